@@ -1,0 +1,1 @@
+//! Sets, cards and copies on their way in: from a phrase or from rows to a step.

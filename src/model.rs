@@ -1,0 +1,28 @@
+//! What is collected and where it lies: sets, cards, printings, copies, binders, pages, pockets.
+//!
+//! [`Collection`] is the whole of it as one value. It is altered by [`Change`]s only, each of
+//! which can be undone by its [`Change::inverse`].
+
+mod apply;
+mod binder;
+mod build;
+mod change;
+mod check;
+mod collection;
+mod count;
+mod format;
+mod id;
+mod pocket;
+mod set;
+mod tally;
+
+pub use binder::{Binder, BinderKind, BinderSpec, Layout, LayoutPage, Meaning, Page, RingShape};
+pub use build::{Builder, SetParts};
+pub use change::{Change, Refused, Step};
+pub use check::Broken;
+pub use collection::Collection;
+pub use format::{Opening, PageFormat, PocketAt, Side};
+pub use id::{BinderId, PageId, PrintingId, SetId};
+pub use pocket::{Place, PocketState};
+pub use set::{Card, CardSize, Finish, Set, SetHead, limits};
+pub use tally::{BinderTally, Tally};

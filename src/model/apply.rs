@@ -1,0 +1,78 @@
+//! Applying a change, and keeping the running counts true while doing so.
+
+mod binders;
+mod copies;
+pub(super) mod ensure;
+mod layouts;
+mod sets;
+
+use super::change::{Change, Refused};
+use super::collection::Collection;
+
+impl Change {
+    /// Applies the change, or alters nothing.
+    ///
+    /// # Errors
+    /// Says what in the collection does not fit the change.
+    pub fn apply(&self, on: &mut Collection) -> Result<(), Refused> {
+        let result = self.apply_unchecked(on);
+        #[cfg(debug_assertions)]
+        on.check_often();
+        result
+    }
+
+    fn apply_unchecked(&self, on: &mut Collection) -> Result<(), Refused> {
+        match self {
+            Self::AddSet { set, head } => on.add_set(*set, head),
+            Self::DropSet { set, head } => on.drop_set(*set, head),
+            Self::EditSet { set, old, new } => on.edit_set(*set, old, new),
+            Self::AddFinish { set, finish } => on.add_finish(*set, finish),
+            Self::DropFinish { set, finish } => on.drop_finish(*set, finish),
+            Self::AddRarity { set, name } => on.add_rarity(*set, name),
+            Self::DropRarity { set, name } => on.drop_rarity(*set, name),
+            Self::AddCards { set, first, cards } => on.add_cards(*set, *first, cards),
+            Self::DropCards { set, first, cards } => on.drop_cards(*set, *first, cards),
+            Self::EditCard {
+                set,
+                card,
+                old,
+                new,
+            } => on.edit_card(*set, *card, old, new),
+            Self::Acquire { printing, count } => on.acquire(*printing, *count),
+            Self::PartWith { printing, count } => on.part_with(*printing, *count),
+            Self::AddBinder { binder, at, spec } => on.add_binder(*binder, *at, spec),
+            Self::RemoveBinder { binder, at, spec } => on.remove_binder(*binder, *at, spec),
+            Self::EditBinder { binder, old, new } => on.edit_binder(*binder, old, new),
+            Self::MoveBinder { binder, from, to } => on.move_binder(*binder, *from, *to),
+            Self::AddPage {
+                binder,
+                at,
+                page,
+                format,
+            } => on.add_page(*binder, *at, *page, *format),
+            Self::RemovePage {
+                binder,
+                at,
+                page,
+                format,
+            } => on.remove_page(*binder, *at, *page, *format),
+            Self::MovePage { page, from, to } => on.move_page(*page, *from, *to),
+            Self::Seat {
+                place,
+                page,
+                printing,
+            } => on.seat(*place, *page, *printing),
+            Self::Lift {
+                place,
+                page,
+                printing,
+            } => on.lift(*place, *page, *printing),
+            Self::AddLayoutPage { binder, at, page } => on.add_layout_page(*binder, *at, page),
+            Self::RemoveLayoutPage { binder, at, page } => {
+                on.remove_layout_page(*binder, *at, page)
+            }
+            Self::MoveLayoutPage { binder, from, to } => on.move_layout_page(*binder, *from, *to),
+            Self::Mean { place, old, new } => on.mean(*place, old, new),
+        }
+    }
+}

@@ -1,0 +1,110 @@
+//! What the model takes: texts, codes, finishes, cards and binders are looked at here, whether
+//! they come by a change or by a snapshot.
+
+use crate::model::binder::BinderSpec;
+use crate::model::change::Refused;
+use crate::model::collection::Collection;
+use crate::model::id::PrintingId;
+use crate::model::set::{Card, Finish, Set, SetHead, limits};
+
+pub(in crate::model) fn ensure(
+    fits: bool,
+    otherwise: impl FnOnce() -> Refused,
+) -> Result<(), Refused> {
+    if fits { Ok(()) } else { Err(otherwise()) }
+}
+
+/// Codes and names stand in files as `CODE:12 r` and on command lines, so they are one plain word.
+fn ensure_word(what: &str, word: &str) -> Result<(), Refused> {
+    let plain = |c: char| !c.is_whitespace() && !c.is_control() && !"\":();,".contains(c);
+    ensure(
+        !word.is_empty() && word.len() <= limits::WORD && word.chars().all(plain),
+        || {
+            Refused::Unfit(format!(
+                "{what} must be one word of at most {} bytes without : ; , ( ) or quotes",
+                limits::WORD
+            ))
+        },
+    )
+}
+
+pub(in crate::model) fn ensure_text(what: &str, text: &str, most: usize) -> Result<(), Refused> {
+    ensure(text.len() <= most, || {
+        Refused::Unfit(format!("{what} is longer than {most} bytes"))
+    })
+}
+
+pub(in crate::model) fn ensure_head(head: &SetHead) -> Result<(), Refused> {
+    ensure_word("a set's code", &head.code)?;
+    ensure_text("a set's title", &head.title, limits::TEXT)?;
+    ensure_text("a set's symbol", &head.symbol, limits::WORD)?;
+    ensure_text("a shelf number", &head.shelf, limits::WORD)
+}
+
+pub(in crate::model) fn ensure_finish(set: &Set, finish: &Finish) -> Result<(), Refused> {
+    ensure_text("a finish", &finish.name, limits::WORD)?;
+    ensure_text("a finish's mark", &finish.mark, limits::WORD)?;
+    let plain = |c: char| c != ';' && !c.is_control();
+    let mark_plain = |c: char| c.is_alphanumeric();
+    ensure(
+        !finish.name.trim().is_empty() && finish.name.chars().all(plain),
+        || Refused::Unfit("a finish needs a name without ; and control characters".into()),
+    )?;
+    ensure(finish.mark.chars().all(mark_plain), || {
+        Refused::Unfit("a finish's mark is made of letters and digits".into())
+    })?;
+    ensure(set.finishes.len() < limits::FINISHES, || {
+        Refused::Unfit(format!("a set has at most {} finishes", limits::FINISHES))
+    })?;
+    let first = set.finishes.is_empty();
+    ensure(first || !finish.mark.is_empty(), || {
+        Refused::Unfit("only the first finish of a set goes without a mark".into())
+    })?;
+    let taken = |other: &Finish| {
+        other.name.to_lowercase() == finish.name.to_lowercase() || other.mark == finish.mark
+    };
+    ensure(!set.finishes.iter().any(taken), || {
+        Refused::FinishTaken(finish.name.clone())
+    })
+}
+
+pub(in crate::model) fn ensure_card(set: &Set, card: &Card) -> Result<(), Refused> {
+    ensure_text("a number", &card.number, limits::WORD)?;
+    ensure_text("a card's name", &card.name, limits::TEXT)?;
+    ensure(!card.number.is_empty(), || {
+        Refused::Unfit("a card needs a number".into())
+    })?;
+    let known = (1u64 << (set.finishes.len() % 64)).wrapping_sub(1);
+    let known = if set.finishes.len() == limits::FINISHES {
+        u64::MAX
+    } else {
+        known
+    };
+    ensure(card.finishes != 0 && card.finishes & !known == 0, || {
+        Refused::Unfit("a card exists in one or more of its set's finishes".into())
+    })?;
+    let rarity_known = |at: u16| usize::from(at) < set.rarities.len();
+    ensure(card.rarity.is_none_or(rarity_known), || {
+        Refused::Unfit("the card's rarity is not one of its set".into())
+    })
+}
+
+pub(in crate::model) fn ensure_spec(spec: &BinderSpec, sets: usize) -> Result<(), Refused> {
+    ensure_word("a binder's name", &spec.name)?;
+    ensure_text("a binder's title", &spec.title, limits::TEXT)?;
+    for line in &spec.front_matter {
+        ensure_text("a line of front matter", line, limits::TEXT)?;
+    }
+    match spec.set {
+        Some(set) if usize::from(set.0) >= sets => Err(Refused::NoSuchSet(set)),
+        _ => Ok(()),
+    }
+}
+
+impl Collection {
+    pub(super) fn ensure_printing(&self, printing: PrintingId) -> Result<(), Refused> {
+        ensure(self.has_printing(printing), || {
+            Refused::NoSuchPrinting(printing)
+        })
+    }
+}

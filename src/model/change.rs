@@ -1,0 +1,385 @@
+//! Changes: the only way in which a collection alters.
+//!
+//! A change carries old and new, so that it can be refused when the ground has moved under it
+//! and undone exactly. Most come in pairs, each the other's inverse.
+
+use std::fmt;
+
+use super::binder::{BinderSpec, LayoutPage, Meaning};
+use super::format::PageFormat;
+use super::id::{BinderId, PageId, PrintingId, SetId};
+use super::pocket::Place;
+use super::set::{Card, Finish, SetHead};
+
+/// What a person counts as one step: some changes under one name, done and undone together.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Step {
+    /// In the words in which it is told afterwards: "12a Moss Owl into page 3, front".
+    pub label: String,
+    pub changes: Vec<Change>,
+}
+
+impl Step {
+    #[must_use]
+    pub fn new(label: impl Into<String>, changes: Vec<Change>) -> Self {
+        Self {
+            label: label.into(),
+            changes,
+        }
+    }
+}
+
+/// One change. Positions count from 0. Contents and layout are changed by changes of their own;
+/// what the hands do on the real binder is a step that holds both.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Change {
+    /// A set without cards comes in, as the last one.
+    AddSet {
+        set: SetId,
+        head: Box<SetHead>,
+    },
+    /// The last set, which has no cards and no finishes, goes.
+    DropSet {
+        set: SetId,
+        head: Box<SetHead>,
+    },
+    EditSet {
+        set: SetId,
+        old: Box<SetHead>,
+        new: Box<SetHead>,
+    },
+    /// The set names a further finish, as its last.
+    AddFinish {
+        set: SetId,
+        finish: Box<Finish>,
+    },
+    DropFinish {
+        set: SetId,
+        finish: Box<Finish>,
+    },
+    /// The set names a further rarity, as its last.
+    AddRarity {
+        set: SetId,
+        name: Box<str>,
+    },
+    DropRarity {
+        set: SetId,
+        name: Box<str>,
+    },
+    /// Cards at the end of the checklist; `first` is the place of the first of them.
+    AddCards {
+        set: SetId,
+        first: u32,
+        cards: Vec<Card>,
+    },
+    /// The last cards of the checklist, of which there is no copy and no pocket, go.
+    DropCards {
+        set: SetId,
+        first: u32,
+        cards: Vec<Card>,
+    },
+    /// A card's entry is corrected, or it comes in further finishes. The number stays.
+    EditCard {
+        set: SetId,
+        card: u32,
+        old: Box<Card>,
+        new: Box<Card>,
+    },
+    /// Copies come into the collection, loose.
+    Acquire {
+        printing: PrintingId,
+        count: u32,
+    },
+    /// Loose copies leave the collection.
+    PartWith {
+        printing: PrintingId,
+        count: u32,
+    },
+    /// An empty binder comes onto the shelf as the `at`-th.
+    AddBinder {
+        binder: BinderId,
+        at: usize,
+        spec: Box<BinderSpec>,
+    },
+    /// A binder without pages and layout goes.
+    RemoveBinder {
+        binder: BinderId,
+        at: usize,
+        spec: Box<BinderSpec>,
+    },
+    EditBinder {
+        binder: BinderId,
+        old: Box<BinderSpec>,
+        new: Box<BinderSpec>,
+    },
+    /// A binder changes its place on the shelf; `to` is counted when it has been taken out.
+    MoveBinder {
+        binder: BinderId,
+        from: usize,
+        to: usize,
+    },
+    /// An empty page is put into a binder as the `at`-th.
+    AddPage {
+        binder: BinderId,
+        at: usize,
+        page: PageId,
+        format: PageFormat,
+    },
+    /// An empty page is taken out of a binder.
+    RemovePage {
+        binder: BinderId,
+        at: usize,
+        page: PageId,
+        format: PageFormat,
+    },
+    /// A page goes to another place, with all that is in it; the place in `to` is counted when
+    /// it has been taken out.
+    MovePage {
+        page: PageId,
+        from: (BinderId, usize),
+        to: (BinderId, usize),
+    },
+    /// A loose copy goes into an empty pocket. `page` is the page that is expected there.
+    Seat {
+        place: Place,
+        page: PageId,
+        printing: PrintingId,
+    },
+    /// The copy in a pocket becomes loose.
+    Lift {
+        place: Place,
+        page: PageId,
+        printing: PrintingId,
+    },
+    /// A page comes into the layout as the `at`-th.
+    AddLayoutPage {
+        binder: BinderId,
+        at: usize,
+        page: Box<LayoutPage>,
+    },
+    RemoveLayoutPage {
+        binder: BinderId,
+        at: usize,
+        page: Box<LayoutPage>,
+    },
+    /// A page of the layout changes its place; `to` is counted when it has been taken out.
+    MoveLayoutPage {
+        binder: BinderId,
+        from: usize,
+        to: usize,
+    },
+    /// A pocket of the layout gets another meaning.
+    Mean {
+        place: Place,
+        old: Meaning,
+        new: Meaning,
+    },
+}
+
+impl Change {
+    /// The change that undoes this one.
+    #[must_use]
+    pub fn inverse(&self) -> Self {
+        match self.clone() {
+            Self::AddSet { set, head } => Self::DropSet { set, head },
+            Self::DropSet { set, head } => Self::AddSet { set, head },
+            Self::EditSet { set, old, new } => Self::EditSet {
+                set,
+                old: new,
+                new: old,
+            },
+            Self::AddFinish { set, finish } => Self::DropFinish { set, finish },
+            Self::DropFinish { set, finish } => Self::AddFinish { set, finish },
+            Self::AddRarity { set, name } => Self::DropRarity { set, name },
+            Self::DropRarity { set, name } => Self::AddRarity { set, name },
+            Self::AddCards { set, first, cards } => Self::DropCards { set, first, cards },
+            Self::DropCards { set, first, cards } => Self::AddCards { set, first, cards },
+            Self::EditCard {
+                set,
+                card,
+                old,
+                new,
+            } => Self::EditCard {
+                set,
+                card,
+                old: new,
+                new: old,
+            },
+            Self::Acquire { printing, count } => Self::PartWith { printing, count },
+            Self::PartWith { printing, count } => Self::Acquire { printing, count },
+            Self::AddBinder { binder, at, spec } => Self::RemoveBinder { binder, at, spec },
+            Self::RemoveBinder { binder, at, spec } => Self::AddBinder { binder, at, spec },
+            Self::EditBinder { binder, old, new } => Self::EditBinder {
+                binder,
+                old: new,
+                new: old,
+            },
+            Self::MoveBinder { binder, from, to } => Self::MoveBinder {
+                binder,
+                from: to,
+                to: from,
+            },
+            Self::AddPage {
+                binder,
+                at,
+                page,
+                format,
+            } => Self::RemovePage {
+                binder,
+                at,
+                page,
+                format,
+            },
+            Self::RemovePage {
+                binder,
+                at,
+                page,
+                format,
+            } => Self::AddPage {
+                binder,
+                at,
+                page,
+                format,
+            },
+            Self::MovePage { page, from, to } => Self::MovePage {
+                page,
+                from: to,
+                to: from,
+            },
+            Self::Seat {
+                place,
+                page,
+                printing,
+            } => Self::Lift {
+                place,
+                page,
+                printing,
+            },
+            Self::Lift {
+                place,
+                page,
+                printing,
+            } => Self::Seat {
+                place,
+                page,
+                printing,
+            },
+            Self::AddLayoutPage { binder, at, page } => Self::RemoveLayoutPage { binder, at, page },
+            Self::RemoveLayoutPage { binder, at, page } => Self::AddLayoutPage { binder, at, page },
+            Self::MoveLayoutPage { binder, from, to } => Self::MoveLayoutPage {
+                binder,
+                from: to,
+                to: from,
+            },
+            Self::Mean { place, old, new } => Self::Mean {
+                place,
+                old: new,
+                new: old,
+            },
+        }
+    }
+
+    /// Applies `changes` in order; when one is refused, those before it are taken back, so that
+    /// the collection is as it was.
+    ///
+    /// # Errors
+    /// The refusal of the first change that does not fit.
+    pub fn apply_all(changes: &[Self], collection: &mut super::Collection) -> Result<(), Refused> {
+        for (done, change) in changes.iter().enumerate() {
+            if let Err(refused) = change.apply(collection) {
+                for earlier in changes[..done].iter().rev() {
+                    let taken_back = earlier.inverse().apply(collection);
+                    debug_assert!(taken_back.is_ok(), "an applied change can be undone");
+                }
+                return Err(refused);
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Why a change does not fit the collection as it is now. Nothing has been altered.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Refused {
+    NoSuchSet(SetId),
+    CodeTaken(Box<str>),
+    /// Not the last set, finish, rarity or cards, or still in use.
+    InUse(&'static str),
+    /// What the change says was there is not what is there.
+    Stale(&'static str),
+    FinishTaken(Box<str>),
+    NumberTaken(Box<str>),
+    NoSuchCard {
+        set: SetId,
+        card: u32,
+    },
+    NoSuchPrinting(PrintingId),
+    TooFewLoose {
+        printing: PrintingId,
+        loose: u32,
+        asked: u32,
+    },
+    TooManyCopies(PrintingId),
+    NoSuchBinder(BinderId),
+    BinderTaken(BinderId),
+    NameTaken(Box<str>),
+    NoSuchPage(PageId),
+    PageTaken(PageId),
+    NoSuchPlace(Place),
+    PocketFilled {
+        place: Place,
+        held: PrintingId,
+    },
+    PocketNotHolding {
+        place: Place,
+        expected: PrintingId,
+    },
+    PageNotEmpty(PageId),
+    PagesFixed(BinderId),
+    /// A text or number that the model does not take, and what would be right.
+    Unfit(String),
+}
+
+impl std::error::Error for Refused {}
+
+impl fmt::Display for Refused {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NoSuchSet(set) => write!(f, "there is no set number {}", set.0),
+            Self::CodeTaken(code) => write!(f, "a set with the code {code} is there already"),
+            Self::InUse(what) => write!(f, "{what} is still in use"),
+            Self::Stale(what) => write!(f, "{what} is no longer as it was"),
+            Self::FinishTaken(name) => write!(f, "the set has a finish {name} already"),
+            Self::NumberTaken(number) => write!(f, "the set has a card {number} already"),
+            Self::NoSuchCard { card, .. } => {
+                write!(f, "the checklist has no entry {}", u64::from(*card) + 1)
+            }
+            Self::NoSuchPrinting(_) => f.write_str("the card does not exist in this finish"),
+            Self::TooFewLoose { loose, asked, .. } => {
+                write!(f, "{asked} loose copies were asked for, there are {loose}")
+            }
+            Self::TooManyCopies(_) => write!(
+                f,
+                "more than {} copies of one printing",
+                super::limits::COPIES
+            ),
+            Self::NoSuchBinder(binder) => write!(f, "there is no binder {binder}"),
+            Self::BinderTaken(binder) => write!(f, "there is a binder {binder} already"),
+            Self::NameTaken(name) => write!(f, "a binder named {name} is there already"),
+            Self::NoSuchPage(page) => write!(f, "page {page} is not there"),
+            Self::PageTaken(page) => write!(f, "there is a page {page} already"),
+            Self::NoSuchPlace(place) => write!(
+                f,
+                "binder {} has no pocket {} on page {}",
+                place.binder,
+                place.pocket + 1,
+                place.page + 1
+            ),
+            Self::PocketFilled { .. } => f.write_str("the pocket already holds a card"),
+            Self::PocketNotHolding { .. } => f.write_str("the pocket does not hold that card"),
+            Self::PageNotEmpty(_) => f.write_str("the page still holds cards"),
+            Self::PagesFixed(_) => f.write_str("the pages of this binder are fixed"),
+            Self::Unfit(why) => f.write_str(why),
+        }
+    }
+}

@@ -1,0 +1,220 @@
+//! The whole collection as one value, and the questions it answers.
+
+use std::collections::{BTreeMap, HashMap};
+
+use super::binder::{Binder, Meaning};
+use super::id::{BinderId, PageId, PrintingId, SetId};
+use super::pocket::{Place, PocketState};
+use super::set::{Card, Set};
+use super::tally::Tally;
+
+/// Sets, binders and copies. Altered by [`super::Change::apply`] only.
+#[derive(Clone, Debug, Default)]
+pub struct Collection {
+    pub(super) sets: Vec<Set>,
+    pub(super) codes: HashMap<Box<str>, SetId>,
+    pub(super) binders: BTreeMap<BinderId, Binder>,
+    pub(super) names: HashMap<Box<str>, BinderId>,
+    pub(super) shelf: Vec<BinderId>,
+    /// Where each page is; the position in the binder is found there.
+    pub(super) page_binder: HashMap<PageId, BinderId>,
+    /// Above every id in use. Not part of the state: it only ever grows.
+    pub(super) next_page: u32,
+    pub(super) next_binder: u32,
+}
+
+impl Collection {
+    #[must_use]
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// Every set in the order in which they came in, with its id.
+    pub fn sets(&self) -> impl ExactSizeIterator<Item = (SetId, &Set)> {
+        self.sets
+            .iter()
+            .enumerate()
+            // `limits::SETS` keeps the count within u16.
+            .map(|(at, set)| (SetId(at as u16), set))
+    }
+
+    #[must_use]
+    pub fn set(&self, id: SetId) -> Option<&Set> {
+        self.sets.get(usize::from(id.0))
+    }
+
+    /// The set of this code; if none has it as written, the one that has it in another case.
+    #[must_use]
+    pub fn set_by_code(&self, code: &str) -> Option<SetId> {
+        self.codes.get(code).copied().or_else(|| {
+            let folded = code.to_lowercase();
+            self.sets()
+                .find(|(_, set)| set.code().to_lowercase() == folded)
+                .map(|(id, _)| id)
+        })
+    }
+
+    #[must_use]
+    pub fn card(&self, printing: PrintingId) -> Option<&Card> {
+        self.set(printing.set())?.card(printing.card())
+    }
+
+    /// Whether the card exists in this finish.
+    #[must_use]
+    pub fn has_printing(&self, printing: PrintingId) -> bool {
+        self.set(printing.set()).is_some_and(|set| {
+            usize::from(printing.finish()) < set.finishes().len()
+                && set
+                    .card(printing.card())
+                    .is_some_and(|card| card.has_finish(printing.finish()))
+        })
+    }
+
+    /// Copies, pockets and matches of one printing; zero for one that does not exist.
+    #[must_use]
+    pub fn tally(&self, printing: PrintingId) -> Tally {
+        self.set(printing.set())
+            .map(|set| set.tally(printing))
+            .unwrap_or_default()
+    }
+
+    /// The binders in the order in which they stand on the shelf.
+    pub fn shelf(&self) -> impl ExactSizeIterator<Item = &Binder> + DoubleEndedIterator {
+        self.shelf.iter().map(|id| &self.binders[id])
+    }
+
+    /// The binder that stands at this place of the shelf, from 0.
+    #[must_use]
+    pub fn binder_at(&self, place: usize) -> Option<&Binder> {
+        self.shelf.get(place).and_then(|id| self.binders.get(id))
+    }
+
+    #[must_use]
+    pub fn binder(&self, id: BinderId) -> Option<&Binder> {
+        self.binders.get(&id)
+    }
+
+    /// The binder of this name; if none has it as written, the one that has it in another case.
+    #[must_use]
+    pub fn binder_by_name(&self, name: &str) -> Option<BinderId> {
+        self.names.get(name).copied().or_else(|| {
+            let folded = name.to_lowercase();
+            self.shelf()
+                .find(|binder| binder.name().to_lowercase() == folded)
+                .map(Binder::id)
+        })
+    }
+
+    /// Place on the shelf, from 0.
+    #[must_use]
+    pub fn shelf_place(&self, id: BinderId) -> Option<usize> {
+        self.shelf.iter().position(|other| *other == id)
+    }
+
+    /// The binder that a page is in, and its position there.
+    #[must_use]
+    pub fn page_place(&self, page: PageId) -> Option<(BinderId, usize)> {
+        let binder = self.binder(*self.page_binder.get(&page)?)?;
+        let at = binder.pages.iter().position(|other| other.id == page)?;
+        Some((binder.id, at))
+    }
+
+    /// An id that no page has.
+    #[must_use]
+    pub fn fresh_page(&self) -> PageId {
+        PageId(self.next_page.max(1))
+    }
+
+    /// An id that no binder has.
+    #[must_use]
+    pub fn fresh_binder(&self) -> BinderId {
+        BinderId(self.next_binder.max(1))
+    }
+
+    /// The copy in a pocket.
+    #[must_use]
+    pub fn held(&self, place: Place) -> Option<PrintingId> {
+        *self
+            .binder(place.binder)?
+            .pages
+            .get(place.page)?
+            .cards
+            .get(place.pocket)?
+    }
+
+    /// What the layout says of a pocket; `Nothing` where it has no comparable page.
+    #[must_use]
+    pub fn meaning(&self, place: Place) -> Meaning {
+        self.binder(place.binder)
+            .filter(|binder| binder.comparable(place.page) || place.page >= binder.pages.len())
+            .and_then(|binder| binder.layout.pages.get(place.page))
+            .map_or(Meaning::Nothing, |page| page.meaning(place.pocket))
+    }
+
+    /// Contents and layout of one pocket compared.
+    #[must_use]
+    pub fn pocket(&self, place: Place) -> PocketState {
+        match (self.held(place), self.meaning(place)) {
+            (Some(held), Meaning::Printing(wanted)) if held == wanted => PocketState::InPlace(held),
+            (Some(held), Meaning::Printing(wanted)) => PocketState::Misplaced {
+                held,
+                wanted: Some(wanted),
+            },
+            (Some(held), _) => PocketState::Misplaced { held, wanted: None },
+            (None, Meaning::Printing(wanted)) => {
+                if self.tally(wanted).loose > 0 {
+                    PocketState::Waiting(wanted)
+                } else {
+                    PocketState::Gap(wanted)
+                }
+            }
+            (None, Meaning::Blank) => PocketState::Blank,
+            (None, Meaning::Keepsake(words)) => PocketState::Keepsake(words),
+            (None, Meaning::Nothing) => PocketState::Unassigned,
+        }
+    }
+
+    /// Binders in which a card of the set lies or is meant to, in shelf order.
+    pub fn binders_of(&self, set: SetId) -> impl Iterator<Item = &Binder> {
+        self.shelf()
+            .filter(move |binder| binder.sets.iter().any(|(other, _)| *other == set))
+    }
+
+    /// The pockets in which a copy of the printing lies, in shelf order. Walks only the binders
+    /// that have to do with its set.
+    pub fn places_holding(&self, printing: PrintingId) -> impl Iterator<Item = Place> + '_ {
+        self.binders_of(printing.set()).flat_map(move |binder| {
+            binder
+                .pages
+                .iter()
+                .enumerate()
+                .flat_map(move |(page, real)| {
+                    let cards = real.cards.iter().enumerate();
+                    cards.filter(move |(_, card)| **card == Some(printing)).map(
+                        move |(pocket, _)| Place {
+                            binder: binder.id,
+                            page,
+                            pocket,
+                        },
+                    )
+                })
+        })
+    }
+
+    /// The pockets that are meant for the printing, in shelf order.
+    pub fn places_meant(&self, printing: PrintingId) -> impl Iterator<Item = Place> + '_ {
+        self.binders_of(printing.set()).flat_map(move |binder| {
+            let pages = binder.layout.pages.iter().enumerate();
+            pages.flat_map(move |(page, meant)| {
+                meant
+                    .printings()
+                    .filter(move |(_, other)| *other == printing)
+                    .map(move |(pocket, _)| Place {
+                        binder: binder.id,
+                        page,
+                        pocket,
+                    })
+            })
+        })
+    }
+}

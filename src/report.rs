@@ -1,0 +1,1 @@
+//! What the collection tells: completion, gaps, spares, waiting copies, where a card is.

@@ -1,0 +1,1 @@
+//! Files: the snapshot, the journal of changes since, the lock; import and export.

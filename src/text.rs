@@ -1,0 +1,9 @@
+//! Words as a person and a terminal take them: natural order, harmless text, columns.
+
+mod natural;
+mod safe;
+mod width;
+
+pub use natural::natural_cmp;
+pub use safe::safe;
+pub use width::{columns, fit, pad, wrap};
