@@ -25,12 +25,13 @@
 //!   session                    the one façade: query, commit, undo, redo
 //!   ├──────────────┬────────┐
 //!   store          │        │  files: snapshot, journal, lock, import, export
-//!   │   layout   report  intake    pure functions: default layouts; completion, gaps,
-//!   │   │          │        │      spares, finder; sets and copies coming in
+//!   │   layout  report  intake  hand   pure functions: default layouts; completion, gaps,
+//!   │   │       │       │       │      spares, finder; what comes in; what hands do
 //!   model  ────────────────────  sets, cards, binders, pages, pockets, copies, changes
 //!   text                         words, widths and natural order; names nothing
 //! ```
 
+pub mod hand;
 pub mod intake;
 pub mod layout;
 pub mod model;
@@ -38,3 +39,4 @@ pub mod report;
 pub mod session;
 pub mod store;
 pub mod text;
+pub mod ui;
