@@ -3,7 +3,7 @@
 mod run;
 mod words;
 
-pub use run::{by_finish, finish_run, run};
+pub use run::{by_finish, run, split_by_finish};
 pub use words::{
     UsualFormat, WordsError, default_format, describe, grid_word, parse_grid, parse_pocket,
     usual_formats,
