@@ -16,6 +16,9 @@ mod pocket;
 mod set;
 mod tally;
 
+/// What the model takes, for those who want to say so before a change is made.
+pub(crate) use apply::ensure::{ensure_finish_name, ensure_text, ensure_word};
+
 pub use binder::{Binder, BinderKind, BinderSpec, Layout, LayoutPage, Meaning, Page, RingShape};
 pub use build::{Builder, SetParts};
 pub use change::{Change, Refused, Step};
