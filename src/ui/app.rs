@@ -144,7 +144,6 @@ impl App {
                 let open = OpenBinder::at(self.desk.collection(), place);
                 self.screens.push(Screen::Binder(open));
             }
-            Next::Do(intent) => return self.act(intent),
         }
         Flow::Draw
     }

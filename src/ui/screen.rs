@@ -34,8 +34,6 @@ pub(super) enum Next {
     Open(Screen),
     /// Closes what is above the shelf and opens the binder there.
     GoTo(Place),
-    /// As if this had been asked for.
-    Do(Intent),
 }
 
 /// A mouse button or the wheel, at a cell of the screen.

@@ -176,7 +176,7 @@ impl OpenBinder {
             self.cursor = Cursor { page, at }.within(binder);
             return Next::Stay;
         }
-        if let Some(cursor) = rooms.pocket_under(binder, at) {
+        if let Some(cursor) = rooms.pocket_under(at) {
             let again = cursor == self.cursor.within(binder);
             self.cursor = cursor;
             let held = self.place(desk).and_then(|place| desk.collection().held(place));

@@ -5,7 +5,6 @@ use ratatui::layout::{Position, Rect};
 
 use super::binder::OpenBinder;
 use super::find::Find;
-use super::new_set::NewSet;
 use super::{Mouse, Next, Screen};
 use crate::model::{Binder, BinderId, BinderKind, Place, RingShape};
 use crate::report;
@@ -259,7 +258,7 @@ impl Shelf {
 /// A binder in one line: cards, gaps, pages, and how it holds them.
 fn describe(binder: &Binder) -> String {
     let tally = binder.tally();
-    let share = report::percent(u64::from(tally.in_place), u64::from(tally.meant));
+    let share = report::percent(tally.in_place, tally.meant);
     let share = share.map(|share| format!(" ({share})")).unwrap_or_default();
     let pages = binder.pages().len();
     let kind = match binder.spec().kind {

@@ -50,12 +50,12 @@ pub(crate) fn draw(
         middle(line, inside, y, style, theme, buf);
     }
     let tally = binder.tally();
-    let (have, total) = (u64::from(tally.in_place), u64::from(tally.meant));
+    let (have, total) = (tally.in_place, tally.meant);
     let share = report::percent(have, total).unwrap_or_else(|| "empty".into());
     let whole = total > 0 && have == total;
     let role = if whole { Role::InPlace } else { Role::Text };
     middle(&share, inside, foot, theme.style(role), theme, buf);
-    let cells = report::bar_cells(have, total, u64::from(inside.width)) as u16;
+    let cells = report::bar(have, total, inside.width);
     let signs = (glyphs.bar_full, glyphs.bar_empty);
     paint::bar(buf, (inside.x, foot + 1), inside.width, cells, signs, theme.style(Role::InPlace));
     // The finger hole, where there is room below the title.

@@ -64,7 +64,7 @@ fn draw_head(desk: &Desk, binder: &Binder, cursor: Cursor, rooms: &Rooms, buf: &
     }
     title.push_str(&binder.spec().title);
     let tally = binder.tally();
-    let share = report::percent(u64::from(tally.in_place), u64::from(tally.meant));
+    let share = report::percent(tally.in_place, tally.meant);
     let pages = binder.pages().len();
     let page = if rooms.is_spread() {
         spread_words(cursor, pages)

@@ -108,7 +108,7 @@ impl Rooms {
     }
 
     /// The pocket under a point of the screen.
-    pub(super) fn pocket_under(&self, binder: &Binder, (x, y): (u16, u16)) -> Option<Cursor> {
+    pub(super) fn pocket_under(&self, (x, y): (u16, u16)) -> Option<Cursor> {
         self.sides.iter().find_map(|side| {
             let page = side.page?;
             let (row, column) = side.grid?.pocket_under(x, y)?;
