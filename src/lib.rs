@@ -25,12 +25,14 @@
 //!   session                    the one façade: query, commit, undo, redo
 //!   ├──────────────┬────────┐
 //!   store          │        │  files: snapshot, journal, lock, import, export
+//!   │   demo         │        │  an invented collection, made by changes
 //!   │   layout  report  intake  hand   pure functions: default layouts; completion, gaps,
 //!   │   │       │       │       │      spares, finder; what comes in; what hands do
 //!   model  ────────────────────  sets, cards, binders, pages, pockets, copies, changes
 //!   text                         words, widths and natural order; names nothing
 //! ```
 
+pub mod demo;
 pub mod hand;
 pub mod intake;
 pub mod layout;
