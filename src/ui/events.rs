@@ -48,19 +48,17 @@ pub(super) fn listen() -> io::Result<Receiver<Wake>> {
                 }
             })?;
     }
-    thread::Builder::new()
-        .name("input".into())
-        .spawn(move || {
-            loop {
-                let (wake, ended) = match event::read() {
-                    Ok(event) => (Wake::Input(event), false),
-                    Err(_) => (Wake::InputEnded, true),
-                };
-                if out.send(wake).is_err() || ended {
-                    return;
-                }
+    thread::Builder::new().name("input".into()).spawn(move || {
+        loop {
+            let (wake, ended) = match event::read() {
+                Ok(event) => (Wake::Input(event), false),
+                Err(_) => (Wake::InputEnded, true),
+            };
+            if out.send(wake).is_err() || ended {
+                return;
             }
-        })?;
+        }
+    })?;
     Ok(wakes)
 }
 

@@ -43,7 +43,9 @@ impl Field {
             KeyCode::End => InputRequest::GoToEnd,
             _ => return false,
         };
-        self.input.handle(request).is_some_and(|change| change.value)
+        self.input
+            .handle(request)
+            .is_some_and(|change| change.value)
     }
 
     /// Inserts text at the cursor. Line breaks and tabs become spaces; what is over the limit is
@@ -53,16 +55,37 @@ impl Field {
             if self.input.value().len() + c.len_utf8() > MOST {
                 return;
             }
-            let c = if matches!(c, '\n' | '\r' | '\t') { ' ' } else { c };
+            let c = if matches!(c, '\n' | '\r' | '\t') {
+                ' '
+            } else {
+                c
+            };
             self.input.handle(InputRequest::InsertChar(c));
         }
     }
 
     /// Draws the text with its cursor into `width` columns at `at`, scrolled so that the cursor
     /// is seen.
-    pub(super) fn draw(&self, at: (u16, u16), width: u16, focus: bool, theme: Theme, buf: &mut Buffer) {
-        let before: String = self.input.value().chars().take(self.input.cursor()).collect();
-        let after: String = self.input.value().chars().skip(self.input.cursor()).collect();
+    pub(super) fn draw(
+        &self,
+        at: (u16, u16),
+        width: u16,
+        focus: bool,
+        theme: Theme,
+        buf: &mut Buffer,
+    ) {
+        let before: String = self
+            .input
+            .value()
+            .chars()
+            .take(self.input.cursor())
+            .collect();
+        let after: String = self
+            .input
+            .value()
+            .chars()
+            .skip(self.input.cursor())
+            .collect();
         let (before, after) = (text::safe(&before), text::safe(&after));
         let room = usize::from(width.saturating_sub(1));
         let mut shown = before.as_ref();

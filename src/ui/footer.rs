@@ -71,12 +71,24 @@ pub(super) fn draw(app: &App, buf: &mut Buffer) {
                 Tone::Done => Role::Strong,
                 Tone::Amiss => Role::Warning,
             };
-            paint::line(buf, (line.x + 1, line.y), line.width.saturating_sub(2), words, theme.style(role));
+            paint::line(
+                buf,
+                (line.x + 1, line.y),
+                line.width.saturating_sub(2),
+                words,
+                theme.style(role),
+            );
         }
         (None, Access::ReadOnly(why)) if app.desk.chrome() == 2 => {
             let words = format!("For reading only: {why}");
             let style = theme.style(Role::Warning);
-            paint::line(buf, (line.x + 1, line.y), line.width.saturating_sub(2), &words, style);
+            paint::line(
+                buf,
+                (line.x + 1, line.y),
+                line.width.saturating_sub(2),
+                &words,
+                style,
+            );
         }
         _ => {}
     }
@@ -84,8 +96,20 @@ pub(super) fn draw(app: &App, buf: &mut Buffer) {
         return;
     }
     for (intent, key, place) in shown(app) {
-        let used = paint::line(buf, (place.x, place.y), place.width, &key, theme.style(Role::Key));
+        let used = paint::line(
+            buf,
+            (place.x, place.y),
+            place.width,
+            &key,
+            theme.style(Role::Key),
+        );
         let at = (place.x + used + 1, place.y);
-        paint::line(buf, at, place.width - used - 1, intent.word(), theme.style(Role::Text));
+        paint::line(
+            buf,
+            at,
+            place.width - used - 1,
+            intent.word(),
+            theme.style(Role::Text),
+        );
     }
 }

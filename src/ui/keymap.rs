@@ -124,8 +124,8 @@ pub static BINDINGS: &[Binding] = {
         bind(Binder, ctrl('l'), I::Redraw, 0),
         bind(Binder, ctrl('z'), I::Suspend, 0),
         bind(Find, plain(K::Enter), I::Accept, 1),
-        bind(Find, plain(K::Up), I::Up, 2),
-        bind(Find, plain(K::Down), I::Down, 2),
+        bind(Find, plain(K::Up), I::Up, 0),
+        bind(Find, plain(K::Down), I::Down, 0),
         bind(Find, plain(K::PageUp), I::PageBack, 0),
         bind(Find, plain(K::PageDown), I::PageOn, 0),
         bind(Find, plain(K::Esc), I::Leave, 3),
@@ -153,8 +153,8 @@ pub static BINDINGS: &[Binding] = {
         bind(Help, plain(K::F(1)), I::Leave, 0),
         bind(Help, letter('q'), I::Leave, 0),
         bind(Help, ctrl('c'), I::Leave, 0),
-        bind(Help, plain(K::Up), I::Up, 2),
-        bind(Help, plain(K::Down), I::Down, 2),
+        bind(Help, plain(K::Up), I::Up, 0),
+        bind(Help, plain(K::Down), I::Down, 0),
         bind(Help, plain(K::PageUp), I::PageBack, 0),
         bind(Help, plain(K::PageDown), I::PageOn, 0),
         bind(Help, ctrl('l'), I::Redraw, 0),
@@ -177,7 +177,10 @@ pub fn lookup(context: Context, event: &KeyEvent) -> Option<Intent> {
 pub fn intents(context: Context) -> Vec<(Intent, Vec<Key>, u8)> {
     let mut found: Vec<(Intent, Vec<Key>, u8)> = Vec::new();
     for binding in BINDINGS.iter().filter(|b| b.context == context) {
-        match found.iter_mut().find(|(intent, ..)| *intent == binding.intent) {
+        match found
+            .iter_mut()
+            .find(|(intent, ..)| *intent == binding.intent)
+        {
             Some((_, keys, _)) => keys.push(binding.key),
             None => found.push((binding.intent, vec![binding.key], binding.shown)),
         }

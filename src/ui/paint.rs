@@ -8,7 +8,13 @@ use ratatui::style::Style;
 use crate::text;
 
 /// Draws one line of at most `most` columns at (x, y); returns the columns used.
-pub(super) fn line(buf: &mut Buffer, (x, y): (u16, u16), most: u16, words: &str, style: Style) -> u16 {
+pub(super) fn line(
+    buf: &mut Buffer,
+    (x, y): (u16, u16),
+    most: u16,
+    words: &str,
+    style: Style,
+) -> u16 {
     let area = *buf.area();
     if most == 0 || y < area.y || y >= area.bottom() || x < area.x || x >= area.right() {
         return 0;

@@ -79,7 +79,8 @@ impl Screen {
     /// and wait for the answer among the keys.)
     pub(super) fn draw_anew(&mut self) -> io::Result<()> {
         let size = self.terminal.size()?;
-        self.terminal.resize(Rect::new(0, 0, size.width, size.height))
+        self.terminal
+            .resize(Rect::new(0, 0, size.width, size.height))
     }
 
     /// Draws one frame, in one piece where the terminal can.

@@ -19,7 +19,13 @@ pub fn view(app: &App, buf: &mut Buffer) {
         let words = "Too small: enlarge the window";
         let short = if area.width < 29 { "Too small" } else { words };
         let middle = (area.x, area.y + area.height / 2);
-        paint::line(buf, middle, area.width, short, app.desk.theme.style(Role::Strong));
+        paint::line(
+            buf,
+            middle,
+            area.width,
+            short,
+            app.desk.theme.style(Role::Strong),
+        );
         return;
     }
     // Windows stand over the last screen that fills the terminal.
@@ -28,4 +34,18 @@ pub fn view(app: &App, buf: &mut Buffer) {
         screen.draw(&app.desk, buf);
     }
     footer::draw(app, buf);
+    if app.desk.theme.look.ascii {
+        plain(buf);
+    }
+}
+
+/// On a terminal that shows ASCII only, words from outside lose their other characters here.
+fn plain(buf: &mut Buffer) {
+    for cell in &mut buf.content {
+        if cell.symbol() == "…" {
+            cell.set_symbol("~");
+        } else if !cell.symbol().is_ascii() {
+            cell.set_symbol("?");
+        }
+    }
 }

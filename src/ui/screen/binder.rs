@@ -179,7 +179,9 @@ impl OpenBinder {
         if let Some(cursor) = rooms.pocket_under(at) {
             let again = cursor == self.cursor.within(binder);
             self.cursor = cursor;
-            let held = self.place(desk).and_then(|place| desk.collection().held(place));
+            let held = self
+                .place(desk)
+                .and_then(|place| desk.collection().held(place));
             return match (mouse, held) {
                 (Mouse::Right, Some(_)) => self.act(desk, Intent::Take),
                 (Mouse::Right, None) => self.act(desk, Intent::Put),

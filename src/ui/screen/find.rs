@@ -56,7 +56,10 @@ impl Find {
     fn search(&mut self, desk: &mut Desk) {
         let hits = desk.finder().search(self.field.value(), MOST);
         let collection = desk.collection();
-        self.found = hits.iter().flat_map(|hit| printings(collection, hit)).collect();
+        self.found = hits
+            .iter()
+            .flat_map(|hit| printings(collection, hit))
+            .collect();
         self.chosen = 0;
     }
 
@@ -138,9 +141,16 @@ impl Find {
         let (area, theme) = (self.window(desk), desk.theme);
         paint::clear(buf, area);
         paint::frame(buf, area, &theme.glyphs().page, theme.style(Role::Text));
-        paint::line(buf, (area.x + 2, area.y), area.width - 4, " find a card ", theme.style(Role::Strong));
+        paint::line(
+            buf,
+            (area.x + 2, area.y),
+            area.width - 4,
+            " find a card ",
+            theme.style(Role::Strong),
+        );
         let at = (area.x + 2, area.y + 1);
-        self.field.draw(at, area.width.saturating_sub(4), true, theme, buf);
+        self.field
+            .draw(at, area.width.saturating_sub(4), true, theme, buf);
         let words = match (self.field.value().trim(), self.found.len()) {
             ("", _) => "a number, a part of a name, a set's code: 12a, owl, moss 7".to_owned(),
             (_, 0) => "nothing found".to_owned(),
@@ -148,7 +158,13 @@ impl Find {
             (_, many) => format!("{many} found"),
         };
         let quiet = theme.style(Role::Quiet);
-        paint::line(buf, (at.0, at.1 + 1), area.width.saturating_sub(4), &words, quiet);
+        paint::line(
+            buf,
+            (at.0, at.1 + 1),
+            area.width.saturating_sub(4),
+            &words,
+            quiet,
+        );
         let list = self.list(desk);
         let first = self.first_shown(list);
         let shown = self.found.iter().enumerate().skip(first);
@@ -178,8 +194,13 @@ fn draw_found(desk: &Desk, found: &Found, chosen: bool, row: Rect, buf: &mut Buf
     let here = if chosen { glyphs.here } else { " " };
     paint::sign(buf, (row.x, row.y), here, theme.style(Role::Cursor));
     paint::sign(buf, (row.x + 2, row.y), sign, theme.style(role));
-    let code = collection.set(found.printing.set()).map_or("", |set| set.code());
-    let words = format!("{code} {}", report::printing_words(collection, found.printing));
+    let code = collection
+        .set(found.printing.set())
+        .map_or("", |set| set.code());
+    let words = format!(
+        "{code} {}",
+        report::printing_words(collection, found.printing)
+    );
     let left = (row.width.saturating_sub(5) * 5 / 9).max(12);
     paint::line(buf, (row.x + 4, row.y), left, &words, style);
     let place = match found.place {
@@ -187,7 +208,13 @@ fn draw_found(desk: &Desk, found: &Found, chosen: bool, row: Rect, buf: &mut Buf
         None => "no pocket is meant for it".to_owned(),
     };
     let room = row.width.saturating_sub(left + 6);
-    paint::line(buf, (row.x + 5 + left, row.y), room, &place, theme.style(Role::Quiet));
+    paint::line(
+        buf,
+        (row.x + 5 + left, row.y),
+        room,
+        &place,
+        theme.style(Role::Quiet),
+    );
 }
 
 /// The printings of a card that was found, each with the pocket that holds it or else is meant

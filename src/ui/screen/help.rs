@@ -89,12 +89,24 @@ impl Help {
         let (area, theme) = (self.window(desk), desk.theme);
         paint::clear(buf, area);
         paint::frame(buf, area, &theme.glyphs().page, theme.style(Role::Text));
-        paint::line(buf, (area.x + 2, area.y), area.width - 4, " help ", theme.style(Role::Strong));
+        paint::line(
+            buf,
+            (area.x + 2, area.y),
+            area.width - 4,
+            " help ",
+            theme.style(Role::Strong),
+        );
         let room = area.height.saturating_sub(2);
         let top = self.top.min(self.furthest(desk));
         let lines = self.lines();
         for (y, line) in (area.y + 1..).zip(lines.iter().skip(top).take(usize::from(room))) {
-            paint::line(buf, (area.x + 2, y), area.width.saturating_sub(4), line, theme.style(Role::Text));
+            paint::line(
+                buf,
+                (area.x + 2, y),
+                area.width.saturating_sub(4),
+                line,
+                theme.style(Role::Text),
+            );
         }
         if top < self.furthest(desk) {
             let at = (area.right() - 2, area.bottom() - 1);

@@ -22,16 +22,36 @@ const FIRST_CHOICE: usize = 6;
 
 /// What stands before each line, what may be chosen on it, and a hint for it.
 const ROWS: [(&str, &[&str], &str); LINES] = [
-    ("Code", &[], "one word, such as MOSS; commands and files use it"),
+    (
+        "Code",
+        &[],
+        "one word, such as MOSS; commands and files use it",
+    ),
     ("Title", &[], "as on the spine"),
     ("Symbol", &[], "one sign, if you like"),
     ("Shelf number", &[], "if you number your sets"),
-    ("Cards", &[], "1 to 102 and P1 to P6, in regular and reverse"),
+    (
+        "Cards",
+        &[],
+        "1 to 102 and P1 to P6, in regular and reverse",
+    ),
     ("Page", &[], "1, 2x2, 3x1, 3x3, 3x4, or any rows x columns"),
-    ("Loaded on", &["both sides", "one side"], "left and right choose"),
+    (
+        "Loaded on",
+        &["both sides", "one side"],
+        "left and right choose",
+    ),
     ("Opening", &["side", "top"], "left and right choose"),
-    ("Front and back", &["pockets apart", "one shared pocket"], "left and right choose"),
-    ("Binder", &["rings, pages move", "fixed pages"], "left and right choose"),
+    (
+        "Front and back",
+        &["pockets apart", "one shared pocket"],
+        "left and right choose",
+    ),
+    (
+        "Binder",
+        &["rings, pages move", "fixed pages"],
+        "left and right choose",
+    ),
 ];
 
 /// The form, line by line.
@@ -142,7 +162,8 @@ impl NewSet {
         };
         let format = self.format()?;
         let binder = Some(BinderOptions { format, kind });
-        intake::new_set(desk.collection(), &head, &phrase, binder).map_err(|error| error.to_string())
+        intake::new_set(desk.collection(), &head, &phrase, binder)
+            .map_err(|error| error.to_string())
     }
 
     fn begin(&mut self, desk: &mut Desk) -> Next {
@@ -198,7 +219,13 @@ impl NewSet {
         let (area, theme) = (self.window(desk), desk.theme);
         paint::clear(buf, area);
         paint::frame(buf, area, &theme.glyphs().page, theme.style(Role::Text));
-        paint::line(buf, (area.x + 2, area.y), area.width - 4, " begin a set ", theme.style(Role::Strong));
+        paint::line(
+            buf,
+            (area.x + 2, area.y),
+            area.width - 4,
+            " begin a set ",
+            theme.style(Role::Strong),
+        );
         let shown = self.shown(area);
         let room = area.width.saturating_sub(20);
         for (y, at) in (area.y + 1..).zip(shown.clone()) {
@@ -231,7 +258,13 @@ impl NewSet {
         }
         let hint = format!("({})", ROWS[self.focus].2);
         let spare = u16::from(area.height > lines + 4);
-        paint::line(buf, (at.0, at.1 + spare), room, &hint, theme.style(Role::Quiet));
+        paint::line(
+            buf,
+            (at.0, at.1 + spare),
+            room,
+            &hint,
+            theme.style(Role::Quiet),
+        );
         let (words, role) = match self.intake(desk) {
             Ok(intake) => (made(&intake, self.format().ok()), Role::InPlace),
             Err(why) => (why, Role::Waiting),
@@ -246,6 +279,8 @@ impl NewSet {
 
 fn made(intake: &Intake, format: Option<PageFormat>) -> String {
     let (cards, pages) = (intake.added.cards, intake.added.pages);
-    let kind = format.map(|format| layout::describe(&format)).unwrap_or_default();
+    let kind = format
+        .map(|format| layout::describe(&format))
+        .unwrap_or_default();
     format!("Enter makes {cards} cards in a binder of {pages} pages, {kind}")
 }

@@ -63,7 +63,13 @@ impl PagePrompt {
         paint::frame(buf, area, &theme.glyphs().page, theme.style(Role::Text));
         let words = "Go to page: ";
         let at = (area.x + 2, area.y + 1);
-        let used = paint::line(buf, at, area.width.saturating_sub(4), words, theme.style(Role::Text));
+        let used = paint::line(
+            buf,
+            at,
+            area.width.saturating_sub(4),
+            words,
+            theme.style(Role::Text),
+        );
         let room = area.width.saturating_sub(4 + used);
         self.field.draw((at.0 + used, at.1), room, true, theme, buf);
     }

@@ -14,7 +14,8 @@ use crate::ui::paint;
 use crate::ui::theme::Role;
 use crate::ui::widget::spine;
 
-const SPINE_WIDTH: u16 = 10;
+/// Least and greatest width and height of a spine.
+const SPINE_WIDTHS: (u16, u16) = (10, 14);
 const SPINE_HEIGHTS: (u16, u16) = (7, 16);
 
 /// The shelf with one binder chosen.
@@ -27,6 +28,7 @@ pub(crate) struct Shelf {
 struct Boards {
     area: Rect,
     across: usize,
+    width: u16,
     /// Height of a spine; each board takes two lines more: room to pull one out, and the board.
     height: u16,
     /// Boards that are seen, and the first of them.
@@ -42,30 +44,59 @@ impl Boards {
             height: body.height.saturating_sub(1 + foot),
             ..body
         };
-        let across = usize::from((area.width / SPINE_WIDTH).max(1));
+        // A short row gets wider spines, on which longer words fit.
+        let share = area.width / binders.clamp(1, 100) as u16;
+        let width = share.clamp(SPINE_WIDTHS.0, SPINE_WIDTHS.1).min(area.width);
+        let across = usize::from(area.width / width).max(1);
         let boards = binders.div_ceil(across).max(1);
-        let most = usize::from(area.height / (SPINE_HEIGHTS.0 + 2)).max(1);
+        let most = usize::from(area.height / (SPINE_HEIGHTS.0 + 2));
+        if most == 0 {
+            return Self::list(area, chosen);
+        }
         let seen = boards.min(most);
         let height = (area.height / seen as u16).saturating_sub(2);
         Self {
             area,
             across,
+            width,
             height: height.min(SPINE_HEIGHTS.1),
             seen,
             first: chosen / across / seen * seen,
         }
     }
 
+    /// Where no spine can stand, the binders lie flat, a line each.
+    fn list(area: Rect, chosen: usize) -> Self {
+        let seen = usize::from(area.height).max(1);
+        Self {
+            area,
+            across: 1,
+            width: area.width,
+            height: 1,
+            seen,
+            first: chosen / seen * seen,
+        }
+    }
+
+    fn is_list(&self) -> bool {
+        self.height == 1
+    }
+
     fn spine(&self, at: usize, pulled: bool) -> Option<Rect> {
         let board = (at / self.across).checked_sub(self.first)?;
-        if board >= self.seen || self.height < 4 {
+        if board >= self.seen {
             return None;
+        }
+        if self.is_list() {
+            let y = self.area.y + board as u16;
+            let row = Rect::new(self.area.x, y, self.width, 1);
+            return (y < self.area.bottom()).then_some(row);
         }
         let top = self.area.y + (board as u16) * (self.height + 2);
         Some(Rect {
-            x: self.area.x + (at % self.across) as u16 * SPINE_WIDTH,
+            x: self.area.x + (at % self.across) as u16 * self.width,
             y: top + u16::from(!pulled),
-            width: SPINE_WIDTH.min(self.area.width),
+            width: self.width,
             height: self.height,
         })
     }
@@ -119,7 +150,9 @@ impl Shelf {
             Intent::First => 0,
             Intent::Last => last,
             Intent::Accept => return self.open(desk),
-            Intent::Find if self.can(desk, intent) => return Next::Open(Screen::Find(Find::open(desk))),
+            Intent::Find if self.can(desk, intent) => {
+                return Next::Open(Screen::Find(Find::open(desk)));
+            }
             Intent::NewSet => return Next::Open(Screen::NewSet(Box::default())),
             _ => at,
         };
@@ -178,7 +211,13 @@ impl Shelf {
             _ => format!("The shelf: {binders} binders"),
         };
         let strong = theme.style(Role::Strong);
-        paint::line(buf, (body.x + 1, body.y), body.width.saturating_sub(2), &words, strong);
+        paint::line(
+            buf,
+            (body.x + 1, body.y),
+            body.width.saturating_sub(2),
+            &words,
+            strong,
+        );
         if binders == 0 {
             return self.draw_welcome(desk, buf);
         }
@@ -190,11 +229,21 @@ impl Shelf {
             if let (Some(binder), Some(area)) =
                 (collection.binder_at(at), boards.spine(at, at == chosen))
             {
-                spine::draw(collection, binder, at == chosen, area, theme, buf);
+                if boards.is_list() {
+                    spine::draw_flat(collection, binder, at == chosen, area, theme, buf);
+                } else {
+                    spine::draw(collection, binder, at == chosen, area, theme, buf);
+                }
             }
         }
-        for board in 0..boards.seen as u16 {
-            let y = boards.area.y + (board + 1) * (boards.height + 2) - 1;
+        // Boards without a binder are there too, as on a shelf that is not full.
+        let standing = if boards.is_list() {
+            0
+        } else {
+            boards.area.height / (boards.height + 2)
+        };
+        for board in 1..=standing {
+            let y = boards.area.y + board * (boards.height + 2) - 1;
             for x in body.left()..body.right() {
                 paint::sign(buf, (x, y), theme.glyphs().shelf, theme.style(Role::Quiet));
             }
@@ -209,11 +258,22 @@ impl Shelf {
             return;
         }
         let last = (boards.first + boards.seen).min(all);
-        let words = format!("boards {} to {last} of {all}", boards.first + 1);
+        let words = match boards.is_list() {
+            true => format!("{} to {last}", boards.first + 1),
+            false => format!("boards {} to {last} of {all}", boards.first + 1),
+        };
         let body = desk.body();
         let width = words.len() as u16;
-        let x = body.right().saturating_sub(width + 1);
-        paint::line(buf, (x, body.y), width, &words, desk.theme.style(Role::Quiet));
+        if body.width > width + 24 {
+            let x = body.right() - width - 1;
+            paint::line(
+                buf,
+                (x, body.y),
+                width,
+                &words,
+                desk.theme.style(Role::Quiet),
+            );
+        }
     }
 
     fn draw_detail(&self, desk: &Desk, buf: &mut Buffer) {
@@ -250,7 +310,13 @@ impl Shelf {
         ];
         let area = paint::centred(body, 58, lines.len() as u16);
         for (y, line) in (area.y..area.bottom()).zip(lines) {
-            paint::line(buf, (area.x, y), area.width, line, desk.theme.style(Role::Text));
+            paint::line(
+                buf,
+                (area.x, y),
+                area.width,
+                line,
+                desk.theme.style(Role::Text),
+            );
         }
     }
 }

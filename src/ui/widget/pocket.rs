@@ -108,12 +108,24 @@ impl PocketView<'_> {
         };
         let mark = self.mark(printing);
         let tail = text::columns(&text::safe(mark)) as u16;
-        let sign_room = if filled && self.state.wanted() == Some(printing) { 0 } else { 2 };
-        let tail = if tail == 0 || tail + sign_room + 3 > area.width { 0 } else { tail + 1 };
+        let sign_room = if filled && self.state.wanted() == Some(printing) {
+            0
+        } else {
+            2
+        };
+        let tail = if tail == 0 || tail + sign_room + 3 > area.width {
+            0
+        } else {
+            tail + 1
+        };
         let pad = u16::from(filled && area.width > 8);
         let room = area.width.saturating_sub(tail + sign_room + pad);
-        let number = self.number(printing);
-        self.words((area.x + pad, area.y), room, &number, bar, buf);
+        let mut words = self.number(printing);
+        // With a single line inside, what is left of it is for the name.
+        if area.height == 1 {
+            words = format!("{words} {}", self.name(printing));
+        }
+        self.words((area.x + pad, area.y), room, &words, bar, buf);
         if tail > 0 {
             let x = area.right() - sign_room - tail + u16::from(sign_room > 0);
             self.words((x, area.y), tail, mark, bar, buf);
@@ -127,7 +139,11 @@ impl PocketView<'_> {
     fn draw_body(&self, area: Rect, buf: &mut Buffer) {
         let role = self.role();
         let filled = self.state.held().is_some();
-        let style = if filled { Style::new() } else { self.theme.style(role) };
+        let style = if filled {
+            Style::new()
+        } else {
+            self.theme.style(role)
+        };
         let foot = self.foot();
         let has_foot = area.height >= 3 && !foot.is_empty();
         let lines = area.height.saturating_sub(1 + u16::from(has_foot));
@@ -138,11 +154,20 @@ impl PocketView<'_> {
         };
         let more = self.theme.glyphs().more;
         let shown = text::safe(&name);
-        for (at, line) in (1..).zip(text::wrap(&shown, usize::from(area.width), usize::from(lines), more)) {
+        for (at, line) in (1..).zip(text::wrap(
+            &shown,
+            usize::from(area.width),
+            usize::from(lines),
+            more,
+        )) {
             self.words((area.x, area.y + at), area.width, &line, style, buf);
         }
         if has_foot {
-            let style = self.theme.style(if filled && role == Role::InPlace { Role::Quiet } else { role });
+            let style = self.theme.style(if filled && role == Role::InPlace {
+                Role::Quiet
+            } else {
+                role
+            });
             self.words((area.x, area.bottom() - 1), area.width, &foot, style, buf);
         }
     }

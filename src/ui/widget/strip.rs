@@ -160,10 +160,20 @@ impl Strip {
             };
             paint::sign(buf, (area.x, area.y), sign, theme.style(role));
             let number = format!("{:>width$}", page + 1, width = usize::from(self.number));
-            paint::line(buf, (area.x + 1, area.y), self.number, &number, theme.style(role));
+            paint::line(
+                buf,
+                (area.x + 1, area.y),
+                self.number,
+                &number,
+                theme.style(role),
+            );
             for side in [Side::Front, Side::Back] {
                 let x = area.x + 2 + self.number;
-                let x = if side == Side::Front { x } else { x + self.side + 1 };
+                let x = if side == Side::Front {
+                    x
+                } else {
+                    x + self.side + 1
+                };
                 let mini = Mini::of(collection, binder, page, side);
                 self.draw_mini(&mini, (x, area.y), theme, buf);
             }
@@ -206,7 +216,8 @@ impl Strip {
                     }
                     Grain::Dots => {
                         if let Some(cell) = buf.cell_mut(at) {
-                            cell.set_char(mini.dots(line * 4, column * 2)).set_style(style);
+                            cell.set_char(mini.dots(line * 4, column * 2))
+                                .set_style(style);
                         }
                     }
                 }
@@ -246,7 +257,11 @@ impl Mini {
         }
         let meant = binder.layout().pages.get(page);
         let meant = meant.filter(|_| binder.comparable(page));
-        let first = if side == Side::Front { 0 } else { format.per_side() };
+        let first = if side == Side::Front {
+            0
+        } else {
+            format.per_side()
+        };
         let dot = |pocket: usize| {
             let wanted = meant.and_then(|meant| meant.printing(pocket));
             match (real.cards()[pocket], wanted) {

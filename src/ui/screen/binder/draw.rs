@@ -7,7 +7,9 @@ use super::OpenBinder;
 use super::cursor::Cursor;
 use super::rooms::{Rooms, SideRoom};
 use crate::hand;
-use crate::model::{Binder, BinderKind, Collection, Place, PocketAt, PocketState, PrintingId, Side};
+use crate::model::{
+    Binder, BinderKind, Collection, Place, PocketAt, PocketState, PrintingId, Side,
+};
 use crate::report;
 use crate::text;
 use crate::ui::desk::Desk;
@@ -26,7 +28,13 @@ impl OpenBinder {
         if binder.pages().is_empty() {
             let words = "This binder has no pages yet.";
             let area = paint::centred(desk.body(), words.len() as u16, 1);
-            paint::line(buf, (area.x, area.y), area.width, words, desk.theme.style(Role::Text));
+            paint::line(
+                buf,
+                (area.x, area.y),
+                area.width,
+                words,
+                desk.theme.style(Role::Text),
+            );
             return;
         }
         for side in &rooms.sides {
@@ -46,7 +54,13 @@ impl OpenBinder {
 fn gone(desk: &Desk, buf: &mut Buffer) {
     let words = "This binder is no longer on the shelf: esc leads back";
     let area = paint::centred(desk.body(), words.len() as u16, 1);
-    paint::line(buf, (area.x, area.y), area.width, words, desk.theme.style(Role::Text));
+    paint::line(
+        buf,
+        (area.x, area.y),
+        area.width,
+        words,
+        desk.theme.style(Role::Text),
+    );
 }
 
 /// Symbol, number and title at the left; the page and how far the binder is at the right.
@@ -79,12 +93,23 @@ fn draw_head(desk: &Desk, binder: &Binder, cursor: Cursor, rooms: &Rooms, buf: &
         share.unwrap_or_else(|| "empty".into())
     );
     let room = usize::from(area.width.saturating_sub(2));
-    let right = if text::columns(&long) + 16 <= room { long } else { page };
+    let right = if text::columns(&long) + 16 <= room {
+        long
+    } else {
+        page
+    };
     let width = text::columns(&right) as u16;
     let x = area.right().saturating_sub(width + 1).max(area.x + 1);
     let style = theme.style(Role::Strong);
     let used = x.saturating_sub(area.x + 3);
-    paint::line_cut(buf, (area.x + 1, area.y), used, &title, style, theme.glyphs().more);
+    paint::line_cut(
+        buf,
+        (area.x + 1, area.y),
+        used,
+        &title,
+        style,
+        theme.glyphs().more,
+    );
     paint::line(buf, (x, area.y), width, &right, theme.style(Role::Text));
 }
 
@@ -103,18 +128,32 @@ fn draw_side(desk: &Desk, binder: &Binder, cursor: Cursor, side: &SideRoom, buf:
     };
     let Some(grid) = side.grid else {
         let words = if format.has_side(side.side) {
-            format!("The window is too small for the {} x {} pockets of this page", format.rows, format.columns)
+            format!(
+                "The window is too small for the {} x {} pockets of this page",
+                format.rows, format.columns
+            )
         } else {
             format!("Page {}: the back is not loaded", page + 1)
         };
         return draw_words(desk, side.room, &words, buf);
     };
-    paint::frame(buf, grid.page, &theme.glyphs().page, theme.style(Role::Quiet));
+    paint::frame(
+        buf,
+        grid.page,
+        &theme.glyphs().page,
+        theme.style(Role::Quiet),
+    );
     let title = format!(" page {} {} ", page + 1, side.side);
     let here = cursor.page == page && cursor.at.side == side.side;
     let role = if here { Role::Strong } else { Role::Quiet };
     let most = grid.page.width.saturating_sub(4);
-    paint::line(buf, (grid.page.x + 2, grid.page.y), most, &title, theme.style(role));
+    paint::line(
+        buf,
+        (grid.page.x + 2, grid.page.y),
+        most,
+        &title,
+        theme.style(role),
+    );
     for row in 0..grid.rows {
         for column in 0..grid.columns {
             let at = PocketAt {
@@ -152,7 +191,11 @@ fn draw_cover(desk: &Desk, binder: &Binder, side: &SideRoom, buf: &mut Buffer) {
     if side.side == Side::Front || matter.is_empty() {
         return draw_words(desk, side.room, "inside of the cover", buf);
     }
-    let area = paint::centred(side.room, side.room.width.saturating_sub(4), matter.len() as u16 + 2);
+    let area = paint::centred(
+        side.room,
+        side.room.width.saturating_sub(4),
+        matter.len() as u16 + 2,
+    );
     let style = desk.theme.style(Role::Keepsake);
     for (y, line) in (area.y..).zip(matter.iter()).take(usize::from(area.height)) {
         paint::line(buf, (area.x, y), area.width, line, style);
@@ -191,8 +234,17 @@ fn draw_rings(desk: &Desk, binder: &Binder, rooms: &Rooms, buf: &mut Buffer) {
             paint::sign(buf, (x, y), glyphs.ring, strong);
         }
         // The holes are in the inner edge of each page shown.
-        for page in rooms.sides.iter().filter_map(|side| side.grid).map(|grid| grid.page) {
-            let inner = if page.x >= area.right() { page.x } else { page.right() - 1 };
+        for page in rooms
+            .sides
+            .iter()
+            .filter_map(|side| side.grid)
+            .map(|grid| grid.page)
+        {
+            let inner = if page.x >= area.right() {
+                page.x
+            } else {
+                page.right() - 1
+            };
             if (page.top()..page.bottom()).contains(&y) {
                 paint::sign(buf, (inner, y), glyphs.ring_hole, strong);
             }
@@ -214,7 +266,10 @@ fn draw_telling(desk: &Desk, place: Place, area: Rect, buf: &mut Buffer) {
             _ => "nothing planned".to_owned(),
         },
     };
-    lines.push((format!("{what}: {}", state_words(collection, &state)), Role::Strong));
+    lines.push((
+        format!("{what}: {}", state_words(collection, &state)),
+        Role::Strong,
+    ));
     let mut second = where_words;
     if let Some(printing) = hand::subject(collection, place) {
         second = format!("{second}. {}", copies_words(collection, printing, place));

@@ -79,7 +79,14 @@ impl Rooms {
         let widest = (pages.width / 3).min(pages.width.saturating_sub(30));
         let formats = binder.pages().iter().map(|page| page.format());
         let ascii = desk.theme.look.ascii;
-        let strip = Strip::plan(pages, widest, formats, binder.pages().len(), cursor.page, ascii);
+        let strip = Strip::plan(
+            pages,
+            widest,
+            formats,
+            binder.pages().len(),
+            cursor.page,
+            ascii,
+        );
         if let Some(strip) = &strip {
             pages.width -= strip.area.width + 1;
         }
@@ -151,11 +158,7 @@ fn one_side(binder: &Binder, cursor: Cursor, pages: Rect) -> (Rect, Vec<SideRoom
     let toward = if front { Toward::Left } else { Toward::Right };
     let side = side_room(binder, Some(cursor.page), cursor.at.side, room, toward);
     let page = side.grid.map_or(room, |grid| grid.page);
-    let x = if front {
-        pages.x
-    } else {
-        page.right()
-    };
+    let x = if front { pages.x } else { page.right() };
     let rings = Rect {
         x,
         width,
