@@ -137,23 +137,10 @@ fn draw_side(desk: &Desk, binder: &Binder, cursor: Cursor, side: &SideRoom, buf:
         };
         return draw_words(desk, side.room, &words, buf);
     };
-    paint::frame(
-        buf,
-        grid.page,
-        &theme.glyphs().page,
-        theme.style(Role::Quiet),
-    );
-    let title = format!(" page {} {} ", page + 1, side.side);
-    let here = cursor.page == page && cursor.at.side == side.side;
-    let role = if here { Role::Strong } else { Role::Quiet };
-    let most = grid.page.width.saturating_sub(4);
-    paint::line(
-        buf,
-        (grid.page.x + 2, grid.page.y),
-        most,
-        &title,
-        theme.style(role),
-    );
+    if grid.edge > 0 {
+        let here = cursor.page == page && cursor.at.side == side.side;
+        draw_edge(desk, grid.page, page, side.side, here, buf);
+    }
     for row in 0..grid.rows {
         for column in 0..grid.columns {
             let at = PocketAt {
@@ -183,6 +170,16 @@ fn draw_side(desk: &Desk, binder: &Binder, cursor: Cursor, side: &SideRoom, buf:
             }
         }
     }
+}
+
+/// The edge of a page, with its number and side.
+fn draw_edge(desk: &Desk, area: Rect, page: usize, side: Side, here: bool, buf: &mut Buffer) {
+    let (theme, signs) = (desk.theme, &desk.theme.glyphs().page);
+    paint::frame(buf, area, signs, theme.style(Role::Quiet));
+    let title = format!(" page {} {side} ", page + 1);
+    let style = theme.style(if here { Role::Strong } else { Role::Quiet });
+    let most = area.width.saturating_sub(4);
+    paint::line(buf, (area.x + 2, area.y), most, &title, style);
 }
 
 /// The inside of a cover; at the front, what lies before the first page.
@@ -238,6 +235,7 @@ fn draw_rings(desk: &Desk, binder: &Binder, rooms: &Rooms, buf: &mut Buffer) {
             .sides
             .iter()
             .filter_map(|side| side.grid)
+            .filter(|grid| grid.edge > 0)
             .map(|grid| grid.page)
         {
             let inner = if page.x >= area.right() {
