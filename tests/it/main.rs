@@ -1,0 +1,6 @@
+//! What the program promises, seen from outside its library.
+
+mod scene;
+mod ui_deeds;
+mod ui_pictures;
+mod ui_robust;
