@@ -1,0 +1,122 @@
+//! The real program on a real terminal: a pseudo-terminal that is read as a person reads a screen.
+
+use std::io::{Read, Write};
+use std::path::Path;
+use std::sync::mpsc::{self, Receiver, RecvTimeoutError};
+use std::time::Duration;
+
+use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system};
+
+/// How long a text may take to appear before the test gives up; no test waits that long when all
+/// is well.
+const PATIENCE: Duration = Duration::from_secs(30);
+
+/// A running program and what its terminal shows.
+pub(crate) struct Pty {
+    pub(crate) screen: vt100::Parser,
+    pub(crate) child: Box<dyn Child + Send + Sync>,
+    master: Option<Box<dyn MasterPty + Send>>,
+    writer: Option<Box<dyn Write + Send>>,
+    output: Receiver<Vec<u8>>,
+}
+
+impl Pty {
+    /// Starts `ringbound` with these arguments on a terminal of this many columns and rows, with
+    /// nothing of the environment but what is named here.
+    pub(crate) fn start(arguments: &[&str], (cols, rows): (u16, u16), home: &Path) -> Self {
+        let size = PtySize {
+            rows,
+            cols,
+            pixel_width: 0,
+            pixel_height: 0,
+        };
+        let pair = native_pty_system().openpty(size).unwrap();
+        let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_ringbound"));
+        command.args(arguments);
+        command.env_clear();
+        command.env("HOME", home);
+        command.env("TERM", "xterm-256color");
+        command.env("LANG", "C.UTF-8");
+        command.cwd(home);
+        let child = pair.slave.spawn_command(command).unwrap();
+        drop(pair.slave);
+        let mut reader = pair.master.try_clone_reader().unwrap();
+        let writer = pair.master.take_writer().unwrap();
+        let (out, output) = mpsc::channel();
+        std::thread::spawn(move || {
+            let mut bytes = [0; 8192];
+            while let Ok(many) = reader.read(&mut bytes) {
+                if many == 0 || out.send(bytes[..many].to_vec()).is_err() {
+                    return;
+                }
+            }
+        });
+        Self {
+            screen: vt100::Parser::new(rows, cols, 0),
+            child,
+            master: Some(pair.master),
+            writer: Some(writer),
+            output,
+        }
+    }
+
+    pub(crate) fn send(&mut self, bytes: &str) {
+        let writer = self.writer.as_mut().unwrap();
+        writer.write_all(bytes.as_bytes()).unwrap();
+        writer.flush().unwrap();
+    }
+
+    pub(crate) fn contents(&self) -> String {
+        self.screen.screen().contents()
+    }
+
+    /// Reads on until this text is on the screen.
+    pub(crate) fn until(&mut self, words: &str) {
+        while !self.contents().contains(words) {
+            match self.output.recv_timeout(PATIENCE) {
+                Ok(bytes) => self.screen.process(&bytes),
+                Err(error) => panic!("{words:?} did not appear ({error}):\n{}", self.contents()),
+            }
+        }
+    }
+
+    /// Reads to the end of the output and gives the exit code.
+    pub(crate) fn ended(&mut self) -> u32 {
+        loop {
+            match self.output.recv_timeout(PATIENCE) {
+                Ok(bytes) => self.screen.process(&bytes),
+                Err(RecvTimeoutError::Disconnected) => break,
+                Err(error) => panic!("the program has not ended ({error}):\n{}", self.contents()),
+            }
+        }
+        self.child.wait().unwrap().exit_code()
+    }
+
+    /// The terminal goes away, as when its window is closed.
+    pub(crate) fn hang_up(&mut self) {
+        self.writer = None;
+        self.master = None;
+    }
+
+    pub(crate) fn signal(&self, name: &str) {
+        let process = self.child.process_id().unwrap().to_string();
+        let status = std::process::Command::new("kill")
+            .args(["-s", name, &process])
+            .status()
+            .unwrap();
+        assert!(status.success());
+    }
+
+    /// Every mode that the program switched on is off again.
+    pub(crate) fn assert_restored(&self) {
+        let screen = self.screen.screen();
+        assert!(!screen.alternate_screen(), "the alternate screen is left");
+        assert!(!screen.hide_cursor(), "the cursor is shown");
+        assert!(!screen.bracketed_paste(), "pasted text is not marked");
+        assert_eq!(
+            screen.mouse_protocol_mode(),
+            vt100::MouseProtocolMode::None,
+            "the mouse is the terminal's own"
+        );
+    }
+}

@@ -1,0 +1,139 @@
+//! What only a real terminal shows: start, leaving, signals, a vanished window, a killed program.
+#![cfg(unix)]
+
+use std::path::Path;
+
+use ringbound::demo;
+use ringbound::session::{Open, Session};
+
+use crate::pty::Pty;
+
+fn open(dir: &Path, how: Open) -> Session {
+    let clock = Box::new(|| "2026-01-01T00:00:00Z".to_owned());
+    Session::open(dir, how, clock).unwrap().0
+}
+
+fn with_demo(dir: &Path) {
+    let mut session = open(dir, Open::ForWriting);
+    for step in demo::step_by_step() {
+        session.commit(step).unwrap();
+    }
+    session.close().unwrap();
+}
+
+fn data_of(home: &Path) -> String {
+    home.join("data").to_str().unwrap().to_owned()
+}
+
+#[test]
+fn the_terminal_is_given_back_when_one_leaves() {
+    let home = tempfile::tempdir().unwrap();
+    let mut pty = Pty::start(&["demo"], (80, 24), home.path());
+    pty.until("The shelf: 10 binders");
+    assert!(pty.screen.screen().alternate_screen());
+    pty.send("\r");
+    pty.until("page 1 front");
+    pty.send("f");
+    pty.until("find a card");
+    assert!(pty.screen.screen().bracketed_paste());
+    pty.send("\x1b");
+    pty.until("to the shelf");
+    pty.send("q");
+    assert_eq!(pty.ended(), 0);
+    pty.assert_restored();
+}
+
+#[test]
+fn a_signal_that_ends_the_program_gives_the_terminal_back() {
+    for (name, code) in [("TERM", 143), ("INT", 130)] {
+        let home = tempfile::tempdir().unwrap();
+        let mut pty = Pty::start(&["demo"], (80, 24), home.path());
+        pty.until("The shelf: 10 binders");
+        pty.signal(name);
+        assert_eq!(pty.ended(), code);
+        pty.assert_restored();
+    }
+}
+
+#[test]
+fn a_vanished_terminal_ends_the_program() {
+    let home = tempfile::tempdir().unwrap();
+    let mut pty = Pty::start(&["demo"], (80, 24), home.path());
+    pty.until("The shelf: 10 binders");
+    pty.hang_up();
+    pty.child.wait().unwrap();
+}
+
+#[test]
+fn a_mouse_click_on_the_real_screen_opens_the_binder() {
+    let home = tempfile::tempdir().unwrap();
+    let mut pty = Pty::start(&["demo"], (80, 24), home.path());
+    pty.until("The shelf: 10 binders");
+    // Press and release at column 14, row 6: the second spine; then again, to open it.
+    for _ in 0..2 {
+        pty.send("\x1b[<0;15;6M\x1b[<0;15;6m");
+    }
+    pty.until("Moss Hall");
+    pty.until("page 1 front");
+    pty.send("q");
+    assert_eq!(pty.ended(), 0);
+}
+
+#[test]
+fn killed_in_the_middle_nothing_that_was_shown_as_kept_is_lost() {
+    let home = tempfile::tempdir().unwrap();
+    let data = data_of(home.path());
+    with_demo(Path::new(&data));
+    let before = open(Path::new(&data), Open::ForReading);
+    let start = before.collection().binder_at(0).unwrap().tally().in_place;
+    drop(before);
+    let mut pty = Pty::start(&["--data", &data], (100, 24), home.path());
+    pty.until("The shelf: 10 binders");
+    pty.send("\r");
+    pty.until("page 1 front");
+    for more in 1..=25 {
+        pty.send("n+");
+        pty.until(&format!("{} of 600 in place", start + more));
+    }
+    pty.child.kill().unwrap();
+    pty.child.wait().unwrap();
+    let after = open(Path::new(&data), Open::ForWriting);
+    assert_eq!(after.collection().check(), Vec::new());
+    let now = after.collection().binder_at(0).unwrap().tally().in_place;
+    assert_eq!(now, start + 25);
+}
+
+#[test]
+fn undo_reaches_back_over_a_restart() {
+    let home = tempfile::tempdir().unwrap();
+    let data = data_of(home.path());
+    with_demo(Path::new(&data));
+    let mut pty = Pty::start(&["--data", &data], (100, 24), home.path());
+    pty.until("The shelf: 10 binders");
+    pty.send("\rn+");
+    pty.until("came in, into page");
+    pty.send("q");
+    assert_eq!(pty.ended(), 0);
+    let mut pty = Pty::start(&["--data", &data], (100, 24), home.path());
+    pty.until("The shelf: 10 binders");
+    pty.send("u");
+    pty.until("Taken back");
+    pty.until("came in, into page");
+    pty.send("q");
+    assert_eq!(pty.ended(), 0);
+}
+
+#[test]
+fn a_second_program_opens_for_reading_and_says_so() {
+    let home = tempfile::tempdir().unwrap();
+    let data = data_of(home.path());
+    with_demo(Path::new(&data));
+    let first = open(Path::new(&data), Open::ForWriting);
+    let mut pty = Pty::start(&["--data", &data], (100, 24), home.path());
+    pty.until("For reading only");
+    pty.send("\rn+");
+    pty.until("Not done");
+    pty.send("q");
+    assert_eq!(pty.ended(), 0);
+    drop(first);
+}
