@@ -13,8 +13,12 @@ mod count;
 mod format;
 mod id;
 mod pocket;
+#[cfg(test)]
+pub(crate) mod random;
 mod set;
 mod tally;
+#[cfg(test)]
+mod tests;
 
 pub use binder::{Binder, BinderKind, BinderSpec, Layout, LayoutPage, Meaning, Page, RingShape};
 pub use build::{Builder, PageParts, SetParts};
