@@ -1,18 +1,10 @@
-//! Layouts made from rules: so far the default one, a run for each finish.
+//! Layouts made from rules: the default one, a run for each finish; and page formats in words.
 
-use crate::model::{LayoutPage, Meaning, PageFormat, PrintingId};
+mod run;
+mod words;
 
-/// Pages of one format filled with the printings in their order, a pocket each, front then back.
-#[must_use]
-pub fn run(format: PageFormat, printings: &[PrintingId]) -> Vec<LayoutPage> {
-    printings
-        .chunks(format.pockets().max(1))
-        .map(|chunk| {
-            let mut page = LayoutPage::empty(format);
-            for (at, printing) in chunk.iter().enumerate() {
-                page.set_meaning(at, Meaning::Printing(*printing));
-            }
-            page
-        })
-        .collect()
-}
+pub use run::{by_finish, run, split_by_finish};
+pub use words::{
+    UsualFormat, WordsError, default_format, describe, grid_word, parse_grid, parse_pocket,
+    usual_formats,
+};

@@ -20,6 +20,9 @@ mod tally;
 #[cfg(test)]
 mod tests;
 
+/// What the model takes, for those who want to say so before a change is made.
+pub(crate) use apply::ensure::{ensure_finish_name, ensure_text, ensure_word};
+
 pub use binder::{Binder, BinderKind, BinderSpec, Layout, LayoutPage, Meaning, Page, RingShape};
 pub use build::{Builder, PageParts, SetParts};
 pub use change::{Change, Refused, Step};

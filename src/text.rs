@@ -2,8 +2,10 @@
 
 mod natural;
 mod safe;
+mod tenths;
 mod width;
 
 pub use natural::natural_cmp;
 pub use safe::safe;
+pub use tenths::{parse_tenths, tenths};
 pub use width::{columns, fit, pad, wrap};

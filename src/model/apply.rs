@@ -2,7 +2,7 @@
 
 mod binders;
 mod copies;
-pub(super) mod ensure;
+pub(crate) mod ensure;
 mod layouts;
 mod sets;
 

@@ -279,6 +279,24 @@ impl Change {
         }
     }
 
+    /// Whether sets, their finishes or their cards are altered, and not only where copies lie.
+    #[must_use]
+    pub fn touches_sets(&self) -> bool {
+        matches!(
+            self,
+            Self::AddSet { .. }
+                | Self::DropSet { .. }
+                | Self::EditSet { .. }
+                | Self::AddFinish { .. }
+                | Self::DropFinish { .. }
+                | Self::AddRarity { .. }
+                | Self::DropRarity { .. }
+                | Self::AddCards { .. }
+                | Self::DropCards { .. }
+                | Self::EditCard { .. }
+        )
+    }
+
     /// Applies `changes` in order; when one is refused, those before it are taken back, so that
     /// the collection is as it was.
     ///

@@ -15,7 +15,7 @@ pub(in crate::model) fn ensure(
 }
 
 /// Codes and names stand in files as `CODE:12 r` and on command lines, so they are one plain word.
-fn ensure_word(what: &str, word: &str) -> Result<(), Refused> {
+pub(crate) fn ensure_word(what: &str, word: &str) -> Result<(), Refused> {
     let plain = |c: char| !c.is_whitespace() && !c.is_control() && !"\":();,".contains(c);
     ensure(
         !word.is_empty() && word.len() <= limits::WORD && word.chars().all(plain),
@@ -28,7 +28,7 @@ fn ensure_word(what: &str, word: &str) -> Result<(), Refused> {
     )
 }
 
-pub(in crate::model) fn ensure_text(what: &str, text: &str, most: usize) -> Result<(), Refused> {
+pub(crate) fn ensure_text(what: &str, text: &str, most: usize) -> Result<(), Refused> {
     ensure(text.len() <= most, || {
         Refused::Unfit(format!("{what} is longer than {most} bytes"))
     })
@@ -41,15 +41,18 @@ pub(in crate::model) fn ensure_head(head: &SetHead) -> Result<(), Refused> {
     ensure_text("a shelf number", &head.shelf, limits::WORD)
 }
 
-pub(in crate::model) fn ensure_finish(set: &Set, finish: &Finish) -> Result<(), Refused> {
-    ensure_text("a finish", &finish.name, limits::WORD)?;
-    ensure_text("a finish's mark", &finish.mark, limits::WORD)?;
+pub(crate) fn ensure_finish_name(name: &str) -> Result<(), Refused> {
+    ensure_text("a finish", name, limits::WORD)?;
     let plain = |c: char| c != ';' && !c.is_control();
+    ensure(!name.trim().is_empty() && name.chars().all(plain), || {
+        Refused::Unfit("a finish needs a name without ; and control characters".into())
+    })
+}
+
+pub(in crate::model) fn ensure_finish(set: &Set, finish: &Finish) -> Result<(), Refused> {
+    ensure_finish_name(&finish.name)?;
+    ensure_text("a finish's mark", &finish.mark, limits::WORD)?;
     let mark_plain = |c: char| c.is_alphanumeric();
-    ensure(
-        !finish.name.trim().is_empty() && finish.name.chars().all(plain),
-        || Refused::Unfit("a finish needs a name without ; and control characters".into()),
-    )?;
     ensure(finish.mark.chars().all(mark_plain), || {
         Refused::Unfit("a finish's mark is made of letters and digits".into())
     })?;

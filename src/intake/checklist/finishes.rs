@@ -1,0 +1,178 @@
+//! The finishes of a set while its checklist comes in, and the marks that new ones get.
+
+use crate::model::{Finish, Set};
+
+/// Names get a number in the order in which they are met. The order in which the set will name
+/// them is another: a new finish that a row names before one of the new ones goes before it, so
+/// that `reverse` on the first card and `regular;reverse` on the second end as regular, reverse.
+#[derive(Debug)]
+pub(super) struct Finishes {
+    known: usize,
+    names: Vec<Box<str>>,
+    folded: Vec<String>,
+    /// Numbers of the new ones in the order of the set.
+    order: Vec<usize>,
+}
+
+impl Finishes {
+    pub(super) fn new(set: Option<&Set>) -> Self {
+        let names: Vec<Box<str>> = set.map_or_else(Vec::new, |set| {
+            set.finishes().iter().map(|f| f.name.clone()).collect()
+        });
+        Self {
+            known: names.len(),
+            folded: names.iter().map(|name| name.to_lowercase()).collect(),
+            names,
+            order: Vec::new(),
+        }
+    }
+
+    pub(super) fn len(&self) -> usize {
+        self.names.len()
+    }
+
+    pub(super) fn name(&self, number: usize) -> &str {
+        &self.names[number]
+    }
+
+    /// How many of the names would be new.
+    pub(super) fn unknown(&self, names: &[Box<str>]) -> usize {
+        names
+            .iter()
+            .filter(|name| self.number(name).is_none())
+            .count()
+    }
+
+    fn number(&self, name: &str) -> Option<usize> {
+        let exact = self.names.iter().position(|other| **other == *name);
+        exact.or_else(|| {
+            let folded = name.to_lowercase();
+            self.folded.iter().position(|other| *other == folded)
+        })
+    }
+
+    /// The names as bits, with new names taken in.
+    pub(super) fn bits(&mut self, names: &[Box<str>]) -> u64 {
+        let mut bits = 0;
+        for (at, name) in names.iter().enumerate() {
+            let number = self.number(name).unwrap_or_else(|| {
+                let later = names[at + 1..].iter().filter_map(|name| self.number(name));
+                let place = later
+                    .filter_map(|number| self.order.iter().position(|other| *other == number))
+                    .min();
+                let number = self.names.len();
+                self.names.push(name.clone());
+                self.folded.push(name.to_lowercase());
+                self.order.insert(place.unwrap_or(self.order.len()), number);
+                number
+            });
+            bits |= 1 << number;
+        }
+        bits
+    }
+
+    /// The bits in the order of the set.
+    pub(super) fn ordered(&self, bits: u64) -> u64 {
+        let below = 1u64.checked_shl(self.known as u32).unwrap_or(0);
+        let known = bits & below.wrapping_sub(1);
+        (self.known..)
+            .zip(&self.order)
+            .filter(|(_, number)| bits >> **number & 1 == 1)
+            .fold(known, |all, (place, _)| all | 1 << place)
+    }
+
+    /// The new ones in their order, each with a mark of its own. `set` is the set as it is kept.
+    pub(super) fn fresh(&self, set: Option<&Set>) -> Vec<Finish> {
+        let mut all: Vec<Finish> = set.map_or_else(Vec::new, |set| set.finishes().to_vec());
+        for number in &self.order {
+            let name = self.names[*number].clone();
+            let mark = if all.is_empty() {
+                "".into()
+            } else {
+                mark(&name, &all, &self.folded)
+            };
+            all.push(Finish { name, mark });
+        }
+        all.split_off(self.known)
+    }
+}
+
+/// The shortest beginning of the name, in small letters, that is neither a mark nor a name yet;
+/// where all are taken, the first letter with a number.
+fn mark(name: &str, others: &[Finish], names: &[String]) -> Box<str> {
+    let letters: String = name
+        .to_lowercase()
+        .chars()
+        .filter(|c| c.is_alphanumeric())
+        .take(20)
+        .collect();
+    let free = |mark: &str| {
+        let own = name.to_lowercase();
+        others.iter().all(|other| *other.mark != *mark)
+            && names.iter().all(|other| *other != mark || *other == own)
+    };
+    let beginnings = letters
+        .char_indices()
+        .map(|(at, c)| letters[..at + c.len_utf8()].to_owned());
+    let stem = letters.chars().next().unwrap_or('f');
+    let numbered = (2..).map(|n: u32| format!("{stem}{n}"));
+    beginnings
+        .chain(numbered)
+        .find(|mark| free(mark))
+        .unwrap_or_default()
+        .into()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn marks(rows: &[&[&str]]) -> Vec<(String, String)> {
+        let mut finishes = Finishes::new(None);
+        for row in rows {
+            let names: Vec<Box<str>> = row.iter().map(|name| (*name).into()).collect();
+            finishes.bits(&names);
+        }
+        let fresh = finishes.fresh(None);
+        fresh
+            .iter()
+            .map(|f| (f.name.to_string(), f.mark.to_string()))
+            .collect()
+    }
+
+    fn pairs(of: &[(&str, &str)]) -> Vec<(String, String)> {
+        of.iter().map(|(a, b)| ((*a).into(), (*b).into())).collect()
+    }
+
+    #[test]
+    fn the_first_finish_has_no_mark_and_the_others_the_shortest_free_beginning() {
+        assert_eq!(
+            marks(&[&["regular", "Reverse", "rainbow", "re", "½ gold", "***"]]),
+            pairs(&[
+                ("regular", ""),
+                ("Reverse", "r"),
+                ("rainbow", "ra"),
+                ("re", "re"),
+                ("½ gold", "½"),
+                ("***", "f2"),
+            ])
+        );
+    }
+
+    #[test]
+    fn a_finish_that_a_later_row_names_first_comes_first() {
+        assert_eq!(
+            marks(&[&["reverse"], &["regular", "reverse"], &["gold"]]),
+            pairs(&[("regular", ""), ("reverse", "r"), ("gold", "g")])
+        );
+    }
+
+    #[test]
+    fn bits_follow_the_order_of_the_set() {
+        let mut finishes = Finishes::new(None);
+        let first = finishes.bits(&["reverse".into()]);
+        let second = finishes.bits(&["regular".into(), "Reverse".into()]);
+        assert_eq!(finishes.ordered(first), 0b10);
+        assert_eq!(finishes.ordered(second), 0b11);
+    }
+}

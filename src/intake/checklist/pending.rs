@@ -1,0 +1,255 @@
+//! One set of a checklist that is coming in.
+
+use std::collections::HashMap;
+
+use super::finishes::Finishes;
+use crate::intake::row::{BadRow, CardRow, Difference, Intake};
+use crate::model::{Card, Change, PrintingId, Set, SetHead, SetId, limits};
+
+/// What the rows so far say of one set. Cards name finishes by their number in `finishes`.
+#[derive(Debug)]
+pub(super) struct Pending<'a> {
+    pub(super) known: Option<(SetId, &'a Set)>,
+    /// As it will be.
+    pub(super) head: SetHead,
+    /// What the file says of title, symbol and shelf, and on which line it said so first.
+    said: [(Box<str>, u64); 3],
+    pub(super) finishes: Finishes,
+    rarities: Vec<Box<str>>,
+    rarity_places: HashMap<Box<str>, u16>,
+    fresh: Vec<Card>,
+    /// Cards that are known and will be otherwise.
+    pub(super) edits: Vec<(u32, Card)>,
+    /// The line on which each number was given.
+    lines: HashMap<Box<str>, u64>,
+    pub(super) differs: Vec<Difference>,
+    pub(super) filled_in: usize,
+}
+
+/// A set whose changes are made, with the printings that are new in it.
+#[derive(Debug)]
+pub(in crate::intake) struct Ready {
+    pub(in crate::intake) is_new: bool,
+    pub(in crate::intake) head: SetHead,
+    /// With their numbers, in the order of the checklist.
+    pub(in crate::intake) printings: Vec<(Box<str>, PrintingId)>,
+}
+
+const HEADS: [(&str, &str); 3] = [
+    ("set_title", "the title"),
+    ("symbol", "the symbol"),
+    ("shelf", "the shelf number"),
+];
+
+impl<'a> Pending<'a> {
+    pub(super) fn new(code: &str, known: Option<(SetId, &'a Set)>) -> Self {
+        let set = known.map(|(_, set)| set);
+        let rarities = set.map_or_else(Vec::new, |set| set.rarities().to_vec());
+        Self {
+            known,
+            head: set.map_or_else(
+                || SetHead {
+                    code: code.into(),
+                    ..SetHead::default()
+                },
+                |set| set.head().clone(),
+            ),
+            said: Default::default(),
+            finishes: Finishes::new(set),
+            rarity_places: rarities.iter().cloned().zip(0..).collect(),
+            rarities,
+            fresh: Vec::new(),
+            edits: Vec::new(),
+            lines: HashMap::new(),
+            differs: Vec::new(),
+            filled_in: 0,
+        }
+    }
+
+    /// Whether no row has been taken yet.
+    pub(super) fn is_untouched(&self) -> bool {
+        self.lines.is_empty()
+    }
+
+    pub(super) fn row(&mut self, mut row: CardRow, update: bool) -> Result<(), BadRow> {
+        let known = self.known.and_then(|(_, set)| {
+            let at = set.card_by_number(&row.number)?;
+            Some((at, set, set.card(at)?))
+        });
+        if known.is_none() && row.finishes.is_empty() {
+            row.finishes.push("regular".into());
+        }
+        self.ensure(&row)?;
+        self.lines.insert(row.number.clone(), row.line);
+        self.take_head(&row, update);
+        let bits = self.finishes.bits(&row.finishes);
+        match known {
+            Some((at, set, card)) => self.amend(at, set, card, &row, bits, update),
+            None => {
+                let rarity = self.rarity(&row.rarity);
+                self.fresh.push(Card {
+                    number: row.number,
+                    name: row.name,
+                    rarity,
+                    size: row.size,
+                    finishes: bits,
+                });
+            }
+        }
+        Ok(())
+    }
+
+    /// Refuses a row that does not go together with those before it.
+    fn ensure(&self, row: &CardRow) -> Result<(), BadRow> {
+        let bad = |column, why| Err(BadRow::new(row.line, column, why));
+        if let Some(line) = self.lines.get(&row.number) {
+            let why = format!(
+                "the number “{}” was given on line {line} already",
+                row.number
+            );
+            return bad("number", why);
+        }
+        for ((given, (said, line)), (column, what)) in heads(row).iter().zip(&self.said).zip(HEADS)
+        {
+            if !given.is_empty() && !said.is_empty() && *given != &**said {
+                let why = format!("{what} is “{said}” on line {line}; a set has one");
+                return bad(column, why);
+            }
+        }
+        if self.finishes.len() + self.finishes.unknown(&row.finishes) > limits::FINISHES {
+            let why = format!("a set has at most {} finishes", limits::FINISHES);
+            return bad("finishes", why);
+        }
+        let rarity_known = row.rarity.is_empty() || self.rarity_places.contains_key(&row.rarity);
+        if !rarity_known && self.rarities.len() >= limits::RARITIES {
+            let why = format!("a set has at most {} rarities", limits::RARITIES);
+            return bad("rarity", why);
+        }
+        Ok(())
+    }
+
+    /// What the row is the first to say of the set itself.
+    fn take_head(&mut self, row: &CardRow, update: bool) {
+        for (at, given) in heads(row).into_iter().enumerate() {
+            if given.is_empty() || !self.said[at].0.is_empty() {
+                continue;
+            }
+            self.said[at] = (given.into(), row.line);
+            let SetHead {
+                code,
+                title,
+                symbol,
+                shelf,
+            } = &mut self.head;
+            let kept = [title, symbol, shelf].into_iter().nth(at);
+            let Some(kept) = kept.filter(|kept| ***kept != *given) else {
+                continue;
+            };
+            if !kept.is_empty() {
+                self.differs.push(Difference {
+                    set: code.clone(),
+                    number: None,
+                    what: HEADS[at].1,
+                    kept: kept.to_string(),
+                    given: given.to_string(),
+                    taken: update,
+                });
+            }
+            if kept.is_empty() || update {
+                *kept = given.into();
+            }
+        }
+    }
+
+    /// The place of a rarity in the set's list, where it is put if it is new.
+    pub(super) fn rarity(&mut self, name: &str) -> Option<u16> {
+        if name.is_empty() {
+            return None;
+        }
+        if let Some(at) = self.rarity_places.get(name) {
+            return Some(*at);
+        }
+        // `limits::RARITIES` was looked at.
+        let at = self.rarities.len() as u16;
+        self.rarities.push(name.into());
+        self.rarity_places.insert(name.into(), at);
+        Some(at)
+    }
+
+    /// The changes of this set, in an order in which each finds what it needs.
+    pub(super) fn finish(self, id: SetId, intake: &mut Intake) -> Ready {
+        let set = self.known.map(|(_, set)| set);
+        let changes = &mut intake.step.changes;
+        match set {
+            None => changes.push(Change::AddSet {
+                set: id,
+                head: Box::new(self.head.clone()),
+            }),
+            Some(set) if *set.head() != self.head => changes.push(Change::EditSet {
+                set: id,
+                old: Box::new(set.head().clone()),
+                new: Box::new(self.head.clone()),
+            }),
+            Some(_) => {}
+        }
+        for finish in self.finishes.fresh(set) {
+            changes.push(Change::AddFinish {
+                set: id,
+                finish: Box::new(finish),
+            });
+        }
+        for name in &self.rarities[set.map_or(0, |set| set.rarities().len())..] {
+            changes.push(Change::AddRarity {
+                set: id,
+                name: name.clone(),
+            });
+        }
+        let mut printings = Vec::new();
+        let finishes = self.finishes.len() as u8;
+        let mut add = |card: &Card, at: u32, bits: u64| {
+            let there = (0..finishes).filter(|finish| bits >> finish & 1 == 1);
+            printings.extend(there.map(|f| (card.number.clone(), PrintingId::new(id, at, f))));
+        };
+        for (at, mut new) in self.edits {
+            new.finishes = self.finishes.ordered(new.finishes);
+            let Some(old) = set.and_then(|set| set.card(at)) else {
+                continue;
+            };
+            let further = new.finishes & !old.finishes;
+            intake.added.further_finishes += usize::from(further != 0);
+            add(&new, at, further);
+            changes.push(Change::EditCard {
+                set: id,
+                card: at,
+                old: Box::new(old.clone()),
+                new: Box::new(new),
+            });
+        }
+        let mut cards = self.fresh;
+        let first = set.map_or(0, |set| set.cards().len() as u32);
+        for (at, card) in (first..).zip(&mut cards) {
+            card.finishes = self.finishes.ordered(card.finishes);
+            add(card, at, card.finishes);
+        }
+        intake.added.sets += usize::from(set.is_none());
+        intake.added.cards += cards.len();
+        intake.added.filled_in += self.filled_in;
+        intake.differs.extend(self.differs);
+        if !cards.is_empty() {
+            changes.push(Change::AddCards {
+                set: id,
+                first,
+                cards,
+            });
+        }
+        Ready {
+            is_new: set.is_none(),
+            head: self.head,
+            printings,
+        }
+    }
+}
+
+fn heads(row: &CardRow) -> [&str; 3] {
+    [&row.set_title, &row.symbol, &row.shelf]
+}

@@ -1,0 +1,202 @@
+//! Rows of copies, taken one by one, become one step.
+
+use std::collections::{BTreeMap, HashMap};
+
+use super::near::hint;
+use super::row::{BadRow, CopyRow};
+use crate::model::{Change, Collection, PageId, Place, PrintingId, Set, Step, limits};
+
+/// Bad rows for which the nearest known word is looked up; a file that is wrong all over would
+/// take long otherwise.
+const MOST_HINTS: usize = 200;
+
+/// Copies that are coming in.
+#[derive(Debug)]
+pub struct Copies<'a> {
+    collection: &'a Collection,
+    counts: BTreeMap<PrintingId, u32>,
+    hints: usize,
+}
+
+/// What an import of copies does.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct CopiesIntake {
+    pub step: Step,
+    pub acquired: u64,
+    /// Of these, the ones that went into their own pocket.
+    pub seated: u64,
+}
+
+impl<'a> Copies<'a> {
+    #[must_use]
+    pub fn new(collection: &'a Collection) -> Self {
+        Self {
+            collection,
+            counts: BTreeMap::new(),
+            hints: 0,
+        }
+    }
+
+    /// Takes one row.
+    ///
+    /// # Errors
+    /// A set, number or finish that is not known, or too many copies.
+    pub fn row(&mut self, row: &CopyRow) -> Result<(), BadRow> {
+        let printing = self.printing(row)?;
+        let kept = self.collection.tally(printing).copies();
+        let new = self.counts.get(&printing).copied().unwrap_or(0);
+        let sum = new.saturating_add(row.count);
+        if kept.saturating_add(sum) > limits::COPIES {
+            let why = format!("that makes more than {} copies of one card", limits::COPIES);
+            return Err(BadRow::new(row.line, "count", why));
+        }
+        if row.count > 0 {
+            self.counts.insert(printing, sum);
+        }
+        Ok(())
+    }
+
+    fn printing(&mut self, row: &CopyRow) -> Result<PrintingId, BadRow> {
+        let collection = self.collection;
+        let Some(id) = collection.set_by_code(&row.set) else {
+            let known = || collection.sets().map(|(_, set)| set.code()).collect();
+            let why = if collection.sets().len() == 0 {
+                format!(
+                    "there is no set “{}” yet; import its checklist first",
+                    row.set
+                )
+            } else {
+                format!(
+                    "there is no set “{}”{}",
+                    row.set,
+                    self.hint(&row.set, known)
+                )
+            };
+            return Err(BadRow::new(row.line, "set", why));
+        };
+        let set = collection.set(id);
+        let set = set.ok_or_else(|| BadRow::new(row.line, "set", "there is no such set"))?;
+        let Some(card) = set.card_by_number(&row.number) else {
+            let known = || {
+                set.cards()
+                    .iter()
+                    .map(|card| card.number.as_ref())
+                    .collect()
+            };
+            let hint = self.hint(&row.number, known);
+            let why = format!("there is no card “{}” in {}{hint}", row.number, set.code());
+            return Err(BadRow::new(row.line, "number", why));
+        };
+        let finish = self.finish(row, set)?;
+        let printing = PrintingId::new(id, card, finish);
+        if !collection.has_printing(printing) {
+            let names: Vec<_> = (0u8..)
+                .zip(set.finishes())
+                .filter(|(at, _)| set.cards()[card as usize].has_finish(*at))
+                .map(|(_, finish)| finish.name.as_ref())
+                .collect();
+            let why = format!(
+                "{} {} does not come in “{}”; it comes in “{}”",
+                set.code(),
+                row.number,
+                set.finishes()[usize::from(finish)].name,
+                names.join("”, “")
+            );
+            return Err(BadRow::new(row.line, "finish", why));
+        }
+        Ok(printing)
+    }
+
+    fn finish(&mut self, row: &CopyRow, set: &Set) -> Result<u8, BadRow> {
+        let word = match row.finish.as_ref() {
+            "" => "regular",
+            word => word,
+        };
+        if let Some(finish) = set.finish_by_name(word) {
+            return Ok(finish);
+        }
+        let known = || set.finishes().iter().map(|f| f.name.as_ref()).collect();
+        let hint = self.hint(word, known);
+        let why = format!("there is no finish “{word}” in {}{hint}", set.code());
+        Err(BadRow::new(row.line, "finish", why))
+    }
+
+    fn hint<'k>(&mut self, word: &str, known: impl FnOnce() -> Vec<&'k str>) -> String {
+        self.hints += 1;
+        if self.hints > MOST_HINTS {
+            return String::new();
+        }
+        hint(word, known().into_iter())
+    }
+
+    /// All rows as one step: loose copies; with `in_place` each in its own pocket as far as there
+    /// are empty ones.
+    #[must_use]
+    pub fn finish_step(self, in_place: bool) -> CopiesIntake {
+        let acquired = self.counts.values().map(|count| u64::from(*count)).sum();
+        let acquire = self.counts.iter().map(|(printing, count)| Change::Acquire {
+            printing: *printing,
+            count: *count,
+        });
+        let mut changes: Vec<_> = acquire.collect();
+        let before = changes.len();
+        if in_place {
+            let mut left: HashMap<_, _> = self.counts.iter().map(|(p, c)| (*p, *c)).collect();
+            changes.extend(own_pockets(self.collection, &mut left));
+        }
+        let seated = (changes.len() - before) as u64;
+        if changes.is_empty() {
+            return CopiesIntake::default();
+        }
+        let copies = if acquired == 1 { "copy" } else { "copies" };
+        let mut label = format!("{acquired} {copies} in");
+        if in_place {
+            label.push_str(&format!(", {seated} of them in their pockets"));
+        }
+        CopiesIntake {
+            step: Step::new(label, changes),
+            acquired,
+            seated,
+        }
+    }
+}
+
+/// One walk along the shelf: an empty pocket that is meant for a printing of which some are left
+/// takes one of them.
+fn own_pockets(collection: &Collection, left: &mut HashMap<PrintingId, u32>) -> Vec<Change> {
+    let mut seats = Vec::new();
+    for binder in collection.shelf() {
+        let both = binder.pages().iter().zip(&binder.layout().pages);
+        let comparable = both.enumerate().filter(|(at, _)| binder.comparable(*at));
+        for (at, (real, meant)) in comparable {
+            for (pocket, printing) in meant.printings() {
+                if real.cards()[pocket].is_some() {
+                    continue;
+                }
+                if let Some(count) = left.get_mut(&printing).filter(|count| **count > 0) {
+                    *count -= 1;
+                    seats.push(seat(binder.id(), at, pocket, real.id(), printing));
+                }
+            }
+        }
+    }
+    seats
+}
+
+fn seat(
+    binder: crate::model::BinderId,
+    page: usize,
+    pocket: usize,
+    id: PageId,
+    printing: PrintingId,
+) -> Change {
+    Change::Seat {
+        place: Place {
+            binder,
+            page,
+            pocket,
+        },
+        page: id,
+        printing,
+    }
+}

@@ -1,0 +1,109 @@
+//! What comes in, row by row, and what is told of it.
+
+use std::fmt;
+
+use crate::model::{CardSize, Refused, Step};
+
+/// One row of a checklist. An optional field is `None` or empty where nothing is said.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct CardRow {
+    /// Where the row begins in its file, from 1.
+    pub line: u64,
+    pub set: Box<str>,
+    pub number: Box<str>,
+    pub name: Box<str>,
+    pub set_title: Box<str>,
+    pub symbol: Box<str>,
+    pub shelf: Box<str>,
+    pub rarity: Box<str>,
+    /// Empty where nothing is said; a card that is new is regular then.
+    pub finishes: Vec<Box<str>>,
+    pub size: Option<CardSize>,
+}
+
+/// One row of copies.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CopyRow {
+    pub line: u64,
+    pub set: Box<str>,
+    pub number: Box<str>,
+    /// Empty for the regular one.
+    pub finish: Box<str>,
+    pub count: u32,
+}
+
+/// A row that is not taken, and what would be right.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BadRow {
+    pub line: u64,
+    /// The name of the column.
+    pub column: &'static str,
+    pub why: String,
+}
+
+impl BadRow {
+    pub(super) fn new(line: u64, column: &'static str, why: impl Into<String>) -> Self {
+        Self {
+            line,
+            column,
+            why: why.into(),
+        }
+    }
+
+    /// A closure that names line and column of what the model does not take.
+    pub(super) fn refused(line: u64, column: &'static str) -> impl Fn(Refused) -> Self {
+        move |refused| Self::new(line, column, refused.to_string())
+    }
+}
+
+/// Something of a set or a card that is kept otherwise than a file says.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Difference {
+    pub set: Box<str>,
+    /// The card; `None` where it is about the set itself.
+    pub number: Option<Box<str>>,
+    pub what: &'static str,
+    pub kept: String,
+    pub given: String,
+    /// Whether the file's word was taken over.
+    pub taken: bool,
+}
+
+impl fmt::Display for Difference {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.set)?;
+        if let Some(number) = &self.number {
+            write!(f, " {number}")?;
+        }
+        let (kept, given) = (&self.kept, &self.given);
+        if self.taken {
+            write!(f, ": {} was “{kept}”, is now “{given}”", self.what)
+        } else {
+            write!(f, ": {} stays “{kept}”, the file has “{given}”", self.what)
+        }
+    }
+}
+
+/// What is new.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Added {
+    pub sets: usize,
+    pub cards: usize,
+    /// Cards that were known and come in a further finish.
+    pub further_finishes: usize,
+    /// Cards of which something was not known yet, and now is.
+    pub filled_in: usize,
+    pub binders: usize,
+    pub pages: usize,
+}
+
+/// What an import of a checklist does: the step, and what there is to tell of it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Intake {
+    /// Without changes when nothing is new.
+    pub step: Step,
+    pub added: Added,
+    pub differs: Vec<Difference>,
+    /// Further words for the person, a sentence each.
+    pub notes: Vec<String>,
+}

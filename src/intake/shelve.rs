@@ -1,0 +1,217 @@
+//! Where new cards get their pockets: a binder for each new set, pages at the end for a known one.
+
+mod room;
+
+use super::checklist::Ready;
+use super::row::Intake;
+use crate::layout::{by_finish, default_format, run, split_by_finish};
+use crate::model::{
+    Binder, BinderId, BinderKind, BinderSpec, Change, Collection, LayoutPage, PageFormat, PageId,
+    PrintingId, SetId,
+};
+
+/// The binder that a new set gets.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct BinderOptions {
+    pub format: PageFormat,
+    pub kind: BinderKind,
+}
+
+/// Makes binders and pages, and keeps count of the ids and places that are given out.
+#[derive(Debug)]
+pub(super) struct Shelver<'a> {
+    collection: &'a Collection,
+    next_binder: u32,
+    next_page: u32,
+    shelf: usize,
+    /// Names given out, in small letters.
+    names: Vec<String>,
+}
+
+impl<'a> Shelver<'a> {
+    pub(super) fn new(collection: &'a Collection) -> Self {
+        Self {
+            collection,
+            next_binder: collection.fresh_binder().0,
+            next_page: collection.fresh_page().0,
+            shelf: collection.shelf().len(),
+            names: Vec::new(),
+        }
+    }
+
+    /// Gives every new printing of the set a pocket, as far as `options` want binders.
+    pub(super) fn shelve(
+        &mut self,
+        id: SetId,
+        ready: &Ready,
+        options: Option<BinderOptions>,
+        intake: &mut Intake,
+    ) {
+        let Some(options) = options.filter(|_| !ready.printings.is_empty()) else {
+            return;
+        };
+        if ready.is_new {
+            self.new_binder(id, ready, options, intake);
+        } else if let Some(binder) = self.binder_for(id) {
+            self.extend(binder, ready, intake);
+        } else {
+            intake.notes.push(format!(
+                "{} has no binder; its {} new printings have no pocket yet",
+                ready.head.code,
+                ready.printings.len()
+            ));
+        }
+    }
+
+    fn new_binder(
+        &mut self,
+        id: SetId,
+        ready: &Ready,
+        options: BinderOptions,
+        intake: &mut Intake,
+    ) {
+        let binder = BinderId(self.next_binder);
+        let name = self.free_name(&ready.head.code);
+        let title = if ready.head.title.is_empty() {
+            &ready.head.code
+        } else {
+            &ready.head.title
+        };
+        intake.step.changes.push(Change::AddBinder {
+            binder,
+            at: self.shelf,
+            spec: Box::new(BinderSpec {
+                name,
+                title: title.clone(),
+                set: Some(id),
+                kind: options.kind,
+                front_matter: Vec::new(),
+            }),
+        });
+        self.next_binder += 1;
+        self.shelf += 1;
+        intake.added.binders += 1;
+        let pages = by_finish(numbered(&ready.printings), options.format);
+        self.add_pages(binder, 0, Some(0), pages, intake);
+    }
+
+    /// The binder that is for the set, else the last one that has to do with it.
+    fn binder_for(&self, id: SetId) -> Option<&'a Binder> {
+        let last = |own: bool| {
+            let mut from_the_end = self.collection.shelf().rev();
+            from_the_end.find(|binder| match own {
+                true => binder.spec().set == Some(id),
+                false => binder.sets().any(|set| set == id),
+            })
+        };
+        last(true).or_else(|| last(false))
+    }
+
+    /// Room on the last page of each finish's run is used first, then new pages at the end.
+    fn extend(&mut self, binder: &Binder, ready: &Ready, intake: &mut Intake) {
+        let changes = intake.step.changes.len();
+        let mut pages: Vec<LayoutPage> = Vec::new();
+        let mut unplaced = 0;
+        for mut left in split_by_finish(numbered(&ready.printings)).into_values() {
+            let Some(first) = left.first().copied() else {
+                continue;
+            };
+            let last_page = room::last_page_of(binder, first);
+            if let Some(page) = last_page {
+                left = room::fill(binder, page, left, intake);
+            }
+            if binder.spec().kind == BinderKind::Fixed {
+                unplaced += left.len();
+                continue;
+            }
+            let meant = &binder.layout().pages;
+            let like = last_page.map(|page| &meant[page]).or(meant.last());
+            let format = like.map_or_else(default_format, LayoutPage::format);
+            pages.extend(run(format, &left));
+        }
+        if unplaced > 0 {
+            intake.notes.push(format!(
+                "the pages of binder {} are fixed and there is no room in its runs; \
+                 {unplaced} new printings have no pocket yet",
+                binder.name()
+            ));
+        }
+        let meant = binder.layout().pages.len();
+        let real = (binder.pages().len() == meant).then_some(meant);
+        let added = pages.len();
+        self.add_pages(binder.id(), meant, real, pages, intake);
+        if intake.step.changes.len() > changes {
+            intake.notes.push(match (added, real) {
+                (0, _) => format!("binder {}: new cards in room that was free", binder.name()),
+                (_, Some(_)) => format!(
+                    "binder {}: {} added at the end",
+                    binder.name(),
+                    pages_word(added)
+                ),
+                (_, None) => format!(
+                    "binder {}: {} added at the end of its layout only, since its pages are not \
+                     yet as the layout has them",
+                    binder.name(),
+                    pages_word(added)
+                ),
+            });
+        }
+    }
+
+    /// Pages of a layout from place `meant` on, and empty physical ones alike from place `real` on.
+    fn add_pages(
+        &mut self,
+        binder: BinderId,
+        meant: usize,
+        real: Option<usize>,
+        pages: Vec<LayoutPage>,
+        intake: &mut Intake,
+    ) {
+        for (offset, page) in pages.into_iter().enumerate() {
+            if let Some(real) = real {
+                intake.step.changes.push(Change::AddPage {
+                    binder,
+                    at: real + offset,
+                    page: PageId(self.next_page),
+                    format: page.format(),
+                });
+                self.next_page += 1;
+                intake.added.pages += 1;
+            }
+            intake.step.changes.push(Change::AddLayoutPage {
+                binder,
+                at: meant + offset,
+                page: Box::new(page),
+            });
+        }
+    }
+
+    /// The code, with a number behind it where a binder has that name.
+    fn free_name(&mut self, code: &str) -> Box<str> {
+        let taken = |name: &str| {
+            self.collection.binder_by_name(name).is_some()
+                || self.names.contains(&name.to_lowercase())
+        };
+        let numbered = (2..).map(|n: u32| format!("{code}-{n}"));
+        let name = std::iter::once(code.to_owned())
+            .chain(numbered)
+            .find(|name| !taken(name))
+            .unwrap_or_default();
+        self.names.push(name.to_lowercase());
+        name.into()
+    }
+}
+
+fn pages_word(pages: usize) -> String {
+    match pages {
+        1 => "1 page".into(),
+        pages => format!("{pages} pages"),
+    }
+}
+
+fn numbered(printings: &[(Box<str>, PrintingId)]) -> Vec<(&str, PrintingId)> {
+    let pairs = printings.iter();
+    pairs
+        .map(|(number, printing)| (number.as_ref(), *printing))
+        .collect()
+}
