@@ -50,10 +50,16 @@ fn measure(collection: &Collection, (width, height): (u16, u16), goal: f64) {
         let flip = if round % 2 == 0 { "pgdn" } else { "pgup" };
         samples.flip.push(time(|_| flips.key(flip)));
         let (there, back) = ("down", "up");
-        samples.cursor.push(time(|frame| cursor.key(if frame % 2 == 0 { there } else { back })));
+        samples.cursor.push(time(|frame| {
+            cursor.key(if frame % 2 == 0 { there } else { back })
+        }));
     }
     let bytes = (flips.bytes_a_key(), cursor.bytes_a_key());
-    let (floor, flip, step) = (median(&samples.floor), median(&samples.flip), median(&samples.cursor));
+    let (floor, flip, step) = (
+        median(&samples.floor),
+        median(&samples.flip),
+        median(&samples.cursor),
+    );
     let ratio = paired(&samples.flip, &samples.floor);
     println!(
         "  {width}x{height}: floor {floor:.1}; flip {flip:.1} = {ratio:.2} (goal {goal}) {}; \

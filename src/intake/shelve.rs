@@ -97,11 +97,13 @@ impl<'a> Shelver<'a> {
 
     /// The binder that is for the set, else the last one that has to do with it.
     fn binder_for(&self, id: SetId) -> Option<&'a Binder> {
+        let set = self.collection.set(id);
+        let within = |binder: &Binder| set.is_some_and(|set| set.is_in(binder.id()));
         let last = |own: bool| {
             let mut from_the_end = self.collection.shelf().rev();
             from_the_end.find(|binder| match own {
                 true => binder.spec().set == Some(id),
-                false => binder.sets().any(|set| set == id),
+                false => within(binder),
             })
         };
         last(true).or_else(|| last(false))

@@ -195,9 +195,6 @@ pub struct Binder {
     pub(super) pages: Vec<Page>,
     pub(super) layout: Layout,
     pub(super) tally: BinderTally,
-    /// How many pockets hold or are meant for a card of a set, by set; what finds a printing
-    /// without walking every binder.
-    pub(super) sets: Vec<(SetId, u32)>,
 }
 
 impl Binder {
@@ -208,7 +205,6 @@ impl Binder {
             pages: Vec::new(),
             layout: Layout::default(),
             tally: BinderTally::default(),
-            sets: Vec::new(),
         }
     }
 
@@ -241,11 +237,6 @@ impl Binder {
     #[must_use]
     pub fn tally(&self) -> BinderTally {
         self.tally
-    }
-
-    /// The sets of which a card lies in the binder or is meant to.
-    pub fn sets(&self) -> impl Iterator<Item = SetId> + '_ {
-        self.sets.iter().map(|(set, _)| *set)
     }
 
     /// Whether page and layout page at this position have the same grid, so that their pockets

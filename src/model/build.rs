@@ -169,7 +169,7 @@ impl Builder {
                 }
                 self.made.count(*printing, |tally| tally.pocketed += 1);
                 binder.tally.filled += 1;
-                binder.remember(printing.set());
+                self.made.remember(printing.set(), id);
             }
         }
         binder.pages = pages;
@@ -181,7 +181,7 @@ impl Builder {
                 }
                 self.made.count(printing, |tally| tally.meant += 1);
                 binder.tally.meant += 1;
-                binder.remember(printing.set());
+                self.made.remember(printing.set(), id);
             }
         }
         binder.layout = layout;

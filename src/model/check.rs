@@ -5,7 +5,7 @@ use std::fmt;
 
 use super::binder::Binder;
 use super::collection::Collection;
-use super::id::{BinderId, PageId, PrintingId};
+use super::id::{BinderId, PageId, PrintingId, SetId};
 use super::tally::{BinderTally, Tally};
 
 /// An invariant that does not hold.
@@ -22,8 +22,8 @@ pub enum Broken {
         kept: BinderTally,
         recounted: BinderTally,
     },
-    /// The list of sets that a binder has to do with is not what a recount gives.
-    BinderSets(BinderId),
+    /// The list of binders that have to do with a set is not what a recount gives.
+    SetBinders(SetId),
     /// A pocket or a layout names a printing that does not exist.
     NoSuchPrinting(PrintingId),
     /// A page that is in two places, or is not where the index says.
@@ -48,7 +48,9 @@ impl fmt::Display for Broken {
             Self::BinderCounts { binder, .. } => {
                 write!(f, "the counts of binder {binder} are not what is in it")
             }
-            Self::BinderSets(binder) => write!(f, "the sets of binder {binder} are not kept right"),
+            Self::SetBinders(set) => {
+                write!(f, "the binders of set number {} are not kept right", set.0)
+            }
             Self::NoSuchPrinting(_) => f.write_str("a pocket names a card that does not exist"),
             Self::PageLost(page) => write!(f, "page {page} is not where it should be"),
             Self::PageShape(page) => write!(f, "page {page} has a wrong number of pockets"),
@@ -134,8 +136,9 @@ impl Collection {
     /// Counts everything anew in a copy that starts from zero.
     fn check_counts(&self, found: &mut Vec<Broken>) {
         let mut fresh = self.clone();
-        for column in fresh.sets.iter_mut().flat_map(|set| &mut set.tallies) {
-            for tally in column {
+        for set in &mut fresh.sets {
+            set.binders.clear();
+            for tally in set.tallies.iter_mut().flatten() {
                 *tally = Tally {
                     loose: tally.loose,
                     ..Tally::default()
@@ -147,18 +150,15 @@ impl Collection {
                 continue;
             };
             again.tally = BinderTally::default();
-            again.sets.clear();
             let cards = binder.pages.iter().flat_map(|page| page.cards.iter());
             for card in cards {
                 again.tally.pockets += 1;
-                if let Some(printing) = card {
-                    again.tally.filled += 1;
-                    again.remember(printing.set());
-                }
+                again.tally.filled += u32::from(card.is_some());
             }
             for printing in binder.pages.iter().flat_map(|p| p.cards.iter()).flatten() {
                 self.check_printing(*printing, found);
                 fresh.count(*printing, |tally| tally.pocketed += 1);
+                fresh.remember(printing.set(), *id);
             }
             for page in &binder.layout.pages {
                 for (_, printing) in page.printings() {
@@ -179,6 +179,9 @@ impl Collection {
 
     fn compare(&self, fresh: &Self, found: &mut Vec<Broken>) {
         for (id, set) in self.sets() {
+            if set.binders != fresh.sets[usize::from(id.0)].binders {
+                found.push(Broken::SetBinders(id));
+            }
             for printing in set.printings(id) {
                 let (kept, recounted) = (self.tally(printing), fresh.tally(printing));
                 if kept != recounted {
@@ -198,9 +201,6 @@ impl Collection {
                     kept: binder.tally,
                     recounted: again.tally,
                 });
-            }
-            if binder.sets != again.sets {
-                found.push(Broken::BinderSets(*id));
             }
         }
     }

@@ -176,8 +176,16 @@ impl Collection {
 
     /// Binders in which a card of the set lies or is meant to, in shelf order.
     pub fn binders_of(&self, set: SetId) -> impl Iterator<Item = &Binder> {
-        self.shelf()
-            .filter(move |binder| binder.sets.iter().any(|(other, _)| *other == set))
+        let binders = self.set(set).map_or(&[][..], |set| &set.binders);
+        let mut found: Vec<_> = binders
+            .iter()
+            .filter_map(|(id, _)| self.binder(*id))
+            .collect();
+        // Nearly every set is in one binder, and then the shelf need not be walked.
+        if found.len() > 1 {
+            found.sort_by_cached_key(|binder| self.shelf_place(binder.id));
+        }
+        found.into_iter()
     }
 
     /// The pockets in which a copy of the printing lies, in shelf order. Walks only the binders

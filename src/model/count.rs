@@ -2,7 +2,6 @@
 
 use std::ops::{Bound, Range, RangeBounds};
 
-use super::binder::Binder;
 use super::collection::Collection;
 use super::id::{BinderId, PrintingId, SetId};
 use super::tally::Tally;
@@ -21,13 +20,13 @@ impl Collection {
         self.count(printing, |tally| {
             tally.meant = tally.meant.wrapping_add_signed(sign);
         });
-        if let Some(binder) = self.binders.get_mut(&binder) {
-            binder.tally.meant = binder.tally.meant.wrapping_add_signed(sign);
-            if sign > 0 {
-                binder.remember(printing.set());
-            } else {
-                binder.forget(printing.set());
-            }
+        if let Some(within) = self.binders.get_mut(&binder) {
+            within.tally.meant = within.tally.meant.wrapping_add_signed(sign);
+        }
+        if sign > 0 {
+            self.remember(printing.set(), binder);
+        } else {
+            self.forget(printing.set(), binder);
         }
     }
 
@@ -75,23 +74,33 @@ impl Collection {
         binder.tally.in_place = binder.tally.in_place.wrapping_add_signed(found);
         self.binders.insert(id, binder);
     }
-}
 
-impl Binder {
-    /// One more pocket has to do with this set.
-    pub(super) fn remember(&mut self, set: SetId) {
-        match self.sets.binary_search_by_key(&set, |(other, _)| *other) {
-            Ok(at) => self.sets[at].1 += 1,
-            Err(at) => self.sets.insert(at, (set, 1)),
+    /// One more pocket of the binder has to do with the set.
+    pub(super) fn remember(&mut self, set: SetId, binder: BinderId) {
+        let Some(set) = self.sets.get_mut(usize::from(set.0)) else {
+            return;
+        };
+        match set
+            .binders
+            .binary_search_by_key(&binder, |(other, _)| *other)
+        {
+            Ok(at) => set.binders[at].1 += 1,
+            Err(at) => set.binders.insert(at, (binder, 1)),
         }
     }
 
-    /// One pocket fewer has to do with this set.
-    pub(super) fn forget(&mut self, set: SetId) {
-        if let Ok(at) = self.sets.binary_search_by_key(&set, |(other, _)| *other) {
-            self.sets[at].1 -= 1;
-            if self.sets[at].1 == 0 {
-                self.sets.remove(at);
+    /// One pocket fewer of the binder has to do with the set.
+    pub(super) fn forget(&mut self, set: SetId, binder: BinderId) {
+        let Some(set) = self.sets.get_mut(usize::from(set.0)) else {
+            return;
+        };
+        if let Ok(at) = set
+            .binders
+            .binary_search_by_key(&binder, |(other, _)| *other)
+        {
+            set.binders[at].1 -= 1;
+            if set.binders[at].1 == 0 {
+                set.binders.remove(at);
             }
         }
     }

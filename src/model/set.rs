@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use super::id::{PrintingId, SetId};
+use super::id::{BinderId, PrintingId, SetId};
 use super::tally::Tally;
 
 /// How long texts and lists may be. Generous for any real set; they keep a broken file from
@@ -80,6 +80,9 @@ pub struct Set {
     pub(super) numbers: HashMap<Box<str>, u32>,
     /// `tallies[finish][card]`; every finish has as many entries as there are cards.
     pub(super) tallies: Vec<Vec<Tally>>,
+    /// The binders that have to do with the set, by id, each with the number of pockets that hold
+    /// a card of it or are meant for one. It finds a printing without walking every binder.
+    pub(super) binders: Vec<(BinderId, u32)>,
 }
 
 impl Set {
@@ -91,6 +94,7 @@ impl Set {
             cards: Vec::new(),
             numbers: HashMap::new(),
             tallies: Vec::new(),
+            binders: Vec::new(),
         }
     }
 
@@ -119,6 +123,14 @@ impl Set {
     #[must_use]
     pub fn rarities(&self) -> &[Box<str>] {
         &self.rarities
+    }
+
+    /// Whether a card of the set lies in the binder or is meant to.
+    #[must_use]
+    pub fn is_in(&self, binder: BinderId) -> bool {
+        self.binders
+            .binary_search_by_key(&binder, |(other, _)| *other)
+            .is_ok()
     }
 
     /// The cards in the order of the checklist.

@@ -11,7 +11,8 @@ fn same(a: &Collection, b: &Collection) -> bool {
         c.sets
             .iter()
             .map(|s| {
-                let (numbers, tallies) = (s.numbers.clone(), s.tallies.clone());
+                let numbers = (s.numbers.clone(), s.binders.clone());
+                let tallies = s.tallies.clone();
                 let named = (s.head.clone(), s.finishes.clone(), s.rarities.clone());
                 (named, s.cards.clone(), numbers, tallies)
             })
@@ -22,7 +23,7 @@ fn same(a: &Collection, b: &Collection) -> bool {
             .values()
             .map(|b| {
                 let lies = (b.id, b.spec.clone(), b.pages.clone());
-                (lies, b.layout.clone(), b.tally, b.sets.clone())
+                (lies, b.layout.clone(), b.tally)
             })
             .collect()
     };

@@ -43,7 +43,13 @@ pub(super) fn on_the_shelf(
 ) -> impl Iterator<Item = Gap> {
     collection
         .shelf()
-        .filter(move |binder| only.is_none_or(|only| binder.sets().any(|set| set == only)))
+        .filter(move |binder| {
+            only.is_none_or(|only| {
+                collection
+                    .set(only)
+                    .is_some_and(|set| set.is_in(binder.id()))
+            })
+        })
         .flat_map(in_binder)
         .filter(move |gap| only.is_none_or(|only| gap.printing.set() == only))
 }

@@ -169,18 +169,18 @@ impl Collection {
         self.matches(to, place.., -1);
         let source = self.binder_mut(from)?;
         let moved = source.pages.remove(at);
-        source.tally.pockets -= moved.cards.len() as u32;
-        for card in moved.cards.iter().flatten() {
-            source.tally.filled -= 1;
-            source.forget(card.set());
-        }
+        let pockets = moved.cards.len() as u32;
+        let filled = moved.cards.iter().flatten().count() as u32;
+        source.tally.pockets -= pockets;
+        source.tally.filled -= filled;
         let target = self.binder_mut(to)?;
-        target.tally.pockets += moved.cards.len() as u32;
+        target.tally.pockets += pockets;
+        target.tally.filled += filled;
         for card in moved.cards.iter().flatten() {
-            target.tally.filled += 1;
-            target.remember(card.set());
+            self.forget(card.set(), from);
+            self.remember(card.set(), to);
         }
-        target.pages.insert(place, moved);
+        self.binder_mut(to)?.pages.insert(place, moved);
         self.page_binder.insert(page, to);
         self.matches(from, at.., 1);
         self.matches(to, place.., 1);

@@ -92,10 +92,10 @@ impl Collection {
         binder.tally.in_place -= u32::from(hits(before));
         binder.tally.in_place += u32::from(hits(card));
         if let Some(printing) = before {
-            binder.forget(printing.set());
+            self.forget(printing.set(), place.binder);
         }
         if let Some(printing) = card {
-            binder.remember(printing.set());
+            self.remember(printing.set(), place.binder);
         }
         for (printing, sign) in [(before, -1), (card, 1)] {
             if let Some(printing) = printing.filter(|p| hits(Some(*p))) {
