@@ -25,12 +25,14 @@
 //!   session                    the one façade: query, commit, undo, redo
 //!   ├──────────────┬────────┐
 //!   store          │        │  files: snapshot, journal, lock, import, export
+//!   │   demo       │        │  an invented collection, made by changes
 //!   │   layout   report  intake    pure functions: default layouts; completion, gaps,
 //!   │   │          │        │      spares, finder; sets and copies coming in
 //!   model  ────────────────────  sets, cards, binders, pages, pockets, copies, changes
 //!   text                         words, widths and natural order; names nothing
 //! ```
 
+pub mod demo;
 pub mod intake;
 pub mod layout;
 pub mod model;

@@ -20,7 +20,7 @@ mod tally;
 pub(crate) use apply::ensure::{ensure_finish_name, ensure_text, ensure_word};
 
 pub use binder::{Binder, BinderKind, BinderSpec, Layout, LayoutPage, Meaning, Page, RingShape};
-pub use build::{Builder, SetParts};
+pub use build::{Builder, PageParts, SetParts};
 pub use change::{Change, Refused, Step};
 pub use check::Broken;
 pub use collection::Collection;

@@ -1,1 +1,21 @@
 //! What the collection tells: completion, gaps, spares, waiting copies, where a card is.
+//!
+//! Pure functions; each answer is taken from the collection as it is now. Words in an answer are
+//! as they were written in a checklist: they go through [`crate::text::safe`] before they are
+//! shown.
+
+mod completion;
+mod finder;
+mod gaps;
+mod loose;
+#[cfg(test)]
+mod random;
+mod words;
+
+pub use completion::{
+    BinderSummary, Counts, SetCompletion, bar, binder_summary, completion, percent,
+};
+pub use finder::{Finder, Hit};
+pub use gaps::{Gap, gaps, next_gap};
+pub use loose::{Spare, Waiting, spares, waiting};
+pub use words::{place_words, pocket_at, pocket_words, printing_words};

@@ -23,6 +23,9 @@ pub struct SetParts {
     pub cards: Vec<Card>,
 }
 
+/// A physical page: its id, its format, and the copy in each pocket by pocket index.
+pub type PageParts = (PageId, PageFormat, Box<[Option<PrintingId>]>);
+
 /// A collection in the making.
 #[derive(Debug, Default)]
 pub struct Builder {
@@ -85,7 +88,7 @@ impl Builder {
         &mut self,
         id: BinderId,
         spec: BinderSpec,
-        pages: Vec<(PageId, PageFormat, Box<[Option<PrintingId>]>)>,
+        pages: Vec<PageParts>,
         layout: Layout,
     ) -> Result<(), Refused> {
         ensure_spec(&spec, self.made.sets.len())?;

@@ -68,3 +68,102 @@ fn by_value(a: &str, b: &str) -> Ordering {
     let (a, b) = (a.trim_start_matches('0'), b.trim_start_matches('0'));
     a.len().cmp(&b.len()).then_with(|| a.cmp(b))
 }
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+    use serde_json::Value;
+
+    use super::*;
+
+    /// The source and the rule are named in the file.
+    fn cases(kind: &str) -> Vec<Value> {
+        let path = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/data/natural_order.json");
+        let text = std::fs::read_to_string(path).unwrap();
+        let all: Value = serde_json::from_str(&text).unwrap();
+        let cases = all["cases"].as_array().unwrap().iter();
+        let found: Vec<_> = cases.filter(|case| case["kind"] == kind).cloned().collect();
+        assert!(!found.is_empty(), "no cases of the kind {kind}");
+        found
+    }
+
+    fn strings(list: &Value) -> Vec<&str> {
+        (list.as_array().unwrap().iter())
+            .map(|text| text.as_str().unwrap())
+            .collect()
+    }
+
+    #[test]
+    fn lists_come_into_the_order_that_the_rule_gives_them() {
+        for case in cases("sort") {
+            let mut input = strings(&case["input"]);
+            input.sort_by(|a, b| natural_cmp(a, b));
+            assert_eq!(input, strings(&case["sorted"]), "{}", case["name"]);
+        }
+    }
+
+    #[test]
+    fn pairs_compare_as_the_rule_says() {
+        for case in cases("pair") {
+            let (a, b) = (case["a"].as_str().unwrap(), case["b"].as_str().unwrap());
+            let right = case["cmp"].as_i64().unwrap().cmp(&0);
+            assert_eq!(natural_cmp(a, b), right, "{a} {b}");
+            assert_eq!(natural_cmp(b, a), right.reverse(), "{b} {a}");
+        }
+    }
+
+    #[test]
+    fn any_three_of_the_strings_compare_without_contradiction() {
+        let sorts = cases("sort");
+        let pairs = cases("pair");
+        let mut all: Vec<&str> = sorts.iter().flat_map(|c| strings(&c["input"])).collect();
+        all.extend(
+            pairs
+                .iter()
+                .flat_map(|c| [&c["a"], &c["b"]])
+                .map(|t| t.as_str().unwrap()),
+        );
+        for a in &all {
+            for b in &all {
+                let ab = natural_cmp(a, b);
+                assert_eq!(ab, natural_cmp(b, a).reverse(), "{a} {b}");
+                assert_eq!(ab == Ordering::Equal, a == b, "{a} {b}");
+                for c in &all {
+                    if ab.is_le() && natural_cmp(b, c).is_le() {
+                        assert!(natural_cmp(a, c).is_le(), "{a} {b} {c}");
+                    }
+                }
+            }
+        }
+    }
+
+    /// Few characters, so that equal runs, zeros and case differences are common.
+    const TRICKY: &str = "[0-2aAbB/ßéÉ-]{0,6}";
+
+    proptest! {
+        #[test]
+        fn it_is_a_total_order(a in TRICKY, b in TRICKY, c in TRICKY) {
+            prop_assert_eq!(natural_cmp(&a, &b), natural_cmp(&b, &a).reverse());
+            prop_assert_eq!(natural_cmp(&a, &b) == Ordering::Equal, a == b);
+            if natural_cmp(&a, &b).is_le() && natural_cmp(&b, &c).is_le() {
+                prop_assert!(natural_cmp(&a, &c).is_le());
+            }
+        }
+
+        /// The `alphanumeric-sort` crate as a second opinion, where its rule and this one are the
+        /// same: small ASCII letters, and numbers without leading zeros.
+        #[test]
+        fn plain_numbers_and_letters_agree_with_a_second_opinion(
+            a in "([a-z]{0,2}([1-9][0-9]{0,4})?){0,2}",
+            b in "([a-z]{0,2}([1-9][0-9]{0,4})?){0,2}",
+        ) {
+            prop_assert_eq!(natural_cmp(&a, &b), alphanumeric_sort::compare_str(&a, &b));
+        }
+
+        /// Numbers by value, against `u128`.
+        #[test]
+        fn digits_compare_by_value(a in any::<u128>(), b in any::<u128>()) {
+            prop_assert_eq!(natural_cmp(&a.to_string(), &b.to_string()), a.cmp(&b));
+        }
+    }
+}

@@ -1,0 +1,255 @@
+//! Small collections at random, for property tests: whatever a hand could bring about.
+
+use proptest::prelude::*;
+
+use crate::model::{
+    BinderId, BinderKind, BinderSpec, Card, Change, Collection, Finish, LayoutPage, Meaning,
+    PageFormat, Place, PrintingId, RingShape, SetHead, SetId,
+};
+
+const SETS: u16 = 2;
+const CARDS: u32 = 5;
+const FINISHES: u8 = 2;
+const BINDERS: u32 = 2;
+
+/// Two sets of five cards, two binders, and what up to 120 attempted changes leave; those that
+/// do not fit are refused and leave no trace.
+pub(super) fn collections() -> impl Strategy<Value = Collection> {
+    prop::collection::vec(attempt(), 0..120).prop_map(|attempts| {
+        let mut collection = begin();
+        for attempt in attempts {
+            for change in changes(&collection, attempt) {
+                // Refusals are expected: the attempt was made without looking.
+                let refused = change.apply(&mut collection).is_err();
+                if refused {
+                    break;
+                }
+            }
+        }
+        assert!(collection.check().is_empty());
+        collection
+    })
+}
+
+/// Every pocket of the physical pages and, beyond them, of the layout, in shelf order.
+pub(super) fn places(collection: &Collection) -> impl Iterator<Item = Place> + '_ {
+    collection.shelf().flat_map(|binder| {
+        let (real, meant) = (binder.pages(), &binder.layout().pages);
+        (0..real.len().max(meant.len())).flat_map(move |page| {
+            let format = real.get(page).map(crate::model::Page::format);
+            let format = format.unwrap_or_else(|| meant[page].format());
+            (0..format.pockets()).map(move |pocket| Place {
+                binder: binder.id(),
+                page,
+                pocket,
+            })
+        })
+    })
+}
+
+#[derive(Clone, Debug)]
+enum Attempt {
+    Acquire(PrintingId, u32),
+    /// Acquired and put into a pocket.
+    Seat(PrintingId, Place),
+    Lift(Place),
+    AddPage(BinderId, usize, PageFormat),
+    AddLayoutPage(BinderId, usize, PageFormat),
+    MovePage(BinderId, usize, usize),
+    Mean(Place, Meaning),
+    /// The layout comes to say what is there.
+    Accept(Place),
+}
+
+fn attempt() -> impl Strategy<Value = Attempt> {
+    prop_oneof![
+        2 => (printing(), 1u32..4).prop_map(|(p, count)| Attempt::Acquire(p, count)),
+        6 => (printing(), place()).prop_map(|(p, place)| Attempt::Seat(p, place)),
+        1 => place().prop_map(Attempt::Lift),
+        2 => (binder(), 0usize..3, format()).prop_map(|(b, at, f)| Attempt::AddPage(b, at, f)),
+        2 => (binder(), 0usize..3, format()).prop_map(|(b, at, f)| Attempt::AddLayoutPage(b, at, f)),
+        1 => (binder(), 0usize..3, 0usize..3).prop_map(|(b, from, to)| Attempt::MovePage(b, from, to)),
+        6 => (place(), meaning()).prop_map(|(place, meaning)| Attempt::Mean(place, meaning)),
+        2 => place().prop_map(Attempt::Accept),
+    ]
+}
+
+fn binder() -> impl Strategy<Value = BinderId> {
+    (1..=BINDERS).prop_map(BinderId)
+}
+
+fn printing() -> impl Strategy<Value = PrintingId> {
+    (0..SETS, 0..CARDS, 0..FINISHES).prop_map(|(set, card, finish)| {
+        // The last card exists in the first finish only.
+        let finish = if card + 1 == CARDS { 0 } else { finish };
+        PrintingId::new(SetId(set), card, finish)
+    })
+}
+
+fn place() -> impl Strategy<Value = Place> {
+    (binder(), 0usize..3, 0usize..8).prop_map(|(binder, page, pocket)| Place {
+        binder,
+        page,
+        pocket,
+    })
+}
+
+fn format() -> impl Strategy<Value = PageFormat> {
+    // Mostly one grid, so that contents and layout can often be compared.
+    prop_oneof![
+        5 => Just(PageFormat::new(2, 2, 2)),
+        1 => Just(PageFormat::new(1, 3, 1)),
+    ]
+}
+
+fn meaning() -> impl Strategy<Value = Meaning> {
+    prop_oneof![
+        6 => printing().prop_map(Meaning::Printing),
+        1 => Just(Meaning::Blank),
+        1 => Just(Meaning::Keepsake("a ticket".into())),
+    ]
+}
+
+fn changes(collection: &Collection, attempt: Attempt) -> Vec<Change> {
+    let page_at = |place: Place| {
+        let binder = collection.binder(place.binder)?;
+        binder.pages().get(place.page).map(crate::model::Page::id)
+    };
+    match attempt {
+        Attempt::Acquire(printing, count) => vec![Change::Acquire { printing, count }],
+        Attempt::Seat(printing, place) => {
+            let seat = page_at(place).map(|page| Change::Seat {
+                place,
+                page,
+                printing,
+            });
+            let acquire = Change::Acquire { printing, count: 1 };
+            [acquire].into_iter().chain(seat).collect()
+        }
+        Attempt::Lift(place) => (collection.held(place).zip(page_at(place)))
+            .map(|(printing, page)| Change::Lift {
+                place,
+                page,
+                printing,
+            })
+            .into_iter()
+            .collect(),
+        Attempt::AddPage(binder, at, format) => vec![Change::AddPage {
+            binder,
+            at,
+            page: collection.fresh_page(),
+            format,
+        }],
+        Attempt::AddLayoutPage(binder, at, format) => vec![Change::AddLayoutPage {
+            binder,
+            at,
+            page: Box::new(LayoutPage::empty(format)),
+        }],
+        Attempt::MovePage(binder, from, to) => {
+            let place = Place {
+                binder,
+                page: from,
+                pocket: 0,
+            };
+            let moved = page_at(place).map(|page| Change::MovePage {
+                page,
+                from: (binder, from),
+                to: (binder, to),
+            });
+            moved.into_iter().collect()
+        }
+        Attempt::Mean(place, new) => mean(collection, place, new),
+        Attempt::Accept(place) => match collection.held(place) {
+            Some(held) => mean(collection, place, Meaning::Printing(held)),
+            None => Vec::new(),
+        },
+    }
+}
+
+fn mean(collection: &Collection, place: Place, new: Meaning) -> Vec<Change> {
+    let binder = collection.binder(place.binder);
+    let page = binder.and_then(|binder| binder.layout().pages.get(place.page));
+    let old = page.map(|page| page.meaning(place.pocket));
+    (old.into_iter())
+        .map(|old| Change::Mean {
+            place,
+            old,
+            new: new.clone(),
+        })
+        .collect()
+}
+
+fn begin() -> Collection {
+    let mut changes = Vec::new();
+    for set in (0..SETS).map(SetId) {
+        let head = SetHead {
+            code: format!("S{}", set.0).into(),
+            ..SetHead::default()
+        };
+        changes.push(Change::AddSet {
+            set,
+            head: Box::new(head),
+        });
+        for (name, mark) in [("regular", ""), ("reverse", "r")] {
+            let finish = Finish {
+                name: name.into(),
+                mark: mark.into(),
+            };
+            changes.push(Change::AddFinish {
+                set,
+                finish: Box::new(finish),
+            });
+        }
+        changes.push(Change::AddRarity {
+            set,
+            name: "common".into(),
+        });
+        let card = |at: u32| Card {
+            number: (at + 1).to_string().into(),
+            name: "".into(),
+            rarity: at.is_multiple_of(2).then_some(0),
+            size: None,
+            finishes: if at + 1 == CARDS { 0b01 } else { 0b11 },
+        };
+        changes.push(Change::AddCards {
+            set,
+            first: 0,
+            cards: (0..CARDS).map(card).collect(),
+        });
+    }
+    for at in 0..BINDERS {
+        let spec = BinderSpec {
+            name: format!("b{at}").into(),
+            title: "".into(),
+            set: None,
+            kind: BinderKind::Rings {
+                size: 25,
+                shape: RingShape::D,
+            },
+            front_matter: Vec::new(),
+        };
+        let binder = BinderId(at + 1);
+        changes.push(Change::AddBinder {
+            binder,
+            at: 0,
+            spec: Box::new(spec),
+        });
+        for page in 0..2 {
+            let format = PageFormat::new(2, 2, 2);
+            changes.push(Change::AddPage {
+                binder,
+                at: page,
+                page: crate::model::PageId(at * 2 + page as u32 + 1),
+                format,
+            });
+            changes.push(Change::AddLayoutPage {
+                binder,
+                at: page,
+                page: Box::new(LayoutPage::empty(format)),
+            });
+        }
+    }
+    let mut collection = Collection::new();
+    Change::apply_all(&changes, &mut collection).unwrap();
+    collection
+}

@@ -1,0 +1,127 @@
+//! Places and printings in words, the same on every screen and in every command.
+
+use crate::model::{Collection, Place, PocketAt, PrintingId};
+
+/// `page 4, back, row 1, pocket 2`: all counted from 1, the binder not named.
+///
+/// A place that is not there is told by its running number on the page.
+#[must_use]
+pub fn place_words(collection: &Collection, place: Place) -> String {
+    match pocket_at(collection, place) {
+        Some(at) => pocket_words(place.page, at),
+        None => format!("page {}, pocket {}", place.page + 1, place.pocket + 1),
+    }
+}
+
+/// The words of [`place_words`], for a page counted from 0 and a pocket on it.
+#[must_use]
+pub fn pocket_words(page: usize, at: PocketAt) -> String {
+    format!(
+        "page {}, {}, row {}, pocket {}",
+        page + 1,
+        at.side,
+        at.row + 1,
+        at.column + 1
+    )
+}
+
+/// Side, row and column of a pocket: on the physical page that stands there, or on the page of
+/// the layout where there is none yet.
+#[must_use]
+pub fn pocket_at(collection: &Collection, place: Place) -> Option<PocketAt> {
+    let binder = collection.binder(place.binder)?;
+    let real = binder
+        .pages()
+        .get(place.page)
+        .map(crate::model::Page::format);
+    let meant = binder.layout().pages.get(place.page);
+    real.or_else(|| meant.map(crate::model::LayoutPage::format))?
+        .at(place.pocket)
+}
+
+/// `12a Moss Owl, reverse`: number, name, and the finish unless it is the set's first. Empty for
+/// a printing that does not exist. The words are as the checklist has them, not yet made safe
+/// for a terminal.
+#[must_use]
+pub fn printing_words(collection: &Collection, printing: PrintingId) -> String {
+    let Some(set) = collection.set(printing.set()) else {
+        return String::new();
+    };
+    let Some(card) = set.card(printing.card()) else {
+        return String::new();
+    };
+    let mut words = card.number.to_string();
+    if !card.name.is_empty() {
+        words.push(' ');
+        words.push_str(&card.name);
+    }
+    if printing.finish() > 0
+        && let Some(finish) = set.finishes().get(usize::from(printing.finish()))
+    {
+        words.push_str(", ");
+        words.push_str(&finish.name);
+    }
+    words
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::demo;
+
+    #[test]
+    fn a_place_is_told_with_everything_counted_from_one() {
+        let collection = demo::collection();
+        let wood = collection.binder_by_name("wood").unwrap();
+        let place = |page, pocket| Place {
+            binder: wood,
+            page,
+            pocket,
+        };
+        // Three rows of three on each side.
+        assert_eq!(
+            place_words(&collection, place(0, 0)),
+            "page 1, front, row 1, pocket 1"
+        );
+        assert_eq!(
+            place_words(&collection, place(3, 10)),
+            "page 4, back, row 1, pocket 2"
+        );
+        assert_eq!(
+            place_words(&collection, place(3, 17)),
+            "page 4, back, row 3, pocket 3"
+        );
+        assert_eq!(
+            place_words(&collection, place(900, 17)),
+            "page 901, pocket 18"
+        );
+        // The last pages of this binder are only in the layout yet.
+        let post = collection.binder_by_name("post").unwrap();
+        let to_come = Place {
+            binder: post,
+            page: 4,
+            pocket: 0,
+        };
+        assert_eq!(
+            place_words(&collection, to_come),
+            "page 5, front, row 1, pocket 1"
+        );
+    }
+
+    #[test]
+    fn a_printing_is_told_by_number_and_name_and_by_its_finish_if_not_the_usual_one() {
+        let collection = demo::collection();
+        let moss = collection.set_by_code("MOSS").unwrap();
+        let set = collection.set(moss).unwrap();
+        let card = |number| set.card_by_number(number).unwrap();
+        let words = |number, finish| {
+            printing_words(&collection, PrintingId::new(moss, card(number), finish))
+        };
+        assert_eq!(words("12a", 0), "12a Moss Owl, Asleep");
+        assert_eq!(words("12", 1), "12 Moss Owl, reverse");
+        assert_eq!(
+            printing_words(&collection, PrintingId::new(moss, 9_999, 0)),
+            ""
+        );
+    }
+}
