@@ -1,0 +1,83 @@
+//! The face of words: a subcommand in, an answer in words or JSON out, and an exit code.
+//!
+//! Environment, clock and home directory are read here and nowhere below.
+
+mod args;
+mod check;
+mod completion;
+mod demo;
+mod error;
+mod export;
+mod folder;
+mod import;
+mod json;
+mod lists;
+mod new;
+mod open;
+mod output;
+mod show;
+mod steps;
+mod table;
+
+pub use args::Cli;
+pub use error::{CliError, Exit};
+pub use open::ScreenRequest;
+
+use args::Command;
+use output::Output;
+
+/// What the arguments ask for.
+#[derive(Debug)]
+pub enum Face {
+    /// A command, which is done and told.
+    Done(Exit),
+    /// The screen.
+    Screen(Box<ScreenRequest>),
+}
+
+/// Does what the arguments say, as far as it can be done without the screen. `terminal` says
+/// whether a person sits at both ends.
+#[must_use]
+pub fn run(cli: &Cli, terminal: bool) -> Face {
+    let mut out = Output::stdout();
+    match dispatch(cli, terminal, &mut out) {
+        Ok(Some(request)) => Face::Screen(request),
+        Ok(None) => Face::Done(match out.finish() {
+            Ok(exit) => exit,
+            Err(e) => error::tell(&e),
+        }),
+        Err(e) => {
+            // What was answered before the error is still of use.
+            let finished = out.finish();
+            let told = error::tell(&e);
+            Face::Done(finished.map_or(told, |_| told))
+        }
+    }
+}
+
+fn dispatch(
+    cli: &Cli,
+    terminal: bool,
+    out: &mut Output,
+) -> Result<Option<Box<ScreenRequest>>, CliError> {
+    let at = open::Where::new(cli)?;
+    let Some(command) = &cli.command else {
+        return open::screen(&at, terminal).map(Some);
+    };
+    match command {
+        Command::Import { what } => import::run(what, &at, cli.json, out),
+        Command::Export(args) => export::run(args, &at, cli.json, out),
+        Command::New(args) => new::run(args, &at, cli.json, out),
+        Command::Show(args) => show::run(args, &at, cli.json, out),
+        Command::Completion(only) => completion::run(only, &at, cli.json, out),
+        Command::Gaps(only) => lists::gaps(only, &at, cli.json, out),
+        Command::Spares(only) => lists::spares(only, &at, cli.json, out),
+        Command::Waiting(only) => lists::waiting(only, &at, cli.json, out),
+        Command::Check => check::run(&at, cli.json, out),
+        Command::Undo => steps::undo(&at, cli.json, out),
+        Command::Redo => steps::redo(&at, cli.json, out),
+        Command::History(args) => steps::history(args, &at, cli.json, out),
+        Command::Demo(args) => return demo::run(args, terminal, cli.json, out),
+    }
+    .map(|()| None)
+}
