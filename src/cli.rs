@@ -23,7 +23,10 @@ pub use args::Cli;
 pub use error::{CliError, Exit};
 pub use open::ScreenRequest;
 
+use std::io::Write;
+
 use args::Command;
+use clap::Parser;
 use output::Output;
 
 /// What the arguments ask for.
@@ -33,6 +36,21 @@ pub enum Face {
     Done(Exit),
     /// The screen.
     Screen(Box<ScreenRequest>),
+}
+
+/// Reads the arguments of this process. Help and version are told here, and wrong usage is.
+///
+/// # Errors
+/// How the process ends where there is nothing more to do.
+pub fn parse() -> Result<Cli, Exit> {
+    Cli::try_parse().map_err(|e| {
+        let usage = e.use_stderr();
+        match e.print().and_then(|()| std::io::stdout().flush()) {
+            Err(e) if !usage => error::tell(&CliError::output("to standard output", e)),
+            _ if usage => Exit::Usage,
+            _ => Exit::Done,
+        }
+    })
 }
 
 /// Does what the arguments say, as far as it can be done without the screen. `terminal` says
@@ -47,10 +65,9 @@ pub fn run(cli: &Cli, terminal: bool) -> Face {
             Err(e) => error::tell(&e),
         }),
         Err(e) => {
-            // What was answered before the error is still of use.
-            let finished = out.finish();
-            let told = error::tell(&e);
-            Face::Done(finished.map_or(told, |_| told))
+            // What was answered before the error is still of use; the error is what counts.
+            drop(out.finish());
+            Face::Done(error::tell(&e))
         }
     }
 }

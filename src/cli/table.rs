@@ -30,6 +30,10 @@ impl Table {
         self.rows.push(row.collect());
     }
 
+    pub(super) fn is_empty(&self) -> bool {
+        self.rows.is_empty()
+    }
+
     /// Columns in which every row is empty are left out.
     pub(super) fn print(&self, out: &mut Output) -> Result<(), CliError> {
         let used: Vec<usize> = (0..self.headings.len())
