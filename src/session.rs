@@ -1,14 +1,12 @@
 //! The one façade over a collection that is kept: query it, commit steps, undo, redo.
 
-use crate::model::{Change, Collection, Refused, Step};
+use std::fmt;
+use std::path::Path;
 
-/// Whether changes can be kept, and if not, why.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Access {
-    Writable,
-    /// Open for reading; the reason in words for a person.
-    ReadOnly(String),
-}
+use crate::model::{Change, Collection, Refused, Step};
+use crate::store::{self, Entry, FileStore, History, Kept, MemoryStore, Store};
+
+pub use crate::store::{Access, Notice, Open, StoreError};
 
 /// What was done or undone, as the list of steps tells it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -25,14 +23,20 @@ pub enum SessionError {
     Refused(#[from] Refused),
     #[error("{0}")]
     ReadOnly(String),
+    /// It was applied, could not be kept, and was taken back.
+    #[error("not kept: {0}")]
+    NotKept(StoreError),
 }
 
+/// Gives the present time as RFC 3339 text.
+pub type Clock = Box<dyn Fn() -> String>;
+
 /// An open collection.
-#[derive(Debug)]
 pub struct Session {
     collection: Collection,
-    done: Vec<Step>,
-    undone: Vec<Step>,
+    history: History,
+    store: Box<dyn Store>,
+    clock: Option<Clock>,
     revision: u64,
 }
 
@@ -40,10 +44,40 @@ impl Session {
     /// A collection that is kept nowhere: for trying things out and for tests.
     #[must_use]
     pub fn in_memory(collection: Collection) -> Self {
+        Self::over(
+            Box::<MemoryStore>::default(),
+            collection,
+            History::default(),
+        )
+    }
+
+    /// A collection in a folder. A folder that is not there is made when it is opened for
+    /// writing; for reading it is an empty collection.
+    ///
+    /// What comes with the session is to be told to the person.
+    ///
+    /// # Errors
+    /// The files cannot be read at all, or a later version of the program wrote them.
+    pub fn open(dir: &Path, how: Open, clock: Clock) -> Result<(Self, Vec<Notice>), StoreError> {
+        let (store, collection, history, mut notices) = FileStore::open(dir, how)?;
+        let mut session = Self::over(Box::new(store), collection, history);
+        session.clock = Some(clock);
+        if let Err(error) = session.rewrite_if_due() {
+            notices.push(Notice::NotRewritten {
+                why: error.to_string(),
+            });
+        }
+        Ok((session, notices))
+    }
+
+    /// A collection over a store of one's own, with what that store gave back.
+    #[must_use]
+    pub fn over(store: Box<dyn Store>, collection: Collection, history: History) -> Self {
         Self {
             collection,
-            done: Vec::new(),
-            undone: Vec::new(),
+            history,
+            store,
+            clock: None,
             revision: 0,
         }
     }
@@ -55,7 +89,7 @@ impl Session {
 
     #[must_use]
     pub fn access(&self) -> Access {
-        Access::Writable
+        self.store.access()
     }
 
     /// Grows by every step that is committed, undone or redone.
@@ -64,7 +98,7 @@ impl Session {
         self.revision
     }
 
-    /// Applies the step and keeps it. A step without changes does nothing.
+    /// Applies the step and keeps it for good. A step without changes does nothing.
     ///
     /// # Errors
     /// The step does not fit the collection, or it could not be kept; nothing has changed then.
@@ -72,11 +106,29 @@ impl Session {
         if step.changes.is_empty() {
             return Ok(());
         }
-        Change::apply_all(&step.changes, &mut self.collection)?;
-        self.done.push(step);
-        self.undone.clear();
-        self.revision += 1;
-        Ok(())
+        self.ensure_writable()?;
+        let changes = store::apply(&step.changes, &mut self.collection)?;
+        let at = self.now();
+        let entry = Entry::Do {
+            label: &step.label,
+            changes: &changes,
+        };
+        match self.store.keep(at.as_deref(), entry) {
+            Ok(seq) => {
+                self.history.push(Kept {
+                    seq,
+                    label: step.label.into(),
+                    at: at.map(Into::into),
+                    changes: changes.into(),
+                });
+                self.revision += 1;
+                Ok(())
+            }
+            Err(error) => {
+                store::take_back(&step.changes, &mut self.collection);
+                Err(SessionError::NotKept(error))
+            }
+        }
     }
 
     /// Takes the last step back, and tells which it was; `None` when there is none.
@@ -84,16 +136,18 @@ impl Session {
     /// # Errors
     /// It could not be kept; nothing has changed then.
     pub fn undo(&mut self) -> Result<Option<Told>, SessionError> {
-        let Some(step) = self.done.pop() else {
+        let Some(step) = self.history.done.last() else {
             return Ok(None);
         };
-        let back: Vec<_> = step.changes.iter().rev().map(Change::inverse).collect();
-        Change::apply_all(&back, &mut self.collection)?;
-        let told = Told {
-            label: step.label.clone(),
-            at: None,
-        };
-        self.undone.push(step);
+        self.ensure_writable()?;
+        let undone = store::undo(&step.changes, &mut self.collection).map_err(unfit)?;
+        let (seq, told) = (step.seq, told(step));
+        if let Err(error) = self.store.keep(self.now().as_deref(), Entry::Undo(seq)) {
+            let again = Change::apply_all(&undone, &mut self.collection);
+            debug_assert!(again.is_ok(), "an undone step can be applied: {again:?}");
+            return Err(SessionError::NotKept(error));
+        }
+        self.history.undo(seq);
         self.revision += 1;
         Ok(Some(told))
     }
@@ -103,15 +157,17 @@ impl Session {
     /// # Errors
     /// It could not be kept; nothing has changed then.
     pub fn redo(&mut self) -> Result<Option<Told>, SessionError> {
-        let Some(step) = self.undone.pop() else {
+        let Some(step) = self.history.undone.last() else {
             return Ok(None);
         };
-        Change::apply_all(&step.changes, &mut self.collection)?;
-        let told = Told {
-            label: step.label.clone(),
-            at: None,
-        };
-        self.done.push(step);
+        self.ensure_writable()?;
+        let done = store::redo(&step.changes, &mut self.collection).map_err(unfit)?;
+        let (seq, told) = (step.seq, told(step));
+        if let Err(error) = self.store.keep(self.now().as_deref(), Entry::Redo(seq)) {
+            store::take_back(&done, &mut self.collection);
+            return Err(SessionError::NotKept(error));
+        }
+        self.history.redo(seq);
         self.revision += 1;
         Ok(Some(told))
     }
@@ -119,18 +175,75 @@ impl Session {
     /// The step that [`Session::undo`] would take back.
     #[must_use]
     pub fn last_done(&self) -> Option<Told> {
-        self.done.last().map(|step| Told {
-            label: step.label.clone(),
-            at: None,
-        })
+        self.done().next()
     }
 
     /// The step that [`Session::redo`] would take again.
     #[must_use]
     pub fn last_undone(&self) -> Option<Told> {
-        self.undone.last().map(|step| Told {
-            label: step.label.clone(),
-            at: None,
-        })
+        self.undone().next()
     }
+
+    /// What can be undone, the last step first.
+    pub fn done(&self) -> impl Iterator<Item = Told> + '_ {
+        self.history.done.iter().rev().map(told)
+    }
+
+    /// What can be redone, in the order in which it would be.
+    pub fn undone(&self) -> impl Iterator<Item = Told> + '_ {
+        self.history.undone.iter().rev().map(told)
+    }
+
+    /// Whether older steps were let go, so that undo does not reach back to the beginning.
+    #[must_use]
+    pub fn is_history_cut(&self) -> bool {
+        self.history.is_cut
+    }
+
+    /// Lets the collection go, with a new snapshot first if the journal has grown long. Dropping
+    /// a session loses nothing either.
+    ///
+    /// # Errors
+    /// The snapshot could not be written. What was committed is still kept.
+    pub fn close(mut self) -> Result<(), StoreError> {
+        self.rewrite_if_due()
+    }
+
+    fn rewrite_if_due(&mut self) -> Result<(), StoreError> {
+        if self.store.is_rewrite_due() {
+            self.store.rewrite(&self.collection, &mut self.history)?;
+        }
+        Ok(())
+    }
+
+    fn ensure_writable(&self) -> Result<(), SessionError> {
+        match self.store.access() {
+            Access::Writable => Ok(()),
+            Access::ReadOnly(why) => Err(SessionError::ReadOnly(why)),
+        }
+    }
+
+    fn now(&self) -> Option<String> {
+        self.clock.as_ref().map(|clock| clock())
+    }
+}
+
+impl fmt::Debug for Session {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Session")
+            .field("store", &self.store)
+            .field("revision", &self.revision)
+            .finish_non_exhaustive()
+    }
+}
+
+fn told(step: &Kept) -> Told {
+    Told {
+        label: step.label.to_string(),
+        at: step.at.as_deref().map(str::to_owned),
+    }
+}
+
+fn unfit(what: String) -> SessionError {
+    SessionError::Refused(Refused::Unfit(what))
 }

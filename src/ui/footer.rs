@@ -15,8 +15,8 @@ use crate::text;
 
 /// The keys shown, with where each stands.
 fn shown(app: &App) -> Vec<(Intent, String, Rect)> {
-    let top = app.top();
-    let mut intents: Vec<_> = keymap::intents(top.context())
+    let context = app.top().context();
+    let mut intents: Vec<_> = keymap::intents(context)
         .into_iter()
         .filter(|(intent, _, rank)| *rank > 0 && can(app, *intent))
         .collect();
@@ -26,7 +26,7 @@ fn shown(app: &App) -> Vec<(Intent, String, Rect)> {
     let mut out = Vec::new();
     for (intent, keys, _) in intents {
         let key = keys[0].to_string();
-        let width = (text::columns(&key) + 1 + text::columns(intent.word())) as u16;
+        let width = (text::columns(&key) + 1 + text::columns(intent.word(context))) as u16;
         if x + width > area.right() {
             continue;
         }
@@ -95,6 +95,7 @@ pub(super) fn draw(app: &App, buf: &mut Buffer) {
     if hidden(app) {
         return;
     }
+    let context = app.top().context();
     for (intent, key, place) in shown(app) {
         let used = paint::line(
             buf,
@@ -108,7 +109,7 @@ pub(super) fn draw(app: &App, buf: &mut Buffer) {
             buf,
             at,
             place.width - used - 1,
-            intent.word(),
+            intent.word(context),
             theme.style(Role::Text),
         );
     }

@@ -1,5 +1,7 @@
 //! What a person wants: the one thing between a key or a mouse button and its effect.
 
+use super::keymap::Context;
+
 /// Everything that can be asked for on a screen.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Intent {
@@ -43,10 +45,13 @@ pub enum Intent {
 }
 
 impl Intent {
-    /// Two or three words for the footer.
+    /// Two or three words for the footer of a screen.
     #[must_use]
-    pub fn word(self) -> &'static str {
+    pub fn word(self, context: Context) -> &'static str {
         match self {
+            Self::Accept if context == Context::Form => "begin the set",
+            Self::Accept if context != Context::Shelf => "go there",
+            Self::Leave if context == Context::Binder => "to the shelf",
             Self::Left => "left",
             Self::Right => "right",
             Self::Up => "up",

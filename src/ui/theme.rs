@@ -140,7 +140,7 @@ static ASCII: Glyphs = Glyphs {
     gap_sign: "o",
     waiting: "<",
     misplaced: "!",
-    blank: "x",
+    blank: "%",
     keepsake_sign: "&",
     ring_hole: "O",
     ring: "=",

@@ -2,3 +2,7 @@
 
 mod layers;
 mod quantities;
+mod scene;
+mod ui_deeds;
+mod ui_pictures;
+mod ui_robust;

@@ -118,7 +118,7 @@ impl PocketView<'_> {
         } else {
             tail + 1
         };
-        let pad = u16::from(filled && area.width > 8);
+        let pad = u16::from(area.width > 8);
         let room = area.width.saturating_sub(tail + sign_room + pad);
         let mut words = self.number(printing);
         // With a single line inside, what is left of it is for the name.

@@ -188,13 +188,15 @@ fn draw_cover(desk: &Desk, binder: &Binder, side: &SideRoom, buf: &mut Buffer) {
     if side.side == Side::Front || matter.is_empty() {
         return draw_words(desk, side.room, "inside of the cover", buf);
     }
-    let area = paint::centred(
-        side.room,
-        side.room.width.saturating_sub(4),
-        matter.len() as u16 + 2,
-    );
+    let width = side.room.width.saturating_sub(4).min(48);
+    let more = desk.theme.glyphs().more;
+    let lines: Vec<String> = matter
+        .iter()
+        .flat_map(|line| text::wrap(&text::safe(line), usize::from(width), 4, more))
+        .collect();
+    let area = paint::centred(side.room, width, lines.len() as u16);
     let style = desk.theme.style(Role::Keepsake);
-    for (y, line) in (area.y..).zip(matter.iter()).take(usize::from(area.height)) {
+    for (y, line) in (area.y..area.bottom()).zip(&lines) {
         paint::line(buf, (area.x, y), area.width, line, style);
     }
 }
@@ -243,7 +245,7 @@ fn draw_rings(desk: &Desk, binder: &Binder, rooms: &Rooms, buf: &mut Buffer) {
             } else {
                 page.right() - 1
             };
-            if (page.top()..page.bottom()).contains(&y) {
+            if (page.top() + 1..page.bottom() - 1).contains(&y) {
                 paint::sign(buf, (inner, y), glyphs.ring_hole, strong);
             }
         }

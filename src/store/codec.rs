@@ -1,0 +1,119 @@
+//! Changes as text, and back.
+//!
+//! A change holds small ids; its text holds what they stand for, so that a file stays readable
+//! and true. Each change is one JSON object with one key, the names of which are resolved against
+//! the collection as it is right before the change (when it is taken) or right after it (when it
+//! is taken back). That is why text and collection are gone through together, change by change.
+
+mod decode;
+mod encode;
+mod written;
+
+use serde_json::value::RawValue;
+
+use crate::model::{Change, Collection, Refused};
+
+/// Which of a change's names are to be found in the collection: those before or after it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Standing {
+    Before,
+    After,
+}
+
+/// Applies the changes and gives their text, a JSON array. When one is refused, those before it
+/// are taken back.
+///
+/// # Errors
+/// The refusal of the first change that does not fit; the collection is as it was then.
+pub fn apply(changes: &[Change], collection: &mut Collection) -> Result<String, Refused> {
+    // Most changes are seats, lifts and copies: about 50 bytes.
+    let mut text = Vec::with_capacity(64 * changes.len() + 2);
+    for (done, change) in changes.iter().enumerate() {
+        text.push(if done == 0 { b'[' } else { b',' });
+        let written = encode::encode(change, collection, &mut text);
+        let applied = change.apply(collection).and_then(|()| {
+            let text = written.ok_or_else(|| Refused::Unfit("it cannot be written".into()));
+            text.inspect_err(|_| take_back(std::slice::from_ref(change), collection))
+        });
+        if let Err(refused) = applied {
+            take_back(&changes[..done], collection);
+            return Err(refused);
+        }
+    }
+    if text.is_empty() {
+        text.push(b'[');
+    }
+    text.push(b']');
+    String::from_utf8(text).map_err(|_| Refused::Unfit("it cannot be written".into()))
+}
+
+/// Takes applied changes back, the last one first.
+pub(crate) fn take_back(changes: &[Change], collection: &mut Collection) {
+    for change in changes.iter().rev() {
+        let undone = change.inverse().apply(collection);
+        debug_assert!(
+            undone.is_ok(),
+            "an applied change can be undone: {undone:?}"
+        );
+    }
+}
+
+/// Applies changes from their text. The collection must be as it was when they were written.
+///
+/// # Errors
+/// Says which change does not fit and why; the collection is as it was then.
+pub fn redo(text: &str, collection: &mut Collection) -> Result<Vec<Change>, String> {
+    let raw = split(text)?;
+    let mut done: Vec<Change> = Vec::with_capacity(raw.len());
+    for (at, raw) in raw.iter().enumerate() {
+        let change = decode::decode(raw.get(), collection, Standing::Before);
+        let applied = change.and_then(|change| {
+            change
+                .apply(collection)
+                .map_err(|refused| refused.to_string())?;
+            Ok(change)
+        });
+        match applied {
+            Ok(change) => done.push(change),
+            Err(what) => {
+                take_back(&done, collection);
+                return Err(format!("change {}: {what}", at + 1));
+            }
+        }
+    }
+    Ok(done)
+}
+
+/// Takes changes back from their text, the last one first. The collection must be as it was
+/// right after them. Gives the changes in the order in which they were once taken.
+///
+/// # Errors
+/// Says which change does not fit and why; the collection is as it was then.
+pub fn undo(text: &str, collection: &mut Collection) -> Result<Vec<Change>, String> {
+    let raw = split(text)?;
+    let mut undone: Vec<Change> = Vec::with_capacity(raw.len());
+    for (at, raw) in raw.iter().enumerate().rev() {
+        let change = decode::decode(raw.get(), collection, Standing::After);
+        let taken_back = change.and_then(|change| {
+            let back = change.inverse().apply(collection);
+            back.map_err(|refused| refused.to_string())?;
+            Ok(change)
+        });
+        match taken_back {
+            Ok(change) => undone.push(change),
+            Err(what) => {
+                for change in undone.iter().rev() {
+                    let again = change.apply(collection);
+                    debug_assert!(again.is_ok(), "an undone change can be applied: {again:?}");
+                }
+                return Err(format!("change {}: {what}", at + 1));
+            }
+        }
+    }
+    undone.reverse();
+    Ok(undone)
+}
+
+fn split(text: &str) -> Result<Vec<&RawValue>, String> {
+    serde_json::from_str(text).map_err(|error| error.to_string())
+}

@@ -1,0 +1,180 @@
+//! From a change to its text.
+
+use super::written::Written;
+use crate::model::{Card, Change, Collection, PageFormat, Place, SetId};
+use crate::store::parts::{
+    BinderName, CardText, LayoutPageText, MeaningText, PageName, SideText, SpecText,
+};
+use crate::store::token::Token;
+
+/// Appends the text of a change that is about to be applied. `None` when it names something that
+/// is not there: then it does not fit the collection either.
+pub(super) fn encode(change: &Change, before: &Collection, to: &mut Vec<u8>) -> Option<()> {
+    let written = written(change, before)?;
+    serde_json::to_writer(to, &written).ok()
+}
+
+fn written<'a>(change: &'a Change, before: &'a Collection) -> Option<Written<'a>> {
+    let code = |set: SetId| before.set(set).map(|set| set.code().into());
+    let card = |set, card| card_text(before, set, card);
+    let cards = |set: SetId, cards: &'a [Card]| -> Option<Vec<_>> {
+        cards.iter().map(|c| card(set, c)).collect()
+    };
+    let spec = |spec| SpecText::of(before, spec);
+    let token = |printing| Token::of(before, printing);
+    Some(match change {
+        Change::AddSet { head, .. } => Written::AddSet(head.as_ref().into()),
+        Change::DropSet { head, .. } => Written::DropSet(head.as_ref().into()),
+        Change::EditSet { old, new, .. } => {
+            Written::EditSet(old.as_ref().into(), new.as_ref().into())
+        }
+        Change::AddFinish { set, finish } => Written::AddFinish(
+            code(*set)?,
+            finish.name.as_ref().into(),
+            finish.mark.as_ref().into(),
+        ),
+        Change::DropFinish { set, finish } => Written::DropFinish(
+            code(*set)?,
+            finish.name.as_ref().into(),
+            finish.mark.as_ref().into(),
+        ),
+        Change::AddRarity { set, name } => Written::AddRarity(code(*set)?, name.as_ref().into()),
+        Change::DropRarity { set, name } => Written::DropRarity(code(*set)?, name.as_ref().into()),
+        Change::AddCards {
+            set,
+            first,
+            cards: new,
+        } => Written::AddCards(code(*set)?, *first as usize + 1, cards(*set, new)?),
+        Change::DropCards {
+            set,
+            first,
+            cards: old,
+        } => Written::DropCards(code(*set)?, *first as usize + 1, cards(*set, old)?),
+        Change::EditCard { set, old, new, .. } => {
+            Written::EditCard(code(*set)?, card(*set, old)?, card(*set, new)?)
+        }
+        Change::Acquire { printing, count } => Written::Acquire(token(*printing)?, *count),
+        Change::PartWith { printing, count } => Written::PartWith(token(*printing)?, *count),
+        Change::AddBinder {
+            binder,
+            at,
+            spec: new,
+        } => Written::AddBinder(BinderName(*binder), at + 1, spec(new)?),
+        Change::RemoveBinder {
+            binder,
+            at,
+            spec: old,
+        } => Written::RemoveBinder(BinderName(*binder), at + 1, spec(old)?),
+        Change::EditBinder { binder, old, new } => {
+            Written::EditBinder(BinderName(*binder), spec(old)?, spec(new)?)
+        }
+        Change::MoveBinder { binder, from, to } => {
+            Written::MoveBinder(BinderName(*binder), from + 1, to + 1)
+        }
+        Change::AddPage {
+            binder,
+            at,
+            page,
+            format,
+        } => Written::AddPage(
+            BinderName(*binder),
+            at + 1,
+            PageName(*page),
+            (*format).into(),
+        ),
+        Change::RemovePage {
+            binder,
+            at,
+            page,
+            format,
+        } => Written::RemovePage(
+            BinderName(*binder),
+            at + 1,
+            PageName(*page),
+            (*format).into(),
+        ),
+        Change::MovePage { page, from, to } => Written::MovePage(
+            PageName(*page),
+            (BinderName(from.0), from.1 + 1),
+            (BinderName(to.0), to.1 + 1),
+        ),
+        Change::Seat {
+            place,
+            page,
+            printing,
+        } => {
+            let (binder, at, side, row, column) = spot(before, *place)?;
+            Written::Seat(
+                token(*printing)?,
+                binder,
+                at,
+                side,
+                row,
+                column,
+                PageName(*page),
+            )
+        }
+        Change::Lift {
+            place,
+            page,
+            printing,
+        } => {
+            let (binder, at, side, row, column) = spot(before, *place)?;
+            Written::Lift(
+                token(*printing)?,
+                binder,
+                at,
+                side,
+                row,
+                column,
+                PageName(*page),
+            )
+        }
+        Change::AddLayoutPage { binder, at, page } => {
+            let page = LayoutPageText::of(before, page)?;
+            Written::AddLayoutPage(BinderName(*binder), at + 1, page)
+        }
+        Change::RemoveLayoutPage { binder, at, page } => {
+            let page = LayoutPageText::of(before, page)?;
+            Written::RemoveLayoutPage(BinderName(*binder), at + 1, page)
+        }
+        Change::MoveLayoutPage { binder, from, to } => {
+            Written::MoveLayoutPage(BinderName(*binder), from + 1, to + 1)
+        }
+        Change::Mean { place, old, new } => {
+            let page = before
+                .binder(place.binder)?
+                .layout()
+                .pages
+                .get(place.page)?;
+            let (binder, at, side, row, column) = spot_on(page.format(), *place)?;
+            let old = MeaningText::of(before, old)?;
+            let new = MeaningText::of(before, new)?;
+            Written::Mean(binder, at, side, row, column, old, new)
+        }
+    })
+}
+
+fn card_text<'a>(before: &'a Collection, set: SetId, card: &'a Card) -> Option<CardText<'a>> {
+    let set = before.set(set)?;
+    CardText::of(card, set.rarities(), set.finishes())
+}
+
+type Spot = (BinderName, usize, SideText, u8, u8);
+
+/// A pocket of a physical page, as it is written.
+fn spot(before: &Collection, place: Place) -> Option<Spot> {
+    let page = before.binder(place.binder)?.pages().get(place.page)?;
+    spot_on(page.format(), place)
+}
+
+fn spot_on(format: PageFormat, place: Place) -> Option<Spot> {
+    let at = format.at(place.pocket)?;
+    Some((
+        BinderName(place.binder),
+        place.page + 1,
+        at.side.into(),
+        at.row + 1,
+        at.column + 1,
+    ))
+}

@@ -1,0 +1,66 @@
+//! The text of every change. The names of the variants are the keys in the file.
+//!
+//! Places are binder, page, side, row, column; places, rows and columns count from 1.
+
+use serde::{Deserialize, Serialize};
+
+use crate::store::parts::{
+    BinderName, CardText, FormatText, HeadText, LayoutPageText, MeaningText, PageName, SideText,
+    SpecText,
+};
+use crate::store::strings::Str;
+use crate::store::token::Token;
+
+type Code<'a> = Str<'a>;
+type At = usize;
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", bound(deserialize = "'de: 'a"))]
+pub(super) enum Written<'a> {
+    AddSet(HeadText<'a>),
+    DropSet(HeadText<'a>),
+    /// Old, new.
+    EditSet(HeadText<'a>, HeadText<'a>),
+    /// Set, name, mark.
+    AddFinish(Code<'a>, Str<'a>, Str<'a>),
+    DropFinish(Code<'a>, Str<'a>, Str<'a>),
+    AddRarity(Code<'a>, Str<'a>),
+    DropRarity(Code<'a>, Str<'a>),
+    /// Set, place of the first card in the checklist, cards.
+    AddCards(Code<'a>, At, Vec<CardText<'a>>),
+    DropCards(Code<'a>, At, Vec<CardText<'a>>),
+    /// Set, old, new.
+    EditCard(Code<'a>, CardText<'a>, CardText<'a>),
+    Acquire(Token<'a>, u32),
+    PartWith(Token<'a>, u32),
+    /// Binder, place on the shelf, what is said of it.
+    AddBinder(BinderName, At, SpecText<'a>),
+    RemoveBinder(BinderName, At, SpecText<'a>),
+    /// Binder, old, new.
+    EditBinder(BinderName, SpecText<'a>, SpecText<'a>),
+    /// Binder, from, to.
+    MoveBinder(BinderName, At, At),
+    /// Binder, place, page, format.
+    AddPage(BinderName, At, PageName, FormatText),
+    RemovePage(BinderName, At, PageName, FormatText),
+    /// Page, from, to.
+    MovePage(PageName, (BinderName, At), (BinderName, At)),
+    /// Card, place, the page that is there.
+    Seat(Token<'a>, BinderName, At, SideText, u8, u8, PageName),
+    Lift(Token<'a>, BinderName, At, SideText, u8, u8, PageName),
+    /// Binder, place, page.
+    AddLayoutPage(BinderName, At, LayoutPageText<'a>),
+    RemoveLayoutPage(BinderName, At, LayoutPageText<'a>),
+    /// Binder, from, to.
+    MoveLayoutPage(BinderName, At, At),
+    /// Place, old, new.
+    Mean(
+        BinderName,
+        At,
+        SideText,
+        u8,
+        u8,
+        MeaningText<'a>,
+        MeaningText<'a>,
+    ),
+}

@@ -1,0 +1,135 @@
+//! What can go wrong with files, and what is to be told when they are opened.
+
+use std::fmt;
+use std::io;
+use std::path::{Path, PathBuf};
+
+/// Why a collection could not be opened or a step not kept.
+#[derive(Debug, thiserror::Error)]
+pub enum StoreError {
+    #[error("could not {doing} {}: {source}", path.display())]
+    Io {
+        /// As in "could not `read` /some/path".
+        doing: &'static str,
+        path: PathBuf,
+        source: io::Error,
+    },
+    #[error(
+        "{} is of version {version} of its format; this program reads version 1. It was left as it is",
+        path.display()
+    )]
+    Later { path: PathBuf, version: u64 },
+    #[error("{}, line {line}, column {column}: {what}", path.display())]
+    Unreadable {
+        path: PathBuf,
+        line: usize,
+        column: usize,
+        what: String,
+    },
+    #[error("{} has {bytes} bytes, more than this program reads", path.display())]
+    TooLarge { path: PathBuf, bytes: u64 },
+    #[error("{0}")]
+    ReadOnly(String),
+}
+
+impl StoreError {
+    /// For `map_err`: adds what was being done to which file.
+    pub(super) fn io(doing: &'static str, path: &Path) -> impl FnOnce(io::Error) -> Self {
+        move |source| Self::Io {
+            doing,
+            path: path.to_owned(),
+            source,
+        }
+    }
+}
+
+/// What a person should be told about how a collection was opened. Shown with [`fmt::Display`].
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Notice {
+    /// The last line of the journal was not whole: a write that was cut off.
+    TornTail {
+        line: usize,
+        bytes: usize,
+        /// Where the bytes were put; `None` when the folder was opened for reading.
+        aside: Option<PathBuf>,
+    },
+    /// The journal is damaged from this line on. The steps before it are offered.
+    JournalDamaged { line: usize, what: String },
+    /// Snapshot and journal are not of one history. The snapshot alone is offered.
+    NotTogether { what: String },
+    /// The snapshot can be read, but is not as it was written.
+    SnapshotAltered,
+    /// The snapshot cannot be read; an older one is offered.
+    OlderOffered { older: PathBuf, what: String },
+    /// Opened for reading only, though writing was asked for.
+    ReadOnly { why: String },
+    /// What was damaged was put aside, and what could be read is now the collection.
+    TakenAsOffered { aside: Vec<PathBuf> },
+    /// A new snapshot was due and could not be written; the old one and the journal serve on.
+    NotRewritten { why: String },
+}
+
+impl Notice {
+    /// Whether files are damaged, altered or do not belong together.
+    #[must_use]
+    pub fn is_damage(&self) -> bool {
+        matches!(
+            self,
+            Self::JournalDamaged { .. }
+                | Self::NotTogether { .. }
+                | Self::SnapshotAltered
+                | Self::OlderOffered { .. }
+        )
+    }
+}
+
+impl fmt::Display for Notice {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::TornTail { line, bytes, aside } => {
+                write!(
+                    f,
+                    "the last line of the journal (line {line}, {bytes} bytes) was cut off while \
+                     it was written, so that step was never kept"
+                )?;
+                match aside {
+                    Some(path) => write!(f, "; its bytes are in {}", path.display()),
+                    None => Ok(()),
+                }
+            }
+            Self::JournalDamaged { line, what } => write!(
+                f,
+                "the journal is damaged at line {line}: {what}. The collection is shown as it \
+                 was before that line; nothing was overwritten"
+            ),
+            Self::NotTogether { what } => write!(
+                f,
+                "collection.json and journal do not belong together: {what}. The collection is \
+                 shown as collection.json has it; nothing was overwritten"
+            ),
+            Self::SnapshotAltered => f.write_str(
+                "collection.json is not as it was written: it was altered by hand or is damaged. \
+                 It is shown as it now is; nothing was overwritten",
+            ),
+            Self::OlderOffered { older, what } => write!(
+                f,
+                "collection.json cannot be read ({what}). The collection is shown as an older \
+                 snapshot has it, {}; nothing was overwritten",
+                older.display()
+            ),
+            Self::ReadOnly { why } => write!(f, "open for reading only: {why}"),
+            Self::TakenAsOffered { aside } => {
+                f.write_str("what could be read is now the collection; the files as they were: ")?;
+                let paths: Vec<_> = aside
+                    .iter()
+                    .map(|path| path.display().to_string())
+                    .collect();
+                f.write_str(&paths.join(", "))
+            }
+            Self::NotRewritten { why } => write!(
+                f,
+                "a new snapshot could not be written ({why}); the old one and the journal serve on"
+            ),
+        }
+    }
+}

@@ -1,0 +1,245 @@
+//! Opening a folder: lock, read, mend a torn end, or say why nothing may be written.
+
+use std::path::Path;
+
+use super::disk;
+use super::folder::Folder;
+use super::{FileStore, older};
+use crate::model::Collection;
+use crate::store::error::{Notice, StoreError};
+use crate::store::history::History;
+use crate::store::position::Position;
+use crate::store::recover::{Recovered, Unreadable, recover};
+use crate::store::snapshot::ReadError;
+use crate::store::{Access, Open};
+
+/// The files as they are on the disk.
+struct Files {
+    snapshot: Option<Vec<u8>>,
+    journal: Option<Vec<u8>>,
+}
+
+pub(super) type Opened = (FileStore, Collection, History, Vec<Notice>);
+
+pub(super) fn open(path: &Path, how: Open) -> Result<Opened, StoreError> {
+    let reading_only = Access::ReadOnly("it was opened for reading".into());
+    if how == Open::ForReading {
+        if !path.exists() {
+            return Ok(empty(path, reading_only));
+        }
+        let folder = Folder::at(path)?;
+        let (files, recovered) = read_unlocked(&folder)?;
+        let mut opened = assemble(folder, reading_only, &files, recovered);
+        opened.0.length = 0;
+        return Ok(opened);
+    }
+    disk::create_folder(path)?;
+    let folder = Folder::at(path)?;
+    let lock = match folder.lock() {
+        Ok(lock) => lock,
+        Err(why) => {
+            let (files, recovered) = read_unlocked(&folder)?;
+            let mut opened = assemble(folder, Access::ReadOnly(why.clone()), &files, recovered);
+            opened.3.insert(0, Notice::ReadOnly { why });
+            return Ok(opened);
+        }
+    };
+    disk::clear_temporaries(&folder.root)?;
+    let files = Files {
+        snapshot: disk::read(&folder.snapshot)?,
+        journal: disk::read(&folder.journal)?,
+    };
+    let recovered = understand(&folder, &files)?;
+    if let (Some(damage), Open::ForWriting) = (recovered.damage.first(), how) {
+        let why = Access::ReadOnly(damage.to_string());
+        let mut opened = assemble(folder, why, &files, recovered);
+        opened.0.lock = Some(lock);
+        return Ok(opened);
+    }
+    let is_damaged = !recovered.damage.is_empty();
+    let torn = recovered.torn;
+    let (whole, lacks_newline) = (recovered.journal_whole, recovered.lacks_newline);
+    let mut opened = assemble(folder, Access::Writable, &files, recovered);
+    opened.0.lock = Some(lock);
+    if is_damaged {
+        take_as_offered(&mut opened, &files)?;
+    } else {
+        if torn.is_some() {
+            set_tail_aside(&mut opened, &files, whole)?;
+        }
+        begin_writing(&mut opened, &files, lacks_newline)?;
+    }
+    Ok(opened)
+}
+
+/// Nothing is there and nothing is made.
+fn empty(path: &Path, access: Access) -> Opened {
+    let store = FileStore {
+        folder: Folder {
+            root: path.into(),
+            snapshot: path.join("collection.json"),
+            journal: path.join("journal"),
+            lock: path.join("lock"),
+            older: path.join("older"),
+            aside: path.join("set-aside"),
+        },
+        access,
+        lock: None,
+        journal: None,
+        length: 0,
+        begun: 0,
+        snapshot_bytes: 0,
+        snapshot: Position::default(),
+        last: Position::default(),
+    };
+    (store, Collection::new(), History::default(), Vec::new())
+}
+
+/// Without the lock another program may replace both files between two reads. The journal is read
+/// first: an older journal with a newer snapshot still fits, and where it does not, another look
+/// finds both new.
+fn read_unlocked(folder: &Folder) -> Result<(Files, Recovered), StoreError> {
+    let mut looks = 0;
+    loop {
+        looks += 1;
+        let journal = disk::read(&folder.journal)?;
+        let files = Files {
+            snapshot: disk::read(&folder.snapshot)?,
+            journal,
+        };
+        let recovered = understand(folder, &files)?;
+        let is_apart = |notice: &Notice| matches!(notice, Notice::NotTogether { .. });
+        if looks == 3 || !recovered.damage.iter().any(is_apart) {
+            return Ok((files, recovered));
+        }
+    }
+}
+
+/// Reads the bytes; where the snapshot cannot be read, an older one stands in.
+fn understand(folder: &Folder, files: &Files) -> Result<Recovered, StoreError> {
+    let error = match recover(files.snapshot.as_deref(), files.journal.as_deref()) {
+        Ok(recovered) => return Ok(recovered),
+        Err(Unreadable::JournalLater(version)) => {
+            return Err(StoreError::Later {
+                path: folder.journal.clone(),
+                version,
+            });
+        }
+        Err(Unreadable::Snapshot(error)) => error,
+    };
+    let what = error.to_string();
+    let path = folder.snapshot.clone();
+    let unreadable = match error {
+        ReadError::Later(version) => return Err(StoreError::Later { path, version }),
+        ReadError::At { line, column, what } => StoreError::Unreadable {
+            path,
+            line,
+            column,
+            what,
+        },
+    };
+    let Some((older, snapshot)) = older::newest_whole(folder)? else {
+        return Err(unreadable);
+    };
+    Ok(Recovered {
+        collection: snapshot.collection,
+        position: snapshot.through,
+        snapshot: snapshot.through,
+        damage: vec![Notice::OlderOffered { older, what }],
+        ..Recovered::default()
+    })
+}
+
+fn assemble(folder: Folder, access: Access, files: &Files, recovered: Recovered) -> Opened {
+    let bytes = |file: &Option<Vec<u8>>| file.as_ref().map_or(0, |bytes| bytes.len() as u64);
+    let store = FileStore {
+        access,
+        lock: None,
+        journal: None,
+        length: recovered.journal_whole as u64,
+        begun: recovered.journal_begun as u64,
+        snapshot_bytes: bytes(&files.snapshot),
+        snapshot: recovered.snapshot,
+        last: recovered.position,
+        folder,
+    };
+    let mut notices = recovered.damage;
+    notices.extend(recovered.torn.map(|torn| Notice::TornTail {
+        line: torn.line,
+        bytes: torn.bytes,
+        aside: None,
+    }));
+    (store, recovered.collection, recovered.history, notices)
+}
+
+/// Moves what stands beyond the whole lines out of the journal.
+fn set_tail_aside(opened: &mut Opened, files: &Files, whole: usize) -> Result<(), StoreError> {
+    let (store, _, _, notices) = opened;
+    let tail = files
+        .journal
+        .as_deref()
+        .and_then(|bytes| bytes.get(whole..))
+        .unwrap_or_default();
+    let name = format!("journal-after-{}", store.last.seq);
+    let put = store.folder.set_aside(&name, tail)?;
+    let path = &store.folder.journal;
+    let cut = disk::open_tail(path)?.truncate(whole as u64);
+    cut.map_err(StoreError::io("truncate", path))?;
+    for notice in notices {
+        if let Notice::TornTail { aside, .. } = notice {
+            *aside = Some(put.clone());
+        }
+    }
+    Ok(())
+}
+
+/// Makes what is missing of a new collection, and opens the journal for more.
+fn begin_writing(
+    (store, collection, history, _): &mut Opened,
+    files: &Files,
+    lacks_newline: bool,
+) -> Result<(), StoreError> {
+    if files.snapshot.is_none() && files.journal.is_none() {
+        store.write_snapshot(collection)?;
+    }
+    if files.journal.is_none() {
+        return store.begin_journal(history);
+    }
+    let path = &store.folder.journal;
+    let mut tail = disk::open_tail(path)?;
+    if lacks_newline {
+        tail.append(b"\n").map_err(StoreError::io("write", path))?;
+        store.length += 1;
+    }
+    store.journal = Some(tail);
+    Ok(())
+}
+
+/// Copies the files as they are to `set-aside/`, then makes what could be read of them a new
+/// snapshot, as a step of its own in the numbering, so that no file from before is taken to
+/// belong to it.
+fn take_as_offered(opened: &mut Opened, files: &Files) -> Result<(), StoreError> {
+    let (store, collection, history, notices) = opened;
+    let mut aside = Vec::new();
+    let mut sum = crc32fast::Hasher::new();
+    for (name, bytes) in [
+        ("collection.json", &files.snapshot),
+        ("journal", &files.journal),
+    ] {
+        if let Some(bytes) = bytes {
+            sum.update(bytes);
+            aside.push(store.folder.set_aside(name, bytes)?);
+        }
+    }
+    store.last = Position {
+        seq: store.last.seq + 1,
+        chain: sum.finalize(),
+    };
+    let bytes = crate::store::snapshot::write_snapshot(collection, store.last);
+    disk::replace(&store.folder.snapshot, &bytes)?;
+    store.snapshot = store.last;
+    store.snapshot_bytes = bytes.len() as u64;
+    store.begin_journal(history)?;
+    notices.push(Notice::TakenAsOffered { aside });
+    Ok(())
+}

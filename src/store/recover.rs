@@ -1,0 +1,199 @@
+//! From the bytes of snapshot and journal to the collection that they tell of.
+
+use super::codec;
+use super::error::Notice;
+use super::history::{History, Kept};
+use super::journal::{self, Bad, Record, What};
+use super::position::Position;
+use super::snapshot::{ReadError, read_snapshot};
+use crate::model::Collection;
+
+/// What could be read, and what could not.
+#[derive(Debug, Default)]
+pub struct Recovered {
+    pub collection: Collection,
+    pub history: History,
+    /// The last record that `collection` includes.
+    pub position: Position,
+    /// The record that the snapshot alone reaches up to.
+    pub snapshot: Position,
+    /// What is damaged, so that nothing may be written; empty when all is whole.
+    pub damage: Vec<Notice>,
+    /// A last line that was cut off while it was written.
+    pub torn: Option<Torn>,
+    /// Bytes of the journal that are whole.
+    pub journal_whole: usize,
+    /// Of those, the bytes of header and carried lines.
+    pub journal_begun: usize,
+    /// There is no journal.
+    pub journal_missing: bool,
+    /// The journal's last whole line still needs its end of line.
+    pub lacks_newline: bool,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Torn {
+    /// Its number in the journal, from 1.
+    pub line: usize,
+    /// Where it begins in the journal.
+    pub start: usize,
+    pub bytes: usize,
+}
+
+/// Which of the two files an error is about.
+#[derive(Debug, PartialEq, Eq)]
+pub enum Unreadable {
+    Snapshot(ReadError),
+    /// The journal is of this later version.
+    JournalLater(u64),
+}
+
+/// Reads snapshot and journal. Without a snapshot the collection begins empty.
+///
+/// Damage of the journal is no error: the collection as it was before the damage is given, and
+/// what was found stands in [`Recovered::damage`].
+///
+/// # Errors
+/// The snapshot cannot be read, or a file is of a later version.
+pub fn recover(snapshot: Option<&[u8]>, journal: Option<&[u8]>) -> Result<Recovered, Unreadable> {
+    let mut made = Recovered::default();
+    if let Some(bytes) = snapshot {
+        let snapshot = read_snapshot(bytes).map_err(Unreadable::Snapshot)?;
+        made.collection = snapshot.collection;
+        made.position = snapshot.through;
+        made.snapshot = snapshot.through;
+        if snapshot.is_altered {
+            made.damage.push(Notice::SnapshotAltered);
+        }
+    }
+    match journal {
+        Some(bytes) => made.replay(bytes)?,
+        None => {
+            made.journal_missing = true;
+            if made.position != Position::default() {
+                made.apart("there is no journal".into());
+            }
+        }
+    }
+    Ok(made)
+}
+
+impl Recovered {
+    fn replay(&mut self, bytes: &[u8]) -> Result<(), Unreadable> {
+        let parsed = match journal::parse(bytes) {
+            Ok(parsed) => parsed,
+            Err(Bad {
+                later: Some(version),
+                ..
+            }) => return Err(Unreadable::JournalLater(version)),
+            Err(bad) => {
+                self.damaged(bad.line, bad.what);
+                return Ok(());
+            }
+        };
+        if let Some(why) = self.is_apart(&parsed) {
+            self.apart(why);
+            return Ok(());
+        }
+        self.journal_whole = parsed.whole;
+        self.journal_begun = parsed.begun;
+        self.lacks_newline = parsed.lacks_newline;
+        self.history.is_cut = parsed.header.is_cut;
+        self.history.done = parsed.header.past.into_iter().map(kept).collect();
+        self.history.undone = parsed.header.undone.into_iter().map(kept).collect();
+        for record in parsed.records {
+            let (line, start, position) = (record.line, record.start, record.position);
+            if let Err(what) = self.take(record) {
+                self.journal_whole = start;
+                self.damaged(line, what);
+                return Ok(());
+            }
+            if position.seq > self.position.seq {
+                self.position = position;
+            }
+        }
+        match parsed.bad {
+            Some(bad) if bad.is_torn => {
+                self.torn = Some(Torn {
+                    line: bad.line,
+                    start: parsed.whole,
+                    bytes: bytes.len() - parsed.whole,
+                });
+            }
+            Some(bad) => self.damaged(bad.line, bad.what),
+            None => {}
+        }
+        Ok(())
+    }
+
+    /// Why snapshot and journal are not of one history, if they are not.
+    fn is_apart(&self, journal: &journal::Journal<'_>) -> Option<String> {
+        let through = self.snapshot;
+        let from = journal.header.from;
+        if from.seq > through.seq {
+            return Some(format!(
+                "the snapshot reaches up to record {}, the journal begins after record {}",
+                through.seq, from.seq
+            ));
+        }
+        let records = journal.records.iter().map(|record| record.position);
+        match std::iter::once(from)
+            .chain(records)
+            .find(|at| at.seq == through.seq)
+        {
+            Some(at) if at == through => None,
+            Some(_) => Some(format!("they differ in record {}", through.seq)),
+            None => Some(format!(
+                "the snapshot reaches up to record {}, the journal ends before it",
+                through.seq
+            )),
+        }
+    }
+
+    fn take(&mut self, record: Record<'_>) -> Result<(), String> {
+        // What the snapshot includes is only remembered, so that it can be undone.
+        let is_new = record.position.seq > self.snapshot.seq;
+        match record.what {
+            What::Do(step) => {
+                if is_new {
+                    codec::redo(step.changes, &mut self.collection)?;
+                }
+                self.history.push(kept(step));
+            }
+            What::Undo(seq) => {
+                let step = self.history.done.last().filter(|step| step.seq == seq);
+                let step = step.ok_or_else(|| format!("step {seq} is not the last one done"))?;
+                if is_new {
+                    codec::undo(&step.changes, &mut self.collection)?;
+                }
+                self.history.undo(seq);
+            }
+            What::Redo(seq) => {
+                let step = self.history.undone.last().filter(|step| step.seq == seq);
+                let step = step.ok_or_else(|| format!("step {seq} is not the last one undone"))?;
+                if is_new {
+                    codec::redo(&step.changes, &mut self.collection)?;
+                }
+                self.history.redo(seq);
+            }
+        }
+        Ok(())
+    }
+
+    fn damaged(&mut self, line: usize, what: String) {
+        self.damage.push(Notice::JournalDamaged { line, what });
+    }
+
+    fn apart(&mut self, what: String) {
+        self.damage.push(Notice::NotTogether { what });
+    }
+}
+
+fn kept(step: journal::Step<'_>) -> Kept {
+    Kept {
+        seq: step.seq,
+        label: step.label.boxed(),
+        at: step.at.map(|at| at.boxed()),
+        changes: step.changes.into(),
+    }
+}

@@ -1,0 +1,157 @@
+//! One binder of a snapshot.
+
+use std::fmt;
+
+use serde::Deserialize;
+use serde::de::{DeserializeSeed, Deserializer, Error, MapAccess, Visitor};
+use serde_json::value::RawValue;
+
+use super::page::{Pages, PagesSeed};
+use super::top::{Element, once};
+use crate::model::{BinderId, BinderSpec, Builder, Layout, PageFormat};
+use crate::store::parts::{BinderName, FormatText, LayoutPageText, SpecText};
+use crate::store::snapshot::unpaired::PageText;
+use crate::store::token::Finder;
+
+pub(super) struct BinderSeed<'b> {
+    pub(super) builder: &'b mut Builder,
+}
+
+impl<'de> Element<'de> for BinderSeed<'_> {
+    fn element<D: Deserializer<'de>>(&mut self, from: D) -> Result<(), D::Error> {
+        let (id, spec, pages) = from.deserialize_map(BinderVisitor {
+            builder: self.builder,
+        })?;
+        let layout = Layout {
+            pages: pages.layout,
+        };
+        let done = self.builder.binder(id, spec, pages.contents, layout);
+        done.map_err(D::Error::custom)
+    }
+}
+
+#[derive(Deserialize)]
+#[serde(field_identifier, rename_all = "snake_case")]
+enum Key {
+    Id,
+    Spec,
+    Format,
+    Pages,
+    Contents,
+    Layout,
+}
+
+struct BinderVisitor<'b> {
+    builder: &'b Builder,
+}
+
+/// A binder's usual format and the finder that knows its set.
+#[derive(Clone, Copy)]
+pub(super) struct Usual {
+    pub(super) format: Option<PageFormat>,
+    pub(super) finder: Finder,
+}
+
+impl<'de> Visitor<'de> for BinderVisitor<'_> {
+    type Value = (BinderId, BinderSpec, Pages);
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a binder")
+    }
+
+    fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Self::Value, A::Error> {
+        let collection = self.builder.so_far();
+        let (mut id, mut spec, mut format) = (None, None::<BinderSpec>, None);
+        let (mut pages, mut later) = (None, None::<&'de RawValue>);
+        let (mut contents, mut layout) = (None::<Vec<PageText<'de>>>, None::<Vec<_>>);
+        while let Some(key) = map.next_key::<Key>()? {
+            match key {
+                Key::Id => {
+                    let name: BinderName = map.next_value()?;
+                    once("id", id.replace(name.0).is_some())?;
+                }
+                Key::Spec => {
+                    let text: SpecText<'de> = map.next_value()?;
+                    let read = text.spec(collection).map_err(A::Error::custom)?;
+                    once("spec", spec.replace(read).is_some())?;
+                }
+                Key::Format => {
+                    let text: FormatText = map.next_value()?;
+                    let read = text.format().map_err(A::Error::custom)?;
+                    once("format", format.replace(read).is_some())?;
+                }
+                Key::Pages => {
+                    once("pages", pages.is_some() || later.is_some())?;
+                    match &spec {
+                        Some(spec) if format.is_some() => {
+                            let seed = PagesSeed::new(self.builder, usual(spec, format));
+                            pages = Some(map.next_value_seed(seed)?);
+                        }
+                        _ => later = Some(map.next_value()?),
+                    }
+                }
+                Key::Contents => once("contents", contents.replace(map.next_value()?).is_some())?,
+                Key::Layout => {
+                    let read: Vec<LayoutPageText<'de>> = map.next_value()?;
+                    once("layout", layout.replace(read).is_some())?;
+                }
+            }
+        }
+        let id = id.ok_or_else(|| A::Error::missing_field("id"))?;
+        let spec = spec.ok_or_else(|| A::Error::missing_field("spec"))?;
+        let usual = usual(&spec, format);
+        if let Some(raw) = later {
+            let mut json = serde_json::Deserializer::from_str(raw.get());
+            let read = PagesSeed::new(self.builder, usual).deserialize(&mut json);
+            // The place that this names is one within the pages.
+            pages = Some(read.map_err(|error| within(id, &error))?);
+        }
+        match (pages, contents, layout) {
+            (Some(pages), None, None) => Ok((id, spec, pages)),
+            (None, Some(contents), Some(layout)) => {
+                let pages = self.unpaired(&contents, &layout, usual);
+                Ok((id, spec, pages.map_err(A::Error::custom)?))
+            }
+            _ => Err(A::Error::custom(
+                "a binder has either \"pages\" or both \"contents\" and \"layout\"",
+            )),
+        }
+    }
+}
+
+impl BinderVisitor<'_> {
+    fn unpaired(
+        &self,
+        contents: &[PageText<'_>],
+        layout: &[LayoutPageText<'_>],
+        mut usual: Usual,
+    ) -> Result<Pages, String> {
+        let (collection, finder) = (self.builder.so_far(), &mut usual.finder);
+        let contents = contents
+            .iter()
+            .map(|page| page.page(collection, finder, usual.format));
+        let contents = contents.collect::<Result<_, _>>()?;
+        let layout = layout
+            .iter()
+            .map(|page| page.page(collection, finder, usual.format));
+        Ok(Pages {
+            contents,
+            layout: layout.collect::<Result<_, _>>()?,
+        })
+    }
+}
+
+fn usual(spec: &BinderSpec, format: Option<PageFormat>) -> Usual {
+    Usual {
+        format,
+        finder: Finder::new(spec.set),
+    }
+}
+
+fn within<E: Error>(id: BinderId, error: &serde_json::Error) -> E {
+    let what = error.to_string();
+    let what = what
+        .rsplit_once(" at line ")
+        .map_or(what.as_str(), |(what, _)| what);
+    E::custom(format_args!("in the pages of {id}: {what}"))
+}

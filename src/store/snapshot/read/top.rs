@@ -1,0 +1,310 @@
+//! The outermost object: format, version, through, sets, binders, loose copies, checksum.
+
+use std::fmt;
+
+use serde::Deserialize;
+use serde::de::{DeserializeSeed, Deserializer, Error, MapAccess, SeqAccess, Visitor};
+use serde_json::value::RawValue;
+
+use super::binder::BinderSeed;
+use super::{FORMAT, ReadError, VERSION, place};
+use crate::model::{Builder, Finish, SetParts};
+use crate::store::parts::CardText;
+use crate::store::position::{Position, hex};
+use crate::store::strings::Str;
+use crate::store::token::{Finder, Token};
+
+/// Reads the whole text into the builder.
+pub(super) fn read(text: &str, builder: &mut Builder) -> Result<Position, ReadError> {
+    let at_start = |error| locate(text, text, &error);
+    let mut json = serde_json::Deserializer::from_str(text);
+    let top = Top {
+        builder: &mut *builder,
+    };
+    let found = top.deserialize(&mut json).map_err(at_start)?;
+    json.end().map_err(at_start)?;
+    if let Some(raw) = found.binders {
+        let mut json = serde_json::Deserializer::from_str(raw.get());
+        let read = Each(BinderSeed {
+            builder: &mut *builder,
+        })
+        .deserialize(&mut json);
+        read.map_err(|error| locate(text, raw.get(), &error))?;
+    }
+    if let Some(raw) = found.loose {
+        let mut json = serde_json::Deserializer::from_str(raw.get());
+        let read = Each(LooseSeed::new(builder)).deserialize(&mut json);
+        read.map_err(|error| locate(text, raw.get(), &error))?;
+    }
+    Ok(found.through)
+}
+
+/// An error's place in the whole, `part` being a part of `whole`.
+pub(super) fn locate(whole: &str, part: &str, error: &serde_json::Error) -> ReadError {
+    let start = (part.as_ptr() as usize).wrapping_sub(whole.as_ptr() as usize);
+    let before = whole.as_bytes().get(..start).unwrap_or_default();
+    let (line, column) = place(before);
+    let what = error.to_string();
+    let what = what
+        .rsplit_once(" at line ")
+        .map_or(what.as_str(), |(what, _)| what);
+    ReadError::At {
+        line: line + error.line().saturating_sub(1),
+        column: if error.line() <= 1 {
+            column - 1 + error.column()
+        } else {
+            error.column()
+        },
+        what: what.into(),
+    }
+}
+
+/// What could not be read at once because it stands before what it needs.
+struct Found<'de> {
+    through: Position,
+    binders: Option<&'de RawValue>,
+    loose: Option<&'de RawValue>,
+}
+
+struct Top<'b> {
+    builder: &'b mut Builder,
+}
+
+impl<'de> DeserializeSeed<'de> for Top<'_> {
+    type Value = Found<'de>;
+
+    fn deserialize<D: Deserializer<'de>>(self, from: D) -> Result<Self::Value, D::Error> {
+        from.deserialize_map(self)
+    }
+}
+
+#[derive(Deserialize)]
+#[serde(field_identifier, rename_all = "snake_case")]
+enum Key {
+    Format,
+    Version,
+    Through,
+    Sets,
+    Binders,
+    Loose,
+    Sum,
+}
+
+impl<'de> Visitor<'de> for Top<'_> {
+    type Value = Found<'de>;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a collection")
+    }
+
+    fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Self::Value, A::Error> {
+        let builder = self.builder;
+        let (mut format, mut version, mut through) = (None, None, None);
+        let (mut sets, mut binders, mut loose, mut sum) = (false, false, false, false);
+        let (mut later_binders, mut later_loose) = (None, None);
+        while let Some(key) = map.next_key::<Key>()? {
+            match key {
+                Key::Format => {
+                    let text: Str<'de> = map.next_value()?;
+                    if *text != *FORMAT {
+                        return Err(A::Error::custom("this is not a collection"));
+                    }
+                    once("format", format.replace(()).is_some())?;
+                }
+                Key::Version => {
+                    let found: u64 = map.next_value()?;
+                    if found != VERSION {
+                        return Err(A::Error::custom(format_args!("version {found} is unknown")));
+                    }
+                    once("version", version.replace(()).is_some())?;
+                }
+                Key::Through => {
+                    let position: Position = map.next_value()?;
+                    once("through", through.replace(position).is_some())?;
+                }
+                Key::Sets => {
+                    once("sets", std::mem::replace(&mut sets, true))?;
+                    map.next_value_seed(Each(SetSeed {
+                        builder: &mut *builder,
+                    }))?;
+                }
+                Key::Binders => {
+                    once("binders", std::mem::replace(&mut binders, true))?;
+                    if sets {
+                        map.next_value_seed(Each(BinderSeed {
+                            builder: &mut *builder,
+                        }))?;
+                    } else {
+                        later_binders = Some(map.next_value()?);
+                    }
+                }
+                Key::Loose => {
+                    once("loose", std::mem::replace(&mut loose, true))?;
+                    if sets {
+                        map.next_value_seed(Each(LooseSeed::new(builder)))?;
+                    } else {
+                        later_loose = Some(map.next_value()?);
+                    }
+                }
+                Key::Sum => {
+                    once("sum", std::mem::replace(&mut sum, true))?;
+                    map.next_value::<Sum>()?;
+                }
+            }
+        }
+        format.ok_or_else(|| A::Error::missing_field("format"))?;
+        version.ok_or_else(|| A::Error::missing_field("version"))?;
+        for (key, found) in [
+            ("sets", sets),
+            ("binders", binders),
+            ("loose", loose),
+            ("sum", sum),
+        ] {
+            if !found {
+                return Err(A::Error::missing_field(key));
+            }
+        }
+        Ok(Found {
+            through: through.ok_or_else(|| A::Error::missing_field("through"))?,
+            binders: later_binders,
+            loose: later_loose,
+        })
+    }
+}
+
+/// A key may stand once only: of two, no reader could say which is meant.
+pub(super) fn once<E: Error>(key: &'static str, seen: bool) -> Result<(), E> {
+    if seen {
+        Err(E::duplicate_field(key))
+    } else {
+        Ok(())
+    }
+}
+
+/// A checksum in its proper form; whether it holds is looked at elsewhere.
+#[derive(Deserialize)]
+struct Sum(
+    #[serde(with = "hex")]
+    #[expect(dead_code, reason = "read for its form")]
+    u32,
+);
+
+/// What is read into the builder element by element.
+pub(super) trait Element<'de> {
+    fn element<D: Deserializer<'de>>(&mut self, from: D) -> Result<(), D::Error>;
+}
+
+/// An array of such elements.
+pub(super) struct Each<T>(pub(super) T);
+
+impl<'de, T: Element<'de>> DeserializeSeed<'de> for Each<T> {
+    type Value = ();
+
+    fn deserialize<D: Deserializer<'de>>(self, from: D) -> Result<(), D::Error> {
+        from.deserialize_seq(self)
+    }
+}
+
+impl<'de, T: Element<'de>> Visitor<'de> for Each<T> {
+    type Value = ();
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a list")
+    }
+
+    fn visit_seq<A: SeqAccess<'de>>(mut self, mut seq: A) -> Result<(), A::Error> {
+        struct One<'t, T>(&'t mut T);
+
+        impl<'de, T: Element<'de>> DeserializeSeed<'de> for One<'_, T> {
+            type Value = ();
+
+            fn deserialize<D: Deserializer<'de>>(self, from: D) -> Result<(), D::Error> {
+                self.0.element(from)
+            }
+        }
+
+        while seq.next_element_seed(One(&mut self.0))?.is_some() {}
+        Ok(())
+    }
+}
+
+struct SetSeed<'b> {
+    builder: &'b mut Builder,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SetText<'a> {
+    #[serde(borrow)]
+    code: Str<'a>,
+    #[serde(borrow, default)]
+    title: Str<'a>,
+    #[serde(borrow, default)]
+    symbol: Str<'a>,
+    #[serde(borrow, default)]
+    shelf: Str<'a>,
+    #[serde(borrow)]
+    finishes: Vec<(Str<'a>, Str<'a>)>,
+    #[serde(borrow, default)]
+    rarities: Vec<Str<'a>>,
+    #[serde(borrow)]
+    cards: Vec<CardText<'a>>,
+}
+
+impl<'de> Element<'de> for SetSeed<'_> {
+    fn element<D: Deserializer<'de>>(&mut self, from: D) -> Result<(), D::Error> {
+        let text = SetText::deserialize(from)?;
+        let finishes = text.finishes.iter().map(|(name, mark)| Finish {
+            name: name.boxed(),
+            mark: mark.boxed(),
+        });
+        let finishes: Vec<_> = finishes.collect();
+        let rarities: Vec<_> = text.rarities.iter().map(Str::boxed).collect();
+        let cards = text
+            .cards
+            .iter()
+            .map(|card| card.card(&rarities, &finishes));
+        let cards = cards.collect::<Result<_, _>>().map_err(D::Error::custom)?;
+        let parts = SetParts {
+            head: crate::model::SetHead {
+                code: text.code.boxed(),
+                title: text.title.boxed(),
+                symbol: text.symbol.boxed(),
+                shelf: text.shelf.boxed(),
+            },
+            finishes,
+            rarities,
+            cards,
+        };
+        self.builder.set(parts).map_err(D::Error::custom)?;
+        Ok(())
+    }
+}
+
+struct LooseSeed<'b> {
+    builder: &'b mut Builder,
+    finder: Finder,
+}
+
+impl<'b> LooseSeed<'b> {
+    fn new(builder: &'b mut Builder) -> Self {
+        Self {
+            builder,
+            finder: Finder::default(),
+        }
+    }
+}
+
+impl<'de> Element<'de> for LooseSeed<'_> {
+    fn element<D: Deserializer<'de>>(&mut self, from: D) -> Result<(), D::Error> {
+        let (token, count) = <(Token<'de>, u32)>::deserialize(from)?;
+        let printing = self.finder.find_token(self.builder.so_far(), &token);
+        let printing = printing.map_err(D::Error::custom)?;
+        if count == 0 || self.builder.so_far().tally(printing).loose > 0 {
+            return Err(D::Error::custom("loose copies are counted once, from 1"));
+        }
+        self.builder
+            .loose(printing, count)
+            .map_err(D::Error::custom)
+    }
+}

@@ -1,0 +1,125 @@
+//! Writing the sides of a page of which contents and layout are told together.
+
+use super::write::{json, text};
+use crate::model::{Collection, LayoutPage, Meaning, Page, PageFormat, PrintingId, SetId};
+use crate::store::parts::{FormatText, PageName};
+use crate::store::token::{Token, is_plain};
+
+pub(super) fn write_page(
+    to: &mut Vec<u8>,
+    collection: &Collection,
+    set: Option<SetId>,
+    usual: Option<PageFormat>,
+    page: &Page,
+    meant: &LayoutPage,
+) {
+    let format = page.format();
+    text(to, "{\"id\":");
+    json(to, &PageName(page.id()));
+    if usual != Some(format) {
+        text(to, ",\"format\":");
+        json(to, &FormatText::from(format));
+    }
+    let mut writer = Writer {
+        to,
+        collection,
+        set,
+    };
+    let per_side = format.per_side();
+    for (key, pockets) in [("front", 0..per_side), ("back", per_side..format.pockets())] {
+        let empty = |at: usize| page.cards()[at].is_none() && meant.meaning(at) == Meaning::Nothing;
+        if pockets.clone().all(empty) {
+            continue;
+        }
+        text(writer.to, ",\n\"");
+        text(writer.to, key);
+        text(writer.to, "\":[");
+        for at in pockets.clone() {
+            if at > pockets.start {
+                writer.to.push(b',');
+            }
+            writer.pocket(page.cards()[at], meant.printing(at), || meant.meaning(at));
+        }
+        writer.to.push(b']');
+    }
+    to.push(b'}');
+}
+
+struct Writer<'w> {
+    to: &'w mut Vec<u8>,
+    collection: &'w Collection,
+    /// The binder's set, whose code is left out.
+    set: Option<SetId>,
+}
+
+impl Writer<'_> {
+    fn pocket(
+        &mut self,
+        held: Option<PrintingId>,
+        wanted: Option<PrintingId>,
+        meaning: impl FnOnce() -> Meaning,
+    ) {
+        match (held, wanted) {
+            (Some(held), Some(wanted)) if held == wanted => self.card(held, "\"", "\""),
+            (None, Some(wanted)) if self.is_plain(wanted) => self.card(wanted, "\"(", ")\""),
+            _ => self.unusual(held, &meaning()),
+        }
+    }
+
+    fn unusual(&mut self, held: Option<PrintingId>, meaning: &Meaning) {
+        if held.is_none() && *meaning == Meaning::Nothing {
+            return text(self.to, "\"\"");
+        }
+        let mut before = "{";
+        if let Some(held) = held {
+            text(self.to, "{\"holds\":");
+            self.card(held, "\"", "\"");
+            before = ",";
+        }
+        match meaning {
+            Meaning::Nothing => {}
+            Meaning::Blank => {
+                text(self.to, before);
+                text(self.to, "\"blank\":true");
+            }
+            Meaning::Keepsake(words) => {
+                text(self.to, before);
+                text(self.to, "\"keepsake\":");
+                json(self.to, words.as_ref());
+            }
+            Meaning::Printing(wanted) => {
+                text(self.to, before);
+                text(self.to, "\"for\":");
+                self.card(*wanted, "\"", "\"");
+            }
+        }
+        self.to.push(b'}');
+    }
+
+    /// Whether it can stand between quotes as it is. (A code may hold a backslash.)
+    fn is_plain(&self, printing: PrintingId) -> bool {
+        Token::of(self.collection, printing)
+            .is_some_and(|token| is_plain(&token.number) && !token.code.contains('\\'))
+    }
+
+    /// A printing between these quotes, or as an array.
+    fn card(&mut self, printing: PrintingId, open: &str, close: &str) {
+        let Some(token) = Token::of(self.collection, printing) else {
+            return text(self.to, "\"\"");
+        };
+        if !self.is_plain(printing) {
+            return json(self.to, &token);
+        }
+        text(self.to, open);
+        if self.set != Some(printing.set()) {
+            text(self.to, &token.code);
+            self.to.push(b':');
+        }
+        text(self.to, &token.number);
+        if !token.mark.is_empty() {
+            self.to.push(b' ');
+            text(self.to, &token.mark);
+        }
+        text(self.to, close);
+    }
+}

@@ -1,0 +1,133 @@
+//! Writing a snapshot, straight into its bytes.
+
+use serde::Serialize;
+
+use super::{FORMAT, VERSION, is_paired, seal, side, unpaired};
+use crate::model::{Binder, Collection, Set, SetId};
+use crate::store::parts::{BinderName, CardText, FormatText, HeadText, SpecText};
+use crate::store::position::Position;
+use crate::store::strings::Str;
+use crate::store::token::Token;
+
+/// The snapshot of a collection, which includes the journal up to `through`.
+#[must_use]
+pub fn write_snapshot(collection: &Collection, through: Position) -> Vec<u8> {
+    let pockets: u32 = collection
+        .shelf()
+        .map(|binder| binder.tally().pockets)
+        .sum();
+    let cards: usize = collection.sets().map(|(_, set)| set.cards().len()).sum();
+    let mut to = Vec::with_capacity(256 + pockets as usize * 16 + cards * 72);
+    text(&mut to, "{\"format\":");
+    json(&mut to, FORMAT);
+    text(&mut to, &format!(",\"version\":{VERSION},\n\"through\":"));
+    json(&mut to, &through);
+    text(&mut to, ",\n\"sets\":[");
+    list(&mut to, collection.sets(), |to, (_, set)| {
+        write_set(to, set)
+    });
+    text(&mut to, "],\n\"binders\":[");
+    list(&mut to, collection.shelf(), |to, binder| {
+        write_binder(to, collection, binder);
+    });
+    text(&mut to, "],\n\"loose\":[");
+    let sets = collection.sets();
+    let loose = sets.flat_map(|(id, set)| loose(id, set));
+    list(&mut to, loose, |to, (printing, count)| {
+        json(to, &(Token::of(collection, printing), count));
+    });
+    text(&mut to, "]");
+    seal::seal(&mut to);
+    to
+}
+
+fn loose(id: SetId, set: &Set) -> impl Iterator<Item = (crate::model::PrintingId, u32)> {
+    set.printings(id)
+        .map(|printing| (printing, set.tally(printing).loose))
+        .filter(|(_, count)| *count > 0)
+}
+
+fn write_set(to: &mut Vec<u8>, set: &Set) {
+    open_with(to, &HeadText::from(set.head()));
+    text(to, ",\n\"finishes\":");
+    let finishes = set.finishes().iter();
+    let finishes: Vec<_> = finishes
+        .map(|finish| (&*finish.name, &*finish.mark))
+        .collect();
+    json(to, &finishes);
+    text(to, ",\n\"rarities\":");
+    let rarities: Vec<Str<'_>> = set
+        .rarities()
+        .iter()
+        .map(|name| name.as_ref().into())
+        .collect();
+    json(to, &rarities);
+    text(to, ",\n\"cards\":[");
+    list(to, set.cards(), |to, card| {
+        json(to, &CardText::of(card, set.rarities(), set.finishes()));
+    });
+    text(to, "]}");
+}
+
+fn write_binder(to: &mut Vec<u8>, collection: &Collection, binder: &Binder) {
+    text(to, "{\"id\":");
+    json(to, &BinderName(binder.id()));
+    text(to, ",\"spec\":");
+    json(to, &SpecText::of(collection, binder.spec()));
+    let physical = binder.pages().first().map(crate::model::Page::format);
+    let meant = binder
+        .layout()
+        .pages
+        .first()
+        .map(crate::model::LayoutPage::format);
+    let usual = physical.or(meant);
+    if let Some(format) = usual {
+        text(to, ",\n\"format\":");
+        json(to, &FormatText::from(format));
+    }
+    if is_paired(binder) {
+        text(to, ",\n\"pages\":[");
+        let pages = binder.pages().iter().zip(&binder.layout().pages);
+        list(to, pages, |to, (page, meant)| {
+            side::write_page(to, collection, binder.spec().set, usual, page, meant);
+        });
+    } else {
+        text(to, ",\n\"contents\":[");
+        list(to, binder.pages(), |to, page| {
+            json(to, &unpaired::PageText::of(collection, page, usual));
+        });
+        text(to, "],\n\"layout\":[");
+        list(to, &binder.layout().pages, |to, page| {
+            json(to, &unpaired::layout_page(collection, page, usual));
+        });
+    }
+    text(to, "]}");
+}
+
+/// Each on a line of its own.
+fn list<T>(
+    to: &mut Vec<u8>,
+    items: impl IntoIterator<Item = T>,
+    mut each: impl FnMut(&mut Vec<u8>, T),
+) {
+    for (at, item) in items.into_iter().enumerate() {
+        text(to, if at == 0 { "\n" } else { ",\n" });
+        each(to, item);
+    }
+}
+
+/// An object without its closing brace, so that more can follow.
+fn open_with(to: &mut Vec<u8>, value: &impl Serialize) {
+    json(to, value);
+    let brace = to.pop();
+    debug_assert_eq!(brace, Some(b'}'), "an object ends so");
+}
+
+pub(super) fn text(to: &mut Vec<u8>, text: &str) {
+    to.extend_from_slice(text.as_bytes());
+}
+
+pub(super) fn json<T: Serialize + ?Sized>(to: &mut Vec<u8>, value: &T) {
+    let written = serde_json::to_writer(to, value);
+    debug_assert!(written.is_ok(), "a vector takes all that is written to it");
+}

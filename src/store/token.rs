@@ -1,0 +1,192 @@
+//! A printing as files write it: `"CODE:12 r"`, set, number and the mark of the finish.
+//!
+//! The first finish's mark is empty and leaves nothing. Within a binder, the code of the binder's
+//! own set is left out. A number in which a reader could not tell the parts apart is written as
+//! an array of the three, `["CODE","TG 12","r"]`.
+
+use std::borrow::Cow;
+use std::fmt;
+
+use serde::de::{Deserialize, Deserializer, Error, SeqAccess, Visitor};
+use serde::{Serialize, Serializer};
+
+use super::strings::Str;
+use crate::model::{Collection, PrintingId, SetId};
+
+/// A printing in words. An empty `code` is the set that is usual where it stands.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Token<'a> {
+    pub(super) code: Str<'a>,
+    pub(super) number: Str<'a>,
+    pub(super) mark: Str<'a>,
+}
+
+impl<'a> Token<'a> {
+    /// `None` for a printing that does not exist.
+    pub(super) fn of(collection: &'a Collection, printing: PrintingId) -> Option<Self> {
+        let set = collection.set(printing.set())?;
+        let finish = set.finishes().get(usize::from(printing.finish()))?;
+        Some(Self {
+            code: set.code().into(),
+            number: set.card(printing.card())?.number.as_ref().into(),
+            mark: finish.mark.as_ref().into(),
+        })
+    }
+
+    /// Splits `CODE:12 r`. Whether the parts name something is seen when it is looked up.
+    pub(super) fn split(text: &str) -> (&str, &str, &str) {
+        let (code, rest) = text.split_once(':').unwrap_or(("", text));
+        let (number, mark) = rest.split_once(' ').unwrap_or((rest, ""));
+        (code, number, mark)
+    }
+}
+
+/// Whether a number can stand in a token: no part of it can be taken for another part, nor for
+/// the parentheses that say "empty".
+pub(super) fn is_plain(number: &str) -> bool {
+    let simple = |b: u8| b.is_ascii_alphanumeric() || matches!(b, b'-' | b'/' | b'.' | b'_' | b'+');
+    let harmless = |c: char| !c.is_whitespace() && !c.is_control() && !":()\"\\".contains(c);
+    !number.is_empty() && (number.bytes().all(simple) || number.chars().all(harmless))
+}
+
+impl Serialize for Token<'_> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        let (code, number, mark) = (&*self.code, &*self.number, &*self.mark);
+        if !is_plain(number) {
+            return (code, number, mark).serialize(to);
+        }
+        if mark.is_empty() {
+            to.collect_str(&format_args!("{code}:{number}"))
+        } else {
+            to.collect_str(&format_args!("{code}:{number} {mark}"))
+        }
+    }
+}
+
+impl<'de: 'a, 'a> Deserialize<'de> for Token<'a> {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        from.deserialize_any(TokenVisitor)
+    }
+}
+
+/// Takes both ways to write a token.
+pub(super) struct TokenVisitor;
+
+impl<'de> Visitor<'de> for TokenVisitor {
+    type Value = Token<'de>;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a card such as \"CODE:12 r\" or [\"CODE\",\"12\",\"r\"]")
+    }
+
+    fn visit_borrowed_str<E: Error>(self, text: &'de str) -> Result<Token<'de>, E> {
+        let (code, number, mark) = Token::split(text);
+        Ok(Token {
+            code: code.into(),
+            number: number.into(),
+            mark: mark.into(),
+        })
+    }
+
+    fn visit_str<E: Error>(self, text: &str) -> Result<Token<'de>, E> {
+        let (code, number, mark) = Token::split(text);
+        let owned = |part: &str| Str(Cow::Owned(part.into()));
+        Ok(Token {
+            code: owned(code),
+            number: owned(number),
+            mark: owned(mark),
+        })
+    }
+
+    fn visit_seq<A: SeqAccess<'de>>(self, mut parts: A) -> Result<Token<'de>, A::Error> {
+        let mut part = |at| {
+            let next = parts.next_element()?;
+            next.ok_or_else(|| A::Error::invalid_length(at, &"set, number and mark"))
+        };
+        let token = Token {
+            code: part(0)?,
+            number: part(1)?,
+            mark: part(2)?,
+        };
+        match parts.next_element::<serde::de::IgnoredAny>()? {
+            None => Ok(token),
+            Some(_) => Err(A::Error::invalid_length(4, &"set, number and mark")),
+        }
+    }
+}
+
+/// Looks printings up. Files mostly name them in checklist order, so the neighbour of the last
+/// one is tried before anything is searched for.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Finder {
+    /// The set that is meant where no code stands.
+    usual: Option<SetId>,
+    last: Option<PrintingId>,
+}
+
+impl Finder {
+    pub(super) fn new(usual: Option<SetId>) -> Self {
+        Self { usual, last: None }
+    }
+
+    /// # Errors
+    /// Says which of the parts names nothing.
+    pub(super) fn find(
+        &mut self,
+        collection: &Collection,
+        (code, number, mark): (&str, &str, &str),
+    ) -> Result<PrintingId, String> {
+        let set_id = self.find_set(collection, code)?;
+        let set = collection.set(set_id).ok_or("no such set")?;
+        let near = self.last.filter(|last| last.set() == set_id);
+        let (after, finish) = near.map_or((0, 0), |last| (last.card() + 1, last.finish()));
+        let is_it = |at: &u32| set.card(*at).is_some_and(|card| *card.number == *number);
+        let card = Some(after)
+            .filter(is_it)
+            .or_else(|| after.checked_sub(1).filter(is_it))
+            .or_else(|| set.card_by_number(number))
+            .ok_or_else(|| format!("the set {} has no card {number:?}", set.code()))?;
+        let marked = |finish: &crate::model::Finish| *finish.mark == *mark;
+        let finish =
+            if set.finishes().get(usize::from(finish)).is_some_and(marked) {
+                finish
+            } else {
+                // A set has at most 64 finishes.
+                set.finishes().iter().position(marked).ok_or_else(|| {
+                    format!("the set {} has no finish marked {mark:?}", set.code())
+                })? as u8
+            };
+        if !set.card(card).is_some_and(|card| card.has_finish(finish)) {
+            return Err(format!("the card {number:?} has no finish marked {mark:?}"));
+        }
+        let printing = PrintingId::new(set_id, card, finish);
+        self.last = Some(printing);
+        Ok(printing)
+    }
+
+    pub(super) fn find_token(
+        &mut self,
+        collection: &Collection,
+        token: &Token<'_>,
+    ) -> Result<PrintingId, String> {
+        self.find(collection, (&token.code, &token.number, &token.mark))
+    }
+
+    fn find_set(&self, collection: &Collection, code: &str) -> Result<SetId, String> {
+        if code.is_empty() {
+            return self
+                .usual
+                .ok_or_else(|| "the card's set is missing: \"CODE:number\"".into());
+        }
+        find_set(collection, code)
+    }
+}
+
+/// The set with exactly this code.
+pub(super) fn find_set(collection: &Collection, code: &str) -> Result<SetId, String> {
+    let exactly = |id: &SetId| collection.set(*id).is_some_and(|set| set.code() == code);
+    collection
+        .set_by_code(code)
+        .filter(exactly)
+        .ok_or_else(|| format!("there is no set with the code {code:?}"))
+}
