@@ -25,15 +25,16 @@
 //!   session                    the one façade: query, commit, undo, redo
 //!   ├──────────────┬────────┐
 //!   store          │        │  files: snapshot, journal, lock, import, export
-//!   │   demo       │        │  an invented collection, made by changes
-//!   │   layout   report  intake    pure functions: default layouts; completion, gaps,
-//!   │   │          │        │      spares, finder; sets and copies coming in
+//!   │   demo         │        │  an invented collection, made by changes
+//!   │   layout  report  intake  hand   pure functions: default layouts; completion, gaps,
+//!   │   │       │       │       │      spares, finder; what comes in; what hands do
 //!   model  ────────────────────  sets, cards, binders, pages, pockets, copies, changes
 //!   text                         words, widths and natural order; names nothing
 //! ```
 
 pub mod cli;
 pub mod demo;
+pub mod hand;
 pub mod intake;
 pub mod layout;
 pub mod model;
@@ -41,3 +42,4 @@ pub mod report;
 pub mod session;
 pub mod store;
 pub mod text;
+pub mod ui;

@@ -13,19 +13,25 @@ mod count;
 mod format;
 mod id;
 mod pocket;
+#[cfg(test)]
+pub(crate) mod random;
+mod refused;
 mod set;
 mod tally;
+#[cfg(test)]
+mod tests;
 
 /// What the model takes, for those who want to say so before a change is made.
 pub(crate) use apply::ensure::{ensure_finish_name, ensure_text, ensure_word};
 
 pub use binder::{Binder, BinderKind, BinderSpec, Layout, LayoutPage, Meaning, Page, RingShape};
 pub use build::{Builder, PageParts, SetParts};
-pub use change::{Change, Refused, Step};
+pub use change::{Change, Step};
 pub use check::Broken;
 pub use collection::Collection;
 pub use format::{Opening, PageFormat, PocketAt, Side};
 pub use id::{BinderId, PageId, PrintingId, SetId};
 pub use pocket::{Place, PocketState};
+pub use refused::Refused;
 pub use set::{Card, CardSize, Finish, Set, SetHead, limits};
 pub use tally::{BinderTally, Tally};

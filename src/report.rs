@@ -8,8 +8,6 @@ mod completion;
 mod finder;
 mod gaps;
 mod loose;
-#[cfg(test)]
-mod random;
 mod words;
 
 pub use completion::{

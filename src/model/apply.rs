@@ -6,8 +6,9 @@ pub(crate) mod ensure;
 mod layouts;
 mod sets;
 
-use super::change::{Change, Refused};
+use super::change::Change;
 use super::collection::Collection;
+use super::refused::Refused;
 
 impl Change {
     /// Applies the change, or alters nothing.

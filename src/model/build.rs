@@ -7,10 +7,10 @@ use std::collections::HashMap;
 
 use super::apply::ensure::{ensure_card, ensure_finish, ensure_head, ensure_spec};
 use super::binder::{Binder, BinderSpec, Layout, Page};
-use super::change::Refused;
 use super::collection::Collection;
 use super::format::PageFormat;
 use super::id::{BinderId, PageId, PrintingId, SetId};
+use super::refused::Refused;
 use super::set::{Card, Finish, Set, SetHead, limits};
 use super::tally::Tally;
 

@@ -3,12 +3,11 @@
 //! A change carries old and new, so that it can be refused when the ground has moved under it
 //! and undone exactly. Most come in pairs, each the other's inverse.
 
-use std::fmt;
-
 use super::binder::{BinderSpec, LayoutPage, Meaning};
 use super::format::PageFormat;
 use super::id::{BinderId, PageId, PrintingId, SetId};
 use super::pocket::Place;
+use super::refused::Refused;
 use super::set::{Card, Finish, SetHead};
 
 /// What a person counts as one step: some changes under one name, done and undone together.
@@ -279,6 +278,24 @@ impl Change {
         }
     }
 
+    /// Whether sets, their finishes or their cards are altered, and not only where copies lie.
+    #[must_use]
+    pub fn touches_sets(&self) -> bool {
+        matches!(
+            self,
+            Self::AddSet { .. }
+                | Self::DropSet { .. }
+                | Self::EditSet { .. }
+                | Self::AddFinish { .. }
+                | Self::DropFinish { .. }
+                | Self::AddRarity { .. }
+                | Self::DropRarity { .. }
+                | Self::AddCards { .. }
+                | Self::DropCards { .. }
+                | Self::EditCard { .. }
+        )
+    }
+
     /// Applies `changes` in order; when one is refused, those before it are taken back, so that
     /// the collection is as it was.
     ///
@@ -295,91 +312,5 @@ impl Change {
             }
         }
         Ok(())
-    }
-}
-
-/// Why a change does not fit the collection as it is now. Nothing has been altered.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Refused {
-    NoSuchSet(SetId),
-    CodeTaken(Box<str>),
-    /// Not the last set, finish, rarity or cards, or still in use.
-    InUse(&'static str),
-    /// What the change says was there is not what is there.
-    Stale(&'static str),
-    FinishTaken(Box<str>),
-    NumberTaken(Box<str>),
-    NoSuchCard {
-        set: SetId,
-        card: u32,
-    },
-    NoSuchPrinting(PrintingId),
-    TooFewLoose {
-        printing: PrintingId,
-        loose: u32,
-        asked: u32,
-    },
-    TooManyCopies(PrintingId),
-    NoSuchBinder(BinderId),
-    BinderTaken(BinderId),
-    NameTaken(Box<str>),
-    NoSuchPage(PageId),
-    PageTaken(PageId),
-    NoSuchPlace(Place),
-    PocketFilled {
-        place: Place,
-        held: PrintingId,
-    },
-    PocketNotHolding {
-        place: Place,
-        expected: PrintingId,
-    },
-    PageNotEmpty(PageId),
-    PagesFixed(BinderId),
-    /// A text or number that the model does not take, and what would be right.
-    Unfit(String),
-}
-
-impl std::error::Error for Refused {}
-
-impl fmt::Display for Refused {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NoSuchSet(set) => write!(f, "there is no set number {}", set.0),
-            Self::CodeTaken(code) => write!(f, "a set with the code {code} is there already"),
-            Self::InUse(what) => write!(f, "{what} is still in use"),
-            Self::Stale(what) => write!(f, "{what} is no longer as it was"),
-            Self::FinishTaken(name) => write!(f, "the set has a finish {name} already"),
-            Self::NumberTaken(number) => write!(f, "the set has a card {number} already"),
-            Self::NoSuchCard { card, .. } => {
-                write!(f, "the checklist has no entry {}", u64::from(*card) + 1)
-            }
-            Self::NoSuchPrinting(_) => f.write_str("the card does not exist in this finish"),
-            Self::TooFewLoose { loose, asked, .. } => {
-                write!(f, "{asked} loose copies were asked for, there are {loose}")
-            }
-            Self::TooManyCopies(_) => write!(
-                f,
-                "more than {} copies of one printing",
-                super::limits::COPIES
-            ),
-            Self::NoSuchBinder(binder) => write!(f, "there is no binder {binder}"),
-            Self::BinderTaken(binder) => write!(f, "there is a binder {binder} already"),
-            Self::NameTaken(name) => write!(f, "a binder named {name} is there already"),
-            Self::NoSuchPage(page) => write!(f, "page {page} is not there"),
-            Self::PageTaken(page) => write!(f, "there is a page {page} already"),
-            Self::NoSuchPlace(place) => write!(
-                f,
-                "binder {} has no pocket {} on page {}",
-                place.binder,
-                place.pocket + 1,
-                place.page + 1
-            ),
-            Self::PocketFilled { .. } => f.write_str("the pocket already holds a card"),
-            Self::PocketNotHolding { .. } => f.write_str("the pocket does not hold that card"),
-            Self::PageNotEmpty(_) => f.write_str("the page still holds cards"),
-            Self::PagesFixed(_) => f.write_str("the pages of this binder are fixed"),
-            Self::Unfit(why) => f.write_str(why),
-        }
     }
 }

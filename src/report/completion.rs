@@ -149,8 +149,8 @@ mod tests {
     use proptest::prelude::*;
     use serde_json::Value;
 
-    use super::super::random::collections;
     use super::*;
+    use crate::model::random::collections;
     use crate::model::{Builder, Card, Finish, Page, SetParts};
 
     /// The source is named in the file.

@@ -101,8 +101,8 @@ pub fn next_gap(collection: &Collection, from: Place, forward: bool) -> Option<P
 mod tests {
     use proptest::prelude::*;
 
-    use super::super::random::{collections, places};
     use super::*;
+    use crate::model::random::{collections, places};
 
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(64))]

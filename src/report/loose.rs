@@ -130,9 +130,9 @@ mod tests {
 
     use proptest::prelude::*;
 
-    use super::super::random::collections;
     use super::*;
     use crate::model::PocketState;
+    use crate::model::random::collections;
 
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(64))]

@@ -2,10 +2,10 @@
 
 use super::ensure::{ensure, ensure_spec};
 use crate::model::binder::{Binder, BinderSpec, Page};
-use crate::model::change::Refused;
 use crate::model::collection::Collection;
 use crate::model::format::PageFormat;
 use crate::model::id::{BinderId, PageId};
+use crate::model::refused::Refused;
 
 impl Collection {
     pub(super) fn binder_mut(&mut self, id: BinderId) -> Result<&mut Binder, Refused> {

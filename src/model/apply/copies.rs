@@ -1,10 +1,10 @@
 //! Copies come, go, and are put into pockets and taken out.
 
 use super::ensure::ensure;
-use crate::model::change::Refused;
 use crate::model::collection::Collection;
 use crate::model::id::{PageId, PrintingId};
 use crate::model::pocket::Place;
+use crate::model::refused::Refused;
 use crate::model::set::limits;
 
 impl Collection {

@@ -2,9 +2,9 @@
 //! they come by a change or by a snapshot.
 
 use crate::model::binder::BinderSpec;
-use crate::model::change::Refused;
 use crate::model::collection::Collection;
 use crate::model::id::PrintingId;
+use crate::model::refused::Refused;
 use crate::model::set::{Card, Finish, Set, SetHead, limits};
 
 pub(in crate::model) fn ensure(

@@ -2,10 +2,10 @@
 
 use super::ensure::{ensure, ensure_text};
 use crate::model::binder::{LayoutPage, Meaning};
-use crate::model::change::Refused;
 use crate::model::collection::Collection;
 use crate::model::id::BinderId;
 use crate::model::pocket::Place;
+use crate::model::refused::Refused;
 use crate::model::set::limits;
 
 impl Collection {

@@ -1,9 +1,9 @@
 //! Changes of sets and their checklists.
 
 use super::ensure::{ensure, ensure_card, ensure_finish, ensure_head, ensure_text};
-use crate::model::change::Refused;
 use crate::model::collection::Collection;
 use crate::model::id::SetId;
+use crate::model::refused::Refused;
 use crate::model::set::{Card, Finish, Set, SetHead, limits};
 use crate::model::tally::Tally;
 

@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 
-use crate::model::{
+use super::{
     BinderId, BinderKind, BinderSpec, Card, Change, Collection, Finish, LayoutPage, Meaning,
     PageFormat, Place, PrintingId, RingShape, SetHead, SetId,
 };
@@ -14,7 +14,7 @@ const BINDERS: u32 = 2;
 
 /// Two sets of five cards, two binders, and what up to 120 attempted changes leave; those that
 /// do not fit are refused and leave no trace.
-pub(super) fn collections() -> impl Strategy<Value = Collection> {
+pub(crate) fn collections() -> impl Strategy<Value = Collection> {
     prop::collection::vec(attempt(), 0..120).prop_map(|attempts| {
         let mut collection = begin();
         for attempt in attempts {
@@ -31,12 +31,22 @@ pub(super) fn collections() -> impl Strategy<Value = Collection> {
     })
 }
 
+/// A collection and changes that may come next; some of them fit, some do not.
+pub(crate) fn collections_and_changes() -> impl Strategy<Value = (Collection, Vec<Change>)> {
+    (collections(), prop::collection::vec(attempt(), 1..8)).prop_map(|(collection, attempts)| {
+        let next = attempts.into_iter();
+        let next = next.flat_map(|attempt| changes(&collection, attempt));
+        let next = next.collect();
+        (collection, next)
+    })
+}
+
 /// Every pocket of the physical pages and, beyond them, of the layout, in shelf order.
-pub(super) fn places(collection: &Collection) -> impl Iterator<Item = Place> + '_ {
+pub(crate) fn places(collection: &Collection) -> impl Iterator<Item = Place> + '_ {
     collection.shelf().flat_map(|binder| {
         let (real, meant) = (binder.pages(), &binder.layout().pages);
         (0..real.len().max(meant.len())).flat_map(move |page| {
-            let format = real.get(page).map(crate::model::Page::format);
+            let format = real.get(page).map(super::Page::format);
             let format = format.unwrap_or_else(|| meant[page].format());
             (0..format.pockets()).map(move |pocket| Place {
                 binder: binder.id(),
@@ -55,10 +65,15 @@ enum Attempt {
     Lift(Place),
     AddPage(BinderId, usize, PageFormat),
     AddLayoutPage(BinderId, usize, PageFormat),
-    MovePage(BinderId, usize, usize),
+    MovePage((BinderId, usize), (BinderId, usize)),
     Mean(Place, Meaning),
     /// The layout comes to say what is there.
     Accept(Place),
+    PartWith(PrintingId, u32),
+    RemovePage(BinderId, usize),
+    RemoveLayoutPage(BinderId, usize),
+    MoveLayoutPage(BinderId, usize, usize),
+    MoveBinder(BinderId, usize, usize),
 }
 
 fn attempt() -> impl Strategy<Value = Attempt> {
@@ -68,9 +83,15 @@ fn attempt() -> impl Strategy<Value = Attempt> {
         1 => place().prop_map(Attempt::Lift),
         2 => (binder(), 0usize..3, format()).prop_map(|(b, at, f)| Attempt::AddPage(b, at, f)),
         2 => (binder(), 0usize..3, format()).prop_map(|(b, at, f)| Attempt::AddLayoutPage(b, at, f)),
-        1 => (binder(), 0usize..3, 0usize..3).prop_map(|(b, from, to)| Attempt::MovePage(b, from, to)),
+        2 => ((binder(), 0usize..3), (binder(), 0usize..3))
+            .prop_map(|(from, to)| Attempt::MovePage(from, to)),
         6 => (place(), meaning()).prop_map(|(place, meaning)| Attempt::Mean(place, meaning)),
         2 => place().prop_map(Attempt::Accept),
+        1 => (printing(), 1u32..3).prop_map(|(p, count)| Attempt::PartWith(p, count)),
+        1 => (binder(), 0usize..3).prop_map(|(b, at)| Attempt::RemovePage(b, at)),
+        1 => (binder(), 0usize..3).prop_map(|(b, at)| Attempt::RemoveLayoutPage(b, at)),
+        1 => (binder(), 0usize..3, 0usize..3).prop_map(|(b, from, to)| Attempt::MoveLayoutPage(b, from, to)),
+        1 => (binder(), 0usize..2, 0usize..2).prop_map(|(b, from, to)| Attempt::MoveBinder(b, from, to)),
     ]
 }
 
@@ -111,10 +132,11 @@ fn meaning() -> impl Strategy<Value = Meaning> {
 }
 
 fn changes(collection: &Collection, attempt: Attempt) -> Vec<Change> {
-    let page_at = |place: Place| {
-        let binder = collection.binder(place.binder)?;
-        binder.pages().get(place.page).map(crate::model::Page::id)
+    let page = |(binder, at): (BinderId, usize)| {
+        let page = collection.binder(binder)?.pages().get(at)?;
+        Some((page.id(), page.format()))
     };
+    let page_at = |place: Place| page((place.binder, place.page)).map(|(id, _)| id);
     match attempt {
         Attempt::Acquire(printing, count) => vec![Change::Acquire { printing, count }],
         Attempt::Seat(printing, place) => {
@@ -145,19 +167,33 @@ fn changes(collection: &Collection, attempt: Attempt) -> Vec<Change> {
             at,
             page: Box::new(LayoutPage::empty(format)),
         }],
-        Attempt::MovePage(binder, from, to) => {
-            let place = Place {
+        Attempt::MovePage(from, to) => (page(from).into_iter())
+            .map(|(page, _)| Change::MovePage { page, from, to })
+            .collect(),
+        Attempt::PartWith(printing, count) => vec![Change::PartWith { printing, count }],
+        Attempt::RemovePage(binder, at) => (page((binder, at)).into_iter())
+            .map(|(page, format)| Change::RemovePage {
                 binder,
-                page: from,
-                pocket: 0,
-            };
-            let moved = page_at(place).map(|page| Change::MovePage {
+                at,
                 page,
-                from: (binder, from),
-                to: (binder, to),
-            });
-            moved.into_iter().collect()
+                format,
+            })
+            .collect(),
+        Attempt::RemoveLayoutPage(binder, at) => {
+            let layout = collection.binder(binder).map(super::Binder::layout);
+            let meant = layout.and_then(|layout| layout.pages.get(at));
+            (meant.into_iter())
+                .map(|page| Change::RemoveLayoutPage {
+                    binder,
+                    at,
+                    page: Box::new(page.clone()),
+                })
+                .collect()
         }
+        Attempt::MoveLayoutPage(binder, from, to) => {
+            vec![Change::MoveLayoutPage { binder, from, to }]
+        }
+        Attempt::MoveBinder(binder, from, to) => vec![Change::MoveBinder { binder, from, to }],
         Attempt::Mean(place, new) => mean(collection, place, new),
         Attempt::Accept(place) => match collection.held(place) {
             Some(held) => mean(collection, place, Meaning::Printing(held)),
@@ -239,7 +275,7 @@ fn begin() -> Collection {
             changes.push(Change::AddPage {
                 binder,
                 at: page,
-                page: crate::model::PageId(at * 2 + page as u32 + 1),
+                page: super::PageId(at * 2 + page as u32 + 1),
                 format,
             });
             changes.push(Change::AddLayoutPage {

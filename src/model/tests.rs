@@ -1,0 +1,33 @@
+//! Tests of the model.
+
+mod cases;
+mod laws;
+
+use super::Collection;
+
+/// Equal in everything but the ids that were given away and are free again.
+fn same(a: &Collection, b: &Collection) -> bool {
+    let sets = |c: &Collection| -> Vec<_> {
+        c.sets
+            .iter()
+            .map(|s| {
+                let (numbers, tallies) = (s.numbers.clone(), s.tallies.clone());
+                let named = (s.head.clone(), s.finishes.clone(), s.rarities.clone());
+                (named, s.cards.clone(), numbers, tallies)
+            })
+            .collect()
+    };
+    let binders = |c: &Collection| -> Vec<_> {
+        c.binders
+            .values()
+            .map(|b| {
+                let lies = (b.id, b.spec.clone(), b.pages.clone());
+                (lies, b.layout.clone(), b.tally, b.sets.clone())
+            })
+            .collect()
+    };
+    sets(a) == sets(b)
+        && binders(a) == binders(b)
+        && (&a.codes, &a.names, &a.shelf) == (&b.codes, &b.names, &b.shelf)
+        && a.page_binder == b.page_binder
+}

@@ -1,0 +1,32 @@
+//! The screen: the shelf, the open binder, and the windows over them.
+//!
+//! ```text
+//!   keys, mouse ─▶ keymap ─▶ Intent ─▶ App::handle ─▶ Session      (state changes here only)
+//!                                          │
+//!   terminal  ◀──── frame ◀──── view ◀─────┘                       (drawing borrows)
+//! ```
+//!
+//! [`App`] and [`view()`] know no terminal: tests feed events and read the frame. [`run`] owns the
+//! terminal, and gives it back on return, error, panic and suspend.
+
+mod app;
+mod desk;
+mod events;
+mod field;
+mod footer;
+mod intent;
+mod keymap;
+mod paint;
+mod run;
+mod screen;
+mod terminal;
+mod theme;
+mod view;
+mod widget;
+
+pub use app::{App, Flow};
+pub use intent::Intent;
+pub use keymap::{BINDINGS, Binding, Context, Key, intents, lookup};
+pub use run::{Ended, UiError, run};
+pub use theme::{Colours, Look, Theme};
+pub use view::view;

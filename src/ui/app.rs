@@ -1,0 +1,174 @@
+//! The program between two frames: events come in, the stack of screens changes, nothing is drawn.
+
+use crossterm::event::{Event, KeyEvent, KeyEventKind, MouseButton, MouseEvent, MouseEventKind};
+use ratatui::layout::Rect;
+
+use super::desk::Desk;
+use super::footer;
+use super::intent::Intent;
+use super::keymap;
+use super::screen::binder::OpenBinder;
+use super::screen::{Mouse, Next, Screen, help, shelf};
+use super::theme::Theme;
+use crate::session::Session;
+
+/// What the loop has to do after an event.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Flow {
+    /// Nothing that is seen has changed.
+    Same,
+    Draw,
+    /// The terminal may show something else: draw every cell.
+    DrawAnew,
+    Suspend,
+    Quit,
+}
+
+/// The state of the program on a screen.
+#[derive(Debug)]
+pub struct App {
+    pub(super) desk: Desk,
+    /// Never empty; the first is the shelf.
+    pub(super) screens: Vec<Screen>,
+}
+
+impl App {
+    /// Begins at the shelf, on a terminal of `width` x `height` cells.
+    #[must_use]
+    pub fn new(session: Session, theme: Theme, (width, height): (u16, u16)) -> Self {
+        let area = Rect::new(0, 0, width, height);
+        Self {
+            desk: Desk::new(session, theme, area),
+            screens: vec![Screen::Shelf(shelf::Shelf::default())],
+        }
+    }
+
+    /// Says something on the message line, to be read before the first key.
+    pub fn tell(&mut self, words: impl Into<String>) {
+        self.desk.say(words);
+    }
+
+    #[must_use]
+    pub fn session(&self) -> &Session {
+        &self.desk.session
+    }
+
+    /// Hands the session back, to be closed.
+    #[must_use]
+    pub fn into_session(self) -> Session {
+        self.desk.session
+    }
+
+    pub(super) fn top(&self) -> &Screen {
+        // `screens` is never empty: the shelf is not closed.
+        &self.screens[self.screens.len() - 1]
+    }
+
+    /// Whether text is being typed, so that the terminal may mark pasted text as such.
+    #[must_use]
+    pub fn takes_text(&self) -> bool {
+        self.top().has_field()
+    }
+
+    /// Takes one event of the terminal.
+    pub fn handle(&mut self, event: &Event) -> Flow {
+        match event {
+            Event::Key(key) if key.kind != KeyEventKind::Release => self.key(key),
+            Event::Mouse(mouse) => self.mouse(mouse),
+            Event::Paste(words) if self.takes_text() => {
+                self.desk.message = None;
+                let top = self.screens.len() - 1;
+                self.screens[top].paste(&mut self.desk, words);
+                Flow::Draw
+            }
+            Event::Resize(width, height) => {
+                self.desk.area = Rect::new(0, 0, *width, *height);
+                Flow::DrawAnew
+            }
+            _ => Flow::Same,
+        }
+    }
+
+    fn key(&mut self, event: &KeyEvent) -> Flow {
+        match keymap::lookup(self.top().context(), event) {
+            Some(intent) => self.act(intent),
+            None if self.takes_text() => {
+                self.desk.message = None;
+                let top = self.screens.len() - 1;
+                self.screens[top].key(&mut self.desk, event);
+                Flow::Draw
+            }
+            None => {
+                let known = self.desk.message.take().is_some();
+                if known { Flow::Draw } else { Flow::Same }
+            }
+        }
+    }
+
+    /// Carries out what was asked for.
+    pub fn act(&mut self, intent: Intent) -> Flow {
+        self.desk.message = None;
+        match intent {
+            Intent::Quit => return Flow::Quit,
+            Intent::Suspend => return Flow::Suspend,
+            Intent::Redraw => return Flow::DrawAnew,
+            Intent::Undo => self.desk.undo(),
+            Intent::Redo => self.desk.redo(),
+            Intent::Help => {
+                let context = self.top().context();
+                self.screens.push(Screen::Help(help::Help::new(context)));
+            }
+            _ => {
+                let top = self.screens.len() - 1;
+                let next = self.screens[top].act(&mut self.desk, intent);
+                return self.follow(next);
+            }
+        }
+        Flow::Draw
+    }
+
+    fn follow(&mut self, next: Next) -> Flow {
+        match next {
+            Next::Stay => {}
+            Next::Close => {
+                if self.screens.len() > 1 {
+                    self.screens.pop();
+                }
+            }
+            Next::Open(screen) => self.screens.push(screen),
+            Next::GoTo(place) => {
+                self.screens.truncate(1);
+                if let Screen::Shelf(shelf) = &mut self.screens[0] {
+                    shelf.choose(&self.desk, place.binder);
+                }
+                let open = OpenBinder::at(self.desk.collection(), place);
+                self.screens.push(Screen::Binder(open));
+            }
+        }
+        Flow::Draw
+    }
+
+    fn mouse(&mut self, event: &MouseEvent) -> Flow {
+        let mouse = match event.kind {
+            MouseEventKind::Down(MouseButton::Left) => Mouse::Left,
+            MouseEventKind::Down(MouseButton::Right) => Mouse::Right,
+            MouseEventKind::ScrollUp => Mouse::WheelUp,
+            MouseEventKind::ScrollDown => Mouse::WheelDown,
+            _ => return Flow::Same,
+        };
+        // A terminal may report a place outside itself.
+        if event.column >= self.desk.area.width || event.row >= self.desk.area.height {
+            return Flow::Same;
+        }
+        let at = (event.column, event.row);
+        if mouse == Mouse::Left
+            && let Some(intent) = footer::intent_under(self, at)
+        {
+            return self.act(intent);
+        }
+        self.desk.message = None;
+        let top = self.screens.len() - 1;
+        let next = self.screens[top].mouse(&mut self.desk, mouse, at);
+        self.follow(next)
+    }
+}

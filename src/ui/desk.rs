@@ -1,0 +1,125 @@
+//! What every screen works with: the open session, the theme, the size, the message line.
+
+use std::collections::HashMap;
+
+use ratatui::layout::Rect;
+
+use super::screen::binder::OpenBinder;
+use super::theme::Theme;
+use crate::model::{BinderId, Collection, Step};
+use crate::report::Finder;
+use crate::session::{Session, Told};
+
+/// The least screen on which anything can be shown.
+pub(super) const LEAST: (u16, u16) = (24, 6);
+
+/// How a message is meant.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Tone {
+    Done,
+    Amiss,
+}
+
+/// Shared by all screens.
+#[derive(Debug)]
+pub(super) struct Desk {
+    pub(super) session: Session,
+    pub(super) theme: Theme,
+    /// The whole terminal.
+    pub(super) area: Rect,
+    pub(super) message: Option<(String, Tone)>,
+    /// Where each binder was last open.
+    pub(super) bookmarks: HashMap<BinderId, OpenBinder>,
+    /// Built when first needed; taken away when the catalogue may have changed.
+    finder: Option<Finder>,
+}
+
+impl Desk {
+    pub(super) fn new(session: Session, theme: Theme, area: Rect) -> Self {
+        Self {
+            session,
+            theme,
+            area,
+            message: None,
+            bookmarks: HashMap::new(),
+            finder: None,
+        }
+    }
+
+    pub(super) fn collection(&self) -> &Collection {
+        self.session.collection()
+    }
+
+    pub(super) fn say(&mut self, words: impl Into<String>) {
+        self.message = Some((words.into(), Tone::Done));
+    }
+
+    pub(super) fn warn(&mut self, words: impl Into<String>) {
+        self.message = Some((words.into(), Tone::Amiss));
+    }
+
+    /// The part of the screen above the message line and the footer.
+    pub(super) fn body(&self) -> Rect {
+        Rect {
+            height: self.area.height.saturating_sub(self.chrome()),
+            ..self.area
+        }
+    }
+
+    /// Lines at the foot: message and keys; on a low screen they share one.
+    pub(super) fn chrome(&self) -> u16 {
+        if self.area.height < 12 { 1 } else { 2 }
+    }
+
+    pub(super) fn finder(&mut self) -> &Finder {
+        let collection = self.session.collection();
+        self.finder.get_or_insert_with(|| Finder::new(collection))
+    }
+
+    /// Keeps a step and says so; a step that could not be kept is told and has changed nothing.
+    /// Tells whether it was kept.
+    pub(super) fn commit(&mut self, step: Step) -> bool {
+        let label = step.label.clone();
+        let catalogue = step.changes.iter().any(|change| change.touches_sets());
+        match self.session.commit(step) {
+            Ok(()) => {
+                if catalogue {
+                    self.finder = None;
+                }
+                self.say(format!("{label}. u takes it back."));
+                true
+            }
+            Err(error) => {
+                self.warn(format!("Not done: {error}"));
+                false
+            }
+        }
+    }
+
+    pub(super) fn undo(&mut self) {
+        self.finder = None;
+        match self.session.undo() {
+            Ok(Some(told)) => self.say(format!("Taken back: {}. r does it again.", when(&told))),
+            Ok(None) => self.warn("There is nothing to take back"),
+            Err(error) => self.warn(format!("Not taken back: {error}")),
+        }
+    }
+
+    pub(super) fn redo(&mut self) {
+        self.finder = None;
+        match self.session.redo() {
+            Ok(Some(told)) => self.say(format!("Done again: {}. u takes it back.", when(&told))),
+            Ok(None) => self.warn("There is nothing to do again"),
+            Err(error) => self.warn(format!("Not done again: {error}")),
+        }
+    }
+}
+
+/// The step's words, with the day it was done where that is known.
+fn when(told: &Told) -> String {
+    let day = told.at.as_deref().and_then(|at| at.get(..10));
+    match day {
+        Some(day) => format!("{} ({day})", told.label),
+        None => told.label.clone(),
+    }
+}

@@ -1,0 +1,70 @@
+//! What wakes the loop: keys and mouse on one thread, signals on another, so that a vanished
+//! terminal ends the program at once and nothing runs while nothing happens.
+
+use std::io;
+use std::sync::mpsc::{self, Receiver};
+use std::thread;
+
+use crossterm::event::{self, Event};
+
+/// Something the loop has to look at.
+#[derive(Debug)]
+pub(super) enum Wake {
+    Input(Event),
+    /// No more input can be read.
+    InputEnded,
+    /// A signal that asks to end, by its number.
+    End(i32),
+    /// Asked to stop by the shell.
+    Stop,
+    /// Going on after a stop.
+    Continued,
+}
+
+/// Starts both threads. They end with the process.
+///
+/// # Errors
+/// The signals cannot be had, or no thread.
+pub(super) fn listen() -> io::Result<Receiver<Wake>> {
+    let (out, wakes) = mpsc::channel();
+    #[cfg(unix)]
+    {
+        use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGTERM, SIGTSTP};
+        let mut signals =
+            signal_hook::iterator::Signals::new([SIGHUP, SIGINT, SIGTERM, SIGTSTP, SIGCONT])?;
+        let out = out.clone();
+        thread::Builder::new()
+            .name("signals".into())
+            .spawn(move || {
+                for signal in signals.forever() {
+                    let wake = match signal {
+                        SIGTSTP => Wake::Stop,
+                        SIGCONT => Wake::Continued,
+                        signal => Wake::End(signal),
+                    };
+                    if out.send(wake).is_err() {
+                        return;
+                    }
+                }
+            })?;
+    }
+    thread::Builder::new().name("input".into()).spawn(move || {
+        loop {
+            let (wake, ended) = match event::read() {
+                Ok(event) => (Wake::Input(event), false),
+                Err(_) => (Wake::InputEnded, true),
+            };
+            if out.send(wake).is_err() || ended {
+                return;
+            }
+        }
+    })?;
+    Ok(wakes)
+}
+
+/// Stops this process until the shell lets it go on.
+pub(super) fn stop() {
+    #[cfg(unix)]
+    // SIGSTOP, since SIGTSTP is ours and is ignored in an orphaned process group.
+    drop(signal_hook::low_level::raise(signal_hook::consts::SIGSTOP));
+}

@@ -1,0 +1,104 @@
+//! A line to type in: editing by whole characters, a limit on length, pasted text made one line.
+
+use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use ratatui::buffer::Buffer;
+use tui_input::{Input, InputRequest};
+
+use super::paint;
+use super::theme::{Role, Theme};
+use crate::text;
+
+/// The most bytes a field takes: more than any code, title or phrase needs.
+const MOST: usize = 1_000;
+
+/// A text field.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Field {
+    input: Input,
+}
+
+impl Field {
+    pub(super) fn value(&self) -> &str {
+        self.input.value()
+    }
+
+    /// Takes a key; tells whether the text changed.
+    pub(super) fn key(&mut self, event: &KeyEvent) -> bool {
+        let ctrl = event.modifiers.contains(KeyModifiers::CONTROL);
+        let alt = event.modifiers.contains(KeyModifiers::ALT);
+        let request = match event.code {
+            KeyCode::Char('a') if ctrl => InputRequest::GoToStart,
+            KeyCode::Char('e') if ctrl => InputRequest::GoToEnd,
+            KeyCode::Char('u') if ctrl => InputRequest::DeleteLine,
+            KeyCode::Char('w') if ctrl => InputRequest::DeletePrevWord,
+            KeyCode::Char(c) if !ctrl && !alt => {
+                self.insert(&c.to_string());
+                return true;
+            }
+            KeyCode::Backspace => InputRequest::DeletePrevChar,
+            KeyCode::Delete => InputRequest::DeleteNextChar,
+            KeyCode::Left => InputRequest::GoToPrevChar,
+            KeyCode::Right => InputRequest::GoToNextChar,
+            KeyCode::Home => InputRequest::GoToStart,
+            KeyCode::End => InputRequest::GoToEnd,
+            _ => return false,
+        };
+        self.input
+            .handle(request)
+            .is_some_and(|change| change.value)
+    }
+
+    /// Inserts text at the cursor. Line breaks and tabs become spaces; what is over the limit is
+    /// left out.
+    pub(super) fn insert(&mut self, words: &str) {
+        for c in words.chars() {
+            if self.input.value().len() + c.len_utf8() > MOST {
+                return;
+            }
+            let c = if matches!(c, '\n' | '\r' | '\t') {
+                ' '
+            } else {
+                c
+            };
+            self.input.handle(InputRequest::InsertChar(c));
+        }
+    }
+
+    /// Draws the text with its cursor into `width` columns at `at`, scrolled so that the cursor
+    /// is seen.
+    pub(super) fn draw(
+        &self,
+        at: (u16, u16),
+        width: u16,
+        focus: bool,
+        theme: Theme,
+        buf: &mut Buffer,
+    ) {
+        let before: String = self
+            .input
+            .value()
+            .chars()
+            .take(self.input.cursor())
+            .collect();
+        let after: String = self
+            .input
+            .value()
+            .chars()
+            .skip(self.input.cursor())
+            .collect();
+        let (before, after) = (text::safe(&before), text::safe(&after));
+        let room = usize::from(width.saturating_sub(1));
+        let mut shown = before.as_ref();
+        while text::columns(shown) > room {
+            let next = shown.chars().next().map_or(0, char::len_utf8);
+            shown = &shown[next..];
+        }
+        let style = theme.style(if focus { Role::Strong } else { Role::Text });
+        let used = paint::line(buf, at, width, shown, style);
+        let rest = width - used;
+        paint::line(buf, (at.0 + used, at.1), rest, &after, style);
+        if focus && let Some(cell) = buf.cell_mut((at.0 + used, at.1)) {
+            cell.set_style(theme.style(Role::Selected));
+        }
+    }
+}

@@ -1,0 +1,122 @@
+//! What a person wants: the one thing between a key or a mouse button and its effect.
+
+use super::keymap::Context;
+
+/// Everything that can be asked for on a screen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Intent {
+    Left,
+    Right,
+    Up,
+    Down,
+    /// The spread or the side before, or a screenful up.
+    PageBack,
+    /// The spread or the side after, or a screenful down.
+    PageOn,
+    First,
+    Last,
+    /// Opens what is under the cursor, or accepts what was typed.
+    Accept,
+    /// Leaves the present screen or field.
+    Leave,
+    NextGap,
+    PreviousGap,
+    GoToPage,
+    NextBinder,
+    PreviousBinder,
+    /// A loose copy goes into the pocket under the cursor.
+    Put,
+    /// The copy in the pocket under the cursor comes out.
+    Take,
+    /// A copy that is new to the collection: into the pocket if it is a gap, otherwise loose.
+    Acquire,
+    /// One loose copy leaves the collection.
+    PartWith,
+    Find,
+    NewSet,
+    NextField,
+    PreviousField,
+    Undo,
+    Redo,
+    Help,
+    Redraw,
+    Suspend,
+    Quit,
+}
+
+impl Intent {
+    /// Two or three words for the footer of a screen.
+    #[must_use]
+    pub fn word(self, context: Context) -> &'static str {
+        match self {
+            Self::Accept if context == Context::Form => "begin the set",
+            Self::Accept if context != Context::Shelf => "go there",
+            Self::Leave if context == Context::Binder => "to the shelf",
+            Self::Left => "left",
+            Self::Right => "right",
+            Self::Up => "up",
+            Self::Down => "down",
+            Self::PageBack => "back",
+            Self::PageOn => "on",
+            Self::First => "first",
+            Self::Last => "last",
+            Self::Accept => "open",
+            Self::Leave => "close",
+            Self::NextGap => "next gap",
+            Self::PreviousGap => "gap before",
+            Self::GoToPage => "go to page",
+            Self::NextBinder => "next binder",
+            Self::PreviousBinder => "binder before",
+            Self::Put => "put in",
+            Self::Take => "take out",
+            Self::Acquire => "got one",
+            Self::PartWith => "gave one away",
+            Self::Find => "find",
+            Self::NewSet => "new set",
+            Self::NextField => "next line",
+            Self::PreviousField => "line before",
+            Self::Undo => "undo",
+            Self::Redo => "redo",
+            Self::Help => "help",
+            Self::Redraw => "draw anew",
+            Self::Suspend => "to the shell",
+            Self::Quit => "quit",
+        }
+    }
+
+    /// A sentence for the help.
+    #[must_use]
+    pub fn sentence(self) -> &'static str {
+        match self {
+            Self::Left => "move left; from the edge of a page to the page beside it",
+            Self::Right => "move right; from the edge of a page to the page beside it",
+            Self::Up => "move up",
+            Self::Down => "move down",
+            Self::PageBack => "leaf back",
+            Self::PageOn => "leaf on",
+            Self::First => "to the first page, or the first of a list",
+            Self::Last => "to the last page, or the last of a list",
+            Self::Accept => "open the binder, or take what is marked or typed",
+            Self::Leave => "close the binder or the window; nothing is lost",
+            Self::NextGap => "to the next gap of this binder",
+            Self::PreviousGap => "to the gap before",
+            Self::GoToPage => "type a page number and go there",
+            Self::NextBinder => "open the next binder on the shelf",
+            Self::PreviousBinder => "open the binder before",
+            Self::Put => "put a loose copy into the pocket that is meant for it",
+            Self::Take => "take the card out of the pocket; the copy becomes loose",
+            Self::Acquire => "a new copy came in: into this pocket if it is a gap, else loose",
+            Self::PartWith => "a loose copy of this card leaves the collection",
+            Self::Find => "find a card by number or name, over all binders",
+            Self::NewSet => "begin a set: its code, title and numbers",
+            Self::NextField => "to the next line of the form",
+            Self::PreviousField => "to the line before",
+            Self::Undo => "take the last step back, also one from another day",
+            Self::Redo => "take the undone step again",
+            Self::Help => "show or hide this help",
+            Self::Redraw => "draw the screen anew",
+            Self::Suspend => "go to the shell; `fg` brings you back",
+            Self::Quit => "leave; everything is kept already",
+        }
+    }
+}

@@ -1,0 +1,315 @@
+//! The one key table. The footer, the help and the keys themselves are read from it.
+
+use std::fmt;
+
+use crossterm::event::{KeyCode, KeyEvent, KeyEventKind, KeyModifiers};
+
+use super::intent::Intent;
+
+/// Where a key is pressed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Context {
+    Shelf,
+    Binder,
+    /// A list with a text field above it.
+    Find,
+    /// A form of several lines.
+    Form,
+    /// One line to type in.
+    Prompt,
+    Help,
+}
+
+/// A key with its modifiers, as `ctrl-l`, `pgdn`, `N`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Key {
+    code: KeyCode,
+    ctrl: bool,
+    alt: bool,
+}
+
+/// A line of the table: in a context, a key asks for something. `shown` puts it into the footer,
+/// the lowest number first; 0 is for the help only.
+#[derive(Clone, Copy, Debug)]
+pub struct Binding {
+    pub context: Context,
+    pub key: Key,
+    pub intent: Intent,
+    pub shown: u8,
+}
+
+const fn plain(code: KeyCode) -> Key {
+    Key {
+        code,
+        ctrl: false,
+        alt: false,
+    }
+}
+
+const fn letter(c: char) -> Key {
+    plain(KeyCode::Char(c))
+}
+
+const fn ctrl(c: char) -> Key {
+    Key {
+        code: KeyCode::Char(c),
+        ctrl: true,
+        alt: false,
+    }
+}
+
+const fn bind(context: Context, key: Key, intent: Intent, shown: u8) -> Binding {
+    Binding {
+        context,
+        key,
+        intent,
+        shown,
+    }
+}
+
+/// The table. The first key of an intent in a context is the one that is shown.
+pub static BINDINGS: &[Binding] = {
+    use Context::{Binder, Find, Form, Help, Prompt, Shelf};
+    use Intent as I;
+    use KeyCode as K;
+    &[
+        bind(Shelf, plain(K::Enter), I::Accept, 1),
+        bind(Shelf, letter('f'), I::Find, 2),
+        bind(Shelf, letter('/'), I::Find, 0),
+        bind(Shelf, letter('s'), I::NewSet, 3),
+        bind(Shelf, letter('u'), I::Undo, 4),
+        bind(Shelf, letter('r'), I::Redo, 5),
+        bind(Shelf, letter('?'), I::Help, 6),
+        bind(Shelf, plain(K::F(1)), I::Help, 0),
+        bind(Shelf, letter('q'), I::Quit, 7),
+        bind(Shelf, ctrl('c'), I::Quit, 0),
+        bind(Shelf, plain(K::Left), I::Left, 0),
+        bind(Shelf, plain(K::Right), I::Right, 0),
+        bind(Shelf, plain(K::Up), I::Up, 0),
+        bind(Shelf, plain(K::Down), I::Down, 0),
+        bind(Shelf, plain(K::PageUp), I::PageBack, 0),
+        bind(Shelf, plain(K::PageDown), I::PageOn, 0),
+        bind(Shelf, plain(K::Home), I::First, 0),
+        bind(Shelf, plain(K::End), I::Last, 0),
+        bind(Shelf, ctrl('l'), I::Redraw, 0),
+        bind(Shelf, ctrl('z'), I::Suspend, 0),
+        bind(Binder, plain(K::PageDown), I::PageOn, 1),
+        bind(Binder, letter(' '), I::PageOn, 0),
+        bind(Binder, plain(K::PageUp), I::PageBack, 0),
+        bind(Binder, plain(K::Backspace), I::PageBack, 0),
+        bind(Binder, letter('n'), I::NextGap, 2),
+        bind(Binder, letter('b'), I::PreviousGap, 0),
+        bind(Binder, letter('p'), I::Put, 3),
+        bind(Binder, letter('t'), I::Take, 4),
+        bind(Binder, letter('+'), I::Acquire, 5),
+        bind(Binder, letter('-'), I::PartWith, 10),
+        bind(Binder, letter('g'), I::GoToPage, 9),
+        bind(Binder, letter('f'), I::Find, 6),
+        bind(Binder, letter('/'), I::Find, 0),
+        bind(Binder, letter('u'), I::Undo, 7),
+        bind(Binder, letter('r'), I::Redo, 11),
+        bind(Binder, plain(K::Left), I::Left, 0),
+        bind(Binder, plain(K::Right), I::Right, 0),
+        bind(Binder, plain(K::Up), I::Up, 0),
+        bind(Binder, plain(K::Down), I::Down, 0),
+        bind(Binder, plain(K::Home), I::First, 0),
+        bind(Binder, plain(K::End), I::Last, 0),
+        bind(Binder, letter('.'), I::NextBinder, 0),
+        bind(Binder, letter(','), I::PreviousBinder, 0),
+        bind(Binder, letter('?'), I::Help, 8),
+        bind(Binder, plain(K::F(1)), I::Help, 0),
+        bind(Binder, plain(K::Esc), I::Leave, 8),
+        bind(Binder, letter('q'), I::Quit, 12),
+        bind(Binder, ctrl('c'), I::Quit, 0),
+        bind(Binder, ctrl('l'), I::Redraw, 0),
+        bind(Binder, ctrl('z'), I::Suspend, 0),
+        bind(Find, plain(K::Enter), I::Accept, 1),
+        bind(Find, plain(K::Up), I::Up, 0),
+        bind(Find, plain(K::Down), I::Down, 0),
+        bind(Find, plain(K::PageUp), I::PageBack, 0),
+        bind(Find, plain(K::PageDown), I::PageOn, 0),
+        bind(Find, plain(K::Esc), I::Leave, 3),
+        bind(Find, ctrl('c'), I::Leave, 0),
+        bind(Find, ctrl('l'), I::Redraw, 0),
+        bind(Find, ctrl('z'), I::Suspend, 0),
+        bind(Form, plain(K::Enter), I::Accept, 1),
+        bind(Form, plain(K::Tab), I::NextField, 2),
+        bind(Form, plain(K::Down), I::NextField, 0),
+        bind(Form, plain(K::BackTab), I::PreviousField, 0),
+        bind(Form, plain(K::Up), I::PreviousField, 0),
+        bind(Form, plain(K::Left), I::Left, 0),
+        bind(Form, plain(K::Right), I::Right, 0),
+        bind(Form, plain(K::Esc), I::Leave, 3),
+        bind(Form, ctrl('c'), I::Leave, 0),
+        bind(Form, ctrl('l'), I::Redraw, 0),
+        bind(Form, ctrl('z'), I::Suspend, 0),
+        bind(Prompt, plain(K::Enter), I::Accept, 1),
+        bind(Prompt, plain(K::Esc), I::Leave, 2),
+        bind(Prompt, ctrl('c'), I::Leave, 0),
+        bind(Prompt, ctrl('l'), I::Redraw, 0),
+        bind(Prompt, ctrl('z'), I::Suspend, 0),
+        bind(Help, plain(K::Esc), I::Leave, 1),
+        bind(Help, letter('?'), I::Leave, 0),
+        bind(Help, plain(K::F(1)), I::Leave, 0),
+        bind(Help, letter('q'), I::Leave, 0),
+        bind(Help, ctrl('c'), I::Leave, 0),
+        bind(Help, plain(K::Up), I::Up, 0),
+        bind(Help, plain(K::Down), I::Down, 0),
+        bind(Help, plain(K::PageUp), I::PageBack, 0),
+        bind(Help, plain(K::PageDown), I::PageOn, 0),
+        bind(Help, ctrl('l'), I::Redraw, 0),
+        bind(Help, ctrl('z'), I::Suspend, 0),
+    ]
+};
+
+/// What the key asks for here, if anything.
+#[must_use]
+pub fn lookup(context: Context, event: &KeyEvent) -> Option<Intent> {
+    let key = Key::of(event)?;
+    BINDINGS
+        .iter()
+        .find(|binding| binding.context == context && binding.key == key)
+        .map(|binding| binding.intent)
+}
+
+/// The intents of a context, each once, with all its keys, in the order of the table.
+#[must_use]
+pub fn intents(context: Context) -> Vec<(Intent, Vec<Key>, u8)> {
+    let mut found: Vec<(Intent, Vec<Key>, u8)> = Vec::new();
+    for binding in BINDINGS.iter().filter(|b| b.context == context) {
+        match found
+            .iter_mut()
+            .find(|(intent, ..)| *intent == binding.intent)
+        {
+            Some((_, keys, _)) => keys.push(binding.key),
+            None => found.push((binding.intent, vec![binding.key], binding.shown)),
+        }
+    }
+    found
+}
+
+impl Key {
+    /// The key of an event; `None` for a release and for modifiers that no binding has.
+    #[must_use]
+    pub fn of(event: &KeyEvent) -> Option<Self> {
+        if event.kind == KeyEventKind::Release {
+            return None;
+        }
+        let ctrl = event.modifiers.contains(KeyModifiers::CONTROL);
+        let code = match event.code {
+            KeyCode::Char(c) if ctrl => KeyCode::Char(c.to_ascii_lowercase()),
+            code => code,
+        };
+        Some(Self {
+            code,
+            ctrl,
+            alt: event.modifiers.contains(KeyModifiers::ALT),
+        })
+    }
+
+    /// The key as an event, for driving a screen from a script.
+    #[must_use]
+    pub fn event(self) -> KeyEvent {
+        let mut modifiers = KeyModifiers::NONE;
+        modifiers.set(KeyModifiers::CONTROL, self.ctrl);
+        modifiers.set(KeyModifiers::ALT, self.alt);
+        KeyEvent::new(self.code, modifiers)
+    }
+
+    /// Reads the notation that [`fmt::Display`] writes.
+    #[must_use]
+    pub fn parse(word: &str) -> Option<Self> {
+        let (ctrl, rest) = match word.strip_prefix("ctrl-") {
+            Some(rest) if !rest.is_empty() => (true, rest),
+            _ => (false, word),
+        };
+        let (alt, rest) = match rest.strip_prefix("alt-") {
+            Some(rest) if !rest.is_empty() => (true, rest),
+            _ => (false, rest),
+        };
+        let named = NAMES.iter().find(|(_, name)| *name == rest);
+        let code = match (named, rest.strip_prefix('f').and_then(|n| n.parse().ok())) {
+            (Some((code, _)), _) => *code,
+            (None, Some(number)) => KeyCode::F(number),
+            (None, None) => {
+                let mut chars = rest.chars();
+                let c = chars.next()?;
+                if chars.next().is_some() {
+                    return None;
+                }
+                KeyCode::Char(c)
+            }
+        };
+        Some(Self { code, ctrl, alt })
+    }
+}
+
+const NAMES: &[(KeyCode, &str)] = &[
+    (KeyCode::Enter, "enter"),
+    (KeyCode::Esc, "esc"),
+    (KeyCode::Tab, "tab"),
+    (KeyCode::BackTab, "shift-tab"),
+    (KeyCode::Backspace, "backspace"),
+    (KeyCode::Delete, "del"),
+    (KeyCode::Left, "left"),
+    (KeyCode::Right, "right"),
+    (KeyCode::Up, "up"),
+    (KeyCode::Down, "down"),
+    (KeyCode::PageUp, "pgup"),
+    (KeyCode::PageDown, "pgdn"),
+    (KeyCode::Home, "home"),
+    (KeyCode::End, "end"),
+    (KeyCode::Char(' '), "space"),
+];
+
+impl fmt::Display for Key {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.ctrl {
+            f.write_str("ctrl-")?;
+        }
+        if self.alt {
+            f.write_str("alt-")?;
+        }
+        if let Some((_, name)) = NAMES.iter().find(|(code, _)| *code == self.code) {
+            return f.write_str(name);
+        }
+        match self.code {
+            KeyCode::Char(c) => write!(f, "{c}"),
+            KeyCode::F(number) => write!(f, "f{number}"),
+            _ => Ok(()),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::HashSet;
+
+    #[test]
+    fn no_key_asks_for_two_things_in_one_place() {
+        let mut seen = HashSet::new();
+        for binding in BINDINGS {
+            let fresh = seen.insert((binding.context, binding.key));
+            assert!(fresh, "{:?} {} twice", binding.context, binding.key);
+        }
+    }
+
+    #[test]
+    fn what_is_written_for_a_key_is_read_back_as_that_key() {
+        for binding in BINDINGS {
+            let word = binding.key.to_string();
+            assert_eq!(Key::parse(&word), Some(binding.key), "{word}");
+        }
+    }
+
+    #[test]
+    fn every_context_can_be_left_and_drawn_anew() {
+        use Context::*;
+        for context in [Shelf, Binder, Find, Form, Prompt, Help] {
+            let intents: Vec<_> = intents(context).into_iter().map(|i| i.0).collect();
+            let leave = intents.contains(&Intent::Leave) || intents.contains(&Intent::Quit);
+            assert!(leave && intents.contains(&Intent::Redraw), "{context:?}");
+        }
+    }
+}

@@ -1,0 +1,90 @@
+//! The loop: wait, take all that has come in, draw once.
+
+use std::io;
+use std::sync::mpsc::Receiver;
+
+use crossterm::event::Event;
+
+use super::app::{App, Flow};
+use super::events::{self, Wake};
+use super::terminal::Screen;
+use super::theme::{Look, Theme};
+use crate::session::Session;
+
+/// Why the screen could not be shown.
+#[derive(Debug, thiserror::Error)]
+pub enum UiError {
+    #[error("the terminal cannot be used: {0}")]
+    Terminal(#[from] io::Error),
+}
+
+/// How the screen was left.
+#[derive(Debug)]
+pub struct Ended {
+    /// To be closed.
+    pub session: Session,
+    /// The signal that ended it, if one did.
+    pub signal: Option<i32>,
+}
+
+/// Shows the collection until the person leaves. `words` are told on the message line at first.
+///
+/// # Errors
+/// The terminal cannot be had. What was committed until then is kept.
+pub fn run(session: Session, look: Look, words: Option<String>) -> Result<Ended, UiError> {
+    let wakes = events::listen()?;
+    let mut screen = Screen::enter()?;
+    let size = screen.size()?;
+    let mut app = App::new(session, Theme::new(look), (size.width, size.height));
+    if let Some(words) = words {
+        app.tell(words);
+    }
+    screen.draw(&app)?;
+    let signal = serve(&wakes, &mut screen, &mut app);
+    drop(screen);
+    Ok(Ended {
+        session: app.into_session(),
+        signal: signal?,
+    })
+}
+
+fn serve(wakes: &Receiver<Wake>, screen: &mut Screen, app: &mut App) -> io::Result<Option<i32>> {
+    while let Ok(first) = wakes.recv() {
+        let mut flow = Flow::Same;
+        let mut next = Some(first);
+        while let Some(wake) = next {
+            let then = match wake {
+                Wake::Input(event) => app.handle(&event),
+                Wake::InputEnded => return Ok(None),
+                Wake::End(signal) => return Ok(Some(signal)),
+                Wake::Stop => Flow::Suspend,
+                Wake::Continued => {
+                    screen.retake()?;
+                    Flow::DrawAnew
+                }
+            };
+            match then {
+                Flow::Quit => return Ok(None),
+                Flow::Suspend => {
+                    screen.leave();
+                    events::stop();
+                    // Going on again comes as a wake of its own.
+                }
+                Flow::DrawAnew => flow = Flow::DrawAnew,
+                Flow::Draw if flow == Flow::Same => flow = Flow::Draw,
+                Flow::Draw | Flow::Same => {}
+            }
+            next = wakes.try_recv().ok();
+        }
+        if flow == Flow::Same {
+            continue;
+        }
+        if flow == Flow::DrawAnew {
+            screen.draw_anew()?;
+        }
+        let size = screen.size()?;
+        app.handle(&Event::Resize(size.width, size.height));
+        screen.draw(app)?;
+    }
+    Ok(None)
+}

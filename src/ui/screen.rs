@@ -1,0 +1,131 @@
+//! The screens, as a stack: the shelf at the bottom, an open binder on it, windows above.
+
+pub(super) mod binder;
+pub(super) mod find;
+pub(super) mod help;
+pub(super) mod new_set;
+pub(super) mod page_prompt;
+pub(super) mod shelf;
+
+use crossterm::event::KeyEvent;
+use ratatui::buffer::Buffer;
+
+use super::desk::Desk;
+use super::intent::Intent;
+use super::keymap::Context;
+use crate::model::Place;
+
+/// One screen of the stack.
+#[derive(Debug)]
+pub(super) enum Screen {
+    Shelf(shelf::Shelf),
+    Binder(binder::OpenBinder),
+    Find(find::Find),
+    NewSet(Box<new_set::NewSet>),
+    PagePrompt(page_prompt::PagePrompt),
+    Help(help::Help),
+}
+
+/// What follows from an intent or a click.
+#[derive(Debug)]
+pub(super) enum Next {
+    Stay,
+    Close,
+    Open(Screen),
+    /// Closes what is above the shelf and opens the binder there.
+    GoTo(Place),
+}
+
+/// A mouse button or the wheel, at a cell of the screen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Mouse {
+    Left,
+    Right,
+    WheelUp,
+    WheelDown,
+}
+
+impl Screen {
+    pub(super) fn context(&self) -> Context {
+        match self {
+            Self::Shelf(_) => Context::Shelf,
+            Self::Binder(_) => Context::Binder,
+            Self::Find(_) => Context::Find,
+            Self::NewSet(_) => Context::Form,
+            Self::PagePrompt(_) => Context::Prompt,
+            Self::Help(_) => Context::Help,
+        }
+    }
+
+    /// Whether the screen fills the terminal; others are windows over one that does.
+    pub(super) fn is_full(&self) -> bool {
+        matches!(self, Self::Shelf(_) | Self::Binder(_))
+    }
+
+    /// Whether the intent can be carried out here and now.
+    pub(super) fn can(&self, desk: &Desk, intent: Intent) -> bool {
+        match self {
+            Self::Shelf(screen) => screen.can(desk, intent),
+            Self::Binder(screen) => screen.can(desk, intent),
+            _ => true,
+        }
+    }
+
+    pub(super) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        match self {
+            Self::Shelf(screen) => screen.act(desk, intent),
+            Self::Binder(screen) => screen.act(desk, intent),
+            Self::Find(screen) => screen.act(desk, intent),
+            Self::NewSet(screen) => screen.act(desk, intent),
+            Self::PagePrompt(screen) => screen.act(desk, intent),
+            Self::Help(screen) => screen.act(desk, intent),
+        }
+    }
+
+    /// A key that the table does not know here: text for a field.
+    pub(super) fn key(&mut self, desk: &mut Desk, event: &KeyEvent) {
+        match self {
+            Self::Find(screen) => screen.key(desk, event),
+            Self::NewSet(screen) => screen.key(event),
+            Self::PagePrompt(screen) => screen.key(event),
+            Self::Shelf(_) | Self::Binder(_) | Self::Help(_) => {}
+        }
+    }
+
+    /// Pasted text, for a field.
+    pub(super) fn paste(&mut self, desk: &mut Desk, words: &str) {
+        match self {
+            Self::Find(screen) => screen.paste(desk, words),
+            Self::NewSet(screen) => screen.paste(words),
+            Self::PagePrompt(screen) => screen.paste(words),
+            Self::Shelf(_) | Self::Binder(_) | Self::Help(_) => {}
+        }
+    }
+
+    /// Whether there is a field to type in.
+    pub(super) fn has_field(&self) -> bool {
+        matches!(self, Self::Find(_) | Self::NewSet(_) | Self::PagePrompt(_))
+    }
+
+    pub(super) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
+        match self {
+            Self::Shelf(screen) => screen.mouse(desk, mouse, at),
+            Self::Binder(screen) => screen.mouse(desk, mouse, at),
+            Self::Find(screen) => screen.mouse(desk, mouse, at),
+            Self::NewSet(screen) => screen.mouse(desk, mouse, at),
+            Self::Help(screen) => screen.mouse(desk, mouse),
+            Self::PagePrompt(_) => Next::Stay,
+        }
+    }
+
+    pub(super) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        match self {
+            Self::Shelf(screen) => screen.draw(desk, buf),
+            Self::Binder(screen) => screen.draw(desk, buf),
+            Self::Find(screen) => screen.draw(desk, buf),
+            Self::NewSet(screen) => screen.draw(desk, buf),
+            Self::PagePrompt(screen) => screen.draw(desk, buf),
+            Self::Help(screen) => screen.draw(desk, buf),
+        }
+    }
+}

@@ -1,0 +1,217 @@
+//! How an open binder shares out the screen. Drawing and the mouse ask the same function, so a
+//! click meets what was drawn.
+
+use ratatui::layout::{Position, Rect};
+
+use super::cursor::Cursor;
+use crate::model::{Binder, PageFormat, PocketAt, Side};
+use crate::ui::desk::Desk;
+use crate::ui::widget::side::{Grid, Toward};
+use crate::ui::widget::strip::Strip;
+
+/// From this width on a spread is shown.
+const SPREAD_FROM: u16 = 104;
+/// From this width on the pocket is told in a column of its own.
+const TELLING_FROM: u16 = 168;
+const TELLING: u16 = 36;
+/// Columns of the rings between two sides.
+const RINGS: u16 = 5;
+
+/// One side on the screen.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct SideRoom {
+    /// `None` where a cover faces the page.
+    pub(super) page: Option<usize>,
+    pub(super) side: Side,
+    /// All the room there is for it.
+    pub(super) room: Rect,
+    pub(super) format: Option<PageFormat>,
+    /// `None` where the side has no pockets, or the room is too small for them.
+    pub(super) grid: Option<Grid>,
+}
+
+/// The parts of the screen.
+#[derive(Clone, Debug)]
+pub(super) struct Rooms {
+    pub(super) head: Rect,
+    /// The rings, from the first to the last line of the page.
+    pub(super) rings: Rect,
+    /// The sides shown, left to right.
+    pub(super) sides: Vec<SideRoom>,
+    pub(super) strip: Option<Strip>,
+    /// Where the pocket under the cursor is told.
+    pub(super) telling: Rect,
+    spread: bool,
+}
+
+impl Rooms {
+    pub(super) fn fit(desk: &Desk, binder: &Binder, cursor: Cursor) -> Self {
+        let body = desk.body();
+        let cursor = cursor.within(binder);
+        let beside = body.width >= TELLING_FROM && body.height >= 20;
+        let lines = match body.height {
+            _ if beside => 0,
+            0..10 => 0,
+            10..16 => 1,
+            _ => 2,
+        };
+        let head = Rect { height: 1, ..body };
+        let mut pages = Rect {
+            y: body.y + 1,
+            height: body.height.saturating_sub(1 + lines),
+            ..body
+        };
+        let telling = if beside {
+            pages.width -= TELLING;
+            Rect {
+                x: pages.right() + 1,
+                width: TELLING - 2,
+                ..pages
+            }
+        } else {
+            Rect {
+                x: body.x + 1,
+                y: pages.bottom(),
+                width: body.width.saturating_sub(2),
+                height: lines,
+            }
+        };
+        let widest = (pages.width / 3).min(pages.width.saturating_sub(30));
+        let formats = binder.pages().iter().map(|page| page.format());
+        let ascii = desk.theme.look.ascii;
+        let strip = Strip::plan(
+            pages,
+            widest,
+            formats,
+            binder.pages().len(),
+            cursor.page,
+            ascii,
+        );
+        if let Some(strip) = &strip {
+            pages.width -= strip.area.width + 1;
+        }
+        let spread = body.width >= SPREAD_FROM;
+        let (rings, sides) = if spread {
+            two_sides(binder, cursor, pages)
+        } else {
+            one_side(binder, cursor, pages)
+        };
+        Self {
+            head,
+            rings,
+            sides,
+            strip,
+            telling,
+            spread,
+        }
+    }
+
+    pub(super) fn is_spread(&self) -> bool {
+        self.spread
+    }
+
+    pub(super) fn miniature_under(&self, (x, y): (u16, u16)) -> Option<(usize, Side)> {
+        self.strip.as_ref()?.page_under(x, y)
+    }
+
+    /// The pocket under a point of the screen.
+    pub(super) fn pocket_under(&self, (x, y): (u16, u16)) -> Option<Cursor> {
+        self.sides.iter().find_map(|side| {
+            let page = side.page?;
+            let (row, column) = side.grid?.pocket_under(x, y)?;
+            let at = PocketAt {
+                side: side.side,
+                row,
+                column,
+            };
+            Some(Cursor { page, at })
+        })
+    }
+
+    /// The margin beside the pages under a point: `Back` for the left one, which leafs back.
+    pub(super) fn edge_under(&self, at: (u16, u16)) -> Option<Side> {
+        let point = Position::from(at);
+        let (first, last) = (self.sides.first()?, self.sides.last()?);
+        if !first.room.contains(point) && !last.room.contains(point) {
+            return None;
+        }
+        let middle = self.rings.x;
+        let one = self.sides.len() == 1;
+        let left = if one {
+            at.0 < first.room.x + first.room.width / 2
+        } else {
+            at.0 < middle
+        };
+        Some(if left { Side::Back } else { Side::Front })
+    }
+}
+
+fn one_side(binder: &Binder, cursor: Cursor, pages: Rect) -> (Rect, Vec<SideRoom>) {
+    // The rings are at the left of a front and at the right of a back.
+    let front = cursor.at.side == Side::Front;
+    let width = RINGS / 2 + 1;
+    let room = Rect {
+        x: if front { pages.x + width } else { pages.x },
+        width: pages.width.saturating_sub(width),
+        ..pages
+    };
+    let toward = if front { Toward::Left } else { Toward::Right };
+    let side = side_room(binder, Some(cursor.page), cursor.at.side, room, toward);
+    let page = side.grid.map_or(room, |grid| grid.page);
+    let x = if front { pages.x } else { page.right() };
+    let rings = Rect {
+        x,
+        width,
+        y: page.y,
+        height: page.height,
+    };
+    (rings, vec![side])
+}
+
+fn two_sides(binder: &Binder, cursor: Cursor, pages: Rect) -> (Rect, Vec<SideRoom>) {
+    let spread = cursor.spread();
+    let half = pages.width.saturating_sub(RINGS) / 2;
+    let left = Rect {
+        width: half,
+        ..pages
+    };
+    let right = Rect {
+        x: pages.x + half + RINGS,
+        width: half,
+        ..pages
+    };
+    let before = spread.checked_sub(1);
+    let sides = vec![
+        side_room(binder, before, Side::Back, left, Toward::Right),
+        side_room(binder, Some(spread), Side::Front, right, Toward::Left),
+    ];
+    let shown = sides.iter().filter_map(|side| side.grid);
+    let tallest = shown.map(|grid| grid.page).max_by_key(|page| page.height);
+    let page = tallest.unwrap_or(pages);
+    let rings = Rect {
+        x: pages.x + half,
+        width: RINGS,
+        y: page.y,
+        height: page.height,
+    };
+    (rings, sides)
+}
+
+fn side_room(
+    binder: &Binder,
+    page: Option<usize>,
+    side: Side,
+    room: Rect,
+    toward: Toward,
+) -> SideRoom {
+    let page = page.filter(|page| *page < binder.pages().len());
+    let format = page.map(|page| binder.pages()[page].format());
+    let loaded = format.filter(|format| format.has_side(side));
+    SideRoom {
+        page,
+        side,
+        room,
+        format,
+        grid: loaded.and_then(|format| Grid::fit(room, format, toward)),
+    }
+}

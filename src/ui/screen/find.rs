@@ -1,0 +1,235 @@
+//! Finding a card by number or name, over all binders, as one types.
+
+use crossterm::event::KeyEvent;
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+use super::{Mouse, Next};
+use crate::model::{Collection, Place, PrintingId};
+use crate::report::{self, Hit};
+use crate::ui::desk::Desk;
+use crate::ui::field::Field;
+use crate::ui::intent::Intent;
+use crate::ui::paint;
+use crate::ui::theme::Role;
+
+/// The most cards that are listed; with more the words are not yet narrow enough.
+const MOST: usize = 100;
+
+/// The finder's window.
+#[derive(Debug)]
+pub(crate) struct Find {
+    field: Field,
+    found: Vec<Found>,
+    chosen: usize,
+}
+
+/// A printing that was found, and where its pocket is.
+#[derive(Debug)]
+struct Found {
+    printing: PrintingId,
+    place: Option<Place>,
+}
+
+impl Find {
+    pub(crate) fn open(desk: &mut Desk) -> Self {
+        // Built now, so that the first letter does not wait for it.
+        desk.finder();
+        Self {
+            field: Field::default(),
+            found: Vec::new(),
+            chosen: 0,
+        }
+    }
+
+    pub(crate) fn key(&mut self, desk: &mut Desk, event: &KeyEvent) {
+        if self.field.key(event) {
+            self.search(desk);
+        }
+    }
+
+    pub(crate) fn paste(&mut self, desk: &mut Desk, words: &str) {
+        self.field.insert(words);
+        self.search(desk);
+    }
+
+    fn search(&mut self, desk: &mut Desk) {
+        let hits = desk.finder().search(self.field.value(), MOST);
+        let collection = desk.collection();
+        self.found = hits
+            .iter()
+            .flat_map(|hit| printings(collection, hit))
+            .collect();
+        self.chosen = 0;
+    }
+
+    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        let last = self.found.len().saturating_sub(1);
+        let room = usize::from(self.list(desk).height).max(1);
+        self.chosen = match intent {
+            Intent::Leave => return Next::Close,
+            Intent::Accept => return self.go(desk),
+            Intent::Up => self.chosen.saturating_sub(1),
+            Intent::Down => self.chosen + 1,
+            Intent::PageBack => self.chosen.saturating_sub(room),
+            Intent::PageOn => self.chosen + room,
+            _ => self.chosen,
+        }
+        .min(last);
+        Next::Stay
+    }
+
+    fn go(&self, desk: &mut Desk) -> Next {
+        let Some(found) = self.found.get(self.chosen) else {
+            desk.say("Type a number or a part of a name");
+            return Next::Stay;
+        };
+        match found.place {
+            Some(place) => Next::GoTo(place),
+            None => {
+                let words = report::printing_words(desk.collection(), found.printing);
+                desk.warn(format!("No pocket is meant for {words}"));
+                Next::Stay
+            }
+        }
+    }
+
+    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
+        match mouse {
+            Mouse::WheelUp => return self.act(desk, Intent::Up),
+            Mouse::WheelDown => return self.act(desk, Intent::Down),
+            Mouse::Right => return Next::Stay,
+            Mouse::Left => {}
+        }
+        let list = self.list(desk);
+        if !list.contains((x, y).into()) {
+            return Next::Stay;
+        }
+        let at = self.first_shown(list) + usize::from(y - list.y);
+        if at >= self.found.len() {
+            return Next::Stay;
+        }
+        if at == self.chosen {
+            return self.go(desk);
+        }
+        self.chosen = at;
+        Next::Stay
+    }
+
+    fn window(&self, desk: &Desk) -> Rect {
+        let body = desk.body();
+        paint::centred(body, 84, body.height.saturating_sub(2).clamp(5, 24))
+    }
+
+    fn list(&self, desk: &Desk) -> Rect {
+        let window = self.window(desk);
+        Rect {
+            x: window.x + 1,
+            y: window.y + 3,
+            width: window.width.saturating_sub(2),
+            height: window.height.saturating_sub(4),
+        }
+    }
+
+    /// The list is shown a screenful at a time.
+    fn first_shown(&self, list: Rect) -> usize {
+        let room = usize::from(list.height).max(1);
+        self.chosen / room * room
+    }
+
+    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        let (area, theme) = (self.window(desk), desk.theme);
+        paint::clear(buf, area);
+        paint::frame(buf, area, &theme.glyphs().page, theme.style(Role::Text));
+        paint::line(
+            buf,
+            (area.x + 2, area.y),
+            area.width - 4,
+            " find a card ",
+            theme.style(Role::Strong),
+        );
+        let at = (area.x + 2, area.y + 1);
+        self.field
+            .draw(at, area.width.saturating_sub(4), true, theme, buf);
+        let words = match (self.field.value().trim(), self.found.len()) {
+            ("", _) => "a number, a part of a name, a set's code: 12a, owl, moss 7".to_owned(),
+            (_, 0) => "nothing found".to_owned(),
+            (_, 1) => "1 found".to_owned(),
+            (_, many) => format!("{many} found"),
+        };
+        let quiet = theme.style(Role::Quiet);
+        paint::line(
+            buf,
+            (at.0, at.1 + 1),
+            area.width.saturating_sub(4),
+            &words,
+            quiet,
+        );
+        let list = self.list(desk);
+        let first = self.first_shown(list);
+        let shown = self.found.iter().enumerate().skip(first);
+        for (y, (at, found)) in (list.top()..list.bottom()).zip(shown) {
+            let chosen = at == self.chosen;
+            let row = Rect {
+                y,
+                height: 1,
+                ..list
+            };
+            draw_found(desk, found, chosen, row, buf);
+        }
+    }
+}
+
+fn draw_found(desk: &Desk, found: &Found, chosen: bool, row: Rect, buf: &mut Buffer) {
+    let (collection, theme) = (desk.collection(), desk.theme);
+    let glyphs = theme.glyphs();
+    let tally = collection.tally(found.printing);
+    let (sign, role) = match (tally.in_place, tally.loose, tally.pocketed) {
+        (1.., _, _) => (glyphs.in_place, Role::InPlace),
+        (0, 1.., _) => (glyphs.waiting, Role::Waiting),
+        (0, 0, 1..) => (glyphs.misplaced, Role::Misplaced),
+        (0, 0, 0) => (glyphs.gap_sign, Role::Gap),
+    };
+    let style = theme.style(if chosen { Role::Selected } else { Role::Text });
+    let here = if chosen { glyphs.here } else { " " };
+    paint::sign(buf, (row.x, row.y), here, theme.style(Role::Cursor));
+    paint::sign(buf, (row.x + 2, row.y), sign, theme.style(role));
+    let code = collection
+        .set(found.printing.set())
+        .map_or("", |set| set.code());
+    let words = format!(
+        "{code} {}",
+        report::printing_words(collection, found.printing)
+    );
+    let left = (row.width.saturating_sub(5) * 5 / 9).max(12);
+    paint::line(buf, (row.x + 4, row.y), left, &words, style);
+    let place = match found.place {
+        Some(place) => report::place_words(collection, place),
+        None => "no pocket is meant for it".to_owned(),
+    };
+    let room = row.width.saturating_sub(left + 6);
+    paint::line(
+        buf,
+        (row.x + 5 + left, row.y),
+        room,
+        &place,
+        theme.style(Role::Quiet),
+    );
+}
+
+/// The printings of a card that was found, each with the pocket that holds it or else is meant
+/// for it.
+fn printings<'a>(collection: &'a Collection, hit: &Hit) -> impl Iterator<Item = Found> + 'a {
+    let (set, card) = (hit.set, hit.card);
+    let finishes = collection.set(set).map_or(0, |set| set.finishes().len()) as u8;
+    (0..finishes)
+        .map(move |finish| PrintingId::new(set, card, finish))
+        .filter(|printing| collection.has_printing(*printing))
+        .map(|printing| Found {
+            printing,
+            place: collection
+                .places_holding(printing)
+                .next()
+                .or_else(|| collection.places_meant(printing).next()),
+        })
+}

@@ -1,0 +1,116 @@
+//! The help: what can be done on a screen, with its keys, read from the key table.
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+use super::{Mouse, Next};
+use crate::ui::desk::Desk;
+use crate::ui::intent::Intent;
+use crate::ui::keymap::{self, Context};
+use crate::ui::paint;
+use crate::ui::theme::Role;
+
+/// The help of one context.
+#[derive(Debug)]
+pub(crate) struct Help {
+    context: Context,
+    top: usize,
+}
+
+/// What the signs on a page mean, for the binder's help.
+const SIGNS: &[&str] = &[
+    "",
+    "On a page:",
+    "  solid outline, bar on top   a card in its pocket",
+    "  broken outline, gap         a pocket that waits for a card",
+    "  broken outline, n loose     a loose copy could go in: p puts it in",
+    "  solid outline and \"for n\"   a card in a pocket meant for another",
+    "  double outline              a keepsake",
+    "  corners only                nothing planned, or left empty",
+    "",
+    "With the mouse: click a pocket to choose it, a miniature to leaf to",
+    "its page, a key below to use it; the right button puts a waiting",
+    "card in or takes one out; the wheel leafs.",
+];
+
+impl Help {
+    pub(crate) fn new(context: Context) -> Self {
+        Self { context, top: 0 }
+    }
+
+    fn lines(&self) -> Vec<String> {
+        let mut lines: Vec<String> = keymap::intents(self.context)
+            .into_iter()
+            .map(|(intent, keys, _)| {
+                let keys: Vec<_> = keys.iter().map(ToString::to_string).collect();
+                format!("{:<16} {}", keys.join(", "), intent.sentence())
+            })
+            .collect();
+        if self.context == Context::Binder {
+            lines.extend(SIGNS.iter().map(ToString::to_string));
+        }
+        lines
+    }
+
+    fn window(&self, desk: &Desk) -> Rect {
+        let height = self.lines().len() as u16 + 2;
+        paint::centred(desk.body(), 78, height)
+    }
+
+    /// How far the text can be scrolled.
+    fn furthest(&self, desk: &Desk) -> usize {
+        let room = usize::from(self.window(desk).height.saturating_sub(2));
+        self.lines().len().saturating_sub(room)
+    }
+
+    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        let room = usize::from(self.window(desk).height.saturating_sub(3)).max(1);
+        self.top = match intent {
+            Intent::Leave => return Next::Close,
+            Intent::Up => self.top.saturating_sub(1),
+            Intent::Down => self.top + 1,
+            Intent::PageBack => self.top.saturating_sub(room),
+            Intent::PageOn => self.top + room,
+            _ => self.top,
+        }
+        .min(self.furthest(desk));
+        Next::Stay
+    }
+
+    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse) -> Next {
+        match mouse {
+            Mouse::WheelUp => self.act(desk, Intent::Up),
+            Mouse::WheelDown => self.act(desk, Intent::Down),
+            Mouse::Left | Mouse::Right => Next::Stay,
+        }
+    }
+
+    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        let (area, theme) = (self.window(desk), desk.theme);
+        paint::clear(buf, area);
+        paint::frame(buf, area, &theme.glyphs().page, theme.style(Role::Text));
+        paint::line(
+            buf,
+            (area.x + 2, area.y),
+            area.width - 4,
+            " help ",
+            theme.style(Role::Strong),
+        );
+        let room = area.height.saturating_sub(2);
+        let top = self.top.min(self.furthest(desk));
+        let lines = self.lines();
+        for (y, line) in (area.y + 1..).zip(lines.iter().skip(top).take(usize::from(room))) {
+            paint::line(
+                buf,
+                (area.x + 2, y),
+                area.width.saturating_sub(4),
+                line,
+                theme.style(Role::Text),
+            );
+        }
+        if top < self.furthest(desk) {
+            let at = (area.right() - 2, area.bottom() - 1);
+            paint::sign(buf, at, theme.glyphs().down, theme.style(Role::Waiting));
+        }
+    }
+}

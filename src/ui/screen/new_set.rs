@@ -1,0 +1,286 @@
+//! The form that begins a set without a file. What it would make is told while one types.
+
+use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+use super::{Mouse, Next};
+use crate::intake::{self, BinderOptions, Intake, Phrase};
+use crate::layout;
+use crate::model::{BinderKind, Opening, PageFormat, Place, RingShape, SetHead};
+use crate::text;
+use crate::ui::desk::Desk;
+use crate::ui::field::Field;
+use crate::ui::intent::Intent;
+use crate::ui::paint;
+use crate::ui::theme::Role;
+
+const LINES: usize = 10;
+const PAGE: usize = 5;
+/// The first of the lines on which one chooses instead of typing.
+const FIRST_CHOICE: usize = 6;
+
+/// What stands before each line, what may be chosen on it, and a hint for it.
+const ROWS: [(&str, &[&str], &str); LINES] = [
+    (
+        "Code",
+        &[],
+        "one word, such as MOSS; commands and files use it",
+    ),
+    ("Title", &[], "as on the spine"),
+    ("Symbol", &[], "one sign, if you like"),
+    ("Shelf number", &[], "if you number your sets"),
+    (
+        "Cards",
+        &[],
+        "1 to 102 and P1 to P6, in regular and reverse",
+    ),
+    ("Page", &[], "1, 2x2, 3x1, 3x3, 3x4, or any rows x columns"),
+    (
+        "Loaded on",
+        &["both sides", "one side"],
+        "left and right choose",
+    ),
+    ("Opening", &["side", "top"], "left and right choose"),
+    (
+        "Front and back",
+        &["pockets apart", "one shared pocket"],
+        "left and right choose",
+    ),
+    (
+        "Binder",
+        &["rings, pages move", "fixed pages"],
+        "left and right choose",
+    ),
+];
+
+/// The form, line by line.
+#[derive(Debug)]
+pub(crate) struct NewSet {
+    fields: [Field; FIRST_CHOICE],
+    choices: [usize; LINES - FIRST_CHOICE],
+    focus: usize,
+}
+
+impl Default for NewSet {
+    fn default() -> Self {
+        let mut form = Self {
+            fields: Default::default(),
+            choices: [0; LINES - FIRST_CHOICE],
+            focus: 0,
+        };
+        form.fields[PAGE].insert(&layout::grid_word(&layout::default_format()));
+        form
+    }
+}
+
+impl NewSet {
+    pub(crate) fn key(&mut self, event: &KeyEvent) {
+        if let Some(field) = self.fields.get_mut(self.focus) {
+            field.key(event);
+        } else if event.code == KeyCode::Char(' ') {
+            self.choose(1);
+        }
+    }
+
+    pub(crate) fn paste(&mut self, words: &str) {
+        if let Some(field) = self.fields.get_mut(self.focus) {
+            field.insert(words.trim());
+        }
+    }
+
+    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        match intent {
+            Intent::Leave => return Next::Close,
+            Intent::NextField => self.focus = (self.focus + 1) % LINES,
+            Intent::PreviousField => self.focus = (self.focus + LINES - 1) % LINES,
+            Intent::Left | Intent::Right => self.sideways(intent),
+            Intent::Accept => return self.begin(desk),
+            _ => {}
+        }
+        Next::Stay
+    }
+
+    /// In a field the cursor moves; on a line of choices another one is taken.
+    fn sideways(&mut self, intent: Intent) {
+        let left = intent == Intent::Left;
+        if let Some(field) = self.fields.get_mut(self.focus) {
+            let code = if left { KeyCode::Left } else { KeyCode::Right };
+            field.key(&KeyEvent::new(code, KeyModifiers::NONE));
+        } else {
+            self.choose(if left { -1 } else { 1 });
+        }
+    }
+
+    fn choose(&mut self, by: isize) {
+        if let Some(at) = self.focus.checked_sub(FIRST_CHOICE) {
+            let many = ROWS[self.focus].1.len();
+            self.choices[at] = self.choices[at].wrapping_add_signed(by).wrapping_add(many) % many;
+        }
+    }
+
+    fn format(&self) -> Result<PageFormat, String> {
+        let words = self.fields[PAGE].value();
+        let (rows, columns) = layout::parse_grid(words).map_err(|error| error.to_string())?;
+        let sides = if self.choices[0] == 0 { 2 } else { 1 };
+        let mut format = PageFormat::new(rows, columns, sides);
+        if self.choices[1] == 1 {
+            format.opening = Opening::Top;
+        }
+        format.shared = self.choices[2] == 1;
+        if format.is_possible() {
+            Ok(format)
+        } else {
+            Err("a shared pocket needs a page that is loaded on both sides".into())
+        }
+    }
+
+    /// What the form would make, or what it still lacks.
+    fn intake(&self, desk: &Desk) -> Result<Intake, String> {
+        let [code, title, symbol, shelf, cards, _] = &self.fields;
+        let word = |field: &Field| field.value().trim().into();
+        let head = SetHead {
+            code: word(code),
+            title: word(title),
+            symbol: word(symbol),
+            shelf: word(shelf),
+        };
+        if head.code.is_empty() {
+            return Err("the set needs a code".into());
+        }
+        if cards.value().trim().is_empty() {
+            return Err("say which cards there are: 1 to 102".into());
+        }
+        let phrase = Phrase::parse(cards.value()).map_err(|error| error.to_string())?;
+        let kind = if self.choices[3] == 1 {
+            BinderKind::Fixed
+        } else {
+            BinderKind::Rings {
+                size: 0,
+                shape: RingShape::Round,
+            }
+        };
+        let format = self.format()?;
+        let binder = Some(BinderOptions { format, kind });
+        intake::new_set(desk.collection(), &head, &phrase, binder)
+            .map_err(|error| error.to_string())
+    }
+
+    fn begin(&mut self, desk: &mut Desk) -> Next {
+        match self.intake(desk) {
+            Err(why) => {
+                desk.warn(format!("Not yet: {why}"));
+                Next::Stay
+            }
+            Ok(intake) => {
+                if !desk.commit(intake.step) {
+                    return Next::Stay;
+                }
+                match desk.collection().shelf().next_back() {
+                    Some(binder) => Next::GoTo(Place {
+                        binder: binder.id(),
+                        page: 0,
+                        pocket: 0,
+                    }),
+                    None => Next::Close,
+                }
+            }
+        }
+    }
+
+    fn window(&self, desk: &Desk) -> Rect {
+        paint::centred(desk.body(), 78, LINES as u16 + 6)
+    }
+
+    /// The lines that are seen: on a low screen those around the one with the cursor.
+    fn shown(&self, window: Rect) -> std::ops::Range<usize> {
+        let room = usize::from(window.height.saturating_sub(4)).clamp(1, LINES);
+        let first = (self.focus + 1).saturating_sub(room);
+        first..first + room
+    }
+
+    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
+        let window = self.window(desk);
+        let shown = self.shown(window);
+        let top = window.y + 1;
+        if mouse == Mouse::Left && window.contains((x, y).into()) && y >= top {
+            let line = shown.start + usize::from(y - top);
+            if shown.contains(&line) {
+                if line == self.focus {
+                    self.choose(1);
+                }
+                self.focus = line;
+            }
+        }
+        Next::Stay
+    }
+
+    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        let (area, theme) = (self.window(desk), desk.theme);
+        paint::clear(buf, area);
+        paint::frame(buf, area, &theme.glyphs().page, theme.style(Role::Text));
+        paint::line(
+            buf,
+            (area.x + 2, area.y),
+            area.width - 4,
+            " begin a set ",
+            theme.style(Role::Strong),
+        );
+        let shown = self.shown(area);
+        let room = area.width.saturating_sub(20);
+        for (y, at) in (area.y + 1..).zip(shown.clone()) {
+            let (label, choices, _) = ROWS[at];
+            let focus = at == self.focus;
+            let role = if focus { Role::Key } else { Role::Quiet };
+            let here = if focus { theme.glyphs().here } else { " " };
+            paint::sign(buf, (area.x + 1, y), here, theme.style(Role::Cursor));
+            paint::line(buf, (area.x + 3, y), 14, label, theme.style(role));
+            let x = area.x + 18;
+            match self.fields.get(at) {
+                Some(field) => field.draw((x, y), room, focus, theme, buf),
+                None => {
+                    let words = choices[self.choices[at - FIRST_CHOICE]];
+                    let role = if focus { Role::Strong } else { Role::Text };
+                    paint::line(buf, (x, y), room, words, theme.style(role));
+                }
+            }
+        }
+        self.draw_foot(desk, area, shown.len() as u16, buf);
+    }
+
+    /// The hint for the line, and what the form would make.
+    fn draw_foot(&self, desk: &Desk, area: Rect, lines: u16, buf: &mut Buffer) {
+        let theme = desk.theme;
+        let room = area.width.saturating_sub(6);
+        let at = (area.x + 3, area.y + 1 + lines);
+        if at.1 + 1 >= area.bottom() {
+            return;
+        }
+        let hint = format!("({})", ROWS[self.focus].2);
+        let spare = u16::from(area.height > lines + 4);
+        paint::line(
+            buf,
+            (at.0, at.1 + spare),
+            room,
+            &hint,
+            theme.style(Role::Quiet),
+        );
+        let (words, role) = match self.intake(desk) {
+            Ok(intake) => (made(&intake, self.format().ok()), Role::InPlace),
+            Err(why) => (why, Role::Waiting),
+        };
+        let words = text::safe(&words).into_owned();
+        let lines = text::wrap(&words, usize::from(room), 2, theme.glyphs().more);
+        for (y, line) in (at.1 + 1 + spare..area.bottom() - 1).zip(&lines) {
+            paint::line(buf, (at.0, y), room, line, theme.style(role));
+        }
+    }
+}
+
+fn made(intake: &Intake, format: Option<PageFormat>) -> String {
+    let (cards, pages) = (intake.added.cards, intake.added.pages);
+    let kind = format
+        .map(|format| layout::describe(&format))
+        .unwrap_or_default();
+    format!("Enter makes {cards} cards in a binder of {pages} pages, {kind}")
+}

@@ -1,0 +1,348 @@
+//! The shelf: every binder as its spine, standing on boards.
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+
+use super::binder::OpenBinder;
+use super::find::Find;
+use super::{Mouse, Next, Screen};
+use crate::model::{Binder, BinderId, BinderKind, Place, RingShape};
+use crate::report;
+use crate::ui::desk::Desk;
+use crate::ui::intent::Intent;
+use crate::ui::paint;
+use crate::ui::theme::Role;
+use crate::ui::widget::spine;
+
+/// Least and greatest width and height of a spine.
+const SPINE_WIDTHS: (u16, u16) = (10, 14);
+const SPINE_HEIGHTS: (u16, u16) = (7, 16);
+
+/// The shelf with one binder chosen.
+#[derive(Debug, Default)]
+pub(crate) struct Shelf {
+    chosen: usize,
+}
+
+/// Where the spines stand.
+struct Boards {
+    area: Rect,
+    across: usize,
+    width: u16,
+    /// Height of a spine; each board takes two lines more: room to pull one out, and the board.
+    height: u16,
+    /// Boards that are seen, and the first of them.
+    seen: usize,
+    first: usize,
+}
+
+impl Boards {
+    fn fit(body: Rect, binders: usize, chosen: usize) -> Self {
+        let foot = detail_lines(body);
+        let area = Rect {
+            y: body.y + 1,
+            height: body.height.saturating_sub(1 + foot),
+            ..body
+        };
+        // A short row gets wider spines, on which longer words fit.
+        let share = area.width / binders.clamp(1, 100) as u16;
+        let width = share.clamp(SPINE_WIDTHS.0, SPINE_WIDTHS.1).min(area.width);
+        let across = usize::from(area.width / width).max(1);
+        let boards = binders.div_ceil(across).max(1);
+        let most = usize::from(area.height / (SPINE_HEIGHTS.0 + 2));
+        if most == 0 {
+            return Self::list(area, chosen);
+        }
+        let seen = boards.min(most);
+        let height = (area.height / seen as u16).saturating_sub(2);
+        Self {
+            area,
+            across,
+            width,
+            height: height.min(SPINE_HEIGHTS.1),
+            seen,
+            first: chosen / across / seen * seen,
+        }
+    }
+
+    /// Where no spine can stand, the binders lie flat, a line each.
+    fn list(area: Rect, chosen: usize) -> Self {
+        let seen = usize::from(area.height).max(1);
+        Self {
+            area,
+            across: 1,
+            width: area.width,
+            height: 1,
+            seen,
+            first: chosen / seen * seen,
+        }
+    }
+
+    fn is_list(&self) -> bool {
+        self.height == 1
+    }
+
+    fn spine(&self, at: usize, pulled: bool) -> Option<Rect> {
+        let board = (at / self.across).checked_sub(self.first)?;
+        if board >= self.seen {
+            return None;
+        }
+        if self.is_list() {
+            let y = self.area.y + board as u16;
+            let row = Rect::new(self.area.x, y, self.width, 1);
+            return (y < self.area.bottom()).then_some(row);
+        }
+        let top = self.area.y + (board as u16) * (self.height + 2);
+        Some(Rect {
+            x: self.area.x + (at % self.across) as u16 * self.width,
+            y: top + u16::from(!pulled),
+            width: self.width,
+            height: self.height,
+        })
+    }
+}
+
+/// Lines below the boards that tell of the chosen binder.
+fn detail_lines(body: Rect) -> u16 {
+    if body.height >= 14 { 2 } else { 1 }
+}
+
+impl Shelf {
+    pub(crate) fn choose(&mut self, desk: &Desk, binder: BinderId) {
+        if let Some(at) = desk.collection().shelf_place(binder) {
+            self.chosen = at;
+        }
+    }
+
+    /// The chosen place, which stays on the shelf when binders have gone.
+    fn chosen(&self, desk: &Desk) -> usize {
+        let binders = desk.collection().shelf().len();
+        self.chosen.min(binders.saturating_sub(1))
+    }
+
+    fn boards(&self, desk: &Desk) -> Boards {
+        let binders = desk.collection().shelf().len();
+        Boards::fit(desk.body(), binders, self.chosen(desk))
+    }
+
+    pub(crate) fn can(&self, desk: &Desk, intent: Intent) -> bool {
+        match intent {
+            Intent::NewSet | Intent::Help | Intent::Quit => true,
+            Intent::Find => desk.collection().sets().len() > 0,
+            _ => desk.collection().shelf().len() > 0,
+        }
+    }
+
+    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        let binders = desk.collection().shelf().len();
+        let across = self.boards(desk).across;
+        let screenful = across * self.boards(desk).seen;
+        let at = self.chosen(desk);
+        let last = binders.saturating_sub(1);
+        self.chosen = match intent {
+            Intent::Left => at.saturating_sub(1),
+            Intent::Right => (at + 1).min(last),
+            Intent::Up => at.checked_sub(across).unwrap_or(at),
+            // From above a short last board, down still leads onto it.
+            Intent::Down if at / across < last / across => (at + across).min(last),
+            Intent::PageBack => at.saturating_sub(screenful),
+            Intent::PageOn => (at + screenful).min(last),
+            Intent::First => 0,
+            Intent::Last => last,
+            Intent::Accept => return self.open(desk),
+            Intent::Find if self.can(desk, intent) => {
+                return Next::Open(Screen::Find(Find::open(desk)));
+            }
+            Intent::NewSet => return Next::Open(Screen::NewSet(Box::default())),
+            _ => at,
+        };
+        Next::Stay
+    }
+
+    fn open(&self, desk: &mut Desk) -> Next {
+        let Some(binder) = desk.collection().binder_at(self.chosen(desk)) else {
+            desk.warn("The shelf is empty: s begins a set");
+            return Next::Stay;
+        };
+        let id = binder.id();
+        let open = desk.bookmarks.get(&id).cloned();
+        let first = || {
+            OpenBinder::at(
+                desk.collection(),
+                Place {
+                    binder: id,
+                    page: 0,
+                    pocket: 0,
+                },
+            )
+        };
+        Next::Open(Screen::Binder(open.unwrap_or_else(first)))
+    }
+
+    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
+        match mouse {
+            Mouse::WheelUp => return self.act(desk, Intent::Up),
+            Mouse::WheelDown => return self.act(desk, Intent::Down),
+            Mouse::Left | Mouse::Right => {}
+        }
+        let boards = self.boards(desk);
+        let chosen = self.chosen(desk);
+        let binders = desk.collection().shelf().len();
+        let under = (0..binders).find(|&place| {
+            let spine = boards.spine(place, place == chosen);
+            spine.is_some_and(|spine| spine.contains(Position::from(at)))
+        });
+        match under {
+            Some(place) if place == chosen && mouse == Mouse::Left => self.open(desk),
+            Some(place) => {
+                self.chosen = place;
+                Next::Stay
+            }
+            None => Next::Stay,
+        }
+    }
+
+    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        let (body, theme) = (desk.body(), desk.theme);
+        let collection = desk.collection();
+        let binders = collection.shelf().len();
+        let words = match binders {
+            1 => "The shelf: 1 binder".to_owned(),
+            _ => format!("The shelf: {binders} binders"),
+        };
+        let strong = theme.style(Role::Strong);
+        paint::line(
+            buf,
+            (body.x + 1, body.y),
+            body.width.saturating_sub(2),
+            &words,
+            strong,
+        );
+        if binders == 0 {
+            return self.draw_welcome(desk, buf);
+        }
+        let boards = self.boards(desk);
+        let chosen = self.chosen(desk);
+        let from = boards.first * boards.across;
+        let shown = (from..binders).take(boards.seen * boards.across);
+        for at in shown {
+            if let (Some(binder), Some(area)) =
+                (collection.binder_at(at), boards.spine(at, at == chosen))
+            {
+                if boards.is_list() {
+                    spine::draw_flat(collection, binder, at == chosen, area, theme, buf);
+                } else {
+                    spine::draw(collection, binder, at == chosen, area, theme, buf);
+                }
+            }
+        }
+        // Boards without a binder are there too, as on a shelf that is not full.
+        let standing = if boards.is_list() {
+            0
+        } else {
+            boards.area.height / (boards.height + 2)
+        };
+        for board in 1..=standing {
+            let y = boards.area.y + board * (boards.height + 2) - 1;
+            for x in body.left()..body.right() {
+                paint::sign(buf, (x, y), theme.glyphs().shelf, theme.style(Role::Quiet));
+            }
+        }
+        self.draw_scroll(&boards, binders, desk, buf);
+        self.draw_detail(desk, buf);
+    }
+
+    fn draw_scroll(&self, boards: &Boards, binders: usize, desk: &Desk, buf: &mut Buffer) {
+        let all = binders.div_ceil(boards.across);
+        if all <= boards.seen {
+            return;
+        }
+        let last = (boards.first + boards.seen).min(all);
+        let words = match boards.is_list() {
+            true => format!("{} to {last}", boards.first + 1),
+            false => format!("boards {} to {last} of {all}", boards.first + 1),
+        };
+        let body = desk.body();
+        let width = words.len() as u16;
+        if body.width > width + 24 {
+            let x = body.right() - width - 1;
+            paint::line(
+                buf,
+                (x, body.y),
+                width,
+                &words,
+                desk.theme.style(Role::Quiet),
+            );
+        }
+    }
+
+    fn draw_detail(&self, desk: &Desk, buf: &mut Buffer) {
+        let body = desk.body();
+        let Some(binder) = desk.collection().binder_at(self.chosen(desk)) else {
+            return;
+        };
+        let lines = detail_lines(body);
+        let top = body.bottom() - lines;
+        let width = body.width.saturating_sub(2);
+        let strong = desk.theme.style(Role::Strong);
+        let title = format!("{} ({})", binder.spec().title, binder.name());
+        paint::line(buf, (body.x + 1, top), width, &title, strong);
+        if lines > 1 {
+            let text = desk.theme.style(Role::Text);
+            paint::line(buf, (body.x + 1, top + 1), width, &describe(binder), text);
+        }
+    }
+
+    fn draw_welcome(&self, desk: &Desk, buf: &mut Buffer) {
+        let body = desk.body();
+        let lines = [
+            "No binder stands here yet.",
+            "",
+            "s  begins a set: its code, its title, and its numbers,",
+            "   such as: 1 to 102 and P1 to P6, in regular and reverse",
+            "",
+            "From files, on the command line:",
+            "   ringbound import checklist FILE.csv",
+            "   ringbound import copies FILE.csv --in-place",
+            "",
+            "To look around in an invented collection:",
+            "   ringbound demo",
+        ];
+        let area = paint::centred(body, 58, lines.len() as u16);
+        for (y, line) in (area.y..area.bottom()).zip(lines) {
+            paint::line(
+                buf,
+                (area.x, y),
+                area.width,
+                line,
+                desk.theme.style(Role::Text),
+            );
+        }
+    }
+}
+
+/// A binder in one line: cards, gaps, pages, and how it holds them.
+fn describe(binder: &Binder) -> String {
+    let tally = binder.tally();
+    let share = report::percent(tally.in_place, tally.meant);
+    let share = share.map(|share| format!(" ({share})")).unwrap_or_default();
+    let pages = binder.pages().len();
+    let kind = match binder.spec().kind {
+        BinderKind::Fixed => "fixed pages".to_owned(),
+        BinderKind::Rings { size: 0, .. } => "rings".to_owned(),
+        BinderKind::Rings { size, shape } => {
+            let shape = match shape {
+                RingShape::Round => "round",
+                RingShape::D => "D",
+            };
+            format!("{shape} rings of {size} mm")
+        }
+    };
+    format!(
+        "{} of {} in place{share}, {} gaps; {pages} page{}, {kind}",
+        tally.in_place,
+        tally.meant,
+        tally.gaps(),
+        if pages == 1 { "" } else { "s" },
+    )
+}

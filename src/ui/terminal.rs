@@ -1,0 +1,164 @@
+//! The one owner of the terminal: raw mode, alternate screen, mouse, pasted text.
+//!
+//! It is given back by [`Screen::leave`], when the owner goes, and by the panic hook.
+
+use std::io::{self, BufWriter, Stdout, Write};
+use std::sync::Once;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+use crossterm::event::{DisableBracketedPaste, EnableBracketedPaste};
+use crossterm::terminal::{
+    BeginSynchronizedUpdate, EndSynchronizedUpdate, EnterAlternateScreen, LeaveAlternateScreen,
+    disable_raw_mode, enable_raw_mode,
+};
+use crossterm::{cursor, queue};
+use ratatui::Terminal;
+use ratatui::backend::CrosstermBackend;
+use ratatui::layout::{Rect, Size};
+
+use super::app::App;
+use super::view::view;
+
+/// Whether the terminal is ours at the moment; asked by the panic hook, which may run anywhere.
+static TAKEN: AtomicBool = AtomicBool::new(false);
+static HOOK: Once = Once::new();
+
+/// A whole frame leaves in one write.
+const FRAME_BYTES: usize = 256 * 1024;
+
+type Backend = CrosstermBackend<BufWriter<Stdout>>;
+
+/// The terminal while it is ours.
+pub(super) struct Screen {
+    terminal: Terminal<Backend>,
+    takes_text: bool,
+}
+
+impl Screen {
+    /// Takes the terminal.
+    pub(super) fn enter() -> io::Result<Self> {
+        HOOK.call_once(|| {
+            let before = std::panic::take_hook();
+            std::panic::set_hook(Box::new(move |panic| {
+                give_back();
+                before(panic);
+            }));
+        });
+        take()?;
+        let out = BufWriter::with_capacity(FRAME_BYTES, io::stdout());
+        match Terminal::new(CrosstermBackend::new(out)) {
+            Ok(terminal) => Ok(Self {
+                terminal,
+                takes_text: false,
+            }),
+            Err(error) => {
+                give_back();
+                Err(error)
+            }
+        }
+    }
+
+    /// Gives the terminal back for a while; [`Screen::retake`] follows.
+    pub(super) fn leave(&mut self) {
+        give_back();
+        self.takes_text = false;
+    }
+
+    /// Takes the terminal again and draws every cell with the next frame.
+    pub(super) fn retake(&mut self) -> io::Result<()> {
+        take()?;
+        self.takes_text = false;
+        self.draw_anew()
+    }
+
+    pub(super) fn size(&self) -> io::Result<Size> {
+        self.terminal.size()
+    }
+
+    /// The next frame draws every cell. (`Terminal::clear` would ask the terminal for its cursor
+    /// and wait for the answer among the keys.)
+    pub(super) fn draw_anew(&mut self) -> io::Result<()> {
+        let size = self.terminal.size()?;
+        self.terminal
+            .resize(Rect::new(0, 0, size.width, size.height))
+    }
+
+    /// Draws one frame, in one piece where the terminal can.
+    pub(super) fn draw(&mut self, app: &App) -> io::Result<()> {
+        let size = self.size()?;
+        if size.width == 0 || size.height == 0 {
+            return Ok(());
+        }
+        let takes_text = app.takes_text();
+        if takes_text != self.takes_text {
+            self.takes_text = takes_text;
+            let out = self.terminal.backend_mut();
+            if takes_text {
+                queue!(out, EnableBracketedPaste)?;
+            } else {
+                queue!(out, DisableBracketedPaste)?;
+            }
+        }
+        queue!(self.terminal.backend_mut(), BeginSynchronizedUpdate)?;
+        self.terminal.draw(|frame| view(app, frame.buffer_mut()))?;
+        queue!(self.terminal.backend_mut(), EndSynchronizedUpdate)?;
+        Write::flush(self.terminal.backend_mut())
+    }
+}
+
+impl Drop for Screen {
+    fn drop(&mut self) {
+        give_back();
+    }
+}
+
+fn take() -> io::Result<()> {
+    enable_raw_mode()?;
+    TAKEN.store(true, Ordering::SeqCst);
+    let mut out = io::stdout();
+    queue!(out, EnterAlternateScreen, cursor::Hide)?;
+    mouse(&mut out, true)?;
+    out.flush()
+}
+
+/// Gives the terminal back as it was. Errors are passed over: there is nobody left to tell.
+fn give_back() {
+    if !TAKEN.swap(false, Ordering::SeqCst) {
+        return;
+    }
+    let mut out = io::stdout();
+    let restored = mouse(&mut out, false)
+        .and_then(|()| {
+            queue!(
+                out,
+                DisableBracketedPaste,
+                EndSynchronizedUpdate,
+                LeaveAlternateScreen,
+                cursor::Show
+            )
+        })
+        .and_then(|()| out.flush());
+    drop(restored);
+    drop(disable_raw_mode());
+}
+
+/// Presses, drags and the wheel (modes 1000 and 1002 in the coordinates of 1006), but not every
+/// movement, with which some terminals flood a program.
+#[cfg(unix)]
+fn mouse(out: &mut impl Write, on: bool) -> io::Result<()> {
+    let end = if on { 'h' } else { 'l' };
+    for mode in [1000, 1002, 1006] {
+        write!(out, "\x1b[?{mode}{end}")?;
+    }
+    Ok(())
+}
+
+#[cfg(windows)]
+fn mouse(out: &mut impl Write, on: bool) -> io::Result<()> {
+    use crossterm::event::{DisableMouseCapture, EnableMouseCapture};
+    if on {
+        queue!(out, EnableMouseCapture)
+    } else {
+        queue!(out, DisableMouseCapture)
+    }
+}

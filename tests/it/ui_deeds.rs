@@ -1,0 +1,280 @@
+//! What keys and mouse do on the screens.
+
+use crossterm::event::{Event, MouseEventKind};
+use ringbound::model::{BinderId, Place, PocketState};
+use ringbound::session::Session;
+use ringbound::ui::Flow;
+
+use crate::scene::{PLAIN, Scene};
+
+/// The first pocket of the demo in this state, in its first binder.
+fn first(scene: &Scene, wanted: impl Fn(&PocketState) -> bool) -> Place {
+    let collection = scene.app.session().collection();
+    let binder = collection.binder_at(0).unwrap();
+    let pages = binder.pages().iter().enumerate();
+    let places = pages.flat_map(|(page, real)| {
+        (0..real.cards().len()).map(move |pocket| Place {
+            binder: binder.id(),
+            page,
+            pocket,
+        })
+    });
+    places
+        .into_iter()
+        .find(|place| wanted(&collection.pocket(*place)))
+        .expect("the demo has such a pocket")
+}
+
+fn state(scene: &Scene, place: Place) -> PocketState {
+    scene.app.session().collection().pocket(place)
+}
+
+/// Opens the first binder with the cursor on this pocket.
+fn go(scene: &mut Scene, place: Place) {
+    let page = (place.page + 1).to_string();
+    scene.keys("enter g").text(&page).keys("enter");
+    let collection = scene.app.session().collection();
+    let format = collection.binder(place.binder).unwrap().pages()[place.page].format();
+    let at = format.at(place.pocket).unwrap();
+    if at.side == ringbound::model::Side::Back {
+        scene.keys("pgdn");
+    }
+    for _ in 0..at.row {
+        scene.keys("down");
+    }
+    for _ in 0..at.column {
+        scene.keys("right");
+    }
+}
+
+#[test]
+fn a_waiting_copy_is_put_in_and_undo_takes_it_back() {
+    let mut scene = Scene::demo((80, 24));
+    let place = first(&scene, |state| matches!(state, PocketState::Waiting(_)));
+    go(&mut scene, place);
+    scene.keys("p");
+    assert!(matches!(state(&scene, place), PocketState::InPlace(_)));
+    scene.at("u takes it back");
+    scene.keys("u");
+    assert!(matches!(state(&scene, place), PocketState::Waiting(_)));
+    scene.at("Taken back:");
+    scene.keys("r");
+    assert!(matches!(state(&scene, place), PocketState::InPlace(_)));
+}
+
+#[test]
+fn a_card_is_taken_out_and_lies_loose() {
+    let mut scene = Scene::demo((80, 24));
+    let place = first(&scene, |state| matches!(state, PocketState::InPlace(_)));
+    let printing = state(&scene, place).held().unwrap();
+    let loose = scene.app.session().collection().tally(printing).loose;
+    go(&mut scene, place);
+    scene.keys("t");
+    let collection = scene.app.session().collection();
+    assert_eq!(collection.held(place), None);
+    assert_eq!(collection.tally(printing).loose, loose + 1);
+}
+
+#[test]
+fn a_card_that_came_in_fills_the_gap_in_one_step() {
+    let mut scene = Scene::demo((80, 24));
+    let place = first(&scene, |state| matches!(state, PocketState::Gap(_)));
+    go(&mut scene, place);
+    scene.keys("+");
+    assert!(matches!(state(&scene, place), PocketState::InPlace(_)));
+    scene.keys("u");
+    let printing = state(&scene, place).wanted().unwrap();
+    assert_eq!(scene.app.session().collection().tally(printing).copies(), 0);
+}
+
+#[test]
+fn what_cannot_be_done_is_not_offered_and_says_why_when_asked() {
+    let mut scene = Scene::demo((80, 24));
+    let place = first(&scene, |state| matches!(state, PocketState::Gap(_)));
+    go(&mut scene, place);
+    let footer = scene.picture().lines().last().unwrap().to_owned();
+    assert!(
+        !footer.contains("take out") && !footer.contains("put in"),
+        "{footer}"
+    );
+    let before = scene.app.session().revision();
+    scene.keys("t");
+    scene.at("The pocket is empty");
+    scene.keys("p");
+    scene.at("There is no loose copy");
+    assert_eq!(scene.app.session().revision(), before);
+}
+
+#[test]
+fn next_gap_goes_through_every_gap_of_the_binder_once() {
+    let mut scene = Scene::demo((80, 24));
+    let collection = scene.app.session().collection();
+    let gaps = collection.binder_at(0).unwrap().tally().gaps();
+    let starts_with_gap = collection
+        .pocket(Place {
+            binder: collection.binder_at(0).unwrap().id(),
+            page: 0,
+            pocket: 0,
+        })
+        .is_gap();
+    assert!(!starts_with_gap);
+    scene.keys("enter");
+    let mut seen = 0;
+    while scene.find("No gap after this one").is_none() {
+        scene.keys("n");
+        seen += 1;
+        assert!(seen <= gaps + 1, "the walk through the gaps does not end");
+    }
+    assert_eq!(seen, gaps + 1);
+}
+
+#[test]
+fn a_click_chooses_a_pocket_and_the_right_button_uses_it() {
+    let mut scene = Scene::demo((80, 24));
+    let place = first(&scene, |state| matches!(state, PocketState::InPlace(_)));
+    go(&mut scene, place);
+    scene.keys("t home");
+    let number = "Dew Snail";
+    let at = scene.at(number);
+    scene.click(at);
+    scene.at("page 1, front, row 1, pocket 2");
+    let chosen = Place {
+        binder: place.binder,
+        page: 0,
+        pocket: 1,
+    };
+    let held = scene.app.session().collection().held(chosen);
+    assert!(held.is_some());
+    scene.right_click(at);
+    assert_eq!(scene.app.session().collection().held(chosen), None);
+    scene.right_click(at);
+    assert_eq!(scene.app.session().collection().held(chosen), held);
+}
+
+#[test]
+fn a_second_click_never_takes_a_card_out() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("enter");
+    let at = scene.at("Acorn Warden");
+    let before = scene.app.session().revision();
+    scene.click(at).click(at).click(at);
+    assert_eq!(scene.app.session().revision(), before);
+}
+
+#[test]
+fn pages_are_leafed_with_keys_wheel_and_click() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("enter");
+    scene.keys("pgdn");
+    scene.at("page 1 back");
+    scene.mouse(MouseEventKind::ScrollDown, (20, 10));
+    scene.at("page 2 front");
+    scene.mouse(MouseEventKind::ScrollUp, (20, 10));
+    scene.at("page 1 back");
+    let miniature = scene.at(" 7 ");
+    scene.click((miniature.0 + 3, miniature.1));
+    scene.at("page 7 front");
+    scene.keys("g").text("12").keys("enter");
+    scene.at("page 12 front");
+    scene.keys("g").text("99").keys("enter");
+    scene.at("The binder has pages 1 to 34");
+    scene.keys("esc end");
+    scene.at("page 34 back");
+}
+
+#[test]
+fn in_a_spread_leafing_turns_one_page_and_keeps_the_side() {
+    let mut scene = Scene::demo((120, 40));
+    scene.keys("enter");
+    scene.at("page 1 front");
+    scene.keys("pgdn");
+    scene.at("page 1 back");
+    scene.at("page 2 front");
+    scene.keys("left left left");
+    scene.keys("pgdn");
+    scene.at("page 2 back");
+    scene.at("page 3 front");
+    scene.keys("pgup pgup");
+    scene.at("page 1 front");
+}
+
+#[test]
+fn the_keys_below_can_be_clicked() {
+    let mut scene = Scene::demo((80, 24));
+    let open = scene.at("enter open");
+    scene.click(open);
+    scene.at("page 1 front");
+    let leave = scene.at("esc to the shelf");
+    scene.click((leave.0 + 5, leave.1));
+    scene.at("The shelf: 10 binders");
+}
+
+#[test]
+fn a_binder_opens_again_where_it_was_closed() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("enter pgdn pgdn pgdn esc right enter esc left enter");
+    scene.at("page 2 back");
+}
+
+#[test]
+fn the_finder_leads_to_the_pocket() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("f").text("moss 12a").keys("enter");
+    scene.at("12a Moss Owl, Asleep");
+    scene.at("Moss Hall");
+}
+
+#[test]
+fn a_set_is_begun_from_the_form_and_undone_in_one_step() {
+    let mut scene = Scene::new(
+        Session::in_memory(ringbound::model::Collection::new()),
+        PLAIN,
+        (80, 24),
+    );
+    scene
+        .keys("s")
+        .text("DUSK")
+        .keys("tab")
+        .text("Dusk Fair")
+        .keys("tab tab tab");
+    scene
+        .text("1 to 102 and P1 to P6, in regular and reverse")
+        .keys("enter");
+    scene.at("Dusk Fair");
+    let collection = scene.app.session().collection();
+    let binder = collection.binder(BinderId(1)).unwrap();
+    // 108 cards: 6 pages of 18 for each finish.
+    assert_eq!(binder.pages().len(), 12);
+    assert_eq!(binder.tally().meant, 216);
+    scene.keys("u");
+    assert_eq!(scene.app.session().collection().sets().len(), 0);
+    scene.at("no longer on the shelf");
+    scene.keys("esc");
+    scene.at("No binder stands here yet");
+}
+
+#[test]
+fn a_wrong_phrase_is_told_and_nothing_is_made() {
+    let mut scene = Scene::demo((80, 24));
+    let before = scene.app.session().revision();
+    scene
+        .keys("s")
+        .text("DUSK")
+        .keys("tab tab tab tab")
+        .text("9 to 3")
+        .keys("enter");
+    scene.at("Not yet:");
+    assert_eq!(scene.app.session().revision(), before);
+}
+
+#[test]
+fn pasted_text_goes_into_a_field_as_one_line_and_nowhere_else() {
+    let mut scene = Scene::demo((80, 24));
+    let before = scene.app.session().revision();
+    scene.keys("enter");
+    assert_eq!(scene.event(&Event::Paste("t\nt\n".into())), Flow::Same);
+    scene.keys("f");
+    scene.event(&Event::Paste("moss\n12a".into()));
+    scene.at("12a Moss Owl");
+    assert_eq!(scene.app.session().revision(), before);
+}
