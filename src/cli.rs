@@ -21,7 +21,7 @@ mod table;
 
 pub use args::Cli;
 pub use error::{CliError, Exit};
-pub use open::ScreenRequest;
+pub use open::{ScreenRequest, close};
 
 use std::io::Write;
 
@@ -70,6 +70,12 @@ pub fn run(cli: &Cli, terminal: bool) -> Face {
             Face::Done(error::tell(&e))
         }
     }
+}
+
+/// The screen could not be shown.
+#[must_use]
+pub fn failed(e: &impl std::fmt::Display) -> Exit {
+    error::tell(&CliError::usage(e))
 }
 
 fn dispatch(

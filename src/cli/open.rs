@@ -25,6 +25,15 @@ pub struct ScreenRequest {
     pub scratch: Option<tempfile::TempDir>,
 }
 
+impl ScreenRequest {
+    /// The notices in one line.
+    #[must_use]
+    pub fn words(&self) -> Option<String> {
+        let words: Vec<_> = self.notices.iter().map(ToString::to_string).collect();
+        (!words.is_empty()).then(|| words.join("; "))
+    }
+}
+
 /// The present time for what is kept.
 pub(super) fn clock() -> Clock {
     // Whole seconds tell enough, and read better.
@@ -91,7 +100,7 @@ pub(super) fn commit(mut session: Session, step: Step) -> Result<(), CliError> {
 }
 
 /// Lets the collection go. What was committed is kept, whether or not a new snapshot is written.
-pub(super) fn close(session: Session) {
+pub fn close(session: Session) {
     if let Err(e) = session.close() {
         say(&format!("warning: {e}"));
     }
