@@ -32,6 +32,7 @@
 //!   text                         words, widths and natural order; names nothing
 //! ```
 
+pub mod cli;
 pub mod demo;
 pub mod hand;
 pub mod intake;

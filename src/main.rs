@@ -1,1 +1,35 @@
-fn main() {}
+//! Parse, run a face, turn the result into an exit code.
+
+use std::io::IsTerminal;
+use std::process::ExitCode;
+
+use ringbound::cli::{self, Face, ScreenRequest};
+use ringbound::ui::{self, Look};
+
+fn main() -> ExitCode {
+    let cli = match cli::parse() {
+        Ok(cli) => cli,
+        Err(exit) => return exit.into(),
+    };
+    let terminal = std::io::stdin().is_terminal() && std::io::stdout().is_terminal();
+    match cli::run(&cli, terminal) {
+        Face::Done(exit) => exit.into(),
+        Face::Screen(request) => screen(*request),
+    }
+}
+
+fn screen(request: ScreenRequest) -> ExitCode {
+    let look = Look::from_env(|name| std::env::var(name).ok());
+    let words = request.words();
+    match ui::run(request.session, look, words) {
+        Ok(ended) => {
+            cli::close(ended.session);
+            // As a shell tells a program that a signal ended.
+            let code = ended
+                .signal
+                .and_then(|signal| u8::try_from(128 + signal).ok());
+            code.map_or(ExitCode::SUCCESS, ExitCode::from)
+        }
+        Err(e) => cli::failed(&e).into(),
+    }
+}

@@ -1,4 +1,5 @@
-//! Files: the snapshot, the journal of steps since, the lock; and reading them back.
+//! Files: the snapshot, the journal of steps since, the lock; and reading them back;
+//! [`csv`] for what comes in and goes out.
 //!
 //! A collection is a folder:
 //!
@@ -13,6 +14,7 @@
 //! What is promised about them is in `assets/promises.md`.
 
 mod codec;
+pub mod csv;
 mod error;
 mod file;
 mod history;

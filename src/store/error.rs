@@ -62,7 +62,11 @@ pub enum Notice {
     /// The snapshot cannot be read; an older one is offered.
     OlderOffered { older: PathBuf, what: String },
     /// Opened for reading only, though writing was asked for.
-    ReadOnly { why: String },
+    ReadOnly {
+        why: String,
+        /// Whether it is because another program writes.
+        held: bool,
+    },
     /// What was damaged was put aside, and what could be read is now the collection.
     TakenAsOffered { aside: Vec<PathBuf> },
     /// A new snapshot was due and could not be written; the old one and the journal serve on.
@@ -117,7 +121,7 @@ impl fmt::Display for Notice {
                  snapshot has it, {}; nothing was overwritten",
                 older.display()
             ),
-            Self::ReadOnly { why } => write!(f, "open for reading only: {why}"),
+            Self::ReadOnly { why, .. } => write!(f, "open for reading only: {why}"),
             Self::TakenAsOffered { aside } => {
                 f.write_str("what could be read is now the collection; the files as they were: ")?;
                 let paths: Vec<_> = aside

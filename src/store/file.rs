@@ -114,7 +114,7 @@ impl Store for FileStore {
     }
 
     fn is_rewrite_due(&self) -> bool {
-        let grown = self.length - self.begun;
+        let grown = self.length.saturating_sub(self.begun);
         self.access == Access::Writable
             && grown > Self::LONG_JOURNAL
             && grown > self.snapshot_bytes / 4

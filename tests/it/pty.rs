@@ -1,6 +1,7 @@
 //! The real program on a real terminal: a pseudo-terminal that is read as a person reads a screen.
 
 use std::io::{Read, Write};
+use std::num::NonZero;
 use std::path::Path;
 use std::sync::mpsc::{self, Receiver, RecvTimeoutError};
 use std::time::Duration;
@@ -52,7 +53,7 @@ impl Pty {
             }
         });
         Self {
-            screen: vt100::Parser::new(rows, cols, 0),
+            screen: vt100::Parser::new(nonzero(rows), nonzero(cols), 0),
             child,
             master: Some(pair.master),
             writer: Some(writer),
@@ -119,4 +120,8 @@ impl Pty {
             "the mouse is the terminal's own"
         );
     }
+}
+
+fn nonzero(cells: u16) -> NonZero<u16> {
+    NonZero::new(cells).unwrap()
 }

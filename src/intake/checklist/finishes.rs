@@ -2,16 +2,16 @@
 
 use crate::model::{Finish, Set};
 
-/// Names get a number in the order in which they are met. The order in which the set will name
-/// them is another: a new finish that a row names before one of the new ones goes before it, so
-/// that `reverse` on the first card and `regular;reverse` on the second end as regular, reverse.
+/// Names get a number in the order in which they are met. The set will name new ones in the order
+/// in which the rows list them, as far as rows agree: `reverse` on the first card and
+/// `regular;reverse` on a later one make regular, reverse.
 #[derive(Debug)]
 pub(super) struct Finishes {
     known: usize,
     names: Vec<Box<str>>,
     folded: Vec<String>,
-    /// Numbers of the new ones in the order of the set.
-    order: Vec<usize>,
+    /// For each, the bits of those that a row lists before it.
+    before: Vec<u64>,
 }
 
 impl Finishes {
@@ -22,8 +22,8 @@ impl Finishes {
         Self {
             known: names.len(),
             folded: names.iter().map(|name| name.to_lowercase()).collect(),
+            before: vec![0; names.len()],
             names,
-            order: Vec::new(),
         }
     }
 
@@ -54,38 +54,37 @@ impl Finishes {
     /// The names as bits, with new names taken in.
     pub(super) fn bits(&mut self, names: &[Box<str>]) -> u64 {
         let mut bits = 0;
-        for (at, name) in names.iter().enumerate() {
+        for name in names {
             let number = self.number(name).unwrap_or_else(|| {
-                let later = names[at + 1..].iter().filter_map(|name| self.number(name));
-                let place = later
-                    .filter_map(|number| self.order.iter().position(|other| *other == number))
-                    .min();
-                let number = self.names.len();
                 self.names.push(name.clone());
                 self.folded.push(name.to_lowercase());
-                self.order.insert(place.unwrap_or(self.order.len()), number);
-                number
+                self.before.push(0);
+                self.names.len() - 1
             });
+            self.before[number] |= bits;
             bits |= 1 << number;
         }
         bits
     }
 
-    /// The bits in the order of the set.
-    pub(super) fn ordered(&self, bits: u64) -> u64 {
-        let below = 1u64.checked_shl(self.known as u32).unwrap_or(0);
-        let known = bits & below.wrapping_sub(1);
-        (self.known..)
-            .zip(&self.order)
-            .filter(|(_, number)| bits >> **number & 1 == 1)
-            .fold(known, |all, (place, _)| all | 1 << place)
+    /// The numbers in the order of the set: known ones first, then always the first met of those
+    /// whose forerunners are all placed, or of all where rows contradict each other.
+    pub(super) fn order(&self) -> Vec<usize> {
+        let mut order: Vec<usize> = (0..self.known).collect();
+        let mut left: Vec<usize> = (self.known..self.names.len()).collect();
+        while !left.is_empty() {
+            let waiting = left.iter().fold(0, |bits, number| bits | 1u64 << number);
+            let free = left.iter().position(|n| self.before[*n] & waiting == 0);
+            order.push(left.remove(free.unwrap_or(0)));
+        }
+        order
     }
 
     /// The new ones in their order, each with a mark of its own. `set` is the set as it is kept.
     pub(super) fn fresh(&self, set: Option<&Set>) -> Vec<Finish> {
         let mut all: Vec<Finish> = set.map_or_else(Vec::new, |set| set.finishes().to_vec());
-        for number in &self.order {
-            let name = self.names[*number].clone();
+        for number in self.order().split_off(self.known) {
+            let name = self.names[number].clone();
             let mark = if all.is_empty() {
                 "".into()
             } else {
@@ -95,6 +94,13 @@ impl Finishes {
         }
         all.split_off(self.known)
     }
+}
+
+/// Bits by number as bits by place in `order`.
+pub(super) fn ordered(bits: u64, order: &[usize]) -> u64 {
+    let places = (0..).zip(order);
+    let there = places.filter(|(_, number)| bits >> **number & 1 == 1);
+    there.fold(0, |all, (place, _): (u32, _)| all | 1 << place)
 }
 
 /// The shortest beginning of the name, in small letters, that is neither a mark nor a name yet;
@@ -160,10 +166,20 @@ mod tests {
     }
 
     #[test]
-    fn a_finish_that_a_later_row_names_first_comes_first() {
+    fn new_finishes_are_ordered_as_the_rows_list_them() {
         assert_eq!(
-            marks(&[&["reverse"], &["regular", "reverse"], &["gold"]]),
-            pairs(&[("regular", ""), ("reverse", "r"), ("gold", "g")])
+            marks(&[
+                &["reverse"],
+                &["gold"],
+                &["regular"],
+                &["regular", "reverse"]
+            ]),
+            pairs(&[("gold", ""), ("regular", "r"), ("reverse", "re")])
+        );
+        // Rows that contradict each other: the first met first.
+        assert_eq!(
+            marks(&[&["reverse", "regular"], &["regular", "reverse"]]),
+            pairs(&[("reverse", ""), ("regular", "r")])
         );
     }
 
@@ -172,7 +188,8 @@ mod tests {
         let mut finishes = Finishes::new(None);
         let first = finishes.bits(&["reverse".into()]);
         let second = finishes.bits(&["regular".into(), "Reverse".into()]);
-        assert_eq!(finishes.ordered(first), 0b10);
-        assert_eq!(finishes.ordered(second), 0b11);
+        let order = finishes.order();
+        assert_eq!(ordered(first, &order), 0b10);
+        assert_eq!(ordered(second, &order), 0b11);
     }
 }

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use super::finishes::Finishes;
+use super::finishes::{Finishes, ordered};
 use crate::intake::row::{BadRow, CardRow, Difference, Intake};
 use crate::model::{Card, Change, PrintingId, Set, SetHead, SetId, limits};
 
@@ -204,6 +204,7 @@ impl<'a> Pending<'a> {
                 name: name.clone(),
             });
         }
+        let order = self.finishes.order();
         let mut printings = Vec::new();
         let finishes = self.finishes.len() as u8;
         let mut add = |card: &Card, at: u32, bits: u64| {
@@ -211,7 +212,7 @@ impl<'a> Pending<'a> {
             printings.extend(there.map(|f| (card.number.clone(), PrintingId::new(id, at, f))));
         };
         for (at, mut new) in self.edits {
-            new.finishes = self.finishes.ordered(new.finishes);
+            new.finishes = ordered(new.finishes, &order);
             let Some(old) = set.and_then(|set| set.card(at)) else {
                 continue;
             };
@@ -228,7 +229,7 @@ impl<'a> Pending<'a> {
         let mut cards = self.fresh;
         let first = set.map_or(0, |set| set.cards().len() as u32);
         for (at, card) in (first..).zip(&mut cards) {
-            card.finishes = self.finishes.ordered(card.finishes);
+            card.finishes = ordered(card.finishes, &order);
             add(card, at, card.finishes);
         }
         intake.added.sets += usize::from(set.is_none());

@@ -1,5 +1,6 @@
 //! Where the files of a collection are.
 
+use std::fmt;
 use std::fs::{self, File, TryLockError};
 use std::path::{Path, PathBuf};
 
@@ -31,9 +32,14 @@ impl Folder {
         })
     }
 
-    /// Takes the lock, or says in words why not.
-    pub(super) fn lock(&self) -> Result<File, String> {
-        let refused = |error| format!("{} could not be locked: {error}", self.lock.display());
+    /// Takes the lock, or says why not.
+    pub(super) fn lock(&self) -> Result<File, NoLock> {
+        let refused = |error| {
+            NoLock::Failed(format!(
+                "{} could not be locked: {error}",
+                self.lock.display()
+            ))
+        };
         let file = disk::options()
             .read(true)
             .write(true)
@@ -43,9 +49,7 @@ impl Folder {
             .map_err(refused)?;
         match file.try_lock() {
             Ok(()) => Ok(file),
-            Err(TryLockError::WouldBlock) => {
-                Err("another program has this collection open and writes to it".into())
-            }
+            Err(TryLockError::WouldBlock) => Err(NoLock::Held),
             Err(TryLockError::Error(error)) => Err(refused(error)),
         }
     }
@@ -61,6 +65,22 @@ impl Folder {
             }
         }
         Err(StoreError::ReadOnly("set-aside is full".into()))
+    }
+}
+
+/// Why the lock was not taken.
+pub(super) enum NoLock {
+    /// Another program has it.
+    Held,
+    Failed(String),
+}
+
+impl fmt::Display for NoLock {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Held => f.write_str("another program has this collection open and writes to it"),
+            Self::Failed(why) => f.write_str(why),
+        }
     }
 }
 

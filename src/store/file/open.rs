@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use super::disk;
-use super::folder::Folder;
+use super::folder::{Folder, NoLock};
 use super::{FileStore, older};
 use crate::model::Collection;
 use crate::store::error::{Notice, StoreError};
@@ -37,10 +37,12 @@ pub(super) fn open(path: &Path, how: Open) -> Result<Opened, StoreError> {
     let folder = Folder::at(path)?;
     let lock = match folder.lock() {
         Ok(lock) => lock,
-        Err(why) => {
+        Err(no_lock) => {
+            let held = matches!(no_lock, NoLock::Held);
+            let why = no_lock.to_string();
             let (files, recovered) = read_unlocked(&folder)?;
             let mut opened = assemble(folder, Access::ReadOnly(why.clone()), &files, recovered);
-            opened.3.insert(0, Notice::ReadOnly { why });
+            opened.3.insert(0, Notice::ReadOnly { why, held });
             return Ok(opened);
         }
     };

@@ -1,0 +1,106 @@
+//! The face of words: a subcommand in, an answer in words or JSON out, and an exit code.
+//!
+//! Environment, clock and home directory are read here and nowhere below.
+
+mod args;
+mod check;
+mod completion;
+mod demo;
+mod error;
+mod export;
+mod folder;
+mod import;
+mod json;
+mod lists;
+mod new;
+mod open;
+mod output;
+mod show;
+mod steps;
+mod table;
+
+pub use args::Cli;
+pub use error::{CliError, Exit};
+pub use open::{ScreenRequest, close};
+
+use std::io::Write;
+
+use args::Command;
+use clap::Parser;
+use output::Output;
+
+/// What the arguments ask for.
+#[derive(Debug)]
+pub enum Face {
+    /// A command, which is done and told.
+    Done(Exit),
+    /// The screen.
+    Screen(Box<ScreenRequest>),
+}
+
+/// Reads the arguments of this process. Help and version are told here, and wrong usage is.
+///
+/// # Errors
+/// How the process ends where there is nothing more to do.
+pub fn parse() -> Result<Cli, Exit> {
+    Cli::try_parse().map_err(|e| {
+        let usage = e.use_stderr();
+        match e.print().and_then(|()| std::io::stdout().flush()) {
+            Err(e) if !usage => error::tell(&CliError::output("to standard output", e)),
+            _ if usage => Exit::Usage,
+            _ => Exit::Done,
+        }
+    })
+}
+
+/// Does what the arguments say, as far as it can be done without the screen. `terminal` says
+/// whether a person sits at both ends.
+#[must_use]
+pub fn run(cli: &Cli, terminal: bool) -> Face {
+    let mut out = Output::stdout();
+    match dispatch(cli, terminal, &mut out) {
+        Ok(Some(request)) => Face::Screen(request),
+        Ok(None) => Face::Done(match out.finish() {
+            Ok(exit) => exit,
+            Err(e) => error::tell(&e),
+        }),
+        Err(e) => {
+            // What was answered before the error is still of use; the error is what counts.
+            drop(out.finish());
+            Face::Done(error::tell(&e))
+        }
+    }
+}
+
+/// The screen could not be shown.
+#[must_use]
+pub fn failed(e: &impl std::fmt::Display) -> Exit {
+    error::tell(&CliError::usage(e))
+}
+
+fn dispatch(
+    cli: &Cli,
+    terminal: bool,
+    out: &mut Output,
+) -> Result<Option<Box<ScreenRequest>>, CliError> {
+    let at = open::Where::new(cli)?;
+    let Some(command) = &cli.command else {
+        return open::screen(&at, terminal).map(Some);
+    };
+    match command {
+        Command::Import { what } => import::run(what, &at, cli.json, out),
+        Command::Export(args) => export::run(args, &at, cli.json, out),
+        Command::New(args) => new::run(args, &at, cli.json, out),
+        Command::Show(args) => show::run(args, &at, cli.json, out),
+        Command::Completion(only) => completion::run(only, &at, cli.json, out),
+        Command::Gaps(only) => lists::gaps(only, &at, cli.json, out),
+        Command::Spares(only) => lists::spares(only, &at, cli.json, out),
+        Command::Waiting(only) => lists::waiting(only, &at, cli.json, out),
+        Command::Check => check::run(&at, cli.json, out),
+        Command::Undo => steps::undo(&at, cli.json, out),
+        Command::Redo => steps::redo(&at, cli.json, out),
+        Command::History(args) => steps::history(args, &at, cli.json, out),
+        Command::Demo(args) => return demo::run(args, terminal, cli.json, out),
+    }
+    .map(|()| None)
+}

@@ -1,0 +1,132 @@
+//! `completion`: how far each set is.
+
+use serde::Serialize;
+
+use super::args::Only;
+use super::error::CliError;
+use super::open::{self, Where};
+use super::output::Output;
+use super::table::{Align, Table};
+use crate::report::{Counts, SetCompletion, completion, percent};
+
+#[derive(Serialize)]
+struct Answer<'a> {
+    format: &'static str,
+    version: u32,
+    sets: Vec<SetAnswer<'a>>,
+}
+
+#[derive(Serialize)]
+struct SetAnswer<'a> {
+    set: &'a str,
+    #[serde(flatten)]
+    all: CountsAnswer,
+    by_finish: Vec<FinishAnswer<'a>>,
+    by_rarity: Vec<RarityAnswer<'a>>,
+}
+
+#[derive(Serialize)]
+struct FinishAnswer<'a> {
+    finish: &'a str,
+    #[serde(flatten)]
+    counts: CountsAnswer,
+}
+
+#[derive(Serialize)]
+struct RarityAnswer<'a> {
+    rarity: &'a str,
+    #[serde(flatten)]
+    counts: CountsAnswer,
+}
+
+#[derive(Serialize)]
+struct CountsAnswer {
+    held: u32,
+    in_place: u32,
+    total: u32,
+}
+
+impl From<Counts> for CountsAnswer {
+    fn from(counts: Counts) -> Self {
+        Self {
+            held: counts.held,
+            in_place: counts.in_place,
+            total: counts.total,
+        }
+    }
+}
+
+pub(super) fn run(only: &Only, at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
+    let session = at.read(out)?;
+    let collection = session.collection();
+    let only = open::only(collection, only.set.as_deref())?;
+    let sets = completion(collection, only);
+    let code = |of: &SetCompletion| collection.set(of.set).map_or("", |set| set.code());
+    if json {
+        let sets = sets.iter().map(|of| SetAnswer {
+            set: code(of),
+            all: of.all.into(),
+            by_finish: (of.by_finish.iter())
+                .map(|(finish, counts)| FinishAnswer {
+                    finish,
+                    counts: (*counts).into(),
+                })
+                .collect(),
+            by_rarity: (of.by_rarity.iter())
+                .map(|(rarity, counts)| RarityAnswer {
+                    rarity,
+                    counts: (*counts).into(),
+                })
+                .collect(),
+        });
+        return out.json(&Answer {
+            format: "ringbound-completion",
+            version: 1,
+            sets: sets.collect(),
+        });
+    }
+    if sets.is_empty() {
+        return out.line("There are no sets yet.");
+    }
+    let mut table = Table::new(&[
+        ("set", Align::Left),
+        ("part", Align::Left),
+        ("held", Align::Right),
+        ("in place", Align::Right),
+        ("missing", Align::Right),
+        ("total", Align::Right),
+        ("share", Align::Right),
+    ]);
+    for of in &sets {
+        table.row(line(code(of), "all", of.all));
+        for (finish, counts) in parts(&of.by_finish) {
+            table.row(line("", finish, *counts));
+        }
+        for (rarity, counts) in parts(&of.by_rarity) {
+            let named = if rarity.is_empty() {
+                "no rarity told"
+            } else {
+                rarity
+            };
+            table.row(line("", named, *counts));
+        }
+    }
+    table.print(out)
+}
+
+/// Parts tell something new only where there are several.
+fn parts(of: &[(Box<str>, Counts)]) -> &[(Box<str>, Counts)] {
+    if of.len() > 1 { of } else { &[] }
+}
+
+fn line(set: &str, part: &str, counts: Counts) -> [String; 7] {
+    [
+        set.into(),
+        part.into(),
+        counts.held.to_string(),
+        counts.in_place.to_string(),
+        counts.missing().to_string(),
+        counts.total.to_string(),
+        percent(counts.held, counts.total).unwrap_or_default(),
+    ]
+}

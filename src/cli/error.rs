@@ -1,0 +1,106 @@
+//! Errors at the edge: what kind, a hint, and the exit code.
+
+use std::fmt::Display;
+use std::io::{self, Write};
+use std::process::ExitCode;
+
+use crate::session::SessionError;
+use crate::text::safe;
+
+/// How a command ended. Documented in the help.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Exit {
+    #[default]
+    Done = 0,
+    FallsShort = 1,
+    Usage = 2,
+    BadInput = 3,
+    Damaged = 4,
+    Locked = 5,
+}
+
+impl From<Exit> for ExitCode {
+    fn from(exit: Exit) -> Self {
+        Self::from(exit as u8)
+    }
+}
+
+/// Why a command was not done.
+#[derive(Debug)]
+pub struct CliError {
+    exit: Exit,
+    /// Nobody reads the answer any more: nothing to tell.
+    quiet: bool,
+    source: anyhow::Error,
+    hint: Option<String>,
+}
+
+impl CliError {
+    fn new(exit: Exit, source: impl Into<anyhow::Error>) -> Self {
+        Self {
+            exit,
+            quiet: false,
+            source: source.into(),
+            hint: None,
+        }
+    }
+
+    pub(super) fn usage(why: impl Display) -> Self {
+        Self::new(Exit::Usage, anyhow::anyhow!("{why}"))
+    }
+
+    pub(super) fn input(why: impl Display) -> Self {
+        Self::new(Exit::BadInput, anyhow::anyhow!("{why}"))
+    }
+
+    pub(super) fn damaged(why: impl Display) -> Self {
+        Self::new(Exit::Damaged, anyhow::anyhow!("{why}"))
+    }
+
+    pub(super) fn locked(why: impl Display) -> Self {
+        Self::new(Exit::Locked, anyhow::anyhow!("{why}"))
+    }
+
+    /// The answer could not be written to `to`.
+    pub(super) fn output(to: impl Display, source: io::Error) -> Self {
+        let quiet = source.kind() == io::ErrorKind::BrokenPipe;
+        let exit = if quiet { Exit::Done } else { Exit::FallsShort };
+        let source = anyhow::Error::new(source).context(format!("could not write {to}"));
+        Self {
+            quiet,
+            ..Self::new(exit, source)
+        }
+    }
+
+    pub(super) fn hint(self, hint: impl Into<String>) -> Self {
+        Self {
+            hint: Some(hint.into()),
+            ..self
+        }
+    }
+}
+
+impl From<SessionError> for CliError {
+    fn from(e: SessionError) -> Self {
+        match e {
+            SessionError::Refused(_) => Self::new(Exit::Usage, e),
+            _ => Self::new(Exit::Damaged, e),
+        }
+    }
+}
+
+/// Tells the error on standard error, and says how the program ends.
+pub(super) fn tell(e: &CliError) -> Exit {
+    if !e.quiet {
+        say(&format!("error: {:#}", e.source));
+        if let Some(hint) = &e.hint {
+            say(&format!("hint: {hint}"));
+        }
+    }
+    e.exit
+}
+
+/// A line on standard error. If that cannot be written there is nobody to tell.
+pub(super) fn say(line: &str) {
+    writeln!(io::stderr(), "{}", safe(line)).ok();
+}

@@ -1,0 +1,141 @@
+//! Opening the collection for a command or for the screen.
+
+use std::path::PathBuf;
+
+use super::args::Cli;
+use super::error::{CliError, say};
+use super::folder;
+use super::output::Output;
+use crate::model::{Collection, SetId, Step};
+use crate::session::{Access, Clock, Notice, Open, Session};
+
+/// Where the collection is.
+#[derive(Debug)]
+pub(super) struct Where {
+    pub(super) dir: PathBuf,
+}
+
+/// What the screen is opened with.
+#[derive(Debug)]
+pub struct ScreenRequest {
+    pub session: Session,
+    /// To be told to the person.
+    pub notices: Vec<Notice>,
+    /// The folder of an invented collection. It is thrown away when this is dropped.
+    pub scratch: Option<tempfile::TempDir>,
+}
+
+impl ScreenRequest {
+    /// The notices in one line.
+    #[must_use]
+    pub fn words(&self) -> Option<String> {
+        let words: Vec<_> = self.notices.iter().map(ToString::to_string).collect();
+        (!words.is_empty()).then(|| words.join("; "))
+    }
+}
+
+/// The present time for what is kept.
+pub(super) fn clock() -> Clock {
+    // Whole seconds tell enough, and read better.
+    let second = || jiff::Timestamp::from_second(jiff::Timestamp::now().as_second());
+    Box::new(move || second().unwrap_or_default().to_string())
+}
+
+impl Where {
+    pub(super) fn new(cli: &Cli) -> Result<Self, CliError> {
+        folder::find(cli.data.as_deref()).map(|dir| Self { dir })
+    }
+
+    fn open(&self, how: Open) -> Result<(Session, Vec<Notice>), CliError> {
+        Session::open(&self.dir, how, clock()).map_err(CliError::damaged)
+    }
+
+    /// For a command that only reads. Works beside a program that writes. What is damaged is told,
+    /// and the answer is what can be read.
+    pub(super) fn read(&self, out: &mut Output) -> Result<Session, CliError> {
+        let (session, notices) = self.open(Open::ForReading)?;
+        for notice in &notices {
+            say(&format!("warning: {notice}"));
+            if notice.is_damage() {
+                out.damaged();
+            }
+        }
+        Ok(session)
+    }
+
+    /// As [`Where::read`], with what is to be told instead of telling it.
+    pub(super) fn read_with_notices(&self) -> Result<(Session, Vec<Notice>), CliError> {
+        self.open(Open::ForReading)
+    }
+
+    /// For a command that changes something.
+    pub(super) fn write(&self) -> Result<Session, CliError> {
+        let (session, notices) = self.open(Open::ForWriting)?;
+        let access = session.access();
+        for notice in notices {
+            if matches!(notice, Notice::ReadOnly { held: true, .. }) {
+                return Err(CliError::locked(notice)
+                    .hint("end the other program, or let it do what it does, and try again"));
+            }
+            if notice.is_damage() && access != Access::Writable {
+                return Err(CliError::damaged(notice)
+                    .hint("nothing was changed; ringbound check tells more"));
+            }
+            if !matches!(notice, Notice::ReadOnly { .. }) {
+                say(&format!("warning: {notice}"));
+            }
+        }
+        match access {
+            Access::Writable => Ok(session),
+            Access::ReadOnly(why) => Err(CliError::damaged(why)),
+        }
+    }
+}
+
+/// Commits a step and lets the collection go.
+pub(super) fn commit(mut session: Session, step: Step) -> Result<(), CliError> {
+    session.commit(step)?;
+    close(session);
+    Ok(())
+}
+
+/// Lets the collection go. What was committed is kept, whether or not a new snapshot is written.
+pub fn close(session: Session) {
+    if let Err(e) = session.close() {
+        say(&format!("warning: {e}"));
+    }
+}
+
+/// The set that `--set` names.
+pub(super) fn only(collection: &Collection, code: Option<&str>) -> Result<Option<SetId>, CliError> {
+    let Some(code) = code else {
+        return Ok(None);
+    };
+    let found = collection.set_by_code(code);
+    found.map(Some).ok_or_else(|| {
+        let codes: Vec<_> = collection.sets().map(|(_, set)| set.code()).collect();
+        let hint = crate::intake::hint(code, codes.into_iter());
+        CliError::usage(format!("there is no set “{code}”{hint}"))
+    })
+}
+
+/// The collection for the screen, which tells itself what there is to tell.
+pub(super) fn screen(at: &Where, terminal: bool) -> Result<Box<ScreenRequest>, CliError> {
+    ensure_terminal(terminal)?;
+    let (session, notices) = at.open(Open::ForWriting)?;
+    Ok(Box::new(ScreenRequest {
+        session,
+        notices,
+        scratch: None,
+    }))
+}
+
+pub(super) fn ensure_terminal(terminal: bool) -> Result<(), CliError> {
+    if terminal {
+        return Ok(());
+    }
+    Err(
+        CliError::usage("the screen needs a terminal, and this is none")
+            .hint("ringbound --help lists the commands that answer in plain text"),
+    )
+}

@@ -1,0 +1,61 @@
+//! The one writer to standard output: everything is checked, and flushed at the end.
+
+use std::io::{self, BufWriter, Write};
+
+use super::error::{CliError, Exit};
+use super::json;
+use crate::text::safe;
+
+/// Where answers go, and how the command will have ended.
+pub(super) struct Output {
+    out: BufWriter<Box<dyn Write>>,
+    exit: Exit,
+}
+
+impl Output {
+    pub(super) fn stdout() -> Self {
+        Self {
+            out: BufWriter::with_capacity(1 << 16, Box::new(io::stdout())),
+            exit: Exit::Done,
+        }
+    }
+
+    /// One line of words, made harmless.
+    pub(super) fn line(&mut self, line: &str) -> Result<(), CliError> {
+        writeln!(self.out, "{}", safe(line)).map_err(lost)
+    }
+
+    /// One JSON document.
+    pub(super) fn json(&mut self, document: &impl serde::Serialize) -> Result<(), CliError> {
+        json::write(&mut self.out, document).map_err(lost)
+    }
+
+    /// Writes raw bytes, for an export to standard output.
+    pub(super) fn raw(
+        &mut self,
+        write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
+    ) -> Result<(), CliError> {
+        write(&mut self.out).map_err(lost)
+    }
+
+    /// The command is done, but not all of it.
+    pub(super) fn falls_short(&mut self) {
+        self.exit = Exit::FallsShort;
+    }
+
+    /// The collection is not whole.
+    pub(super) fn damaged(&mut self) {
+        self.exit = Exit::Damaged;
+    }
+
+    pub(super) fn finish(mut self) -> Result<Exit, CliError> {
+        let written = self.out.flush().map_err(lost);
+        // What could not be written must not be tried again when it is dropped.
+        drop(self.out.into_parts());
+        written.map(|()| self.exit)
+    }
+}
+
+fn lost(e: io::Error) -> CliError {
+    CliError::output("to standard output", e)
+}

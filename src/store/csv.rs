@@ -1,0 +1,15 @@
+//! CSV of RFC 4180: reading strictly and with exact places of what is wrong, and writing.
+
+mod card_rows;
+mod copy_rows;
+mod record;
+mod table;
+mod write;
+
+pub use card_rows::read_checklist;
+pub use copy_rows::read_copies;
+pub use table::{CsvError, Problem, Reading, Whereabouts};
+pub use write::{CsvWriter, write_checklist, write_copies};
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,63 @@
+//! Rows of copies.
+
+use std::io::Read;
+
+use super::table::{Column, CsvError, Reading, Row, read};
+use crate::intake::{BadRow, CopyRow};
+use crate::model::limits;
+
+const fn column(name: &'static str, required: bool) -> Column {
+    Column {
+        name,
+        required,
+        most: limits::WORD,
+    }
+}
+
+/// In the order in which they are written.
+pub(super) const COLUMNS: [Column; 4] = [
+    column("set", true),
+    column("number", true),
+    column("finish", false),
+    column("count", false),
+];
+
+/// Reads copies row by row. `each` may refuse a row too.
+///
+/// # Errors
+/// The file is not a CSV text file with the columns that are needed.
+pub fn read_copies(
+    input: impl Read,
+    mut each: impl FnMut(CopyRow) -> Result<(), BadRow>,
+) -> Result<Reading, CsvError> {
+    read(input, &COLUMNS, |row| each(copy_row(row)?))
+}
+
+fn copy_row(row: &Row<'_>) -> Result<CopyRow, BadRow> {
+    Ok(CopyRow {
+        line: row.line(),
+        set: row.text(0).into(),
+        number: row.text(1).into(),
+        finish: row.text(2).trim().into(),
+        count: count(row)?,
+    })
+}
+
+fn count(row: &Row<'_>) -> Result<u32, BadRow> {
+    let written = row.text(3).trim();
+    if written.is_empty() {
+        return Ok(1);
+    }
+    let digits = written.bytes().all(|b| b.is_ascii_digit());
+    let count = written.parse().ok().filter(|_| digits);
+    count
+        .filter(|count| *count <= limits::COPIES)
+        .ok_or_else(|| BadRow {
+            line: row.line(),
+            column: COLUMNS[3].name,
+            why: format!(
+                "“{written}” is no count; write a whole number from 0 to {}",
+                limits::COPIES
+            ),
+        })
+}

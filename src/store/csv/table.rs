@@ -1,0 +1,280 @@
+//! A CSV file with a header row: columns by name in any order, and what is wrong with it.
+
+use std::fmt;
+use std::io::{self, BufRead, BufReader, Cursor, Read};
+
+use super::record::{At, Fault, Record, Records};
+use crate::intake::{BadRow, hint};
+
+/// Problems that are kept; of further ones only the number is.
+const MOST_KEPT: usize = 100;
+
+/// A column that is read.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Column {
+    pub(super) name: &'static str,
+    pub(super) required: bool,
+    /// The most bytes of a field.
+    pub(super) most: usize,
+}
+
+/// What kind of place in a row.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Whereabouts {
+    Row,
+    /// Within the line, from 1.
+    Byte(u64),
+    /// The column's number from 1 and its name.
+    Column(usize, &'static str),
+}
+
+/// What is wrong with a row, and what would be right.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Problem {
+    /// From 1.
+    pub line: u64,
+    pub place: Whereabouts,
+    /// May hold text of the file as it was written there.
+    pub why: String,
+}
+
+impl fmt::Display for Problem {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "line {}", self.line)?;
+        match &self.place {
+            Whereabouts::Row => {}
+            Whereabouts::Byte(byte) => write!(f, ", byte {byte}")?,
+            Whereabouts::Column(number, name) => write!(f, ", column {number} ({name})")?,
+        }
+        write!(f, ": {}", self.why)
+    }
+}
+
+/// Why a file cannot be read at all.
+#[derive(Debug, thiserror::Error)]
+pub enum CsvError {
+    #[error("{0}")]
+    Io(#[from] io::Error),
+    #[error("it is empty; the first line names the columns: {0}")]
+    Empty(String),
+    #[error("it is UTF-16; save it as UTF-8")]
+    Utf16,
+    #[error("it is not a CSV text file: line {line}, byte {byte}: {why}")]
+    NotCsv {
+        line: u64,
+        byte: u64,
+        why: &'static str,
+    },
+    #[error("the column “{name}” is missing; the first line names {found}; needed are {needed}")]
+    Missing {
+        name: &'static str,
+        found: String,
+        needed: String,
+    },
+    #[error("the first line names the column “{0}” twice")]
+    Twice(&'static str),
+}
+
+/// What reading a file came to.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Reading {
+    /// Rows that were taken.
+    pub taken: u64,
+    /// Rows that were not, as many as are kept.
+    pub problems: Vec<Problem>,
+    /// Rows that were not, all of them.
+    pub bad: u64,
+    /// Columns that are not known and were left out, by number and name.
+    pub unknown: Vec<(usize, String)>,
+}
+
+impl Reading {
+    fn problem(&mut self, problem: Problem) {
+        self.bad += 1;
+        if self.problems.len() < MOST_KEPT {
+            self.problems.push(problem);
+        }
+    }
+}
+
+/// One row, its fields by the place of their column in the list of columns.
+pub(super) struct Row<'a> {
+    record: &'a Record,
+    places: &'a [Option<usize>],
+}
+
+impl Row<'_> {
+    pub(super) fn line(&self) -> u64 {
+        self.record.line
+    }
+
+    /// Empty where the file has no such column.
+    pub(super) fn text(&self, column: usize) -> &str {
+        self.places[column].map_or("", |at| self.record.field(at))
+    }
+}
+
+/// Reads a file row by row into `each`.
+///
+/// # Errors
+/// The file is not one that can be read by rows. A row that is bad is no error but a problem.
+pub(super) fn read(
+    input: impl Read,
+    columns: &[Column],
+    mut each: impl FnMut(&Row<'_>) -> Result<(), BadRow>,
+) -> Result<Reading, CsvError> {
+    let mut records = Records::new(without_mark(input)?);
+    let mut record = Record::new();
+    match records.read(&mut record, true)? {
+        None => return Err(CsvError::Empty(names(columns, |_| true))),
+        Some(Err(Fault { at, why })) => {
+            let At { line, byte } = at;
+            return Err(CsvError::NotCsv { line, byte, why });
+        }
+        Some(Ok(())) => {}
+    }
+    let width = record.len();
+    let mut reading = Reading::default();
+    let places = places(&record, columns, &mut reading)?;
+    // Blank lines at the end of a file do no harm; before another row they are told.
+    let mut blank = Vec::new();
+    while let Some(read) = records.read(&mut record, false)? {
+        if read.is_ok() && record.is_blank() && width > 1 {
+            blank.push(record.line);
+            continue;
+        }
+        for line in blank.drain(..) {
+            reading.problem(Problem {
+                line,
+                place: Whereabouts::Row,
+                why: "the line is blank; take it out".into(),
+            });
+        }
+        let row = Row {
+            record: &record,
+            places: &places,
+        };
+        let result = match read {
+            Err(Fault { at, why }) => Err(Problem {
+                line: at.line,
+                place: Whereabouts::Byte(at.byte),
+                why: why.into(),
+            }),
+            Ok(()) => ensure_shape(&row, width, columns).and_then(|()| {
+                each(&row).map_err(|bad| Problem {
+                    line: bad.line,
+                    place: whereabouts(bad.column, columns, &places),
+                    why: bad.why,
+                })
+            }),
+        };
+        match result {
+            Ok(()) => reading.taken += 1,
+            Err(problem) => reading.problem(problem),
+        }
+    }
+    Ok(reading)
+}
+
+fn ensure_shape(row: &Row<'_>, width: usize, columns: &[Column]) -> Result<(), Problem> {
+    let fields = row.record.len();
+    if fields != width {
+        return Err(Problem {
+            line: row.line(),
+            place: Whereabouts::Row,
+            why: format!(
+                "the row has {fields} {}, the first line names {width} columns",
+                if fields == 1 { "field" } else { "fields" }
+            ),
+        });
+    }
+    for (at, column) in columns.iter().enumerate() {
+        if row.text(at).len() > column.most {
+            return Err(Problem {
+                line: row.line(),
+                place: whereabouts(column.name, columns, row.places),
+                why: format!(
+                    "the field is {} bytes long; at most {} are taken",
+                    row.text(at).len(),
+                    column.most
+                ),
+            });
+        }
+    }
+    Ok(())
+}
+
+fn whereabouts(name: &'static str, columns: &[Column], places: &[Option<usize>]) -> Whereabouts {
+    let column = columns.iter().position(|column| column.name == name);
+    let place = column.and_then(|column| places[column]);
+    place.map_or(Whereabouts::Row, |at| Whereabouts::Column(at + 1, name))
+}
+
+/// The place in a row of each column that is read.
+fn places(
+    header: &Record,
+    columns: &[Column],
+    reading: &mut Reading,
+) -> Result<Vec<Option<usize>>, CsvError> {
+    let mut places = vec![None; columns.len()];
+    for at in 0..header.len() {
+        let written = header.field(at);
+        let plain = written.trim().to_lowercase();
+        match columns.iter().position(|column| column.name == plain) {
+            Some(column) if places[column].is_some() => {
+                return Err(CsvError::Twice(columns[column].name));
+            }
+            Some(column) => places[column] = Some(at),
+            None => {
+                let short: String = written.chars().take(60).collect();
+                reading.unknown.push((at + 1, short));
+            }
+        }
+    }
+    let missing = columns.iter().zip(&places);
+    let mut missing = missing.filter(|(column, place)| column.required && place.is_none());
+    if let Some((column, _)) = missing.next() {
+        let unknown: Vec<_> = reading
+            .unknown
+            .iter()
+            .map(|(_, name)| name.as_str())
+            .collect();
+        let all: Vec<_> = (0..header.len().min(12))
+            .map(|at| header.field(at))
+            .collect();
+        let list: String = all.join(", ").chars().take(200).collect();
+        let near = hint(column.name, unknown.into_iter());
+        let near = if near.starts_with("; did") {
+            near
+        } else {
+            String::new()
+        };
+        return Err(CsvError::Missing {
+            name: column.name,
+            found: format!("“{list}”{near}"),
+            needed: names(columns, |column| column.required),
+        });
+    }
+    Ok(places)
+}
+
+fn names(columns: &[Column], which: impl Fn(&Column) -> bool) -> String {
+    let named = columns.iter().filter(|column| which(column));
+    named
+        .map(|column| column.name)
+        .collect::<Vec<_>>()
+        .join(",")
+}
+
+/// The input without the mark that some programs put before UTF-8 text.
+fn without_mark(mut input: impl Read) -> Result<impl BufRead, CsvError> {
+    let mut first = Vec::with_capacity(3);
+    input.by_ref().take(3).read_to_end(&mut first)?;
+    if first.starts_with(&[0xFF, 0xFE]) || first.starts_with(&[0xFE, 0xFF]) {
+        return Err(CsvError::Utf16);
+    }
+    if first == [0xEF, 0xBB, 0xBF] {
+        first.clear();
+    }
+    Ok(Cursor::new(first).chain(BufReader::with_capacity(1 << 16, input)))
+}

@@ -1,0 +1,124 @@
+//! Writing CSV of RFC 4180: CRLF, quotes where they are needed, always in the same order.
+
+use std::io::{self, Write};
+
+use super::{card_rows, copy_rows};
+use crate::model::{Card, Collection, Set, SetId};
+use crate::text::tenths;
+
+/// Rows on their way out.
+pub struct CsvWriter<W: Write> {
+    out: csv::Writer<W>,
+}
+
+impl<W: Write> std::fmt::Debug for CsvWriter<W> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("CsvWriter").finish_non_exhaustive()
+    }
+}
+
+impl<W: Write> CsvWriter<W> {
+    /// Begins with the row of column names.
+    ///
+    /// # Errors
+    /// Writing fails.
+    pub fn new(out: W, columns: &[&str]) -> io::Result<Self> {
+        let mut builder = csv::WriterBuilder::new();
+        builder.terminator(csv::Terminator::CRLF);
+        let out = builder.from_writer(out);
+        let mut writer = Self { out };
+        writer.row(columns)?;
+        Ok(writer)
+    }
+
+    /// One row, with as many fields as there are columns.
+    ///
+    /// # Errors
+    /// Writing fails.
+    pub fn row<T: AsRef<[u8]>>(&mut self, fields: &[T]) -> io::Result<()> {
+        self.out.write_record(fields).map_err(io::Error::from)
+    }
+
+    /// Writes what is still held back.
+    ///
+    /// # Errors
+    /// Writing fails.
+    pub fn finish(mut self) -> io::Result<()> {
+        self.out.flush()
+    }
+}
+
+/// The sets in the order in which they came in, or the one that is asked for.
+fn sets(collection: &Collection, only: Option<SetId>) -> impl Iterator<Item = (SetId, &Set)> {
+    let asked = move |id: &SetId| only.is_none_or(|only| only == *id);
+    collection.sets().filter(move |(id, _)| asked(id))
+}
+
+/// The cards in the order of their checklists, as `read_checklist` reads them.
+///
+/// # Errors
+/// Writing fails.
+pub fn write_checklist(
+    out: impl Write,
+    collection: &Collection,
+    only: Option<SetId>,
+) -> io::Result<()> {
+    let columns = card_rows::COLUMNS.map(|column| column.name);
+    let mut out = CsvWriter::new(out, &columns)?;
+    for (_, set) in sets(collection, only) {
+        let head = set.head();
+        for card in set.cards() {
+            let (width, height) = card.size.map_or_else(Default::default, |size| {
+                (tenths(size.width), tenths(size.height))
+            });
+            out.row(&[
+                &head.code,
+                &card.number,
+                &card.name,
+                &head.title,
+                &head.symbol,
+                &head.shelf,
+                set.rarity_name(card),
+                &finishes(set, card),
+                &width,
+                &height,
+            ])?;
+        }
+    }
+    out.finish()
+}
+
+fn finishes(set: &Set, card: &Card) -> String {
+    let there = (0u8..).zip(set.finishes());
+    let there = there.filter(|(at, _)| card.has_finish(*at));
+    let names: Vec<_> = there.map(|(_, finish)| finish.name.as_ref()).collect();
+    names.join(";")
+}
+
+/// The copies of every printing of which there are any, wherever they lie, as `read_copies` reads
+/// them.
+///
+/// # Errors
+/// Writing fails.
+pub fn write_copies(
+    out: impl Write,
+    collection: &Collection,
+    only: Option<SetId>,
+) -> io::Result<()> {
+    let columns = copy_rows::COLUMNS.map(|column| column.name);
+    let mut out = CsvWriter::new(out, &columns)?;
+    for (id, set) in sets(collection, only) {
+        for printing in set.printings(id) {
+            let copies = set.tally(printing).copies();
+            if copies > 0 {
+                out.row(&[
+                    set.code(),
+                    &set.cards()[printing.card() as usize].number,
+                    &set.finishes()[usize::from(printing.finish())].name,
+                    &copies.to_string(),
+                ])?;
+            }
+        }
+    }
+    out.finish()
+}
