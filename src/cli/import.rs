@@ -11,7 +11,7 @@ use super::error::{CliError, say};
 use super::open::{self, Where};
 use super::output::Output;
 use crate::intake::{
-    BinderOptions, Checklist, ChecklistOptions, Copies, CopiesIntake, Difference, Intake,
+    BinderOptions, Checklist, ChecklistOptions, Copies, CopiesIntake, Difference, Intake, Verdict,
 };
 use crate::layout::{parse_grid, parse_pocket};
 use crate::model::{BinderKind, Opening, PageFormat, RingShape};
@@ -183,7 +183,7 @@ pub(super) fn tell_intake(intake: &Intake, out: &mut Output) -> Result<(), CliEr
     for difference in &intake.differs {
         out.line(&difference.to_string())?;
     }
-    if intake.differs.iter().any(|difference| !difference.taken) {
+    if intake.differs.iter().any(|d| d.verdict == Verdict::Left) {
         out.line("What differs was left as it is; --update takes the file's word for it.")?;
     }
     for note in &intake.notes {
@@ -307,7 +307,7 @@ impl<'a> From<&'a Difference> for Differs<'a> {
             what: difference.what,
             kept: &difference.kept,
             given: &difference.given,
-            taken: difference.taken,
+            taken: difference.verdict == Verdict::TakenOver,
         }
     }
 }

@@ -130,7 +130,7 @@ pub(super) fn tell_page(
         if !format.has_side(side) || only.is_some_and(|only| only != side) {
             continue;
         }
-        out.line("")?;
+        out.apart()?;
         out.line(&format!(
             "{}, page {}, {side}{stands}: {}",
             binder.name(),

@@ -1,8 +1,12 @@
 //! Everything that is tested from outside, in one program: one link, one start.
 
+mod cli_answers;
+mod cli_files;
+mod cli_import;
 mod layers;
 mod quantities;
 mod scene;
+mod support;
 mod ui_deeds;
 mod ui_pictures;
 mod ui_robust;
