@@ -212,10 +212,14 @@ fn a_damaged_collection_is_told_and_left_as_it_is() {
 #[test]
 fn a_reader_that_goes_away_is_no_error() {
     let table = Table::with_fen();
+    // More than a buffer holds, so that writing fails in the midst of an answer too.
+    table.ok(&["new", "BIG", "1 to 8000"]);
     for args in [
         &["gaps"][..],
+        &["gaps", "--set", "FEN"],
         &["gaps", "--json"],
         &["export", "checklist", "-"],
+        &["export", "copies", "-"],
         &["--help"],
     ] {
         let (reader, writer) = std::io::pipe().unwrap();
