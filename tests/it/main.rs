@@ -1,5 +1,8 @@
 //! Everything that is tested from outside, in one program: one link, one start.
 
+// What helps the tests may panic as they do.
+#![allow(clippy::unwrap_used)]
+
 mod cli_answers;
 mod cli_files;
 mod cli_import;
