@@ -15,9 +15,11 @@ mod lists;
 mod new;
 mod open;
 mod output;
+mod pages;
 mod show;
 mod steps;
 mod table;
+mod words;
 
 pub use args::Cli;
 pub use error::{CliError, Exit};

@@ -11,7 +11,7 @@ pub use checklist::{Checklist, ChecklistOptions, new_set};
 pub use copies::{Copies, CopiesIntake};
 pub use near::hint;
 pub use phrase::{MOST_CARDS, Phrase, PhraseError};
-pub use row::{Added, BadRow, CardRow, CopyRow, Difference, Intake};
+pub use row::{Added, BadRow, CardRow, CopyRow, Difference, Intake, Verdict};
 pub use shelve::BinderOptions;
 
 #[cfg(test)]

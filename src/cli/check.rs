@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::error::{CliError, say};
 use super::open::Where;
 use super::output::Output;
+use crate::session::Open;
 
 #[derive(Serialize)]
 struct Answer {
@@ -17,17 +18,27 @@ struct Answer {
 /// Damage of the files and broken counts are problems; a step that was cut off while it was
 /// written was never kept, so that the collection is whole without it.
 pub(super) fn run(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
-    let (session, notices) = at.read_with_notices()?;
+    if !at.dir.exists() {
+        say(&format!(
+            "there is no collection in {} yet",
+            at.dir.display()
+        ));
+    }
     let mut problems = Vec::new();
-    for notice in notices {
-        if notice.is_damage() {
-            problems.push(notice.to_string());
-        } else {
-            say(&format!("warning: {notice}"));
+    match at.open(Open::ForReading) {
+        Err(e) => problems.push(e.to_string()),
+        Ok((session, notices)) => {
+            for notice in notices {
+                if notice.is_damage() {
+                    problems.push(notice.to_string());
+                } else {
+                    say(&format!("warning: {notice}"));
+                }
+            }
+            let broken = session.collection().check();
+            problems.extend(broken.iter().map(ToString::to_string));
         }
     }
-    let broken = session.collection().check();
-    problems.extend(broken.iter().map(ToString::to_string));
     let whole = problems.is_empty();
     if !whole {
         out.damaged();

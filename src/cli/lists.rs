@@ -4,10 +4,10 @@ use serde::Serialize;
 
 use super::args::Only;
 use super::error::CliError;
-use super::import::count;
 use super::open::{self, Where};
 use super::output::Output;
 use super::table::{Align, Table};
+use super::words::count;
 use crate::model::{Collection, Place, PocketAt, PrintingId, SetId};
 use crate::report;
 

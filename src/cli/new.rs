@@ -4,9 +4,11 @@ use serde::Serialize;
 
 use super::args::NewArgs;
 use super::error::CliError;
-use super::import::{AddedAnswer, binder_options, tell_intake};
+use super::import::AddedAnswer;
 use super::open::{self, Where};
 use super::output::Output;
+use super::pages::binder_options;
+use super::words::tell_intake;
 use crate::intake::{Phrase, new_set};
 use crate::model::SetHead;
 

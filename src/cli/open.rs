@@ -7,7 +7,7 @@ use super::error::{CliError, say};
 use super::folder;
 use super::output::Output;
 use crate::model::{Collection, SetId, Step};
-use crate::session::{Access, Clock, Notice, Open, Session};
+use crate::session::{Access, Clock, Notice, Open, Session, StoreError};
 
 /// Where the collection is.
 #[derive(Debug)]
@@ -46,14 +46,15 @@ impl Where {
         folder::find(cli.data.as_deref()).map(|dir| Self { dir })
     }
 
-    fn open(&self, how: Open) -> Result<(Session, Vec<Notice>), CliError> {
-        Session::open(&self.dir, how, clock()).map_err(CliError::damaged)
+    /// What there is to tell comes with it.
+    pub(super) fn open(&self, how: Open) -> Result<(Session, Vec<Notice>), StoreError> {
+        Session::open(&self.dir, how, clock())
     }
 
     /// For a command that only reads. Works beside a program that writes. What is damaged is told,
     /// and the answer is what can be read.
     pub(super) fn read(&self, out: &mut Output) -> Result<Session, CliError> {
-        let (session, notices) = self.open(Open::ForReading)?;
+        let (session, notices) = self.open(Open::ForReading).map_err(CliError::damaged)?;
         for notice in &notices {
             say(&format!("warning: {notice}"));
             if notice.is_damage() {
@@ -63,18 +64,13 @@ impl Where {
         Ok(session)
     }
 
-    /// As [`Where::read`], with what is to be told instead of telling it.
-    pub(super) fn read_with_notices(&self) -> Result<(Session, Vec<Notice>), CliError> {
-        self.open(Open::ForReading)
-    }
-
     /// For a command that changes something.
     pub(super) fn write(&self) -> Result<Session, CliError> {
-        let (session, notices) = self.open(Open::ForWriting)?;
+        let (session, notices) = self.open(Open::ForWriting).map_err(CliError::damaged)?;
         let access = session.access();
         for notice in notices {
-            if matches!(notice, Notice::ReadOnly { held: true, .. }) {
-                return Err(CliError::locked(notice)
+            if let Notice::ReadOnly { why, held: true } = notice {
+                return Err(CliError::locked(why)
                     .hint("end the other program, or let it do what it does, and try again"));
             }
             if notice.is_damage() && access != Access::Writable {
@@ -122,7 +118,7 @@ pub(super) fn only(collection: &Collection, code: Option<&str>) -> Result<Option
 /// The collection for the screen, which tells itself what there is to tell.
 pub(super) fn screen(at: &Where, terminal: bool) -> Result<Box<ScreenRequest>, CliError> {
     ensure_terminal(terminal)?;
-    let (session, notices) = at.open(Open::ForWriting)?;
+    let (session, notices) = at.open(Open::ForWriting).map_err(CliError::damaged)?;
     Ok(Box::new(ScreenRequest {
         session,
         notices,

@@ -10,6 +10,8 @@ use crate::text::safe;
 pub(super) struct Output {
     out: BufWriter<Box<dyn Write>>,
     exit: Exit,
+    /// Whether a line was written.
+    begun: bool,
 }
 
 impl Output {
@@ -17,12 +19,19 @@ impl Output {
         Self {
             out: BufWriter::with_capacity(1 << 16, Box::new(io::stdout())),
             exit: Exit::Done,
+            begun: false,
         }
     }
 
     /// One line of words, made harmless.
     pub(super) fn line(&mut self, line: &str) -> Result<(), CliError> {
+        self.begun = true;
         writeln!(self.out, "{}", safe(line)).map_err(lost)
+    }
+
+    /// A blank line to what comes before, if there is anything.
+    pub(super) fn apart(&mut self) -> Result<(), CliError> {
+        if self.begun { self.line("") } else { Ok(()) }
     }
 
     /// One JSON document.

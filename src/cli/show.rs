@@ -77,7 +77,13 @@ pub(super) fn pages_of(binder: &Binder) -> usize {
 /// The format of the page that stands there, or is to stand there.
 fn format_of(binder: &Binder, page: usize) -> Option<PageFormat> {
     let real = binder.pages().get(page).map(Page::format);
-    real.or_else(|| binder.layout().pages.get(page).map(|page| page.format()))
+    real.or_else(|| {
+        binder
+            .layout()
+            .pages
+            .get(page)
+            .map(crate::model::LayoutPage::format)
+    })
 }
 
 fn head(binder: &Binder, out: &mut Output) -> Result<(), CliError> {
@@ -130,7 +136,7 @@ pub(super) fn tell_page(
         if !format.has_side(side) || only.is_some_and(|only| only != side) {
             continue;
         }
-        out.line("")?;
+        out.apart()?;
         out.line(&format!(
             "{}, page {}, {side}{stands}: {}",
             binder.name(),

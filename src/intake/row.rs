@@ -65,8 +65,24 @@ pub struct Difference {
     pub what: &'static str,
     pub kept: String,
     pub given: String,
-    /// Whether the file's word was taken over.
-    pub taken: bool,
+    pub verdict: Verdict,
+}
+
+/// What was done about a difference.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Verdict {
+    /// The file's word was taken over.
+    TakenOver,
+    /// It stays; taking over was not asked for.
+    Left,
+    /// It stays, whatever is asked for: a finish is never taken from a card.
+    Stays,
+}
+
+impl Verdict {
+    pub(super) fn new(update: bool) -> Self {
+        if update { Self::TakenOver } else { Self::Left }
+    }
 }
 
 impl fmt::Display for Difference {
@@ -76,7 +92,7 @@ impl fmt::Display for Difference {
             write!(f, " {number}")?;
         }
         let (kept, given) = (&self.kept, &self.given);
-        if self.taken {
+        if self.verdict == Verdict::TakenOver {
             write!(f, ": {} was “{kept}”, is now “{given}”", self.what)
         } else {
             write!(f, ": {} stays “{kept}”, the file has “{given}”", self.what)

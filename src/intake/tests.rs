@@ -169,7 +169,12 @@ fn with_update_what_differs_is_taken_over() {
     let mut collection = Collection::new();
     import(&mut collection, &["FEN|1|Mire Lamp|rare|"], false);
     let intake = import(&mut collection, &["FEN|1|Mire Lantern|scarce|"], true);
-    assert!(intake.differs.iter().all(|difference| difference.taken));
+    assert!(
+        intake
+            .differs
+            .iter()
+            .all(|difference| difference.verdict == Verdict::TakenOver)
+    );
     let set = collection.set(SetId(0)).unwrap();
     assert_eq!(set.cards()[0].name.as_ref(), "Mire Lantern");
     assert_eq!(set.rarity_name(&set.cards()[0]), "scarce");

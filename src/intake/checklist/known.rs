@@ -1,7 +1,7 @@
 //! A row about a card that is known: what is new is added, what differs is told.
 
 use super::pending::Pending;
-use crate::intake::row::{CardRow, Difference};
+use crate::intake::row::{CardRow, Difference, Verdict};
 use crate::model::{Card, CardSize, Set};
 use crate::text::tenths;
 
@@ -30,7 +30,7 @@ impl Pending<'_> {
                 filled = true;
                 return true;
             }
-            differs.push((what, old, given, update));
+            differs.push((what, old, given, Verdict::new(update)));
             update
         };
         if take("the name", kept.name.to_string(), row.name.to_string()) {
@@ -52,20 +52,20 @@ impl Pending<'_> {
                 "the list of finishes",
                 names(kept.finishes),
                 names(bits),
-                false,
+                Verdict::Stays,
             ));
         }
         if take_rarity {
             new.rarity = self.rarity(&row.rarity);
         }
-        for (what, kept, given, taken) in differs {
+        for (what, kept, given, verdict) in differs {
             self.differs.push(Difference {
                 set: self.head.code.clone(),
                 number: Some(row.number.clone()),
                 what,
                 kept,
                 given,
-                taken,
+                verdict,
             });
         }
         self.filled_in += usize::from(filled);

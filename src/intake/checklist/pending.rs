@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use super::finishes::{Finishes, ordered};
-use crate::intake::row::{BadRow, CardRow, Difference, Intake};
+use crate::intake::row::{BadRow, CardRow, Difference, Intake, Verdict};
 use crate::model::{Card, Change, PrintingId, Set, SetHead, SetId, limits};
 
 /// What the rows so far say of one set. Cards name finishes by their number in `finishes`.
@@ -24,6 +24,7 @@ pub(super) struct Pending<'a> {
     lines: HashMap<Box<str>, u64>,
     pub(super) differs: Vec<Difference>,
     pub(super) filled_in: usize,
+    notes: Vec<String>,
 }
 
 /// A set whose changes are made, with the printings that are new in it.
@@ -63,6 +64,7 @@ impl<'a> Pending<'a> {
             lines: HashMap::new(),
             differs: Vec::new(),
             filled_in: 0,
+            notes: Vec::new(),
         }
     }
 
@@ -145,15 +147,18 @@ impl<'a> Pending<'a> {
             let Some(kept) = kept.filter(|kept| ***kept != *given) else {
                 continue;
             };
+            let what = HEADS[at].1;
             if !kept.is_empty() {
                 self.differs.push(Difference {
                     set: code.clone(),
                     number: None,
-                    what: HEADS[at].1,
+                    what,
                     kept: kept.to_string(),
                     given: given.to_string(),
-                    taken: update,
+                    verdict: Verdict::new(update),
                 });
+            } else if self.known.is_some() {
+                self.notes.push(format!("{code}: {what} is “{given}” now"));
             }
             if kept.is_empty() || update {
                 *kept = given.into();
@@ -236,6 +241,7 @@ impl<'a> Pending<'a> {
         intake.added.cards += cards.len();
         intake.added.filled_in += self.filled_in;
         intake.differs.extend(self.differs);
+        intake.notes.extend(self.notes);
         if !cards.is_empty() {
             changes.push(Change::AddCards {
                 set: id,

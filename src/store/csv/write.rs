@@ -36,7 +36,12 @@ impl<W: Write> CsvWriter<W> {
     /// # Errors
     /// Writing fails.
     pub fn row<T: AsRef<[u8]>>(&mut self, fields: &[T]) -> io::Result<()> {
-        self.out.write_record(fields).map_err(io::Error::from)
+        let written = self.out.write_record(fields);
+        // The error as it was, so that its kind is not lost.
+        written.map_err(|e| match e.into_kind() {
+            csv::ErrorKind::Io(e) => e,
+            other => io::Error::other(format!("{other:?}")),
+        })
     }
 
     /// Writes what is still held back.

@@ -1,0 +1,138 @@
+//! What an import came to, as JSON.
+
+use serde::Serialize;
+
+use crate::intake::{Difference, Intake, Verdict};
+use crate::store::csv::{Problem, Reading, Whereabouts};
+use crate::text::safe;
+
+#[derive(Serialize)]
+struct Refusal {
+    line: u64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    column: Option<usize>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    name: Option<&'static str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    byte: Option<u64>,
+    why: String,
+}
+
+/// The rows that were left out, at most as many as were kept.
+fn refused(reading: &Reading) -> Vec<Refusal> {
+    let refusal = |problem: &Problem| {
+        let (column, name, byte) = match problem.place {
+            Whereabouts::Row => (None, None, None),
+            Whereabouts::Byte(byte) => (None, None, Some(byte)),
+            Whereabouts::Column(number, name) => (Some(number), Some(name), None),
+        };
+        Refusal {
+            line: problem.line,
+            column,
+            name,
+            byte,
+            why: safe(&problem.why).into_owned(),
+        }
+    };
+    reading.problems.iter().map(refusal).collect()
+}
+
+#[derive(Serialize)]
+pub(crate) struct AddedAnswer {
+    sets: usize,
+    cards: usize,
+    further_finishes: usize,
+    filled_in: usize,
+    binders: usize,
+    pages: usize,
+}
+
+impl AddedAnswer {
+    pub(crate) fn new(intake: &Intake) -> Self {
+        let added = intake.added;
+        Self {
+            sets: added.sets,
+            cards: added.cards,
+            further_finishes: added.further_finishes,
+            filled_in: added.filled_in,
+            binders: added.binders,
+            pages: added.pages,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct Differs<'a> {
+    set: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    number: Option<&'a str>,
+    what: &'static str,
+    kept: &'a str,
+    given: &'a str,
+    taken: bool,
+}
+
+impl<'a> From<&'a Difference> for Differs<'a> {
+    fn from(difference: &'a Difference) -> Self {
+        Self {
+            set: &difference.set,
+            number: difference.number.as_deref(),
+            what: difference.what,
+            kept: &difference.kept,
+            given: &difference.given,
+            taken: difference.verdict == Verdict::TakenOver,
+        }
+    }
+}
+
+#[derive(Serialize)]
+pub(super) struct ChecklistAnswer<'a> {
+    format: &'static str,
+    version: u32,
+    rows: u64,
+    refused: Vec<Refusal>,
+    refused_rows: u64,
+    added: AddedAnswer,
+    differs: Vec<Differs<'a>>,
+    notes: &'a [String],
+}
+
+impl<'a> ChecklistAnswer<'a> {
+    pub(super) fn new(reading: &Reading, intake: &'a Intake) -> Self {
+        Self {
+            format: "ringbound-import-checklist",
+            version: 1,
+            rows: reading.taken,
+            refused: refused(reading),
+            refused_rows: reading.bad,
+            added: AddedAnswer::new(intake),
+            differs: intake.differs.iter().map(Into::into).collect(),
+            notes: &intake.notes,
+        }
+    }
+}
+
+#[derive(Serialize)]
+pub(super) struct CopiesAnswer {
+    format: &'static str,
+    version: u32,
+    rows: u64,
+    refused: Vec<Refusal>,
+    refused_rows: u64,
+    acquired: u64,
+    in_place: u64,
+}
+
+impl CopiesAnswer {
+    pub(super) fn new(reading: &Reading, acquired: u64, in_place: u64) -> Self {
+        Self {
+            format: "ringbound-import-copies",
+            version: 1,
+            rows: reading.taken,
+            refused: refused(reading),
+            refused_rows: reading.bad,
+            acquired,
+            in_place,
+        }
+    }
+}

@@ -1,0 +1,560 @@
+//! What each command answers. Names and order of the fields are the contract that scripts and
+//! spreadsheets rely on; positions count from 1.
+
+use insta::assert_snapshot;
+use serde_json::json;
+
+use crate::support::Table;
+
+/// One copy in place, one waiting, one spare, and gaps.
+fn some_copies() -> Table {
+    let table = Table::with_fen();
+    table.file("in-place.csv", "set,number\nFEN,1\n");
+    table.ok(&["import", "copies", "in-place.csv", "--in-place"]);
+    table.file("loose.csv", "set,number,finish\nFEN,1,\nFEN,12a,reverse\n");
+    table.ok(&["import", "copies", "loose.csv"]);
+    table
+}
+
+#[test]
+fn completion_is_told_as_the_contract_says() {
+    let counts = |held, in_place, total| move |key: &str, name: &str| json!({key: name, "held": held, "in_place": in_place, "total": total});
+    assert_eq!(
+        some_copies().json(&["completion", "--json"]),
+        json!({
+            "format": "ringbound-completion",
+            "version": 1,
+            "sets": [{
+                "set": "FEN", "held": 2, "in_place": 1, "total": 5,
+                "by_finish": [
+                    counts(1, 1, 3)("finish", "regular"),
+                    counts(1, 0, 2)("finish", "reverse"),
+                ],
+                "by_rarity": [
+                    counts(1, 1, 3)("rarity", "common"),
+                    counts(1, 0, 2)("rarity", "rare"),
+                ],
+            }],
+        })
+    );
+}
+
+#[test]
+fn gaps_are_told_as_the_contract_says() {
+    let gap = |number: &str, finish: &str, name: &str, page: u32, row: u32| {
+        json!({
+            "set": "FEN", "number": number, "finish": finish, "name": name,
+            "binder": "FEN", "page": page, "side": "front", "row": row, "column": 1,
+        })
+    };
+    let heron = "Heron, \"Old\"";
+    let answer = some_copies().json(&["gaps", "--json", "--set", "FEN"]);
+    assert_eq!(
+        answer,
+        json!({
+            "format": "ringbound-gaps",
+            "version": 1,
+            "gaps": [
+                gap("2", "regular", "Reed Boat", 1, 2),
+                gap("12a", "regular", heron, 2, 1),
+                gap("1", "reverse", "Mire Lamp", 3, 1),
+                gap("12a", "reverse", heron, 3, 2),
+            ],
+        })
+    );
+}
+
+#[test]
+fn spares_and_waiting_copies_are_told_as_the_contract_says() {
+    let table = some_copies();
+    assert_eq!(
+        table.json(&["spares", "--json"]),
+        json!({
+            "format": "ringbound-spares",
+            "version": 1,
+            "spares": [{
+                "set": "FEN", "number": "1", "finish": "regular", "name": "Mire Lamp", "count": 1,
+                "binder": "FEN", "page": 1, "side": "front", "row": 1, "column": 1,
+            }],
+        })
+    );
+    assert_eq!(
+        table.json(&["waiting", "--json"]),
+        json!({
+            "format": "ringbound-waiting",
+            "version": 1,
+            "waiting": [{
+                "set": "FEN", "number": "12a", "finish": "reverse", "name": "Heron, \"Old\"",
+                "binder": "FEN", "page": 3, "side": "front", "row": 2, "column": 1,
+            }],
+        })
+    );
+}
+
+#[test]
+fn where_no_pocket_is_meant_the_place_is_absent() {
+    let table = Table::new();
+    table.ok(&["new", "ASH", "1", "to", "2", "--no-binder"]);
+    table.file("c.csv", "set,number,count\nASH,1,3\n");
+    table.ok(&["import", "copies", "c.csv"]);
+    let entry =
+        |number: &str| json!({"set": "ASH", "number": number, "finish": "regular", "name": ""});
+    assert_eq!(table.json(&["gaps", "--json"])["gaps"], json!([entry("2")]));
+    assert_eq!(
+        table.json(&["waiting", "--json"])["waiting"],
+        json!([entry("1")])
+    );
+    let mut spare = entry("1");
+    spare["count"] = json!(2);
+    assert_eq!(table.json(&["spares", "--json"])["spares"], json!([spare]));
+}
+
+#[test]
+fn check_answers_as_the_contract_says() {
+    let table = some_copies();
+    assert_eq!(
+        table.ok(&["check", "--json"]),
+        "{\"format\":\"ringbound-check\",\"version\":1,\"whole\":true,\"problems\":[]}\n"
+    );
+}
+
+#[test]
+fn an_empty_collection_answers_too() {
+    let table = Table::new();
+    for (command, key) in [
+        ("completion", "sets"),
+        ("gaps", "gaps"),
+        ("spares", "spares"),
+        ("waiting", "waiting"),
+    ] {
+        assert_eq!(table.json(&[command, "--json"])[key], json!([]));
+    }
+    assert_snapshot!(table.run(&["completion"]), @r"
+    There are no sets yet.
+    -- exit 0 --
+    ");
+    assert_snapshot!(table.run(&["gaps"]), @r"
+    There are no gaps.
+    -- exit 0 --
+    ");
+    assert_snapshot!(table.run(&["history"]), @r"
+    Nothing was done yet.
+    -- exit 0 --
+    ");
+    assert!(!table.shelf().exists(), "reading makes no folder");
+    assert_snapshot!(table.run(&["undo"]), @r"
+    There is nothing to take back.
+    -- exit 1 --
+    ");
+}
+
+#[test]
+fn completion_is_a_table() {
+    assert_snapshot!(some_copies().run(&["completion"]), @r"
+    set  part     held  in place  missing  total  share
+    FEN  all         2         1        3      5   40 %
+         regular     1         1        2      3   33 %
+         reverse     1         0        1      2   50 %
+         common      1         1        2      3   33 %
+         rare        1         0        1      2   50 %
+    -- exit 0 --
+    ");
+}
+
+#[test]
+fn gaps_are_a_table_with_the_pocket_each_goes_to() {
+    assert_snapshot!(some_copies().run(&["gaps"]), @r#"
+    set  number  finish   name          binder  page  side   row  pocket
+    FEN       2  regular  Reed Boat     FEN        1  front    2       1
+    FEN     12a  regular  Heron, "Old"  FEN        2  front    1       1
+    FEN       1  reverse  Mire Lamp     FEN        3  front    1       1
+    FEN     12a  reverse  Heron, "Old"  FEN        3  front    2       1
+    4 gaps.
+    -- exit 0 --
+    "#);
+}
+
+#[test]
+fn spares_are_a_table() {
+    assert_snapshot!(some_copies().run(&["spares"]), @r"
+    set  number  finish   name       count  binder  page  side   row  pocket
+    FEN       1  regular  Mire Lamp      1  FEN        1  front    1       1
+    1 spare copy.
+    -- exit 0 --
+    ");
+}
+
+#[test]
+fn waiting_copies_are_a_table() {
+    assert_snapshot!(some_copies().run(&["waiting"]), @r#"
+    set  number  finish   name          binder  page  side   row  pocket
+    FEN     12a  reverse  Heron, "Old"  FEN        3  front    2       1
+    1 copy waiting.
+    -- exit 0 --
+    "#);
+}
+
+#[test]
+fn a_set_that_is_not_there_is_told_with_the_nearest() {
+    assert_snapshot!(some_copies().run(&["gaps", "--set", "FNE"]), @r"
+    -- told --
+    error: there is no set “FNE”; did you mean “FEN”?
+    -- exit 2 --
+    ");
+}
+
+#[test]
+fn a_binder_is_shown_pocket_by_pocket() {
+    assert_snapshot!(some_copies().run(&["show", "fen"]), @r#"
+    Binder FEN, The Fen: 3 pages, rings.
+    1 of 5 cards in their pockets (20 %), 4 gaps.
+
+    FEN, page 1, front: 2 rows of one pocket, one side, open at the side
+    +-----------+
+    | 1         |
+    | in place  |
+    +-----------+
+    | 2         |
+    | gap       |
+    +-----------+
+    row 1, pocket 1: 1 Mire Lamp, in place
+    row 2, pocket 1: gap for 2 Reed Boat
+
+    FEN, page 2, front: 2 rows of one pocket, one side, open at the side
+    +-----------+
+    | 12a       |
+    | gap       |
+    +-----------+
+    |           |
+    | -         |
+    +-----------+
+    row 1, pocket 1: gap for 12a Heron, "Old"
+    row 2, pocket 1: empty, for nothing yet
+
+    FEN, page 3, front: 2 rows of one pocket, one side, open at the side
+    +-----------+
+    | 1 r       |
+    | gap       |
+    +-----------+
+    | 12a r     |
+    | waiting   |
+    +-----------+
+    row 1, pocket 1: gap for 1 Mire Lamp, reverse
+    row 2, pocket 1: gap for 12a Heron, "Old", reverse, a loose copy waits
+    -- exit 0 --
+    "#);
+}
+
+#[test]
+fn a_page_is_shown_in_its_true_grid() {
+    let table = Table::new();
+    table.ok(&[
+        "new",
+        "ASH",
+        "1-5",
+        "--page",
+        "2x2",
+        "--opening",
+        "top",
+        "--shared",
+    ]);
+    assert_snapshot!(table.run(&["show", "ASH", "1"]), @r"
+    ASH, page 1, front: 2 rows of 2 pockets, both sides, front and back share a pocket, open at the top
+    +-----------+-----------+
+    | 1         | 2         |
+    | gap       | gap       |
+    +-----------+-----------+
+    | 3         | 4         |
+    | gap       | gap       |
+    +-----------+-----------+
+    row 1, pocket 1: gap for 1
+    row 1, pocket 2: gap for 2
+    row 2, pocket 1: gap for 3
+    row 2, pocket 2: gap for 4
+
+    ASH, page 1, back: 2 rows of 2 pockets, both sides, front and back share a pocket, open at the top
+    +-----------+-----------+
+    | 5         |           |
+    | gap       | -         |
+    +-----------+-----------+
+    |           |           |
+    | -         | -         |
+    +-----------+-----------+
+    row 1, pocket 1: gap for 5
+    row 1, pocket 2: empty, for nothing yet
+    row 2, pocket 1: empty, for nothing yet
+    row 2, pocket 2: empty, for nothing yet
+    -- exit 0 --
+    ");
+    assert_snapshot!(table.run(&["show", "ASH", "2"]), @r"
+    -- told --
+    error: there is no page 2: ASH has 1 page
+    -- exit 2 --
+    ");
+    let page = table.json(&["show", "ASH", "1", "--side", "back", "--json"]);
+    assert_eq!(
+        page["pages"][0]["pockets"][0],
+        json!({
+            "side": "back", "row": 1, "column": 1, "state": "gap",
+            "wanted": {"set": "ASH", "number": "5", "finish": "regular", "name": ""},
+        })
+    );
+}
+
+#[test]
+fn steps_are_listed_taken_back_and_done_again() {
+    let table = some_copies();
+    assert_snapshot!(table.run(&["undo"]), @r"
+    Taken back: 2 copies in (of <time>)
+    -- exit 0 --
+    ");
+    assert_snapshot!(table.run(&["history"]), @r"
+    when                  step
+    <time>  2 copies in (taken back)
+    <time>  1 copy in, 1 of them in their pockets
+    <time>  checklist of FEN: 3 cards
+    -- exit 0 --
+    ");
+    assert_snapshot!(table.run(&["redo"]), @r"
+    Done again: 2 copies in (of <time>)
+    -- exit 0 --
+    ");
+    assert_snapshot!(table.run(&["redo"]), @r"
+    There is nothing to do again.
+    -- exit 1 --
+    ");
+    assert_snapshot!(table.run(&["history", "--last", "1"]), @r"
+    when                  step
+    <time>  2 copies in
+    and 2 before; --last 3 lists them
+    -- exit 0 --
+    ");
+    let history = table.json(&["history", "--json"]);
+    assert_eq!(history["done"].as_array().unwrap().len(), 3);
+    assert_eq!(history["done"][0]["label"], "2 copies in");
+    assert_eq!(history["complete"], true);
+    let undone = table.json(&["undo", "--json"]);
+    assert_eq!(undone["step"]["label"], "2 copies in");
+}
+
+#[test]
+fn a_set_is_made_from_a_phrase() {
+    let table = Table::new();
+    let phrase = "1 to 102 and P1 to P6, in regular and reverse";
+    assert_snapshot!(table.run(&["new", "FEN", phrase, "--title", "The Fen"]), @r"
+    New: 1 set, 108 cards, 1 binder and 12 pages.
+    -- exit 0 --
+    ");
+    assert_snapshot!(table.run(&["new", "FEN", "1 to 3"]), @r"
+    -- told --
+    error: a set with the code FEN is there already
+    -- exit 2 --
+    ");
+    assert_snapshot!(table.run(&["new", "ASH", "102 to 1"]), @r"
+    -- told --
+    error: “102 to 1” runs backwards; write 1 to 102
+    -- exit 2 --
+    ");
+    assert_snapshot!(table.run(&["new", "A B", "1"]), @r"
+    -- told --
+    error: a set's code must be one word of at most 100 bytes without : ; , ( ) or quotes
+    -- exit 2 --
+    ");
+    assert_snapshot!(table.run(&["new", "ASH", "1", "--page", "9"]), @r"
+    -- told --
+    error: a page is written rows x columns, each 1 to 20: 3x3, 3x4, 2x2, 3x1, or 1 for one pocket
+    -- exit 2 --
+    ");
+    assert_snapshot!(table.run(&["new", "ASH", "1", "--sides", "one", "--shared"]), @r"
+    -- told --
+    error: --shared needs pages that are loaded on both sides
+    -- exit 2 --
+    ");
+    let made = table.json(&["new", "ASH", "001 to 010", "--json"]);
+    assert_eq!(made["added"]["cards"], 10);
+}
+
+#[test]
+fn one_spread_of_the_demo_is_printed() {
+    let table = Table::new();
+    let printed = table.ok(&["demo", "--print"]);
+    assert!(printed.contains("page 1, back") && printed.contains("page 2, front"));
+    assert!(!table.shelf().exists(), "a demo keeps nothing");
+}
+
+#[test]
+fn without_a_terminal_the_screen_is_refused() {
+    let table = Table::new();
+    assert_snapshot!(table.run(&[]), @r"
+    -- told --
+    error: the screen needs a terminal, and this is none
+    hint: ringbound --help lists the commands that answer in plain text
+    -- exit 2 --
+    ");
+    assert_snapshot!(table.run(&["demo"]), @r"
+    -- told --
+    error: the screen needs a terminal, and this is none
+    hint: ringbound --help lists the commands that answer in plain text
+    -- exit 2 --
+    ");
+    assert!(!table.shelf().exists());
+}
+
+#[test]
+fn wrong_usage_ends_with_2() {
+    let table = Table::with_fen();
+    for args in [
+        &["nonsense"][..],
+        &["import", "checklist"],
+        &["gaps", "--set", "NONE"],
+        &["show", "NONE"],
+        &["show", "FEN", "99"],
+        &["show", "FEN", "0"],
+        &["export", "copies", "-", "--json"],
+        &["new", "ASH", "1", "--no-binder", "--fixed"],
+        &["demo", "--print", "--json"],
+    ] {
+        assert_eq!(table.exit(args), 2, "{args:?}");
+        assert_eq!(table.output(args).stdout, b"", "{args:?}");
+    }
+}
+
+#[test]
+fn help_tells_the_commands_and_the_exit_codes() {
+    assert_snapshot!(Table::new().run(&["--help"]), @r#"
+    Keeps a collector's binders: what is in them, what is missing, where each card goes.
+
+    Without a command the binders open on the screen. The collection is a folder of plain files on this
+    machine; nothing is sent anywhere.
+
+    Usage: ringbound [OPTIONS] [COMMAND]
+
+    Commands:
+      import      Take in a checklist or copies from a CSV file
+      export      Write a checklist, copies, gaps or spares to a CSV file
+      new         Make a set from a phrase, without a file
+      show        Show a binder or one of its pages, pocket by pocket
+      completion  How far each set is
+      gaps        Pockets that do not hold their card, and cards without a pocket that are missing
+      spares      Loose copies to swap away
+      waiting     Loose copies and the pockets that they go to
+      check       Is the collection whole?
+      undo        Take back the last step
+      redo        Do again what was taken back last
+      history     The steps that were done, the last one first
+      demo        Try it out with an invented collection; nothing is kept
+
+    Options:
+          --data <DIR>
+              The folder of the collection [default: the platform's data folder]
+              
+              [env: RINGBOUND_DATA]
+
+          --json
+              Answer with one JSON document
+
+      -h, --help
+              Print help (see a summary with '-h')
+
+      -V, --version
+              Print version
+
+    Examples:
+      ringbound                                      open the binders on the screen
+      ringbound demo                                 the same with an invented collection
+      ringbound new FEN "1 to 102 and P1 to P6, in regular and reverse"
+      ringbound import checklist fen.csv
+      ringbound import copies shelf.csv --in-place   cards that already stand in their pockets
+      ringbound gaps --set FEN                       what is missing, and which pocket it goes to
+      ringbound export spares swap.csv               a list to swap from
+
+    Exit codes:
+      0  done
+      1  done, but something falls short and was told (for instance rows refused under --skip-bad)
+      2  wrong usage
+      3  bad input file
+      4  the collection cannot be read, or is damaged
+      5  another program is writing to the collection
+
+    With --json every command answers with one JSON document on standard output and nothing else
+    there; words go to standard error. Pages, rows and columns count from 1.
+    -- exit 0 --
+    "#);
+}
+
+#[test]
+fn help_of_an_import_tells_the_columns() {
+    assert_snapshot!(Table::new().run(&["import", "checklist", "--help"]), @r"
+    Sets and their cards: a row a card
+
+    The file is CSV (RFC 4180) in UTF-8. Its first line names the columns, in any order: set, number,
+    name; and if you like set_title, symbol, shelf, rarity, finishes (separated by ; and `regular` if
+    nothing is said), width_mm, height_mm. Numbers are kept as written.
+
+    Each new set gets a binder with a pocket for every card, each finish on pages of its own. New cards
+    of a set that is there already go to the end of its binder. The same file again changes nothing;
+    what differs from what is kept is told.
+
+    If any row is bad nothing is imported, and each is told with its line and column.
+
+    Usage: ringbound import checklist [OPTIONS] <FILE>
+
+    Arguments:
+      <FILE>
+              The CSV file; - for standard input
+
+    Options:
+          --data <DIR>
+              The folder of the collection [default: the platform's data folder]
+              
+              [env: RINGBOUND_DATA]
+
+          --skip-bad
+              Take the good rows, list the others
+
+          --json
+              Answer with one JSON document
+
+          --update
+              Take over what differs from what is kept (names, rarities, sizes, titles)
+
+      -h, --help
+              Print help (see a summary with '-h')
+
+    The binder of a new set:
+          --no-binder
+              Make no binder and no pages
+
+          --page <GRID>
+              Pockets of a page, rows x columns: 3x3, 3x4, 2x2, 3x1, 1
+              
+              [default: 3x3]
+
+          --sides <SIDES>
+              Sides of a page that are loaded
+              
+              [default: both]
+              [possible values: one, both]
+
+          --opening <OPENING>
+              Where pockets are open
+              
+              [default: side]
+              [possible values: side, top]
+
+          --shared
+              Front and back of a place are one pocket, two cards back to back
+
+          --pocket <SIZE>
+              Inner size of a pocket in millimetres, width x height: 64x89
+
+          --fixed
+              The pages are bound in and do not move
+
+    Example of a file:
+      set,set_title,number,name,rarity,finishes
+      FEN,The Fen,1,Mire Lamp,common,regular;reverse
+      FEN,The Fen,12a,Reed Boat,rare,regular
+    -- exit 0 --
+    ");
+}

@@ -1,0 +1,326 @@
+//! Files that come in: what is taken, what is told, and that a bad file changes nothing.
+
+use insta::assert_snapshot;
+
+use crate::support::{FEN, Table};
+
+/// Imports a bad file: exit code 3, nothing on standard output, and the collection as it was byte
+/// for byte. Gives what was told.
+fn refused(what: &str, bytes: impl AsRef<[u8]>) -> String {
+    let table = Table::with_fen();
+    table.file("bad.csv", bytes);
+    let before = table.kept();
+    let told = table.run(&["import", what, "bad.csv"]);
+    assert!(told.starts_with("-- told --\n"), "{told}");
+    assert_eq!(table.kept(), before);
+    told
+}
+
+#[test]
+fn a_checklist_comes_in() {
+    let table = Table::new();
+    table.file("fen.csv", FEN);
+    assert_snapshot!(table.run(&["import", "checklist", "fen.csv"]), @r"
+    New: 1 set, 3 cards, 1 binder and 2 pages.
+    -- exit 0 --
+    ");
+    assert_snapshot!(table.run(&["import", "checklist", "fen.csv"]), @r"
+    Nothing is new.
+    -- exit 0 --
+    ");
+    let kept = table.kept();
+    table.ok(&["import", "checklist", "fen.csv", "--update"]);
+    assert_eq!(table.kept(), kept, "the same again changes nothing");
+}
+
+#[test]
+fn an_extended_checklist_adds_what_is_new_and_tells_what_differs() {
+    let table = Table::with_fen();
+    table.file(
+        "more.csv",
+        "number,name,set,symbol,finishes,price\n1,Mire Lantern,FEN,☂,regular,3\n13,Ferry Bell,FEN,,,4\n2,Reed Boat,FEN,,gold edge,1\n",
+    );
+    assert_snapshot!(table.run(&["import", "checklist", "more.csv"]), @r"
+    New: 1 card and 1 page.
+    1 known card comes in a further finish now.
+    FEN 1: the name stays “Mire Lamp”, the file has “Mire Lantern”
+    FEN 1: the list of finishes stays “regular, reverse”, the file has “regular”
+    FEN 2: the list of finishes stays “regular”, the file has “gold edge”
+    What differs was left as it is; --update takes the file's word for it.
+    FEN: the symbol is “☂” now
+    binder FEN: 1 page added at the end
+    -- told --
+    more.csv: column 6 (“price”) is not known and was left out
+    -- exit 0 --
+    ");
+    assert_snapshot!(table.run(&["import", "checklist", "more.csv", "--update"]), @r"
+    FEN 1: the name was “Mire Lamp”, is now “Mire Lantern”
+    FEN 1: the list of finishes stays “regular, reverse”, the file has “regular”
+    FEN 2: the list of finishes stays “regular, gold edge”, the file has “gold edge”
+    -- told --
+    more.csv: column 6 (“price”) is not known and was left out
+    -- exit 0 --
+    ");
+    let json = table.json_told(&["import", "checklist", "more.csv", "--json"]);
+    assert_eq!(json["added"]["cards"], 0);
+    assert_eq!(json["differs"][0]["what"], "the list of finishes");
+}
+
+#[test]
+fn copies_come_in_loose_or_in_place() {
+    let table = Table::with_fen();
+    table.file(
+        "c.csv",
+        "set,number,finish,count\nFEN,1,,2\nFEN,12a,r,\nFEN,2,regular,0\n",
+    );
+    assert_snapshot!(table.run(&["import", "copies", "c.csv", "--in-place"]), @r"
+    3 copies came in: 2 in their pockets, 1 loose.
+    -- exit 0 --
+    ");
+    assert_snapshot!(table.run(&["import", "copies", "c.csv"]), @r"
+    3 copies came in, loose.
+    -- exit 0 --
+    ");
+    assert_snapshot!(table.run(&["import", "copies", "c.csv", "--json"]), @r#"
+    {"format":"ringbound-import-copies","version":1,"rows":3,"refused":[],"refused_rows":0,"acquired":3,"in_place":0}
+    -- exit 0 --
+    "#);
+    assert_eq!(table.json(&["completion", "--json"])["sets"][0]["held"], 2);
+}
+
+#[test]
+fn standard_input_is_read_where_the_file_is_a_dash() {
+    let table = Table::with_fen();
+    let rows = b"set,number\r\nFEN,1\r\nFEN,99\r\n";
+    assert_snapshot!(table.run_with_input(&["import", "copies", "-"], rows), @r"
+    -- told --
+    standard input, line 3, column 2 (number): there is no card “99” in FEN; there are “1”, “2”, “12a”
+    error: standard input: 1 row is bad; nothing was imported
+    hint: mend the file, or take the good rows with --skip-bad
+    -- exit 3 --
+    ");
+    let rows = b"\xEF\xBB\xBFset,number\r\nFEN,1\r\n";
+    assert_snapshot!(table.run_with_input(&["import", "copies", "-"], rows), @r"
+    1 copy came in, loose.
+    -- exit 0 --
+    ");
+}
+
+#[test]
+fn with_skip_bad_the_good_rows_are_taken_and_the_others_listed() {
+    let table = Table::with_fen();
+    table.file(
+        "c.csv",
+        "set,number,count\nFEN,1,2\nFEN,99,1\nFEN,2,-3\nFEN,12a\n",
+    );
+    assert_snapshot!(table.run(&["import", "copies", "c.csv", "--skip-bad"]), @r"
+    2 copies came in, loose.
+    -- told --
+    c.csv, line 3, column 2 (number): there is no card “99” in FEN; there are “1”, “2”, “12a”
+    c.csv, line 4, column 3 (count): “-3” is no count; write a whole number from 0 to 1000000
+    c.csv, line 5: the row has 2 fields, the first line names 3 columns
+    c.csv: 3 rows are bad and left out
+    -- exit 1 --
+    ");
+    assert_snapshot!(table.run(&["import", "copies", "c.csv", "--skip-bad", "--json"]), @r#"
+    {"format":"ringbound-import-copies","version":1,"rows":1,"refused":[{"line":3,"column":2,"name":"number","why":"there is no card “99” in FEN; there are “1”, “2”, “12a”"},{"line":4,"column":3,"name":"count","why":"“-3” is no count; write a whole number from 0 to 1000000"},{"line":5,"why":"the row has 2 fields, the first line names 3 columns"}],"refused_rows":3,"acquired":2,"in_place":0}
+    -- told --
+    c.csv, line 3, column 2 (number): there is no card “99” in FEN; there are “1”, “2”, “12a”
+    c.csv, line 4, column 3 (count): “-3” is no count; write a whole number from 0 to 1000000
+    c.csv, line 5: the row has 2 fields, the first line names 3 columns
+    c.csv: 3 rows are bad and left out
+    -- exit 1 --
+    "#);
+    table.file("f.csv", "set,number,name\nFEN,20,x\nFEN,20,y\nASH,,z\n");
+    assert_snapshot!(table.run(&["import", "checklist", "f.csv", "--skip-bad"]), @r"
+    New: 1 card.
+    binder FEN: new cards in room that was free
+    -- told --
+    f.csv, line 3, column 2 (number): the number “20” was given on line 2 already
+    f.csv, line 4, column 2 (number): a card needs a number
+    f.csv: 2 rows are bad and left out
+    -- exit 1 --
+    ");
+}
+
+#[test]
+fn every_bad_row_is_listed_with_its_line_and_column() {
+    assert_snapshot!(refused("copies", "\
+set,number,finish,count
+FEN,1,,1
+FNE,1,,1
+FEN,012a,,1
+FEN,2,revers,1
+FEN,2,reverse,1
+FEN,2,,-1
+FEN,2,,99999999999
+FEN,2,,some
+FEN,2
+"), @r"
+    -- told --
+    bad.csv, line 3, column 1 (set): there is no set “FNE”; did you mean “FEN”?
+    bad.csv, line 4, column 2 (number): there is no card “012a” in FEN; did you mean “12a”?
+    bad.csv, line 5, column 3 (finish): there is no finish “revers” in FEN; did you mean “reverse”?
+    bad.csv, line 6, column 3 (finish): FEN 2 does not come in “reverse”; it comes in “regular”
+    bad.csv, line 7, column 4 (count): “-1” is no count; write a whole number from 0 to 1000000
+    bad.csv, line 8, column 4 (count): “99999999999” is no count; write a whole number from 0 to 1000000
+    bad.csv, line 9, column 4 (count): “some” is no count; write a whole number from 0 to 1000000
+    bad.csv, line 10: the row has 2 fields, the first line names 4 columns
+    error: bad.csv: 8 rows are bad; nothing was imported
+    hint: mend the file, or take the good rows with --skip-bad
+    -- exit 3 --
+    ");
+    assert_snapshot!(refused("checklist", "\
+set,number,name,set_title
+ASH,1,Ember,Ashes
+ASH,1,Ember,
+ASH,2,Ember,Cinders
+fen,3,Lamp,
+ASH,3,\"a \"b\" c\",
+ASH,,Lamp,
+"), @r"
+    -- told --
+    bad.csv, line 3, column 2 (number): the number “1” was given on line 2 already
+    bad.csv, line 4, column 4 (set_title): the title is “Ashes” on line 2; a set has one
+    bad.csv, line 5, column 1 (set): “fen” differs from the set “FEN” in capitals only; write it the same way
+    bad.csv, line 6, byte 11: text behind the closing quote; a quote inside a field is doubled
+    bad.csv, line 7, column 2 (number): a card needs a number
+    error: bad.csv: 5 rows are bad; nothing was imported
+    hint: mend the file, or take the good rows with --skip-bad
+    -- exit 3 --
+    ");
+}
+
+#[test]
+fn after_a_hundred_bad_rows_the_rest_is_counted() {
+    let told = refused("copies", format!("set,number\n{}", "FEN,99\n".repeat(250)));
+    assert_eq!(
+        told.lines().filter(|line| line.contains(", line ")).count(),
+        100
+    );
+    assert!(
+        told.contains("bad.csv: and 150 further bad rows\n"),
+        "{told}"
+    );
+    assert!(
+        told.contains("error: bad.csv: 250 rows are bad; nothing was imported"),
+        "{told}"
+    );
+}
+
+#[test]
+fn what_is_no_csv_file_is_refused() {
+    assert_snapshot!(refused("copies", b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0"), @r"
+    -- told --
+    error: bad.csv: it is not a CSV text file: line 1, byte 1: a byte that is not UTF-8; save the file as UTF-8
+    hint: nothing was imported
+    -- exit 3 --
+    ");
+    assert_snapshot!(refused("copies", b"set,number\0\n"), @r"
+    -- told --
+    error: bad.csv: it is not a CSV text file: line 1, byte 11: a byte of value 0, which no text has
+    hint: nothing was imported
+    -- exit 3 --
+    ");
+    assert_snapshot!(refused("copies", b"\xFF\xFEs\0e\0t\0"), @r"
+    -- told --
+    error: bad.csv: it is UTF-16; save it as UTF-8
+    hint: nothing was imported
+    -- exit 3 --
+    ");
+    assert_snapshot!(refused("copies", ""), @r"
+    -- told --
+    error: bad.csv: it is empty; the first line names the columns: set,number,finish,count
+    hint: nothing was imported
+    -- exit 3 --
+    ");
+    assert_snapshot!(refused("copies", "set,nummer\nFEN,1\n"), @r"
+    -- told --
+    error: bad.csv: the column “number” is missing; the first line names “set, nummer”; did you mean “nummer”?; needed are set,number
+    hint: nothing was imported
+    -- exit 3 --
+    ");
+    assert_snapshot!(refused("checklist", "set,number,number,name\n"), @r"
+    -- told --
+    error: bad.csv: the first line names the column “number” twice
+    hint: nothing was imported
+    -- exit 3 --
+    ");
+    assert_snapshot!(refused("copies", "set,number\n\"FEN,1\nFEN,2\n"), @r"
+    -- told --
+    bad.csv, line 2, byte 1: the quote that opens here is never closed
+    error: bad.csv: 1 row is bad; nothing was imported
+    hint: mend the file, or take the good rows with --skip-bad
+    -- exit 3 --
+    ");
+    assert_snapshot!(refused("copies", b"set,number\nFEN,1\nF\xC9N,2\n"), @r"
+    -- told --
+    bad.csv, line 3, byte 2: a byte that is not UTF-8; save the file as UTF-8
+    error: bad.csv: 1 row is bad; nothing was imported
+    hint: mend the file, or take the good rows with --skip-bad
+    -- exit 3 --
+    ");
+    assert_snapshot!(refused("copies", "set,number\nFEN,1\n\nFEN,2\n"), @r"
+    -- told --
+    bad.csv, line 3: the line is blank; take it out
+    error: bad.csv: 1 row is bad; nothing was imported
+    hint: mend the file, or take the good rows with --skip-bad
+    -- exit 3 --
+    ");
+}
+
+#[test]
+fn a_huge_field_is_refused() {
+    let told = refused(
+        "checklist",
+        format!("set,number,name\nFEN,7,{}\n", "x".repeat(10_000_000)),
+    );
+    assert!(told.len() < 1_000, "{told}");
+    assert!(told.contains("bad.csv, line 2, byte"), "{told}");
+}
+
+#[test]
+fn a_file_that_is_not_there_is_told() {
+    let table = Table::with_fen();
+    assert_snapshot!(table.run(&["import", "copies", "none.csv"]), @r"
+    -- told --
+    error: could not read none.csv: No such file or directory (os error 2)
+    -- exit 3 --
+    ");
+    assert_eq!(table.exit(&["import", "copies", "shelf"]), 3, "a folder");
+}
+
+#[test]
+fn a_header_alone_changes_nothing() {
+    let table = Table::with_fen();
+    table.file("c.csv", "set,number\r\n");
+    let before = table.kept();
+    assert_snapshot!(table.run(&["import", "copies", "c.csv"]), @r"
+    No copies came in.
+    -- exit 0 --
+    ");
+    assert_eq!(table.kept(), before);
+}
+
+/// ECMA-48 (1991): what ESC and the C1 controls do to a terminal; UAX #9: bidirectional controls.
+#[test]
+fn control_characters_are_kept_and_never_reach_the_terminal() {
+    let table = Table::new();
+    let name = "a\u{1b}[31mred\u{9b}\u{202e}\u{7}";
+    table.file("f.csv", format!("set,number,name\nFEN,1,{name}\n"));
+    table.ok(&["import", "checklist", "f.csv"]);
+    for args in [
+        &["gaps"][..],
+        &["gaps", "--json"],
+        &["show", "FEN"],
+        &["show", "FEN", "--json"],
+        &["import", "copies", "bad.csv", "--skip-bad"],
+    ] {
+        table.file("bad.csv", format!("set,number\nFEN,{name}\n"));
+        let picture = table.run(args);
+        let steers = |c: &char| c.is_control() && *c != '\n' || *c == '\u{202e}';
+        assert_eq!(picture.chars().find(steers), None, "{args:?}: {picture:?}");
+    }
+    assert_eq!(table.json(&["gaps", "--json"])["gaps"][0]["name"], name);
+    assert!(table.ok(&["export", "checklist", "-"]).contains(name));
+}
