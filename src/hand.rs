@@ -3,7 +3,7 @@
 //! Each function says by its result whether the deed can be done here, so that a screen offers
 //! only what is possible, and why not, where a person asks for it all the same.
 
-use crate::model::{Change, Collection, PageId, Place, PrintingId, Step};
+use crate::model::{Change, Collection, Page, PageId, Place, PrintingId, Step};
 use crate::report::{place_words, printing_words};
 
 /// Why a deed is not possible here, in words for a person.
@@ -13,7 +13,7 @@ fn page_at(collection: &Collection, place: Place) -> Result<PageId, Cannot> {
     collection
         .binder(place.binder)
         .and_then(|binder| binder.pages().get(place.page))
-        .map(|page| page.id())
+        .map(Page::id)
         .ok_or("there is no page here")
 }
 

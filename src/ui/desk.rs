@@ -6,7 +6,7 @@ use ratatui::layout::Rect;
 
 use super::screen::binder::OpenBinder;
 use super::theme::Theme;
-use crate::model::{BinderId, Collection, Step};
+use crate::model::{BinderId, Change, Collection, Step};
 use crate::report::Finder;
 use crate::session::{Session, Told};
 
@@ -80,7 +80,7 @@ impl Desk {
     /// Tells whether it was kept.
     pub(super) fn commit(&mut self, step: Step) -> bool {
         let label = step.label.clone();
-        let catalogue = step.changes.iter().any(|change| change.touches_sets());
+        let catalogue = step.changes.iter().any(Change::touches_sets);
         match self.session.commit(step) {
             Ok(()) => {
                 if catalogue {

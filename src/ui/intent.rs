@@ -51,7 +51,7 @@ impl Intent {
         match self {
             Self::Accept if context == Context::Form => "begin the set",
             Self::Accept if context != Context::Shelf => "go there",
-            Self::Leave if context == Context::Binder => "to the shelf",
+            Self::Leave if context == Context::Binder => "shelf",
             Self::Left => "left",
             Self::Right => "right",
             Self::Up => "up",

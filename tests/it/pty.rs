@@ -16,8 +16,9 @@ const PATIENCE: Duration = Duration::from_secs(30);
 pub(crate) struct Pty {
     pub(crate) screen: vt100::Parser,
     pub(crate) child: Box<dyn Child + Send + Sync>,
-    master: Option<Box<dyn MasterPty + Send>>,
-    writer: Option<Box<dyn Write + Send>>,
+    writer: Box<dyn Write + Send>,
+    /// Kept open: the terminal is there as long as this is.
+    _master: Box<dyn MasterPty + Send>,
     output: Receiver<Vec<u8>>,
 }
 
@@ -55,16 +56,15 @@ impl Pty {
         Self {
             screen: vt100::Parser::new(nonzero(rows), nonzero(cols), 0),
             child,
-            master: Some(pair.master),
-            writer: Some(writer),
+            writer,
+            _master: pair.master,
             output,
         }
     }
 
     pub(crate) fn send(&mut self, bytes: &str) {
-        let writer = self.writer.as_mut().unwrap();
-        writer.write_all(bytes.as_bytes()).unwrap();
-        writer.flush().unwrap();
+        self.writer.write_all(bytes.as_bytes()).unwrap();
+        self.writer.flush().unwrap();
     }
 
     pub(crate) fn contents(&self) -> String {
@@ -73,10 +73,23 @@ impl Pty {
 
     /// Reads on until this text is on the screen.
     pub(crate) fn until(&mut self, words: &str) {
-        while !self.contents().contains(words) {
+        self.until_there(words, true);
+    }
+
+    /// Reads on until this text is no longer on the screen.
+    pub(crate) fn until_gone(&mut self, words: &str) {
+        self.until_there(words, false);
+    }
+
+    fn until_there(&mut self, words: &str, there: bool) {
+        while self.contents().contains(words) != there {
             match self.output.recv_timeout(PATIENCE) {
                 Ok(bytes) => self.screen.process(&bytes),
-                Err(error) => panic!("{words:?} did not appear ({error}):\n{}", self.contents()),
+                Err(error) => panic!(
+                    "waited for {words:?} to be {}there ({error}):\n{}",
+                    if there { "" } else { "not " },
+                    self.contents()
+                ),
             }
         }
     }
@@ -91,12 +104,6 @@ impl Pty {
             }
         }
         self.child.wait().unwrap().exit_code()
-    }
-
-    /// The terminal goes away, as when its window is closed.
-    pub(crate) fn hang_up(&mut self) {
-        self.writer = None;
-        self.master = None;
     }
 
     pub(crate) fn signal(&self, name: &str) {

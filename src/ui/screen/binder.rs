@@ -94,7 +94,9 @@ impl OpenBinder {
                     Err(why) => desk.warn(sentence(why)),
                 }
             }
-            Intent::NextGap | Intent::PreviousGap => self.to_gap(desk, intent == Intent::NextGap),
+            Intent::NextGap | Intent::PreviousGap => {
+                self.go_to_gap(desk, intent == Intent::NextGap)
+            }
             _ => self.move_cursor(desk, intent),
         }
         Next::Stay
@@ -122,7 +124,7 @@ impl OpenBinder {
         .within(binder);
     }
 
-    fn to_gap(&mut self, desk: &mut Desk, forward: bool) {
+    fn go_to_gap(&mut self, desk: &mut Desk, forward: bool) {
         let Some(place) = self.place(desk) else {
             return;
         };

@@ -47,7 +47,7 @@ impl Boards {
         // A short row gets wider spines, on which longer words fit.
         let share = area.width / binders.clamp(1, 100) as u16;
         let width = share.clamp(SPINE_WIDTHS.0, SPINE_WIDTHS.1).min(area.width);
-        let across = usize::from(area.width / width).max(1);
+        let across = usize::from(area.width.checked_div(width).unwrap_or(1)).max(1);
         let boards = binders.div_ceil(across).max(1);
         let most = usize::from(area.height / (SPINE_HEIGHTS.0 + 2));
         if most == 0 {

@@ -1,6 +1,6 @@
 //! The pocket under the cursor, and how it moves from side to side as pages are leafed through.
 
-use crate::model::{Binder, PocketAt, Side};
+use crate::model::{Binder, Page, PocketAt, Side};
 
 /// A pocket of an open binder: position of the page, and where on it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -46,7 +46,7 @@ impl Cursor {
     /// The same place, or the nearest that the binder has.
     pub(super) fn within(self, binder: &Binder) -> Self {
         let page = self.page.min(binder.pages().len().saturating_sub(1));
-        let Some(format) = binder.pages().get(page).map(|page| page.format()) else {
+        let Some(format) = binder.pages().get(page).map(Page::format) else {
             return Self::default();
         };
         let side = if format.has_side(self.at.side) {

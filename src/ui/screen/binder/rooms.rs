@@ -4,7 +4,7 @@
 use ratatui::layout::{Position, Rect};
 
 use super::cursor::Cursor;
-use crate::model::{Binder, PageFormat, PocketAt, Side};
+use crate::model::{Binder, Page, PageFormat, PocketAt, Side};
 use crate::ui::desk::Desk;
 use crate::ui::widget::side::{Grid, Toward};
 use crate::ui::widget::strip::Strip;
@@ -77,7 +77,7 @@ impl Rooms {
             }
         };
         let widest = (pages.width / 3).min(pages.width.saturating_sub(30));
-        let formats = binder.pages().iter().map(|page| page.format());
+        let formats = binder.pages().iter().map(Page::format);
         let ascii = desk.theme.look.ascii;
         let strip = Strip::plan(
             pages,
