@@ -17,7 +17,7 @@ mod set;
 mod tally;
 
 pub use binder::{Binder, BinderKind, BinderSpec, Layout, LayoutPage, Meaning, Page, RingShape};
-pub use build::{Builder, SetParts};
+pub use build::{Builder, PageParts, SetParts};
 pub use change::{Change, Refused, Step};
 pub use check::Broken;
 pub use collection::Collection;
