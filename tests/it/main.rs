@@ -1,1 +1,8 @@
-mod store_smoke;
+mod store_crash;
+mod store_damage;
+mod store_folder;
+mod store_kept;
+mod store_random;
+mod store_schema;
+mod store_snapshot;
+mod support;
