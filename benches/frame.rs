@@ -183,14 +183,8 @@ impl Shown {
     }
 }
 
-fn median(samples: &[f64]) -> f64 {
-    let mut sorted = samples.to_vec();
-    sorted.sort_by(f64::total_cmp);
-    sorted[sorted.len() / 2]
-}
-
 /// Median of the ratios round by round.
 fn paired(samples: &[f64], floor: &[f64]) -> f64 {
     let ratios: Vec<_> = samples.iter().zip(floor).map(|(a, b)| a / b).collect();
-    median(&ratios)
+    common::median(ratios)
 }

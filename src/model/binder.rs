@@ -121,6 +121,16 @@ impl LayoutPage {
         }
     }
 
+    /// A page whose first pockets are for these printings, `None` for nothing yet.
+    #[must_use]
+    pub fn of_printings(format: PageFormat, printings: &[Option<PrintingId>]) -> Self {
+        let mut page = Self::empty(format);
+        for (slot, printing) in page.slots.iter_mut().zip(printings) {
+            *slot = printing.map_or(Slot::Nothing, Slot::Printing);
+        }
+        page
+    }
+
     #[must_use]
     pub fn format(&self) -> PageFormat {
         self.format
@@ -159,7 +169,9 @@ impl LayoutPage {
         };
         // A page has at most 20 x 20 x 2 pockets.
         let key = index as u16;
-        self.keepsakes.retain(|(at, _)| *at != key);
+        if *slot == Slot::Keepsake {
+            self.keepsakes.retain(|(at, _)| *at != key);
+        }
         *slot = match meaning {
             Meaning::Nothing => Slot::Nothing,
             Meaning::Blank => Slot::Blank,

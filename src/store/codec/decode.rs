@@ -3,7 +3,8 @@
 use super::Standing;
 use super::written::Written;
 use crate::model::{
-    BinderId, Card, Change, Collection, Finish, PageFormat, Place, PocketAt, PrintingId, Set, SetId,
+    Binder, BinderId, Card, Change, Collection, Finish, LayoutPage, Page, PageFormat, Place,
+    PocketAt, PrintingId, Set, SetId,
 };
 use crate::store::parts::{BinderName, CardText, SideText};
 use crate::store::strings::Str;
@@ -215,10 +216,8 @@ impl Reader<'_> {
     ) -> Result<Place, String> {
         let page = from_one(at)?;
         let binder = binder.0;
-        let pages = self.collection.binder(binder).map(|binder| binder.pages());
-        let format = pages
-            .and_then(|pages| pages.get(page))
-            .map(|page| page.format());
+        let pages = self.collection.binder(binder).map(Binder::pages);
+        let format = pages.and_then(|pages| pages.get(page)).map(Page::format);
         place(binder, page, format, spot)
     }
 
@@ -230,10 +229,10 @@ impl Reader<'_> {
     ) -> Result<Place, String> {
         let page = from_one(at)?;
         let binder = binder.0;
-        let layout = self.collection.binder(binder).map(|binder| binder.layout());
+        let layout = self.collection.binder(binder).map(Binder::layout);
         let format = layout
             .and_then(|layout| layout.pages.get(page))
-            .map(|page| page.format());
+            .map(LayoutPage::format);
         place(binder, page, format, spot)
     }
 }

@@ -24,7 +24,7 @@ pub fn write_snapshot(collection: &Collection, through: Position) -> Vec<u8> {
     json(&mut to, &through);
     text(&mut to, ",\n\"sets\":[");
     list(&mut to, collection.sets(), |to, (_, set)| {
-        write_set(to, set)
+        write_set(to, set);
     });
     text(&mut to, "],\n\"binders\":[");
     list(&mut to, collection.shelf(), |to, binder| {
