@@ -199,6 +199,14 @@ pub struct Layout {
     pub pages: Vec<LayoutPage>,
 }
 
+/// A layout that is not in force: to be tried out, costed and, if it pleases, adopted.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Draft {
+    /// Unique among the drafts of its binder.
+    pub name: Box<str>,
+    pub layout: Layout,
+}
+
 /// A binder with its contents and its layout.
 #[derive(Clone, Debug)]
 pub struct Binder {
@@ -206,6 +214,7 @@ pub struct Binder {
     pub(super) spec: BinderSpec,
     pub(super) pages: Vec<Page>,
     pub(super) layout: Layout,
+    pub(super) drafts: Vec<Draft>,
     pub(super) tally: BinderTally,
 }
 
@@ -216,6 +225,7 @@ impl Binder {
             spec,
             pages: Vec::new(),
             layout: Layout::default(),
+            drafts: Vec::new(),
             tally: BinderTally::default(),
         }
     }
@@ -244,6 +254,12 @@ impl Binder {
     #[must_use]
     pub fn layout(&self) -> &Layout {
         &self.layout
+    }
+
+    /// The drafts in the order in which they were begun.
+    #[must_use]
+    pub fn drafts(&self) -> &[Draft] {
+        &self.drafts
     }
 
     #[must_use]

@@ -6,7 +6,7 @@
 use std::collections::{BTreeMap, HashMap};
 
 use super::apply::ensure::{ensure_card, ensure_finish, ensure_head, ensure_spec};
-use super::binder::{Binder, BinderSpec, Layout, Page, Slot};
+use super::binder::{Binder, BinderSpec, Draft, Layout, Page, Slot};
 use super::collection::Collection;
 use super::format::PageFormat;
 use super::id::{BinderId, PageId, PrintingId, SetId};
@@ -126,6 +126,15 @@ impl Builder {
         self.made.shelf.push(id);
         self.made.binders.insert(id, binder);
         Ok(())
+    }
+
+    /// A draft, as the last of a binder that was named before.
+    ///
+    /// # Errors
+    /// What [`super::Change::AddDraft`] refuses.
+    pub fn draft(&mut self, binder: BinderId, draft: Draft) -> Result<(), Refused> {
+        let at = self.made.binder(binder).map_or(0, |b| b.drafts.len());
+        self.made.add_draft(binder, at, &draft)
     }
 
     /// Loose copies, beyond those named before.

@@ -12,6 +12,7 @@ mod quantities;
 mod scene;
 mod store_crash;
 mod store_damage;
+mod store_drafts;
 mod store_folder;
 mod store_kept;
 mod store_random;
