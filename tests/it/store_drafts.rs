@@ -3,8 +3,10 @@
 use std::path::Path;
 
 use ringbound::demo;
-use ringbound::model::{Binder, BinderId, Change, Collection, Draft, Meaning, PageFormat, Place, Step};
 use ringbound::model::LayoutPage;
+use ringbound::model::{
+    Binder, BinderId, Change, Collection, Draft, Meaning, PageFormat, Place, Step,
+};
 use ringbound::session::{Open, Session};
 use ringbound::store::{read_snapshot, write_snapshot};
 
