@@ -2,4 +2,5 @@
 
 pub(crate) mod changes;
 pub(crate) mod dice;
+pub(crate) mod kept;
 pub(crate) mod world;
