@@ -1,3 +1,5 @@
+#![allow(clippy::unwrap_used, reason = "also in what tests share")]
+
 mod store_crash;
 mod store_damage;
 mod store_folder;

@@ -251,6 +251,8 @@ fn act<P: Place>(
     session
 }
 
+type Act = fn(&mut Session) -> Result<(), SessionError>;
+
 /// What the store cannot keep is taken back, and nothing more is taken: the planted failure of a
 /// full disk.
 #[test]
@@ -259,7 +261,7 @@ fn a_step_that_cannot_be_kept_is_taken_back_and_nothing_more_is_taken() {
         let store = MemoryStore::failing_after(good);
         let mut session = Session::over(Box::new(store), Collection::new(), History::default());
         let mut before = state(session.collection());
-        let acts: [fn(&mut Session) -> Result<(), SessionError>; 6] = [
+        let acts: [Act; 6] = [
             |session| session.commit(crate::support::world::sets()),
             |session| session.commit(acquire(moss(0, 0), 1)),
             |session| session.undo().map(drop),
