@@ -47,10 +47,22 @@ impl<'a> Token<'a> {
 /// Whether a number can stand in a token: no part of it can be taken for another part, nor for
 /// the parentheses that say "empty".
 pub(super) fn is_plain(number: &str) -> bool {
-    let simple = |b: u8| b.is_ascii_alphanumeric() || matches!(b, b'-' | b'/' | b'.' | b'_' | b'+');
     let harmless = |c: char| !c.is_whitespace() && !c.is_control() && !":()\"\\".contains(c);
-    !number.is_empty() && (number.bytes().all(simple) || number.chars().all(harmless))
+    let simple = number.bytes().all(|b| SIMPLE[usize::from(b)]);
+    !number.is_empty() && (simple || number.chars().all(harmless))
 }
+
+/// The bytes of nearly all numbers, so that nothing more has to be asked of them.
+const SIMPLE: [bool; 256] = {
+    let mut simple = [false; 256];
+    let mut byte = 0;
+    while byte < 256 {
+        let b = byte as u8;
+        simple[byte] = b.is_ascii_alphanumeric() || matches!(b, b'-' | b'/' | b'.' | b'_' | b'+');
+        byte += 1;
+    }
+    simple
+};
 
 impl Serialize for Token<'_> {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {

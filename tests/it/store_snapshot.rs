@@ -201,7 +201,7 @@ fn what_is_wrong_is_told_with_line_and_column() {
             "at most one decimal",
         ),
         ("\"loose\":", "\"lose\":", "unknown field `lose`"),
-        ("{\"blank\":true", "{\"blank\":false", "expected"),
+        ("\"blank\":true", "\"blank\":false", "expected"),
     ] {
         assert!(written.contains(right), "{right}");
         let edited = written.replacen(right, wrong, 1);

@@ -2,6 +2,7 @@
 
 pub(crate) mod changes;
 pub(crate) mod dice;
+pub(crate) mod kept;
 pub(crate) mod table;
 pub(crate) mod world;
 

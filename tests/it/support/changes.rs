@@ -1,8 +1,9 @@
 //! Random steps over all changes: most fit the collection that they are made for, some do not.
 
 use ringbound::model::{
-    BinderId, BinderKind, BinderSpec, Card, CardSize, Change, Collection, Finish, LayoutPage,
-    Meaning, Opening, PageFormat, PageId, Place, PrintingId, RingShape, SetHead, SetId,
+    Binder, BinderId, BinderKind, BinderSpec, Card, CardSize, Change, Collection, Finish,
+    LayoutPage, Meaning, Opening, Page, PageFormat, PageId, Place, PrintingId, RingShape, SetHead,
+    SetId,
 };
 
 use super::dice::Dice;
@@ -274,7 +275,7 @@ fn new_binder(on: &Collection, dice: &mut Dice) -> Vec<Change> {
 }
 
 fn binder(on: &Collection, dice: &mut Dice) -> Option<(BinderId, usize)> {
-    let all: Vec<_> = on.shelf().map(|binder| binder.id()).collect();
+    let all: Vec<_> = on.shelf().map(Binder::id).collect();
     let at = dice.below(all.len().max(1));
     all.get(at).map(|id| (*id, at))
 }
@@ -409,7 +410,7 @@ fn layout_pages(on: &Collection, dice: &mut Dice) -> Vec<Change> {
     else {
         // The format of the physical page that stands there, most of the time.
         let format = real.get(pages.len()).filter(|_| !dice.once_in(8));
-        let format = format.map_or_else(|| self::format(dice), |page| page.format());
+        let format = format.map_or_else(|| self::format(dice), Page::format);
         let mut page = LayoutPage::empty(format);
         for pocket in 0..format.pockets() {
             page.set_meaning(pocket, some_meaning(on, dice));
