@@ -73,7 +73,7 @@ pub(super) fn open(path: &Path, how: Open) -> Result<Opened, StoreError> {
     if let Err(error) = begun {
         let why = error.to_string();
         opened.0.access = Access::ReadOnly(why.clone());
-        opened.3.push(Notice::ReadOnly { why });
+        opened.3.push(Notice::ReadOnly { why, held: false });
     }
     Ok(opened)
 }
