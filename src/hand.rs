@@ -7,6 +7,7 @@
 //! takes its meaning with it, and nothing becomes misplaced. In a draft only meanings move.
 
 mod cards;
+mod cost;
 mod draft;
 mod ground;
 mod order;
@@ -14,7 +15,8 @@ mod pages;
 mod pocket;
 mod shape;
 
-pub use cards::{Manner, Put, put_down};
+pub use cards::{Manner, Put, carried_words, put_down};
+pub use cost::{Cost, cost};
 pub use draft::{adopt, begin_draft, copy_draft, drop_draft, rename_draft};
 pub use ground::{Ground, Unit};
 pub use order::{SortBy, gather, reverse, sort};

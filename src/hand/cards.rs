@@ -75,7 +75,8 @@ pub fn put_down(
 }
 
 /// What is in hand, in words.
-pub(super) fn carried_words(collection: &Collection, ground: Ground, from: &[Place]) -> String {
+#[must_use]
+pub fn carried_words(collection: &Collection, ground: Ground, from: &[Place]) -> String {
     let first = from.first().map(|place| ground.unit(collection, *place));
     match (from.len(), first.and_then(|unit| unit.printing())) {
         (1, Some(printing)) => printing_words(collection, printing),

@@ -6,6 +6,7 @@ use crate::model::{
 };
 
 use super::Cannot;
+use crate::report::{place_words, pocket_words};
 
 /// A binder as it stands (`draft` is `None`), or the draft at this place among its drafts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -34,7 +35,8 @@ impl Unit {
     }
 
     /// The printing that it is about: what is held, else what is meant.
-    pub(super) fn printing(&self) -> Option<PrintingId> {
+    #[must_use]
+    pub fn printing(&self) -> Option<PrintingId> {
         self.held.or(match self.meaning {
             Meaning::Printing(printing) => Some(printing),
             _ => None,
@@ -96,6 +98,17 @@ impl Ground {
             page,
             pocket,
         }
+    }
+
+    /// The place in words, as [`place_words`] has them; the page may be one of the draft.
+    #[must_use]
+    pub fn place_words(self, collection: &Collection, place: Place) -> String {
+        let format = self.formats(collection).get(place.page).copied();
+        let at = format.and_then(|format| format.at(place.pocket));
+        at.map_or_else(
+            || place_words(collection, place),
+            |at| pocket_words(place.page, at),
+        )
     }
 
     /// What a pocket holds and is for.

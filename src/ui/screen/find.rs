@@ -5,6 +5,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::{Mouse, Next};
+use crate::hand::Ground;
 use crate::model::{Collection, Place, PrintingId};
 use crate::report::{self, Hit};
 use crate::ui::desk::Desk;
@@ -85,7 +86,7 @@ impl Find {
             return Next::Stay;
         };
         match found.place {
-            Some(place) => Next::GoTo(place),
+            Some(place) => Next::GoTo(Ground::real(place.binder), place),
             None => {
                 let words = report::printing_words(desk.collection(), found.printing);
                 desk.warn(format!("No pocket is meant for {words}"));
@@ -98,7 +99,7 @@ impl Find {
         match mouse {
             Mouse::WheelUp => return self.act(desk, Intent::Up),
             Mouse::WheelDown => return self.act(desk, Intent::Down),
-            Mouse::Right => return Next::Stay,
+            Mouse::Right | Mouse::Drag | Mouse::Release => return Next::Stay,
             Mouse::Left => {}
         }
         let list = self.list(desk);

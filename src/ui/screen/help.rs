@@ -81,7 +81,7 @@ impl Help {
         match mouse {
             Mouse::WheelUp => self.act(desk, Intent::Up),
             Mouse::WheelDown => self.act(desk, Intent::Down),
-            Mouse::Left | Mouse::Right => Next::Stay,
+            _ => Next::Stay,
         }
     }
 

@@ -183,6 +183,7 @@ impl Shelf {
         match mouse {
             Mouse::WheelUp => return self.act(desk, Intent::Up),
             Mouse::WheelDown => return self.act(desk, Intent::Down),
+            Mouse::Drag | Mouse::Release => return Next::Stay,
             Mouse::Left | Mouse::Right => {}
         }
         let boards = self.boards(desk);

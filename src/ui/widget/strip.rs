@@ -4,7 +4,8 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use crate::model::{Binder, Collection, PageFormat, Side};
+use crate::model::{PocketState, Side};
+use crate::ui::book::Book;
 use crate::ui::paint;
 use crate::ui::theme::{Role, Theme};
 
@@ -43,14 +44,14 @@ impl Strip {
     pub(crate) fn plan(
         room: Rect,
         widest: u16,
-        formats: impl Iterator<Item = PageFormat> + Clone,
-        pages: usize,
+        book: &Book<'_>,
         here: usize,
         ascii: bool,
     ) -> Option<Self> {
-        let near = formats.take(LOOKED_AT);
-        let columns = near.clone().map(|format| u16::from(format.columns)).max()?;
-        let rows = near.map(|format| u16::from(format.rows)).max()?;
+        let pages = book.len();
+        let near = || (0..pages.min(LOOKED_AT)).filter_map(|at| book.format(at));
+        let columns = near().map(|format| u16::from(format.columns)).max()?;
+        let rows = near().map(|format| u16::from(format.rows)).max()?;
         let number = pages.to_string().len() as u16;
         let fit = |grain| {
             let (side, lines) = match grain {
@@ -143,8 +144,7 @@ impl Strip {
     /// Draws the miniatures; `here` is the page and side under the cursor.
     pub(crate) fn draw(
         &self,
-        collection: &Collection,
-        binder: &Binder,
+        book: &Book<'_>,
         here: (usize, Side),
         theme: Theme,
         buf: &mut Buffer,
@@ -153,13 +153,16 @@ impl Strip {
             let Some(area) = self.page_rect(page) else {
                 continue;
             };
-            let (role, sign) = if page == here.0 {
+            let (role, sign) = if book.is_lifted(page) {
+                (Role::Carried, theme.glyphs().under_way)
+            } else if page == here.0 {
                 (Role::Cursor, theme.glyphs().here)
             } else {
                 (Role::Quiet, " ")
             };
+            let named = book.page(page) + 1;
             paint::sign(buf, (area.x, area.y), sign, theme.style(role));
-            let number = format!("{:>width$}", page + 1, width = usize::from(self.number));
+            let number = format!("{:>width$}", named, width = usize::from(self.number));
             paint::line(
                 buf,
                 (area.x + 1, area.y),
@@ -174,7 +177,7 @@ impl Strip {
                 } else {
                     x + self.side + 1
                 };
-                let mini = Mini::of(collection, binder, page, side);
+                let mini = Mini::of(book, page, side);
                 self.draw_mini(&mini, (x, area.y), theme, buf);
             }
         }
@@ -241,41 +244,40 @@ enum Dot {
 struct Mini {
     rows: u16,
     columns: u16,
+    /// A pocket of a draft is meant for something else than in the layout in force.
+    differs: bool,
     dots: Vec<Dot>,
 }
 
 impl Mini {
-    fn of(collection: &Collection, binder: &Binder, page: usize, side: Side) -> Self {
-        let real = &binder.pages()[page];
-        let format = real.format();
-        if !format.has_side(side) {
+    fn of(book: &Book<'_>, page: usize, side: Side) -> Self {
+        let format = book.format(page).filter(|format| format.has_side(side));
+        let Some(format) = format else {
             return Self {
                 rows: 0,
                 columns: 0,
+                differs: false,
                 dots: Vec::new(),
             };
-        }
-        let meant = binder.layout().pages.get(page);
-        let meant = meant.filter(|_| binder.comparable(page));
+        };
         let first = if side == Side::Front {
             0
         } else {
             format.per_side()
         };
-        let dot = |pocket: usize| {
-            let wanted = meant.and_then(|meant| meant.printing(pocket));
-            match (real.cards()[pocket], wanted) {
-                (Some(held), wanted) if wanted == Some(held) => Dot::InPlace,
-                (Some(_), _) => Dot::Misplaced,
-                (None, Some(wanted)) if collection.tally(wanted).loose > 0 => Dot::Waiting,
-                (None, Some(_)) => Dot::Gap,
-                (None, None) => Dot::Other,
-            }
+        let pockets = first..first + format.per_side();
+        let dot = |pocket: usize| match book.state(page, pocket) {
+            PocketState::InPlace(_) => Dot::InPlace,
+            PocketState::Misplaced { .. } => Dot::Misplaced,
+            PocketState::Waiting(_) => Dot::Waiting,
+            PocketState::Gap(_) => Dot::Gap,
+            _ => Dot::Other,
         };
         Self {
             rows: u16::from(format.rows),
             columns: u16::from(format.columns),
-            dots: (first..first + format.per_side()).map(dot).collect(),
+            differs: pockets.clone().any(|pocket| book.differs(page, pocket)),
+            dots: pockets.map(dot).collect(),
         }
     }
 
@@ -291,7 +293,9 @@ impl Mini {
     /// The strongest word that a side has to say.
     fn role(&self) -> Role {
         let any = |dot| self.dots.contains(&dot);
-        if any(Dot::Misplaced) {
+        if self.differs {
+            Role::Keepsake
+        } else if any(Dot::Misplaced) {
             Role::Misplaced
         } else if any(Dot::Waiting) {
             Role::Waiting
