@@ -140,3 +140,31 @@ fn a_second_program_opens_for_reading_and_says_so() {
     assert_eq!(pty.ended(), 0);
     drop(first);
 }
+
+#[test]
+fn a_page_is_dragged_in_the_strip_on_a_real_terminal() {
+    let home = tempfile::tempdir().unwrap();
+    let data = data_of(home.path());
+    with_demo(Path::new(&data));
+    let mut pty = Pty::start(&["--data", &data], (80, 24), home.path());
+    pty.until("The shelf: 10 binders");
+    pty.send("\r");
+    pty.until("page 1 front");
+    let before = open(Path::new(&data), Open::ForReading);
+    let page =
+        |session: &Session, at: usize| session.collection().binder_at(0).unwrap().pages()[at].id();
+    let seventh = page(&before, 6);
+    drop(before);
+    // Pages 7 and 3 stand in lines 9 and 5 of the strip; coordinates of the protocol begin at 1.
+    pty.send("\x1b[<0;63;9M\x1b[<32;63;8M\x1b[<32;63;5M");
+    pty.until("Page 7 to place 3: no card is touched");
+    pty.send("\x1b[<0;63;5m");
+    pty.until("u takes it back");
+    // Another drag is released outside the window, and changes nothing.
+    pty.send("\x1b[<0;63;9M\x1b[<32;63;8M\x1b[<0;900;900m");
+    pty.until("put back");
+    pty.send("q");
+    assert_eq!(pty.ended(), 0);
+    let after = open(Path::new(&data), Open::ForReading);
+    assert_eq!(page(&after, 2), seventh);
+}

@@ -203,7 +203,7 @@ impl OpenBinder {
     pub(super) fn put_back(&mut self, desk: &mut Desk) {
         if let Some(hand) = self.hand.take() {
             self.cursor = hand.home;
-            desk.say(format!("{} put back", hand.label));
+            desk.say(super::sentence(&format!("{} put back", hand.label)));
         }
         self.cost = self.cost_words(desk);
     }
