@@ -155,10 +155,10 @@ fn a_page_is_dragged_in_the_strip_on_a_real_terminal() {
         |session: &Session, at: usize| session.collection().binder_at(0).unwrap().pages()[at].id();
     let seventh = page(&before, 6);
     drop(before);
-    // Pages 7 and 3 stand in lines 9 and 5 of the strip; coordinates of the protocol begin at 1.
-    pty.send("\x1b[<0;63;9M\x1b[<32;63;8M\x1b[<32;63;5M");
+    // Pages 7 and 3 stand in lines 8 and 4 of the screen; coordinates of the protocol begin at 1.
+    pty.send("\x1b[<0;63;8M\x1b[<32;63;7M\x1b[<32;63;4M");
     pty.until("Page 7 to place 3: no card is touched");
-    pty.send("\x1b[<0;63;5m");
+    pty.send("\x1b[<0;63;4m");
     pty.until("u takes it back");
     // Another drag is released outside the window, and changes nothing.
     pty.send("\x1b[<0;63;9M\x1b[<32;63;8M\x1b[<0;900;900m");
