@@ -207,7 +207,7 @@ fn a_set_that_is_not_there_is_told_with_the_nearest() {
 fn a_binder_is_shown_pocket_by_pocket() {
     assert_snapshot!(some_copies().run(&["show", "fen"]), @r#"
     Binder FEN, The Fen: 3 pages, rings.
-    1 of 5 cards in their pockets (20 %), 4 gaps.
+    1 of 5 in place (20 %), 4 gaps.
 
     FEN, page 1, front: 2 rows of one pocket, one side, open at the side
     +-----------+
@@ -243,6 +243,21 @@ fn a_binder_is_shown_pocket_by_pocket() {
     row 2, pocket 1: gap for 12a Heron, "Old", reverse, a loose copy waits
     -- exit 0 --
     "#);
+}
+
+#[test]
+fn one_page_and_one_gap_are_told_as_one() {
+    let table = Table::new();
+    table.ok(&["new", "ASH", "1", "--page", "1", "--sides", "one"]);
+    let shown = table.ok(&["show", "ASH"]);
+    let head: Vec<_> = shown.lines().take(2).collect();
+    assert_eq!(
+        head,
+        [
+            "Binder ASH: 1 page, rings.",
+            "0 of 1 in place (0 %), 1 gap."
+        ]
+    );
 }
 
 #[test]
