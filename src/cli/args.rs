@@ -269,6 +269,7 @@ pub struct ShowArgs {
     /// The binder's name
     pub binder: String,
     /// The page, from 1; the whole binder without
+    #[arg(value_parser = from_one)]
     pub page: Option<usize>,
     /// This side only
     #[arg(long, value_enum)]
@@ -278,8 +279,16 @@ pub struct ShowArgs {
 #[derive(Debug, Args)]
 pub struct HistoryArgs {
     /// At most so many steps
-    #[arg(long, value_name = "NUMBER", default_value_t = 50)]
+    #[arg(long, value_name = "NUMBER", default_value_t = 50, value_parser = from_one)]
     pub last: usize,
+}
+
+/// A count or a place, which nobody writes as 0.
+fn from_one(word: &str) -> Result<usize, String> {
+    match word.parse() {
+        Ok(number) if number > 0 => Ok(number),
+        _ => Err("write a whole number from 1".into()),
+    }
 }
 
 #[derive(Debug, Args)]

@@ -425,6 +425,8 @@ fn wrong_usage_ends_with_2() {
         &["show", "NONE"],
         &["show", "FEN", "99"],
         &["show", "FEN", "0"],
+        &["show", "FEN", "front"],
+        &["history", "--last", "0"],
         &["export", "copies", "-", "--json"],
         &["new", "ASH", "1", "--no-binder", "--fixed"],
         &["demo", "--print", "--json"],
@@ -432,6 +434,16 @@ fn wrong_usage_ends_with_2() {
         assert_eq!(table.exit(args), 2, "{args:?}");
         assert_eq!(table.output(args).stdout, b"", "{args:?}");
     }
+}
+
+#[test]
+fn a_number_that_is_none_is_told_with_what_would_be_right() {
+    let told = Table::with_fen().run(&["show", "FEN", "front"]);
+    let first = told.lines().nth(1);
+    assert_eq!(
+        first,
+        Some("error: invalid value 'front' for '[PAGE]': write a whole number from 1")
+    );
 }
 
 #[test]
