@@ -18,12 +18,7 @@ struct Answer {
 /// Damage of the files and broken counts are problems; a step that was cut off while it was
 /// written was never kept, so that the collection is whole without it.
 pub(super) fn run(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
-    if !at.dir.exists() {
-        say(&format!(
-            "there is no collection in {} yet",
-            at.dir.display()
-        ));
-    }
+    at.is_missing();
     let mut problems = Vec::new();
     match at.open(Open::ForReading) {
         Err(e) => problems.push(e.to_string()),

@@ -51,9 +51,21 @@ impl Where {
         Session::open(&self.dir, how, clock())
     }
 
+    /// Whether there is no folder, which is then told: a mistyped one looks like an empty
+    /// collection otherwise.
+    pub(super) fn is_missing(&self) -> bool {
+        let missing = !self.dir.exists();
+        if missing {
+            let dir = self.dir.display();
+            say(&format!("there is no collection in {dir} yet"));
+        }
+        missing
+    }
+
     /// For a command that only reads. Works beside a program that writes. What is damaged is told,
     /// and the answer is what can be read.
     pub(super) fn read(&self, out: &mut Output) -> Result<Session, CliError> {
+        self.is_missing();
         let (session, notices) = self.open(Open::ForReading).map_err(CliError::damaged)?;
         for notice in &notices {
             say(&format!("warning: {notice}"));

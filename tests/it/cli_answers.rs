@@ -127,25 +127,33 @@ fn an_empty_collection_answers_too() {
         ("spares", "spares"),
         ("waiting", "waiting"),
     ] {
-        assert_eq!(table.json(&[command, "--json"])[key], json!([]));
+        assert_eq!(table.json_told(&[command, "--json"])[key], json!([]));
     }
     assert_snapshot!(table.run(&["completion"]), @r"
     There are no sets yet.
+    -- told --
+    there is no collection in <folder>/shelf yet
     -- exit 0 --
     ");
     assert_snapshot!(table.run(&["gaps"]), @r"
     There are no gaps.
+    -- told --
+    there is no collection in <folder>/shelf yet
     -- exit 0 --
     ");
     assert_snapshot!(table.run(&["history"]), @r"
     Nothing was done yet.
+    -- told --
+    there is no collection in <folder>/shelf yet
     -- exit 0 --
     ");
-    assert!(!table.shelf().exists(), "reading makes no folder");
     assert_snapshot!(table.run(&["undo"]), @r"
     There is nothing to take back.
+    -- told --
+    there is no collection in <folder>/shelf yet
     -- exit 1 --
     ");
+    assert!(!table.shelf().exists(), "no folder is made");
 }
 
 #[test]
