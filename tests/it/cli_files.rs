@@ -79,7 +79,11 @@ fn a_file_that_is_there_is_not_written_over() {
         2
     );
     assert_eq!(table.exit(&["export", "copies", "shelf", "--force"]), 2);
-    assert_eq!(table.exit(&["export", "copies", "none/out.csv"]), 1);
+    assert_snapshot!(table.run(&["export", "copies", "none/out.csv"]), @r"
+    -- told --
+    error: there is no folder none
+    -- exit 2 --
+    ");
     assert_eq!(table.kept(), before);
     let names = std::fs::read_dir(table.path(".")).unwrap();
     let left: Vec<_> = names.map(|entry| entry.unwrap().file_name()).collect();
