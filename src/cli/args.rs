@@ -86,7 +86,7 @@ pub enum Command {
     /// Loose copies and the pockets that they go to
     Waiting(Only),
     /// Is the collection whole?
-    Check,
+    Check(CheckArgs),
     /// Take back the last step
     Undo,
     /// Do again what was taken back last
@@ -274,6 +274,16 @@ pub struct ShowArgs {
     /// This side only
     #[arg(long, value_enum)]
     pub side: Option<SideWord>,
+}
+
+#[derive(Debug, Args)]
+pub struct CheckArgs {
+    /// Where files are damaged, go on with what can be read of them
+    ///
+    /// The files as they are go to the folder set-aside inside the collection's own. What was
+    /// taken and what was lost is told. Without damage nothing is done.
+    #[arg(long)]
+    pub mend: bool,
 }
 
 #[derive(Debug, Args)]

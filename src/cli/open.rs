@@ -82,12 +82,10 @@ impl Where {
         let access = session.access();
         for notice in notices {
             if let Notice::ReadOnly { why, held: true } = notice {
-                return Err(CliError::locked(why)
-                    .hint("end the other program, or let it do what it does, and try again"));
+                return Err(held(why));
             }
             if notice.is_damage() && access != Access::Writable {
-                return Err(CliError::damaged(notice)
-                    .hint("nothing was changed; ringbound check tells more"));
+                return Err(CliError::damaged(notice).hint(format!("nothing was changed; {MEND}")));
             }
             if !matches!(notice, Notice::ReadOnly { .. }) {
                 say(&format!("warning: {notice}"));
@@ -98,6 +96,15 @@ impl Where {
             Access::ReadOnly(why) => Err(CliError::damaged(why)),
         }
     }
+}
+
+/// The way on from damage.
+pub(super) const MEND: &str = "ringbound check --mend goes on with what can be read, and keeps \
+                               the files as they are beside it";
+
+/// Another program writes.
+pub(super) fn held(why: String) -> CliError {
+    CliError::locked(why).hint("end the other program, or let it do what it does, and try again")
 }
 
 /// Commits a step and lets the collection go.
