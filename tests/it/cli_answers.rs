@@ -177,9 +177,21 @@ fn gaps_are_a_table_with_the_pocket_each_goes_to() {
     FEN     12a  regular  Heron, "Old"  FEN        2  front    1       1
     FEN       1  reverse  Mire Lamp     FEN        3  front    1       1
     FEN     12a  reverse  Heron, "Old"  FEN        3  front    2       1
-    4 gaps.
+    4 gaps; a loose copy waits for 1 of them.
     -- exit 0 --
     "#);
+}
+
+#[test]
+fn gaps_that_loose_copies_go_to_are_counted() {
+    let table = Table::with_fen();
+    table.file("c.csv", "set,number,count\nFEN,1,3\n");
+    table.ok(&["import", "copies", "c.csv"]);
+    let last = |table: &Table| table.ok(&["gaps"]).lines().last().unwrap().to_owned();
+    assert_eq!(last(&table), "5 gaps; a loose copy waits for 1 of them.");
+    table.file("c.csv", "set,number\nFEN,2\n");
+    table.ok(&["import", "copies", "c.csv"]);
+    assert_eq!(last(&table), "5 gaps; loose copies wait for 2 of them.");
 }
 
 #[test]
