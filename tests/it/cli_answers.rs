@@ -346,7 +346,7 @@ fn steps_are_listed_taken_back_and_done_again() {
     assert_snapshot!(table.run(&["history"]), @r"
     when                  step
     <time>  2 copies in (taken back)
-    <time>  1 copy in, 1 of them in their pockets
+    <time>  1 copy in, 1 in place
     <time>  checklist of FEN: 3 cards
     -- exit 0 --
     ");
