@@ -93,7 +93,10 @@ impl Where {
         }
         match access {
             Access::Writable => Ok(session),
-            Access::ReadOnly(why) => Err(CliError::damaged(why)),
+            Access::ReadOnly(why) => {
+                let hint = "the collection can be read; to change it, its folder must be writable";
+                Err(CliError::damaged(why).hint(hint))
+            }
         }
     }
 }

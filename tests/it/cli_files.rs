@@ -216,6 +216,23 @@ fn a_damaged_collection_is_told_and_left_as_it_is() {
 }
 
 #[test]
+fn a_folder_that_cannot_be_written_is_read_and_a_change_is_refused() {
+    let table = Table::with_fen();
+    // No lock can be taken where a folder has its name, whoever runs the test.
+    std::fs::remove_file(table.path("shelf/lock")).unwrap();
+    std::fs::create_dir(table.path("shelf/lock")).unwrap();
+    assert_eq!(table.exit(&["gaps"]), 0);
+    let told = table.run(&["new", "ASH", "1"]);
+    assert!(
+        told.contains(
+            "hint: the collection can be read; to change it, its folder must be writable"
+        ),
+        "{told}"
+    );
+    assert!(told.ends_with("-- exit 4 --"), "{told}");
+}
+
+#[test]
 fn what_can_be_read_of_a_damaged_collection_is_taken_when_asked_for() {
     let table = Table::with_fen();
     table.ok(&["new", "ASH", "1"]);
