@@ -55,11 +55,8 @@ fn measure(collection: &Collection, (width, height): (u16, u16), goal: f64) {
         }));
     }
     let bytes = (flips.bytes_a_key(), cursor.bytes_a_key());
-    let (floor, flip, step) = (
-        median(&samples.floor),
-        median(&samples.flip),
-        median(&samples.cursor),
-    );
+    let [floor, flip, step] = [&samples.floor, &samples.flip, &samples.cursor]
+        .map(|samples| common::median(samples.clone()));
     let ratio = paired(&samples.flip, &samples.floor);
     println!(
         "  {width}x{height}: floor {floor:.1}; flip {flip:.1} = {ratio:.2} (goal {goal}) {}; \
@@ -183,14 +180,8 @@ impl Shown {
     }
 }
 
-fn median(samples: &[f64]) -> f64 {
-    let mut sorted = samples.to_vec();
-    sorted.sort_by(f64::total_cmp);
-    sorted[sorted.len() / 2]
-}
-
 /// Median of the ratios round by round.
 fn paired(samples: &[f64], floor: &[f64]) -> f64 {
     let ratios: Vec<_> = samples.iter().zip(floor).map(|(a, b)| a / b).collect();
-    median(&ratios)
+    common::median(ratios)
 }

@@ -24,7 +24,9 @@ mod tests;
 /// What the model takes, for those who want to say so before a change is made.
 pub(crate) use apply::ensure::{ensure_finish_name, ensure_text, ensure_word};
 
-pub use binder::{Binder, BinderKind, BinderSpec, Layout, LayoutPage, Meaning, Page, RingShape};
+pub use binder::{
+    Binder, BinderKind, BinderSpec, Draft, Layout, LayoutPage, Meaning, Page, RingShape,
+};
 pub use build::{Builder, PageParts, SetParts};
 pub use change::{Change, Step};
 pub use check::Broken;

@@ -209,9 +209,17 @@ impl Session {
         self.rewrite_if_due()
     }
 
+    /// Writes a new snapshot now, however short the journal is.
+    ///
+    /// # Errors
+    /// It could not be written. What was committed is still kept.
+    pub fn rewrite(&mut self) -> Result<(), StoreError> {
+        self.store.rewrite(&self.collection, &mut self.history)
+    }
+
     fn rewrite_if_due(&mut self) -> Result<(), StoreError> {
         if self.store.is_rewrite_due() {
-            self.store.rewrite(&self.collection, &mut self.history)?;
+            self.rewrite()?;
         }
         Ok(())
     }

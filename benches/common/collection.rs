@@ -30,42 +30,46 @@ const LAST: [&str; 12] = [
     "Bell", "Heron",
 ];
 
-/// A binder a set, pages of 3 x 3 on both sides, a run for each finish; 92 of 100 pockets filled,
+/// Every set in some binders of its own, as a trader would keep it, pages of 3 x 3 on both sides, a run for each finish; 92 of 100 pockets filled,
 /// 1 of 200 with a card of another place, every tenth printing with spares.
-pub fn collection(pockets: usize) -> Collection {
+pub(crate) fn collection(pockets: usize) -> Collection {
     let mut random = Random(20_251_125);
     let mut builder = Builder::new();
     let format = PageFormat::new(3, 3, 2);
+    let volumes = if pockets > 100_000 { 7 } else { 2 };
     let (mut left, mut page, mut number) = (pockets, 0, 0u32);
     while left > 0 {
         number += 1;
         let set = builder.set(set(number, &mut random)).expect("a set");
         let runs = (0..2u8).flat_map(|f| (0..CARDS).map(move |card| (card, f)));
         let there = |(card, finish): &(u32, u8)| *finish == 0 || card % 3 != 0;
+        let runs = runs.filter(there);
         let runs: Vec<_> = runs
-            .filter(there)
             .map(|(card, finish)| PrintingId::new(set, card, finish))
-            .take(left)
             .collect();
-        left -= runs.len();
-        let (pages, layout) = binder(&runs, format, &mut page, &mut random);
-        let spec = BinderSpec {
-            name: format!("binder-{number}").into(),
-            title: format!("Volume {number}").into(),
-            set: Some(set),
-            kind: BinderKind::Rings {
-                size: 40,
-                shape: RingShape::D,
-            },
-            front_matter: Vec::new(),
-        };
-        builder
-            .binder(BinderId(number), spec, pages, layout)
-            .expect("a binder");
+        for volume in 1..=volumes {
+            let runs = &runs[..runs.len().min(left)];
+            if runs.is_empty() {
+                break;
+            }
+            left -= runs.len();
+            let (pages, layout) = binder(runs, format, &mut page, &mut random);
+            let spec = BinderSpec {
+                name: format!("binder-{number}-{volume}").into(),
+                title: format!("Season {number}, volume {volume}").into(),
+                set: Some(set),
+                kind: BinderKind::Rings {
+                    size: 40,
+                    shape: RingShape::D,
+                },
+                front_matter: Vec::new(),
+            };
+            let id = BinderId(number * 10 + volume);
+            builder.binder(id, spec, pages, layout).expect("a binder");
+        }
         for printing in runs.iter().step_by(10) {
-            builder
-                .loose(*printing, 1 + random.below(3) as u32)
-                .expect("loose copies");
+            let copies = 1 + random.below(3) as u32;
+            builder.loose(*printing, copies).expect("loose copies");
         }
     }
     builder.finish().expect("a whole collection")
@@ -129,11 +133,11 @@ fn binder(
 }
 
 /// The middle of an odd number of measurements.
-pub fn median(mut of: Vec<f64>) -> f64 {
+pub(crate) fn median(mut of: Vec<f64>) -> f64 {
     of.sort_by(f64::total_cmp);
     of[of.len() / 2]
 }
 
 /// The set that the first steps of a bench are about.
 #[allow(dead_code, reason = "one of the benches needs it")]
-pub const FIRST_SET: SetId = SetId(0);
+pub(crate) const FIRST_SET: SetId = SetId(0);

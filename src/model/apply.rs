@@ -2,6 +2,7 @@
 
 mod binders;
 mod copies;
+mod drafts;
 pub(crate) mod ensure;
 mod layouts;
 mod sets;
@@ -74,6 +75,16 @@ impl Change {
             }
             Self::MoveLayoutPage { binder, from, to } => on.move_layout_page(*binder, *from, *to),
             Self::Mean { place, old, new } => on.mean(*place, old, new),
+            Self::AddDraft { binder, at, draft } => on.add_draft(*binder, *at, draft),
+            Self::DropDraft { binder, at, draft } => on.drop_draft(*binder, *at, draft),
+            Self::RenameDraft {
+                binder,
+                at,
+                old,
+                new,
+            } => on.rename_draft(*binder, *at, old, new),
+            Self::SwapLayout { binder, at } => on.swap_layout(*binder, *at),
+            Self::InDraft { draft, change } => on.in_draft(*draft, change),
         }
     }
 }

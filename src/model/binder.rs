@@ -121,6 +121,16 @@ impl LayoutPage {
         }
     }
 
+    /// A page whose first pockets are for these printings, `None` for nothing yet.
+    #[must_use]
+    pub fn of_printings(format: PageFormat, printings: &[Option<PrintingId>]) -> Self {
+        let mut page = Self::empty(format);
+        for (slot, printing) in page.slots.iter_mut().zip(printings) {
+            *slot = printing.map_or(Slot::Nothing, Slot::Printing);
+        }
+        page
+    }
+
     #[must_use]
     pub fn format(&self) -> PageFormat {
         self.format
@@ -159,7 +169,9 @@ impl LayoutPage {
         };
         // A page has at most 20 x 20 x 2 pockets.
         let key = index as u16;
-        self.keepsakes.retain(|(at, _)| *at != key);
+        if *slot == Slot::Keepsake {
+            self.keepsakes.retain(|(at, _)| *at != key);
+        }
         *slot = match meaning {
             Meaning::Nothing => Slot::Nothing,
             Meaning::Blank => Slot::Blank,
@@ -187,6 +199,14 @@ pub struct Layout {
     pub pages: Vec<LayoutPage>,
 }
 
+/// A layout that is not in force: to be tried out, costed and, if it pleases, adopted.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Draft {
+    /// Unique among the drafts of its binder.
+    pub name: Box<str>,
+    pub layout: Layout,
+}
+
 /// A binder with its contents and its layout.
 #[derive(Clone, Debug)]
 pub struct Binder {
@@ -194,6 +214,7 @@ pub struct Binder {
     pub(super) spec: BinderSpec,
     pub(super) pages: Vec<Page>,
     pub(super) layout: Layout,
+    pub(super) drafts: Vec<Draft>,
     pub(super) tally: BinderTally,
 }
 
@@ -204,6 +225,7 @@ impl Binder {
             spec,
             pages: Vec::new(),
             layout: Layout::default(),
+            drafts: Vec::new(),
             tally: BinderTally::default(),
         }
     }
@@ -232,6 +254,12 @@ impl Binder {
     #[must_use]
     pub fn layout(&self) -> &Layout {
         &self.layout
+    }
+
+    /// The drafts in the order in which they were begun.
+    #[must_use]
+    pub fn drafts(&self) -> &[Draft] {
+        &self.drafts
     }
 
     #[must_use]

@@ -3,16 +3,16 @@
 //! The result is what the changes would have made one by one: the same things are refused, and
 //! the counts are taken in one pass at the end.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 
 use super::apply::ensure::{ensure_card, ensure_finish, ensure_head, ensure_spec};
-use super::binder::{Binder, BinderSpec, Layout, Page};
+use super::binder::{Binder, BinderSpec, Draft, Layout, Page, Slot};
 use super::collection::Collection;
 use super::format::PageFormat;
 use super::id::{BinderId, PageId, PrintingId, SetId};
 use super::refused::Refused;
 use super::set::{Card, Finish, Set, SetHead, limits};
-use super::tally::Tally;
+use super::tally::{BinderTally, Tally};
 
 /// A set with its whole checklist.
 #[derive(Clone, Debug, Default)]
@@ -23,7 +23,7 @@ pub struct SetParts {
     pub cards: Vec<Card>,
 }
 
-/// A physical page: its id, its format, and the copy in each pocket by pocket index.
+/// A physical page: its id, its format, and the copy in each of its pockets.
 pub type PageParts = (PageId, PageFormat, Box<[Option<PrintingId>]>);
 
 /// A collection in the making.
@@ -128,6 +128,15 @@ impl Builder {
         Ok(())
     }
 
+    /// A draft, as the last of a binder that was named before.
+    ///
+    /// # Errors
+    /// What [`super::Change::AddDraft`] refuses.
+    pub fn draft(&mut self, binder: BinderId, draft: Draft) -> Result<(), Refused> {
+        let at = self.made.binder(binder).map_or(0, |b| b.drafts.len());
+        self.made.add_draft(binder, at, &draft)
+    }
+
     /// Loose copies, beyond those named before.
     ///
     /// # Errors
@@ -153,40 +162,108 @@ impl Builder {
         let result = binders
             .into_iter()
             .try_for_each(|(id, binder)| self.count_binder(id, binder));
-        result.map(|()| self.made)
+        result.and_then(|()| self.ensure_printings())?;
+        Ok(self.made)
     }
 
+    /// Contents and layout are gone through side by side, so that a card in its place is looked
+    /// up once.
     fn count_binder(&mut self, id: BinderId, mut binder: Binder) -> Result<(), Refused> {
-        let missing = |made: &Collection, printing| {
-            (!made.has_printing(printing)).then_some(Refused::NoSuchPrinting(printing))
-        };
-        let pages = std::mem::take(&mut binder.pages);
-        for page in &pages {
-            binder.tally.pockets += page.cards.len() as u32;
-            for printing in page.cards.iter().flatten() {
-                if let Some(refused) = missing(&self.made, *printing) {
-                    return Err(refused);
+        let mut involved = Involved::default();
+        let mut tally = BinderTally::default();
+        let pages = binder.pages.len().max(binder.layout.pages.len());
+        for at in 0..pages {
+            let held = binder.pages.get(at).map_or(&[][..], |page| &page.cards);
+            let meant = binder.layout.pages.get(at);
+            let meant = meant.map_or(&[][..], |page| &page.slots);
+            let comparable = binder.comparable(at);
+            tally.pockets += held.len() as u32;
+            for pocket in 0..held.len().max(meant.len()) {
+                let held = held.get(pocket).copied().flatten();
+                let meant = match meant.get(pocket) {
+                    Some(Slot::Printing(printing)) => Some(*printing),
+                    _ => None,
+                };
+                if let Some(printing) = held {
+                    let in_place = comparable && meant == held;
+                    let count = self.count_one(printing)?;
+                    count.pocketed += 1;
+                    count.in_place += u32::from(in_place);
+                    count.meant += u32::from(in_place);
+                    tally.filled += 1;
+                    tally.in_place += u32::from(in_place);
+                    tally.meant += u32::from(in_place);
+                    involved.add(printing.set(), 1 + u32::from(in_place));
+                    if in_place {
+                        continue;
+                    }
                 }
-                self.made.count(*printing, |tally| tally.pocketed += 1);
-                binder.tally.filled += 1;
-                self.made.remember(printing.set(), id);
+                if let Some(printing) = meant {
+                    self.count_one(printing)?.meant += 1;
+                    tally.meant += 1;
+                    involved.add(printing.set(), 1);
+                }
             }
         }
-        binder.pages = pages;
-        let layout = std::mem::take(&mut binder.layout);
-        for page in &layout.pages {
-            for (_, printing) in page.printings() {
-                if let Some(refused) = missing(&self.made, printing) {
-                    return Err(refused);
-                }
-                self.made.count(printing, |tally| tally.meant += 1);
-                binder.tally.meant += 1;
-                self.made.remember(printing.set(), id);
-            }
+        for (set, pockets) in involved.sets() {
+            // Binders are gone through by id, so each list stays in order.
+            self.made.sets[usize::from(set.0)]
+                .binders
+                .push((id, pockets));
         }
-        binder.layout = layout;
+        binder.tally = tally;
         self.made.binders.insert(id, binder);
-        self.made.matches(id, .., 1);
         Ok(())
+    }
+
+    /// The counts of a printing. Whether its card comes in that finish is seen at the end.
+    fn count_one(&mut self, printing: PrintingId) -> Result<&mut Tally, Refused> {
+        let set = self.made.sets.get_mut(usize::from(printing.set().0));
+        set.and_then(|set| set.tally_mut(printing))
+            .ok_or(Refused::NoSuchPrinting(printing))
+    }
+
+    /// Every printing that was counted exists.
+    fn ensure_printings(&self) -> Result<(), Refused> {
+        for (id, set) in self.made.sets() {
+            for (finish, column) in (0u8..).zip(&set.tallies) {
+                let mut cards = (0u32..).zip(column.iter().zip(&set.cards));
+                let missing = cards.find(|(_, (tally, card))| {
+                    **tally != Tally::default() && !card.has_finish(finish)
+                });
+                if let Some((card, _)) = missing {
+                    return Err(Refused::NoSuchPrinting(PrintingId::new(id, card, finish)));
+                }
+            }
+        }
+        Ok(())
+    }
+}
+
+/// How many pockets of a binder have to do with each set. Cards of one set mostly stand together,
+/// so they are counted by the run.
+#[derive(Default)]
+struct Involved {
+    sets: BTreeMap<SetId, u32>,
+    run: Option<(SetId, u32)>,
+}
+
+impl Involved {
+    fn add(&mut self, set: SetId, pockets: u32) {
+        match &mut self.run {
+            Some((of, count)) if *of == set => *count += pockets,
+            run => {
+                if let Some((of, count)) = run.replace((set, pockets)) {
+                    *self.sets.entry(of).or_default() += count;
+                }
+            }
+        }
+    }
+
+    fn sets(mut self) -> BTreeMap<SetId, u32> {
+        if let Some((of, count)) = self.run {
+            *self.sets.entry(of).or_default() += count;
+        }
+        self.sets
     }
 }

@@ -3,7 +3,7 @@
 //! A change carries old and new, so that it can be refused when the ground has moved under it
 //! and undone exactly. Most come in pairs, each the other's inverse.
 
-use super::binder::{BinderSpec, LayoutPage, Meaning};
+use super::binder::{BinderSpec, Draft, LayoutPage, Meaning};
 use super::format::PageFormat;
 use super::id::{BinderId, PageId, PrintingId, SetId};
 use super::pocket::Place;
@@ -173,6 +173,34 @@ pub enum Change {
         old: Meaning,
         new: Meaning,
     },
+    /// A draft is begun, as the `at`-th of its binder.
+    AddDraft {
+        binder: BinderId,
+        at: usize,
+        draft: Box<Draft>,
+    },
+    DropDraft {
+        binder: BinderId,
+        at: usize,
+        draft: Box<Draft>,
+    },
+    RenameDraft {
+        binder: BinderId,
+        at: usize,
+        old: Box<str>,
+        new: Box<str>,
+    },
+    /// The binder's layout and that of its `at`-th draft change places.
+    SwapLayout {
+        binder: BinderId,
+        at: usize,
+    },
+    /// A change of a layout (`AddLayoutPage`, `RemoveLayoutPage`, `MoveLayoutPage`, `Mean`) is made
+    /// in the binder's `draft`-th draft instead.
+    InDraft {
+        draft: usize,
+        change: Box<Self>,
+    },
 }
 
 impl Change {
@@ -274,6 +302,24 @@ impl Change {
                 place,
                 old: new,
                 new: old,
+            },
+            Self::AddDraft { binder, at, draft } => Self::DropDraft { binder, at, draft },
+            Self::DropDraft { binder, at, draft } => Self::AddDraft { binder, at, draft },
+            Self::RenameDraft {
+                binder,
+                at,
+                old,
+                new,
+            } => Self::RenameDraft {
+                binder,
+                at,
+                old: new,
+                new: old,
+            },
+            Self::SwapLayout { binder, at } => Self::SwapLayout { binder, at },
+            Self::InDraft { draft, change } => Self::InDraft {
+                draft,
+                change: Box::new(change.inverse()),
             },
         }
     }

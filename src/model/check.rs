@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 use std::fmt;
 
-use super::binder::Binder;
+use super::binder::{Binder, LayoutPage};
 use super::collection::Collection;
 use super::id::{BinderId, PageId, PrintingId, SetId};
 use super::tally::{BinderTally, Tally};
@@ -167,6 +167,10 @@ impl Collection {
                 }
             }
             fresh.matches(*id, .., 1);
+            let drafts = binder.drafts.iter().flat_map(|draft| &draft.layout.pages);
+            for (_, printing) in drafts.flat_map(LayoutPage::printings) {
+                self.check_printing(printing, found);
+            }
         }
         self.compare(&fresh, found);
     }

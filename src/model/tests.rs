@@ -23,7 +23,7 @@ fn same(a: &Collection, b: &Collection) -> bool {
             .values()
             .map(|b| {
                 let lies = (b.id, b.spec.clone(), b.pages.clone());
-                (lies, b.layout.clone(), b.tally)
+                (lies, b.layout.clone(), b.drafts.clone(), b.tally)
             })
             .collect()
     };

@@ -142,3 +142,6 @@ impl Store for FileStore {
         Ok(())
     }
 }
+
+#[cfg(test)]
+mod tests;

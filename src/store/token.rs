@@ -11,7 +11,7 @@ use serde::de::{Deserialize, Deserializer, Error, SeqAccess, Visitor};
 use serde::{Serialize, Serializer};
 
 use super::strings::Str;
-use crate::model::{Collection, PrintingId, SetId};
+use crate::model::{Collection, PrintingId, Set, SetId, limits};
 
 /// A printing in words. An empty `code` is the set that is usual where it stands.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -35,8 +35,11 @@ impl<'a> Token<'a> {
 
     /// Splits `CODE:12 r`. Whether the parts name something is seen when it is looked up.
     pub(super) fn split(text: &str) -> (&str, &str, &str) {
-        let (code, rest) = text.split_once(':').unwrap_or(("", text));
-        let (number, mark) = rest.split_once(' ').unwrap_or((rest, ""));
+        // Byte by byte: tokens are too short for a search to be worth its call.
+        let colon = text.bytes().position(|b| b == b':');
+        let (code, rest) = colon.map_or(("", text), |at| (&text[..at], &text[at + 1..]));
+        let space = rest.bytes().position(|b| b == b' ');
+        let (number, mark) = space.map_or((rest, ""), |at| (&rest[..at], &rest[at + 1..]));
         (code, number, mark)
     }
 }
@@ -44,10 +47,22 @@ impl<'a> Token<'a> {
 /// Whether a number can stand in a token: no part of it can be taken for another part, nor for
 /// the parentheses that say "empty".
 pub(super) fn is_plain(number: &str) -> bool {
-    let simple = |b: u8| b.is_ascii_alphanumeric() || matches!(b, b'-' | b'/' | b'.' | b'_' | b'+');
     let harmless = |c: char| !c.is_whitespace() && !c.is_control() && !":()\"\\".contains(c);
-    !number.is_empty() && (number.bytes().all(simple) || number.chars().all(harmless))
+    let simple = number.bytes().all(|b| SIMPLE[usize::from(b)]);
+    !number.is_empty() && (simple || number.chars().all(harmless))
 }
+
+/// The bytes of nearly all numbers, so that nothing more has to be asked of them.
+const SIMPLE: [bool; 256] = {
+    let mut simple = [false; 256];
+    let mut byte = 0;
+    while byte < 256 {
+        let b = byte as u8;
+        simple[byte] = b.is_ascii_alphanumeric() || matches!(b, b'-' | b'/' | b'.' | b'_' | b'+');
+        byte += 1;
+    }
+    simple
+};
 
 impl Serialize for Token<'_> {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
@@ -134,34 +149,57 @@ impl Finder {
     pub(super) fn find(
         &mut self,
         collection: &Collection,
-        (code, number, mark): (&str, &str, &str),
+        parts: (&str, &str, &str),
     ) -> Result<PrintingId, String> {
+        self.look_up(collection, parts)
+            .ok_or_else(|| self.why_not(collection, parts))
+    }
+
+    /// Apart from the words for what is missing, so that its answer is one machine word: a
+    /// snapshot asks for every pocket.
+    fn look_up(
+        &mut self,
+        collection: &Collection,
+        (code, number, mark): (&str, &str, &str),
+    ) -> Option<PrintingId> {
         let set_id = self.find_set(collection, code)?;
-        let set = collection.set(set_id).ok_or("no such set")?;
+        let set = collection.set(set_id)?;
         let near = self.last.filter(|last| last.set() == set_id);
-        let (after, finish) = near.map_or((0, 0), |last| (last.card() + 1, last.finish()));
-        let is_it = |at: &u32| set.card(*at).is_some_and(|card| *card.number == *number);
-        let card = Some(after)
+        let is_it = |at: &u32| set.card(*at).is_some_and(|card| same(&card.number, number));
+        let card = near
+            .and_then(|last| next(set, last))
             .filter(is_it)
-            .or_else(|| after.checked_sub(1).filter(is_it))
-            .or_else(|| set.card_by_number(number))
-            .ok_or_else(|| format!("the set {} has no card {number:?}", set.code()))?;
-        let marked = |finish: &crate::model::Finish| *finish.mark == *mark;
-        let finish =
-            if set.finishes().get(usize::from(finish)).is_some_and(marked) {
-                finish
-            } else {
-                // A set has at most 64 finishes.
-                set.finishes().iter().position(marked).ok_or_else(|| {
-                    format!("the set {} has no finish marked {mark:?}", set.code())
-                })? as u8
-            };
-        if !set.card(card).is_some_and(|card| card.has_finish(finish)) {
-            return Err(format!("the card {number:?} has no finish marked {mark:?}"));
-        }
+            .or_else(|| near.map(PrintingId::card).filter(is_it))
+            .or_else(|| set.card_by_number(number))?;
+        let marked = |finish: &u8| {
+            let finish = set.finishes().get(usize::from(*finish));
+            finish.is_some_and(|finish| same(&finish.mark, mark))
+        };
+        let finish = near.map_or(0, PrintingId::finish);
+        let finish = Some(finish)
+            .filter(marked)
+            .or_else(|| (0..limits::FINISHES as u8).find(marked))?;
         let printing = PrintingId::new(set_id, card, finish);
         self.last = Some(printing);
-        Ok(printing)
+        set.card(card)?.has_finish(finish).then_some(printing)
+    }
+
+    #[cold]
+    fn why_not(&self, collection: &Collection, (code, number, mark): (&str, &str, &str)) -> String {
+        let Some(set) = self.find_set(collection, code) else {
+            return if code.is_empty() {
+                "the card's set is missing: \"CODE:number\"".into()
+            } else {
+                format!("there is no set with the code {code:?}")
+            };
+        };
+        let set = collection.set(set);
+        let card = set.and_then(|set| set.card_by_number(number));
+        let code = set.map_or(code, Set::code);
+        match card {
+            None => format!("the set {code} has no card {number:?}"),
+            Some(_) => format!("the card {number:?} of {code} has no finish marked {mark:?}"),
+        }
     }
 
     pub(super) fn find_token(
@@ -172,14 +210,27 @@ impl Finder {
         self.find(collection, (&token.code, &token.number, &token.mark))
     }
 
-    fn find_set(&self, collection: &Collection, code: &str) -> Result<SetId, String> {
+    fn find_set(&self, collection: &Collection, code: &str) -> Option<SetId> {
         if code.is_empty() {
-            return self
-                .usual
-                .ok_or_else(|| "the card's set is missing: \"CODE:number\"".into());
+            self.usual
+        } else {
+            find_set(collection, code).ok()
         }
-        find_set(collection, code)
     }
+}
+
+/// Equality of words of a few bytes, where calling the general comparison costs more than it does.
+fn same(a: &str, b: &str) -> bool {
+    a.len() == b.len() && a.bytes().zip(b.bytes()).all(|(a, b)| a == b)
+}
+
+/// The card that follows in a run of one finish: the next that has it. Without a near one, as at
+/// the beginning of another run, a search is cheaper than going on.
+fn next(set: &Set, last: PrintingId) -> Option<u32> {
+    let first = last.card().checked_add(1)?;
+    let mut near = (first..first.saturating_add(8)).map_while(|at| Some((at, set.card(at)?)));
+    near.find(|(_, card)| card.has_finish(last.finish()))
+        .map(|(at, _)| at)
 }
 
 /// The set with exactly this code.

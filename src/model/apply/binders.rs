@@ -41,7 +41,8 @@ impl Collection {
     ) -> Result<(), Refused> {
         let binder = self.binder_mut(id)?;
         ensure(binder.spec == *spec, || Refused::Stale("the binder"))?;
-        let empty = binder.pages.is_empty() && binder.layout.pages.is_empty();
+        let empty =
+            binder.pages.is_empty() && binder.layout.pages.is_empty() && binder.drafts.is_empty();
         ensure(empty, || Refused::InUse("the binder"))?;
         ensure(self.shelf.get(at) == Some(&id), || {
             Refused::Stale("the binder's place on the shelf")

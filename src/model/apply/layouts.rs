@@ -15,19 +15,11 @@ impl Collection {
         at: usize,
         page: &LayoutPage,
     ) -> Result<(), Refused> {
-        ensure(page.format.is_possible(), || {
-            Refused::Unfit("the page of the layout is not a possible page".into())
-        })?;
+        self.ensure_layout_page(page)?;
         let binder = self.binder(id).ok_or(Refused::NoSuchBinder(id))?;
         ensure(at <= binder.layout.pages.len(), || {
             Refused::Stale("the number of pages in the layout")
         })?;
-        for (_, printing) in page.printings() {
-            self.ensure_printing(printing)?;
-        }
-        for (_, words) in &page.keepsakes {
-            ensure_text("a keepsake", words, limits::TEXT)?;
-        }
         self.matches(id, at.., -1);
         for (_, printing) in page.printings() {
             self.count_meant(id, printing, 1);
@@ -89,11 +81,7 @@ impl Collection {
         ensure(page.meaning(place.pocket) == *old, || {
             Refused::Stale("what the pocket is for")
         })?;
-        match new {
-            Meaning::Printing(printing) => self.ensure_printing(*printing)?,
-            Meaning::Keepsake(words) => ensure_text("a keepsake", words, limits::TEXT)?,
-            Meaning::Nothing | Meaning::Blank => {}
-        }
+        self.ensure_meaning(new)?;
         let pocket = place.pocket..place.pocket + 1;
         self.matches_within(place.binder, place.page..place.page + 1, pocket.clone(), -1);
         for (meaning, sign) in [(old, -1), (new, 1)] {
@@ -105,5 +93,27 @@ impl Collection {
         page.set_meaning(place.pocket, new.clone());
         self.matches_within(place.binder, place.page..place.page + 1, pocket, 1);
         Ok(())
+    }
+
+    /// A page that any layout takes.
+    pub(super) fn ensure_layout_page(&self, page: &LayoutPage) -> Result<(), Refused> {
+        ensure(page.format.is_possible(), || {
+            Refused::Unfit("the page of the layout is not a possible page".into())
+        })?;
+        for (_, printing) in page.printings() {
+            self.ensure_printing(printing)?;
+        }
+        for (_, words) in &page.keepsakes {
+            ensure_text("a keepsake", words, limits::TEXT)?;
+        }
+        Ok(())
+    }
+
+    pub(super) fn ensure_meaning(&self, meaning: &Meaning) -> Result<(), Refused> {
+        match meaning {
+            Meaning::Printing(printing) => self.ensure_printing(*printing),
+            Meaning::Keepsake(words) => ensure_text("a keepsake", words, limits::TEXT),
+            Meaning::Nothing | Meaning::Blank => Ok(()),
+        }
     }
 }

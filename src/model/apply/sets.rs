@@ -2,7 +2,7 @@
 
 use super::ensure::{ensure, ensure_card, ensure_finish, ensure_head, ensure_text};
 use crate::model::collection::Collection;
-use crate::model::id::SetId;
+use crate::model::id::{PrintingId, SetId};
 use crate::model::refused::Refused;
 use crate::model::set::{Card, Finish, Set, SetHead, limits};
 use crate::model::tally::Tally;
@@ -151,6 +151,9 @@ impl Collection {
             .iter()
             .all(|column| column[from..].iter().all(unused));
         ensure(free, || Refused::InUse("a card"))?;
+        let gone = |printing: PrintingId| printing.set() == id && printing.card() >= first;
+        ensure(!self.is_drafted(gone), || Refused::InUse("a card"))?;
+        let set = self.set_mut(id)?;
         for card in cards {
             set.numbers.remove(&card.number);
         }
@@ -181,6 +184,15 @@ impl Collection {
             gone >> finish & 1 == 1 && column[at as usize] != Tally::default()
         });
         ensure(!used, || Refused::InUse("the card in that finish"))?;
+        if gone != 0 {
+            let lost = |printing: PrintingId| {
+                printing.set() == id && printing.card() == at && gone >> printing.finish() & 1 == 1
+            };
+            ensure(!self.is_drafted(lost), || {
+                Refused::InUse("the card in that finish")
+            })?;
+        }
+        let set = self.set_mut(id)?;
         set.cards[at as usize] = new.clone();
         Ok(())
     }

@@ -3,9 +3,10 @@
 use super::Standing;
 use super::written::Written;
 use crate::model::{
-    BinderId, Card, Change, Collection, Finish, PageFormat, Place, PocketAt, PrintingId, Set, SetId,
+    Binder, BinderId, Card, Change, Collection, Draft, Finish, LayoutPage, Page, PageFormat, Place,
+    PocketAt, PrintingId, Set, SetId,
 };
-use crate::store::parts::{BinderName, CardText, SideText};
+use crate::store::parts::{BinderName, CardText, DraftText, SideText};
 use crate::store::strings::Str;
 use crate::store::token::{Finder, Token, find_set};
 
@@ -19,6 +20,7 @@ pub(super) fn decode(
     Reader {
         collection,
         standing,
+        draft: None,
     }
     .change(written)
 }
@@ -26,6 +28,8 @@ pub(super) fn decode(
 struct Reader<'c> {
     collection: &'c Collection,
     standing: Standing,
+    /// The place of the draft in which a change of a layout is made.
+    draft: Option<usize>,
 }
 
 impl Reader<'_> {
@@ -152,6 +156,41 @@ impl Reader<'_> {
                     new: new.meaning(self.collection, &mut finder)?,
                 }
             }
+            Written::AddDraft(binder, at, draft) => Change::AddDraft {
+                binder: binder.0,
+                at: from_one(at)?,
+                draft: self.draft(&draft)?,
+            },
+            Written::DropDraft(binder, at, draft) => Change::DropDraft {
+                binder: binder.0,
+                at: from_one(at)?,
+                draft: self.draft(&draft)?,
+            },
+            Written::RenameDraft(binder, at, old, new) => Change::RenameDraft {
+                binder: binder.0,
+                at: from_one(at)?,
+                old: old.boxed(),
+                new: new.boxed(),
+            },
+            Written::SwapLayout(binder, at) => Change::SwapLayout {
+                binder: binder.0,
+                at: from_one(at)?,
+            },
+            Written::InDraft(draft, change) => {
+                // One level only: what stands in a draft is a change of a layout.
+                if self.draft.is_some() {
+                    return Err("a draft within a draft".into());
+                }
+                let draft = from_one(draft)?;
+                let within = Reader {
+                    draft: Some(draft),
+                    ..*self
+                };
+                Change::InDraft {
+                    draft,
+                    change: Box::new(within.change(*change)?),
+                }
+            }
         })
     }
 
@@ -203,6 +242,11 @@ impl Reader<'_> {
         })
     }
 
+    fn draft(&self, draft: &DraftText<'_>) -> Result<Box<Draft>, String> {
+        let draft = draft.draft(self.collection, &mut Finder::default(), None)?;
+        Ok(Box::new(draft))
+    }
+
     fn printing(&self, token: &Token<'_>) -> Result<PrintingId, String> {
         Finder::default().find_token(self.collection, token)
     }
@@ -215,10 +259,8 @@ impl Reader<'_> {
     ) -> Result<Place, String> {
         let page = from_one(at)?;
         let binder = binder.0;
-        let pages = self.collection.binder(binder).map(|binder| binder.pages());
-        let format = pages
-            .and_then(|pages| pages.get(page))
-            .map(|page| page.format());
+        let pages = self.collection.binder(binder).map(Binder::pages);
+        let format = pages.and_then(|pages| pages.get(page)).map(Page::format);
         place(binder, page, format, spot)
     }
 
@@ -230,10 +272,15 @@ impl Reader<'_> {
     ) -> Result<Place, String> {
         let page = from_one(at)?;
         let binder = binder.0;
-        let layout = self.collection.binder(binder).map(|binder| binder.layout());
+        let layout = self.collection.binder(binder).and_then(|binder| {
+            let draft = self.draft.map(|at| binder.drafts().get(at));
+            draft.map_or(Some(binder.layout()), |draft| {
+                draft.map(|draft| &draft.layout)
+            })
+        });
         let format = layout
             .and_then(|layout| layout.pages.get(page))
-            .map(|page| page.format());
+            .map(LayoutPage::format);
         place(binder, page, format, spot)
     }
 }

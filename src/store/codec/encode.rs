@@ -3,7 +3,7 @@
 use super::written::Written;
 use crate::model::{Card, Change, Collection, PageFormat, Place, SetId};
 use crate::store::parts::{
-    BinderName, CardText, LayoutPageText, MeaningText, PageName, SideText, SpecText,
+    BinderName, CardText, DraftText, LayoutPageText, MeaningText, PageName, SideText, SpecText,
 };
 use crate::store::token::Token;
 
@@ -15,6 +15,15 @@ pub(super) fn encode(change: &Change, before: &Collection, to: &mut Vec<u8>) -> 
 }
 
 fn written<'a>(change: &'a Change, before: &'a Collection) -> Option<Written<'a>> {
+    written_in(change, before, None)
+}
+
+/// `draft` is the place of the draft in which a change of a layout is made.
+fn written_in<'a>(
+    change: &'a Change,
+    before: &'a Collection,
+    draft: Option<usize>,
+) -> Option<Written<'a>> {
     let code = |set: SetId| before.set(set).map(|set| set.code().into());
     let card = |set, card| card_text(before, set, card);
     let cards = |set: SetId, cards: &'a [Card]| -> Option<Vec<_>> {
@@ -142,15 +151,40 @@ fn written<'a>(change: &'a Change, before: &'a Collection) -> Option<Written<'a>
             Written::MoveLayoutPage(BinderName(*binder), from + 1, to + 1)
         }
         Change::Mean { place, old, new } => {
-            let page = before
-                .binder(place.binder)?
-                .layout()
-                .pages
-                .get(place.page)?;
+            let binder = before.binder(place.binder)?;
+            let layout = match draft {
+                None => binder.layout(),
+                Some(at) => &binder.drafts().get(at)?.layout,
+            };
+            let page = layout.pages.get(place.page)?;
             let (binder, at, side, row, column) = spot_on(page.format(), *place)?;
             let old = MeaningText::of(before, old)?;
             let new = MeaningText::of(before, new)?;
             Written::Mean(binder, at, side, row, column, old, new)
+        }
+        Change::AddDraft { binder, at, draft } => {
+            let draft = DraftText::of(before, draft)?;
+            Written::AddDraft(BinderName(*binder), at + 1, draft)
+        }
+        Change::DropDraft { binder, at, draft } => {
+            let draft = DraftText::of(before, draft)?;
+            Written::DropDraft(BinderName(*binder), at + 1, draft)
+        }
+        Change::RenameDraft {
+            binder,
+            at,
+            old,
+            new,
+        } => Written::RenameDraft(
+            BinderName(*binder),
+            at + 1,
+            old.as_ref().into(),
+            new.as_ref().into(),
+        ),
+        Change::SwapLayout { binder, at } => Written::SwapLayout(BinderName(*binder), at + 1),
+        Change::InDraft { draft, change } => {
+            let change = written_in(change, before, Some(*draft))?;
+            Written::InDraft(draft + 1, Box::new(change))
         }
     })
 }

@@ -5,8 +5,8 @@
 use serde::{Deserialize, Serialize};
 
 use crate::store::parts::{
-    BinderName, CardText, FormatText, HeadText, LayoutPageText, MeaningText, PageName, SideText,
-    SpecText,
+    BinderName, CardText, DraftText, FormatText, HeadText, LayoutPageText, MeaningText, PageName,
+    SideText, SpecText,
 };
 use crate::store::strings::Str;
 use crate::store::token::Token;
@@ -63,4 +63,13 @@ pub(super) enum Written<'a> {
         MeaningText<'a>,
         MeaningText<'a>,
     ),
+    /// Binder, place among its drafts, the draft.
+    AddDraft(BinderName, At, DraftText<'a>),
+    DropDraft(BinderName, At, DraftText<'a>),
+    /// Binder, place, old name, new name.
+    RenameDraft(BinderName, At, Str<'a>, Str<'a>),
+    /// Binder, place of the draft.
+    SwapLayout(BinderName, At),
+    /// Place of the draft, the change of a layout.
+    InDraft(At, Box<Self>),
 }

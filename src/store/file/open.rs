@@ -29,9 +29,7 @@ pub(super) fn open(path: &Path, how: Open) -> Result<Opened, StoreError> {
         }
         let folder = Folder::at(path)?;
         let (files, recovered) = read_unlocked(&folder)?;
-        let mut opened = assemble(folder, reading_only, &files, recovered);
-        opened.0.length = 0;
-        return Ok(opened);
+        return Ok(assemble(folder, reading_only, &files, recovered));
     }
     disk::create_folder(path)?;
     let folder = Folder::at(path)?;
@@ -63,13 +61,19 @@ pub(super) fn open(path: &Path, how: Open) -> Result<Opened, StoreError> {
     let (whole, lacks_newline) = (recovered.journal_whole, recovered.lacks_newline);
     let mut opened = assemble(folder, Access::Writable, &files, recovered);
     opened.0.lock = Some(lock);
-    if is_damaged {
-        take_as_offered(&mut opened, &files)?;
+    let begun = if is_damaged {
+        take_as_offered(&mut opened, &files)
     } else {
-        if torn.is_some() {
-            set_tail_aside(&mut opened, &files, whole)?;
-        }
-        begin_writing(&mut opened, &files, lacks_newline)?;
+        let mended = match torn {
+            Some(_) => set_tail_aside(&mut opened, &files, whole),
+            None => Ok(()),
+        };
+        mended.and_then(|()| begin_writing(&mut opened, &files, lacks_newline))
+    };
+    if let Err(error) = begun {
+        let why = error.to_string();
+        opened.0.access = Access::ReadOnly(why.clone());
+        opened.3.push(Notice::ReadOnly { why, held: false });
     }
     Ok(opened)
 }

@@ -27,8 +27,7 @@ impl Serialize for PageName {
 impl<'de> Deserialize<'de> for BinderName {
     fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
         let text = Str::deserialize(from)?;
-        let id =
-            number_after('b', &text).ok_or_else(|| wrong("a binder such as \"b3\"", &*text))?;
+        let id = number_after('b', &text).ok_or_else(|| wrong("a binder such as \"b3\"", &text))?;
         Ok(Self(BinderId(id)))
     }
 }
@@ -36,7 +35,7 @@ impl<'de> Deserialize<'de> for BinderName {
 impl<'de> Deserialize<'de> for PageName {
     fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
         let text = Str::deserialize(from)?;
-        let id = number_after('p', &text).ok_or_else(|| wrong("a page such as \"p12\"", &*text))?;
+        let id = number_after('p', &text).ok_or_else(|| wrong("a page such as \"p12\"", &text))?;
         Ok(Self(PageId(id)))
     }
 }

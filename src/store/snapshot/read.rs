@@ -4,6 +4,7 @@
 
 mod binder;
 mod page;
+mod set;
 mod top;
 
 use super::{FORMAT, VERSION, seal};

@@ -59,9 +59,18 @@ impl Writer<'_> {
         wanted: Option<PrintingId>,
         meaning: impl FnOnce() -> Meaning,
     ) {
-        match (held, wanted) {
-            (Some(held), Some(wanted)) if held == wanted => self.card(held, "\"", "\""),
-            (None, Some(wanted)) if self.is_plain(wanted) => self.card(wanted, "\"(", ")\""),
+        let usual = match (held, wanted) {
+            (Some(held), Some(wanted)) if held == wanted => {
+                return self.card(held);
+            }
+            (None, wanted) => wanted,
+            _ => None,
+        };
+        let token = usual.and_then(|wanted| Token::of(self.collection, wanted));
+        match (usual, token) {
+            (Some(wanted), Some(token)) if is_simple(&token) => {
+                self.simple(wanted, &token, true);
+            }
             _ => self.unusual(held, &meaning()),
         }
     }
@@ -73,7 +82,7 @@ impl Writer<'_> {
         let mut before = "{";
         if let Some(held) = held {
             text(self.to, "{\"holds\":");
-            self.card(held, "\"", "\"");
+            self.card(held);
             before = ",";
         }
         match meaning {
@@ -90,36 +99,48 @@ impl Writer<'_> {
             Meaning::Printing(wanted) => {
                 text(self.to, before);
                 text(self.to, "\"for\":");
-                self.card(*wanted, "\"", "\"");
+                self.card(*wanted);
             }
         }
         self.to.push(b'}');
     }
 
-    /// Whether it can stand between quotes as it is. (A code may hold a backslash.)
-    fn is_plain(&self, printing: PrintingId) -> bool {
-        Token::of(self.collection, printing)
-            .is_some_and(|token| is_plain(&token.number) && !token.code.contains('\\'))
+    /// A printing as a string or as an array.
+    fn card(&mut self, printing: PrintingId) {
+        match Token::of(self.collection, printing) {
+            Some(token) if is_simple(&token) => self.simple(printing, &token, false),
+            Some(token) => json(self.to, &token),
+            None => text(self.to, "\"\""),
+        }
     }
 
-    /// A printing between these quotes, or as an array.
-    fn card(&mut self, printing: PrintingId, open: &str, close: &str) {
-        let Some(token) = Token::of(self.collection, printing) else {
-            return text(self.to, "\"\"");
-        };
-        if !self.is_plain(printing) {
-            return json(self.to, &token);
+    fn simple(&mut self, printing: PrintingId, token: &Token<'_>, is_gap: bool) {
+        self.to.push(b'"');
+        if is_gap {
+            self.to.push(b'(');
         }
-        text(self.to, open);
         if self.set != Some(printing.set()) {
-            text(self.to, &token.code);
+            self.short(&token.code);
             self.to.push(b':');
         }
-        text(self.to, &token.number);
+        self.short(&token.number);
         if !token.mark.is_empty() {
             self.to.push(b' ');
-            text(self.to, &token.mark);
+            self.short(&token.mark);
         }
-        text(self.to, close);
+        if is_gap {
+            self.to.push(b')');
+        }
+        self.to.push(b'"');
     }
+
+    /// A few bytes, one by one: for a million pockets, calling the general copy costs more.
+    fn short(&mut self, text: &str) {
+        self.to.extend(text.bytes());
+    }
+}
+
+/// Whether it can stand between quotes as it is. (A code may hold a backslash.)
+fn is_simple(token: &Token<'_>) -> bool {
+    is_plain(&token.number) && !token.code.as_bytes().contains(&b'\\')
 }

@@ -5,7 +5,7 @@ use std::fmt;
 use serde::de::{Deserializer, Error, SeqAccess, Visitor};
 use serde::{Deserialize, Serialize, Serializer};
 
-use crate::model::{Collection, LayoutPage, Page, PageFormat, PageId, PrintingId};
+use crate::model::{Collection, LayoutPage, Page, PageFormat, PageParts, PrintingId};
 use crate::store::parts::{FormatText, LayoutPageText, PageName, ensure_side};
 use crate::store::token::{Finder, Token, TokenVisitor};
 
@@ -46,13 +46,12 @@ impl<'a> PageText<'a> {
         }
     }
 
-    #[expect(clippy::type_complexity, reason = "it is what the builder takes")]
     pub(super) fn page(
         &self,
         collection: &Collection,
         finder: &mut Finder,
         usual: Option<PageFormat>,
-    ) -> Result<(PageId, PageFormat, Box<[Option<PrintingId>]>), String> {
+    ) -> Result<PageParts, String> {
         let format = match self.format {
             Some(text) => text.format()?,
             None => usual.ok_or("the page's format is missing")?,

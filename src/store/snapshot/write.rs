@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::{FORMAT, VERSION, is_paired, seal, side, unpaired};
 use crate::model::{Binder, Collection, Set, SetId};
-use crate::store::parts::{BinderName, CardText, FormatText, HeadText, SpecText};
+use crate::store::parts::{BinderName, CardText, DraftText, FormatText, HeadText, SpecText};
 use crate::store::position::Position;
 use crate::store::strings::Str;
 use crate::store::token::Token;
@@ -24,7 +24,7 @@ pub fn write_snapshot(collection: &Collection, through: Position) -> Vec<u8> {
     json(&mut to, &through);
     text(&mut to, ",\n\"sets\":[");
     list(&mut to, collection.sets(), |to, (_, set)| {
-        write_set(to, set)
+        write_set(to, set);
     });
     text(&mut to, "],\n\"binders\":[");
     list(&mut to, collection.shelf(), |to, binder| {
@@ -99,6 +99,13 @@ fn write_binder(to: &mut Vec<u8>, collection: &Collection, binder: &Binder) {
         text(to, "],\n\"layout\":[");
         list(to, &binder.layout().pages, |to, page| {
             json(to, &unpaired::layout_page(collection, page, usual));
+        });
+    }
+    if !binder.drafts().is_empty() {
+        text(to, "],\n\"drafts\":[");
+        list(to, binder.drafts(), |to, draft| {
+            let draft = DraftText::of(collection, draft);
+            json(to, &draft.map(|draft| draft.without_formats_if(usual)));
         });
     }
     text(to, "]}");

@@ -95,7 +95,7 @@ impl OpenBinder {
                 }
             }
             Intent::NextGap | Intent::PreviousGap => {
-                self.go_to_gap(desk, intent == Intent::NextGap)
+                self.go_to_gap(desk, intent == Intent::NextGap);
             }
             _ => self.move_cursor(desk, intent),
         }

@@ -8,8 +8,8 @@ use serde_json::value::RawValue;
 
 use super::page::{Pages, PagesSeed};
 use super::top::{Element, once};
-use crate::model::{BinderId, BinderSpec, Builder, Layout, PageFormat};
-use crate::store::parts::{BinderName, FormatText, LayoutPageText, SpecText};
+use crate::model::{BinderId, BinderSpec, Builder, Draft, Layout, PageFormat};
+use crate::store::parts::{BinderName, DraftText, FormatText, LayoutPageText, SpecText};
 use crate::store::snapshot::unpaired::PageText;
 use crate::store::token::Finder;
 
@@ -19,14 +19,17 @@ pub(super) struct BinderSeed<'b> {
 
 impl<'de> Element<'de> for BinderSeed<'_> {
     fn element<D: Deserializer<'de>>(&mut self, from: D) -> Result<(), D::Error> {
-        let (id, spec, pages) = from.deserialize_map(BinderVisitor {
+        let (id, spec, pages, drafts) = from.deserialize_map(BinderVisitor {
             builder: self.builder,
         })?;
         let layout = Layout {
             pages: pages.layout,
         };
-        let done = self.builder.binder(id, spec, pages.contents, layout);
-        done.map_err(D::Error::custom)
+        let builder = &mut *self.builder;
+        let done = builder.binder(id, spec, pages.contents, layout);
+        let mut drafts = drafts.into_iter();
+        done.and_then(|()| drafts.try_for_each(|draft| builder.draft(id, draft)))
+            .map_err(D::Error::custom)
     }
 }
 
@@ -39,6 +42,7 @@ enum Key {
     Pages,
     Contents,
     Layout,
+    Drafts,
 }
 
 struct BinderVisitor<'b> {
@@ -53,7 +57,7 @@ pub(super) struct Usual {
 }
 
 impl<'de> Visitor<'de> for BinderVisitor<'_> {
-    type Value = (BinderId, BinderSpec, Pages);
+    type Value = (BinderId, BinderSpec, Pages, Vec<Draft>);
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str("a binder")
@@ -64,6 +68,7 @@ impl<'de> Visitor<'de> for BinderVisitor<'_> {
         let (mut id, mut spec, mut format) = (None, None::<BinderSpec>, None);
         let (mut pages, mut later) = (None, None::<&'de RawValue>);
         let (mut contents, mut layout) = (None::<Vec<PageText<'de>>>, None::<Vec<_>>);
+        let mut drafts = None::<Vec<DraftText<'de>>>;
         while let Some(key) = map.next_key::<Key>()? {
             match key {
                 Key::Id => {
@@ -95,11 +100,20 @@ impl<'de> Visitor<'de> for BinderVisitor<'_> {
                     let read: Vec<LayoutPageText<'de>> = map.next_value()?;
                     once("layout", layout.replace(read).is_some())?;
                 }
+                Key::Drafts => {
+                    let read: Vec<DraftText<'de>> = map.next_value()?;
+                    once("drafts", drafts.replace(read).is_some())?;
+                }
             }
         }
         let id = id.ok_or_else(|| A::Error::missing_field("id"))?;
         let spec = spec.ok_or_else(|| A::Error::missing_field("spec"))?;
-        let usual = usual(&spec, format);
+        let mut usual = usual(&spec, format);
+        let drafts = drafts.unwrap_or_default();
+        let drafts = drafts
+            .iter()
+            .map(|draft| draft.draft(collection, &mut usual.finder, usual.format));
+        let drafts: Vec<Draft> = drafts.collect::<Result<_, _>>().map_err(A::Error::custom)?;
         if let Some(raw) = later {
             let mut json = serde_json::Deserializer::from_str(raw.get());
             let read = PagesSeed::new(self.builder, usual).deserialize(&mut json);
@@ -107,10 +121,10 @@ impl<'de> Visitor<'de> for BinderVisitor<'_> {
             pages = Some(read.map_err(|error| within(id, &error))?);
         }
         match (pages, contents, layout) {
-            (Some(pages), None, None) => Ok((id, spec, pages)),
+            (Some(pages), None, None) => Ok((id, spec, pages, drafts)),
             (None, Some(contents), Some(layout)) => {
                 let pages = self.unpaired(&contents, &layout, usual);
-                Ok((id, spec, pages.map_err(A::Error::custom)?))
+                Ok((id, spec, pages.map_err(A::Error::custom)?, drafts))
             }
             _ => Err(A::Error::custom(
                 "a binder has either \"pages\" or both \"contents\" and \"layout\"",

@@ -8,7 +8,7 @@ use serde::de::{DeserializeSeed, Deserializer, Error, MapAccess, SeqAccess, Visi
 use super::binder::Usual;
 use super::top::{Each, Element, once};
 use crate::model::{
-    Builder, Collection, LayoutPage, Meaning, PageFormat, PageId, PrintingId, limits,
+    Builder, Collection, LayoutPage, Meaning, PageFormat, PageId, PageParts, PrintingId, limits,
 };
 use crate::store::parts::{FormatText, PageName, ensure_side};
 use crate::store::strings::Str;
@@ -17,7 +17,7 @@ use crate::store::token::{Finder, Token, TokenVisitor};
 /// The pages of a binder, as the builder takes them.
 #[derive(Default)]
 pub(super) struct Pages {
-    pub(super) contents: Vec<(PageId, PageFormat, Box<[Option<PrintingId>]>)>,
+    pub(super) contents: Vec<PageParts>,
     pub(super) layout: Vec<LayoutPage>,
 }
 
@@ -38,7 +38,9 @@ struct Scratch {
 #[derive(Default)]
 struct Side {
     held: Vec<Option<PrintingId>>,
-    meant: Vec<Meaning>,
+    meant: Vec<Option<PrintingId>>,
+    /// Blanks and keepsakes, by their place in the side.
+    other: Vec<(usize, Meaning)>,
 }
 
 impl<'b> PagesSeed<'b> {
@@ -96,6 +98,7 @@ impl<'de> Visitor<'de> for PageVisitor<'_, '_> {
         for side in [&mut scratch.front, &mut scratch.back] {
             side.held.clear();
             side.meant.clear();
+            side.other.clear();
         }
         while let Some(key) = map.next_key::<Key>()? {
             match key {
@@ -134,20 +137,22 @@ impl Pages {
     fn add(&mut self, id: PageId, format: PageFormat, read: &mut Scratch) -> Result<(), String> {
         ensure_side(read.front.held.len(), format, false)?;
         ensure_side(read.back.held.len(), format, true)?;
-        let mut cards = vec![None; format.pockets()];
-        let mut layout = LayoutPage::empty(format);
-        let sides = [(&mut read.front, 0), (&mut read.back, format.per_side())];
-        for (side, first) in sides {
-            if let Some(cards) = cards.get_mut(first..first + side.held.len()) {
-                cards.copy_from_slice(&side.held);
-            }
-            for (at, meaning) in (first..).zip(side.meant.drain(..)) {
-                if meaning != Meaning::Nothing {
-                    layout.set_meaning(at, meaning);
-                }
-            }
+        let per_side = format.per_side();
+        // A side that is left out is empty.
+        read.front.held.resize(per_side, None);
+        read.front.meant.resize(per_side, None);
+        read.front.held.append(&mut read.back.held);
+        read.front.meant.append(&mut read.back.meant);
+        read.front.held.resize(format.pockets(), None);
+        let mut layout = LayoutPage::of_printings(format, &read.front.meant);
+        for (at, meaning) in read.front.other.drain(..) {
+            layout.set_meaning(at, meaning);
         }
-        self.contents.push((id, format, cards.into()));
+        for (at, meaning) in read.back.other.drain(..) {
+            layout.set_meaning(per_side + at, meaning);
+        }
+        self.contents
+            .push((id, format, read.front.held.as_slice().into()));
         self.layout.push(layout);
         Ok(())
     }
@@ -173,7 +178,7 @@ impl<'p> Pockets<'p> {
         self.finder.find(self.collection, parts).map_err(E::custom)
     }
 
-    fn push(&mut self, held: Option<PrintingId>, meant: Meaning) {
+    fn push(&mut self, held: Option<PrintingId>, meant: Option<PrintingId>) {
         self.side.held.push(held);
         self.side.meant.push(meant);
     }
@@ -203,15 +208,15 @@ impl<'de> Visitor<'de> for PocketVisitor<'_, '_> {
 
     fn visit_str<E: Error>(self, text: &str) -> Result<(), E> {
         if text.is_empty() {
-            self.0.push(None, Meaning::Nothing);
+            self.0.push(None, None);
         } else if let Some(gap) = text.strip_prefix('(') {
             let gap = gap.strip_suffix(')');
             let gap = gap.ok_or_else(|| E::custom("a closing parenthesis is missing"))?;
             let printing = self.0.find(Token::split(gap))?;
-            self.0.push(None, Meaning::Printing(printing));
+            self.0.push(None, Some(printing));
         } else {
             let printing = self.0.find(Token::split(text))?;
-            self.0.push(Some(printing), Meaning::Printing(printing));
+            self.0.push(Some(printing), Some(printing));
         }
         Ok(())
     }
@@ -219,7 +224,7 @@ impl<'de> Visitor<'de> for PocketVisitor<'_, '_> {
     fn visit_seq<A: SeqAccess<'de>>(self, parts: A) -> Result<(), A::Error> {
         let token = TokenVisitor.visit_seq(parts)?;
         let printing = self.0.find((&token.code, &token.number, &token.mark))?;
-        self.0.push(Some(printing), Meaning::Printing(printing));
+        self.0.push(Some(printing), Some(printing));
         Ok(())
     }
 
@@ -251,7 +256,16 @@ impl<'de> Visitor<'de> for PocketVisitor<'_, '_> {
                 return Err(A::Error::custom("a pocket is for one thing"));
             }
         }
-        self.0.push(held, meant.unwrap_or_default());
+        let meant = match meant {
+            Some(Meaning::Printing(printing)) => Some(printing),
+            Some(other) => {
+                let at = self.0.side.held.len();
+                self.0.side.other.push((at, other));
+                None
+            }
+            None => None,
+        };
+        self.0.push(held, meant);
         Ok(())
     }
 }

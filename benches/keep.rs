@@ -1,0 +1,121 @@
+//! Keeping one change, against the least that any journal must do: append 120 bytes to a file and
+//! have them on the disk. In turns on the same disk, at two sizes of the collection, since the
+//! cost must not grow with it. The goal is that of the project's measurements: 1.25 times.
+
+#[path = "common/collection.rs"]
+mod common;
+
+use std::fs::{File, OpenOptions};
+use std::io::Write;
+use std::path::Path;
+use std::time::Instant;
+
+use ringbound::model::{Change, Collection, PrintingId, Step};
+use ringbound::session::{Open, Session};
+use ringbound::store::{Position, write_snapshot};
+
+const ROUNDS: usize = 301;
+
+fn main() {
+    // Beside the build, not in a temporary folder: that may be memory.
+    let folder = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).expect("a folder");
+    println!(
+        "{:>9} {:>10} {:>10} {:>9} {:>9} {:>14}",
+        "pockets", "append", "kept", "ratio", "goal", "new snapshot"
+    );
+    for pockets in [40_000, 1_000_000] {
+        let (append, kept, ratio) = measure(folder.path(), pockets);
+        let rewrite = rewrite(folder.path(), pockets);
+        println!(
+            "{pockets:>9} {append:>7.0} µs {kept:>7.0} µs {ratio:>9.2} {:>9} {rewrite:>14.2}",
+            "<= 1.25"
+        );
+    }
+    println!("new snapshot: over a raw write and sync of the same bytes; goal <= 3.50");
+}
+
+fn measure(folder: &Path, pockets: usize) -> (f64, f64, f64) {
+    let folder = folder.join(pockets.to_string());
+    let mut session = session(&folder, &common::collection(pockets));
+    let mut raw = appending(&folder.join("raw"));
+    let line = [b'x'; 120];
+    let (mut appends, mut keeps, mut ratios) = (Vec::new(), Vec::new(), Vec::new());
+    for round in 0..ROUNDS {
+        let (mut append, mut keep) = (0.0, 0.0);
+        for turn in 0..2 {
+            let begun = Instant::now();
+            if (round + turn) % 2 == 0 {
+                raw.write_all(&line).expect("an append");
+                raw.sync_data().expect("a sync");
+                append = begun.elapsed().as_secs_f64() * 1e6;
+            } else {
+                let printing = PrintingId::new(common::FIRST_SET, round as u32 % 100, 0);
+                let change = Change::Acquire { printing, count: 1 };
+                session
+                    .commit(Step::new("1 copy", vec![change]))
+                    .expect("a step");
+                keep = begun.elapsed().as_secs_f64() * 1e6;
+            }
+        }
+        appends.push(append);
+        keeps.push(keep);
+        ratios.push(keep / append);
+    }
+    (
+        common::median(appends),
+        common::median(keeps),
+        common::median(ratios),
+    )
+}
+
+/// A folder that holds this collection, as the one that is opened for writing.
+fn session(folder: &Path, collection: &Collection) -> Session {
+    let clock = || Box::new(|| "2026-01-01T12:00:00Z".to_owned());
+    drop(Session::open(folder, Open::ForWriting, clock()).expect("a new folder"));
+    let bytes = write_snapshot(collection, Position::default());
+    std::fs::write(folder.join("collection.json"), bytes).expect("a snapshot");
+    let (session, notices) = Session::open(folder, Open::ForWriting, clock()).expect("a folder");
+    assert!(notices.is_empty(), "{notices:?}");
+    assert_eq!(session.collection().sets().len(), collection.sets().len());
+    session
+}
+
+fn appending(path: &Path) -> File {
+    OpenOptions::new()
+        .create(true)
+        .append(true)
+        .open(path)
+        .expect("a file")
+}
+
+/// How many times a raw write and sync of its bytes a new snapshot takes, from collection to disk.
+fn rewrite(folder: &Path, pockets: usize) -> f64 {
+    let collection = common::collection(pockets);
+    let (raw, new) = (folder.join("raw"), folder.join("new"));
+    let mut ratios = Vec::new();
+    for round in 0..13 {
+        let bytes = write_snapshot(&collection, Position::default());
+        let (mut floor, mut whole) = (0.0, 0.0);
+        for turn in 0..2 {
+            let begun = Instant::now();
+            if (round + turn) % 2 == 0 {
+                let mut file = File::create(&raw).expect("a file");
+                file.write_all(&bytes).expect("a write");
+                file.sync_data().expect("a sync");
+                floor = begun.elapsed().as_secs_f64();
+            } else {
+                let bytes = write_snapshot(&collection, Position::default());
+                let mut file = tempfile::NamedTempFile::new_in(folder).expect("a file");
+                file.write_all(&bytes).expect("a write");
+                file.as_file().sync_all().expect("a sync");
+                file.persist(&new).expect("a rename");
+                File::open(folder)
+                    .and_then(|folder| folder.sync_all())
+                    .expect("a sync");
+                whole = begun.elapsed().as_secs_f64();
+            }
+        }
+        ratios.push(whole / floor);
+    }
+    common::median(ratios)
+}

@@ -1,0 +1,224 @@
+//! Loading a snapshot, against a bare parse of the same file into borrowed strings, and against
+//! reading the file. The goals are those of the project's measurements: load at most 2.0 times
+//! the borrowed parse, memory at most 5 times the file.
+
+#[path = "common/collection.rs"]
+mod common;
+
+use std::borrow::Cow;
+use std::hint::black_box;
+use std::time::Instant;
+
+use ringbound::store::{Position, read_snapshot, write_snapshot};
+use serde::de::{Deserialize, Deserializer, MapAccess, Visitor};
+
+/// The least that any typed reader must do: every object and every string, looked up nowhere.
+#[derive(serde::Deserialize)]
+#[expect(dead_code, reason = "parsed for its cost")]
+struct Bare<'a> {
+    format: &'a str,
+    version: u64,
+    #[serde(borrow)]
+    through: BareThrough<'a>,
+    sets: Vec<BareSet<'a>>,
+    binders: Vec<BareBinder<'a>>,
+    loose: Vec<(&'a str, u32)>,
+    sum: &'a str,
+}
+
+#[derive(serde::Deserialize)]
+#[expect(dead_code, reason = "parsed for its cost")]
+struct BareThrough<'a> {
+    seq: u64,
+    chain: &'a str,
+}
+
+#[derive(serde::Deserialize)]
+#[expect(dead_code, reason = "parsed for its cost")]
+struct BareSet<'a> {
+    code: &'a str,
+    title: &'a str,
+    symbol: &'a str,
+    shelf: &'a str,
+    #[serde(borrow)]
+    finishes: Vec<(&'a str, &'a str)>,
+    rarities: Vec<&'a str>,
+    cards: Vec<BareCard<'a>>,
+}
+
+#[derive(serde::Deserialize)]
+#[expect(dead_code, reason = "parsed for its cost")]
+struct BareCard<'a> {
+    number: &'a str,
+    #[serde(borrow)]
+    name: Cow<'a, str>,
+    rarity: &'a str,
+    finishes: Option<Vec<&'a str>>,
+}
+
+#[derive(serde::Deserialize)]
+#[expect(dead_code, reason = "parsed for its cost")]
+struct BareBinder<'a> {
+    id: &'a str,
+    #[serde(borrow)]
+    spec: BareSpec<'a>,
+    format: BareFormat,
+    pages: Vec<BarePage<'a>>,
+}
+
+#[derive(serde::Deserialize)]
+#[expect(dead_code, reason = "parsed for its cost")]
+struct BareSpec<'a> {
+    name: &'a str,
+    title: &'a str,
+    set: &'a str,
+    kind: &'a str,
+    size: u16,
+    shape: &'a str,
+}
+
+#[derive(serde::Deserialize)]
+#[expect(dead_code, reason = "parsed for its cost")]
+struct BareFormat {
+    rows: u8,
+    columns: u8,
+    sides: u8,
+}
+
+#[derive(serde::Deserialize)]
+#[expect(dead_code, reason = "parsed for its cost")]
+struct BarePage<'a> {
+    id: &'a str,
+    #[serde(borrow, default)]
+    front: Vec<BarePocket<'a>>,
+    #[serde(borrow, default)]
+    back: Vec<BarePocket<'a>>,
+}
+
+/// A pocket: a string, or now and then an object.
+#[expect(dead_code, reason = "parsed for its cost")]
+enum BarePocket<'a> {
+    Text(&'a str),
+    Unusual(Vec<(&'a str, &'a str)>),
+}
+
+impl<'de: 'a, 'a> Deserialize<'de> for BarePocket<'a> {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        struct Pocket;
+
+        impl<'de> Visitor<'de> for Pocket {
+            type Value = BarePocket<'de>;
+
+            fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.write_str("a pocket")
+            }
+
+            fn visit_borrowed_str<E>(self, text: &'de str) -> Result<Self::Value, E> {
+                Ok(BarePocket::Text(text))
+            }
+
+            fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Self::Value, A::Error> {
+                let mut parts = Vec::new();
+                while let Some(part) = map.next_entry()? {
+                    parts.push(part);
+                }
+                Ok(BarePocket::Unusual(parts))
+            }
+        }
+
+        from.deserialize_any(Pocket)
+    }
+}
+
+/// What one fresh process does, once: so that no run finds memory that an earlier one left warm.
+const WAYS: [&str; 3] = ["read", "bare", "load"];
+
+fn main() {
+    let arguments: Vec<String> = std::env::args().collect();
+    if let [_, way, path] = arguments.as_slice()
+        && WAYS.contains(&way.as_str())
+    {
+        return once(way, path);
+    }
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    println!(
+        "{:>9} {:>7} {:>9} {:>9} {:>9} {:>11} {:>7} {:>11} {:>7}",
+        "pockets", "MB", "read", "bare", "load", "load/bare", "goal", "memory/file", "goal"
+    );
+    for (pockets, rounds) in [(40_000, 21), (1_000_000, 9)] {
+        let bytes = write_snapshot(&common::collection(pockets), Position::default());
+        let size = bytes.len() as f64;
+        let path = folder.path().join("collection.json");
+        std::fs::write(&path, bytes).expect("a snapshot");
+        let mut times = [const { Vec::new() }; 3];
+        let (mut ratios, mut memory) = (Vec::new(), Vec::new());
+        for round in 0..rounds {
+            let mut figures = [(0.0, 0.0); 3];
+            // The order turns, so that none is always first.
+            for turn in 0..WAYS.len() {
+                let way = (round + turn) % WAYS.len();
+                figures[way] = in_a_process(WAYS[way], &path);
+                times[way].push(figures[way].0);
+            }
+            ratios.push(figures[2].0 / figures[1].0);
+            memory.push(figures[2].1 * 1024.0 / size);
+        }
+        let [read, bare, load] = times.map(common::median);
+        println!(
+            "{pockets:>9} {:>7.2} {read:>6.1} ms {bare:>6.1} ms {load:>6.1} ms {:>11.2} {:>7} {:>11.1} {:>7}",
+            size / 1e6,
+            common::median(ratios),
+            "<= 2.0",
+            common::median(memory),
+            // A small file's share of the process itself is no measure of the reader.
+            if pockets < 1_000_000 { "" } else { "<= 5.0" }
+        );
+    }
+}
+
+/// Milliseconds and the most memory in KiB.
+fn in_a_process(way: &str, path: &std::path::Path) -> (f64, f64) {
+    let program = std::env::current_exe().expect("this program");
+    let output = std::process::Command::new(program)
+        .arg(way)
+        .arg(path)
+        .output();
+    let output = String::from_utf8(output.expect("a run").stdout).expect("figures");
+    let (time, memory) = output.trim().split_once(' ').expect("two figures");
+    (
+        time.parse().expect("a time"),
+        memory.parse().expect("a size"),
+    )
+}
+
+fn once(way: &str, path: &str) {
+    let begun = Instant::now();
+    let bytes = std::fs::read(path).expect("a snapshot");
+    match way {
+        "bare" => {
+            let text = std::str::from_utf8(&bytes).expect("text");
+            let parsed: Bare<'_> = serde_json::from_str(text).expect("a snapshot");
+            told(begun);
+            drop(black_box(parsed));
+        }
+        "load" => {
+            let loaded = read_snapshot(&bytes).expect("a snapshot");
+            told(begun);
+            drop(black_box(loaded));
+        }
+        _ => told(begun),
+    }
+}
+
+fn told(begun: Instant) {
+    println!("{} {}", begun.elapsed().as_secs_f64() * 1e3, peak());
+}
+
+/// The most memory that this process had, in KiB, as Linux tells it; 0 elsewhere.
+fn peak() -> u64 {
+    let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
+    let mut lines = status.lines();
+    let line = lines.find_map(|line| line.strip_prefix("VmHWM:"));
+    let figure = line.and_then(|line| line.trim().strip_suffix(" kB"));
+    figure.and_then(|figure| figure.parse().ok()).unwrap_or(0)
+}

@@ -1,0 +1,130 @@
+//! Drafts are begun, copied, named, adopted and thrown away.
+
+use super::Cannot;
+use super::ground::Ground;
+use crate::model::{BinderId, Change, Collection, Draft, Layout, Step};
+
+/// A draft that begins as the binder's layout, or empty.
+///
+/// # Errors
+/// The name is missing or taken.
+pub fn begin_draft(
+    collection: &Collection,
+    binder: BinderId,
+    name: &str,
+    empty: bool,
+) -> Result<Step, Cannot> {
+    let layout = if empty {
+        Layout::default()
+    } else {
+        Ground::real(binder).layout(collection)?.clone()
+    };
+    begun(collection, binder, name, layout)
+}
+
+/// A draft that begins as another.
+///
+/// # Errors
+/// The name is missing or taken, or the draft is gone.
+pub fn copy_draft(collection: &Collection, ground: Ground, name: &str) -> Result<Step, Cannot> {
+    let layout = ground.layout(collection)?.clone();
+    begun(collection, ground.binder, name, layout)
+}
+
+fn begun(
+    collection: &Collection,
+    id: BinderId,
+    name: &str,
+    layout: Layout,
+) -> Result<Step, Cannot> {
+    let binder = Ground::real(id).binder(collection)?;
+    let name = fresh_name(binder.drafts(), name)?;
+    let add = Change::AddDraft {
+        binder: id,
+        at: binder.drafts().len(),
+        draft: Box::new(Draft {
+            name: name.into(),
+            layout,
+        }),
+    };
+    Ok(Step::new(
+        format!("draft {name} of {}", binder.spec().title),
+        vec![add],
+    ))
+}
+
+fn fresh_name<'n>(drafts: &[Draft], name: &'n str) -> Result<&'n str, Cannot> {
+    let name = name.trim();
+    if name.is_empty() {
+        return Err("the draft needs a name");
+    }
+    if drafts.iter().any(|draft| &*draft.name == name) {
+        return Err("a draft of this name is there already");
+    }
+    Ok(name)
+}
+
+fn of(collection: &Collection, ground: Ground) -> Result<(usize, &Draft), Cannot> {
+    let at = ground.draft.ok_or("this is the real binder")?;
+    let binder = ground.binder(collection)?;
+    let draft = binder.drafts().get(at).ok_or("the draft is gone")?;
+    Ok((at, draft))
+}
+
+/// # Errors
+/// The draft is gone, or the name is missing or taken.
+pub fn rename_draft(collection: &Collection, ground: Ground, name: &str) -> Result<Step, Cannot> {
+    let (at, draft) = of(collection, ground)?;
+    let name = fresh_name(ground.binder(collection)?.drafts(), name)?;
+    let rename = Change::RenameDraft {
+        binder: ground.binder,
+        at,
+        old: draft.name.clone(),
+        new: name.into(),
+    };
+    Ok(Step::new(
+        format!("draft {} named {name}", draft.name),
+        vec![rename],
+    ))
+}
+
+/// # Errors
+/// The draft is gone.
+pub fn drop_draft(collection: &Collection, ground: Ground) -> Result<Step, Cannot> {
+    let (at, draft) = of(collection, ground)?;
+    let drop = Change::DropDraft {
+        binder: ground.binder,
+        at,
+        draft: Box::new(draft.clone()),
+    };
+    Ok(Step::new(
+        format!("draft {} thrown away", draft.name),
+        vec![drop],
+    ))
+}
+
+/// The draft comes into force; the contents follow as the work is done. The layout that was in
+/// force is not kept: undo brings it back.
+///
+/// # Errors
+/// The draft is gone.
+pub fn adopt(collection: &Collection, ground: Ground) -> Result<Step, Cannot> {
+    let (at, draft) = of(collection, ground)?;
+    let binder = ground.binder(collection)?;
+    let before = Draft {
+        name: draft.name.clone(),
+        layout: binder.layout().clone(),
+    };
+    let changes = vec![
+        Change::SwapLayout {
+            binder: ground.binder,
+            at,
+        },
+        Change::DropDraft {
+            binder: ground.binder,
+            at,
+            draft: Box::new(before),
+        },
+    ];
+    Ok(Step::new(format!("draft {} adopted", draft.name), changes))
+}

@@ -1,0 +1,62 @@
+//! One set of a snapshot, with its checklist.
+
+use serde::Deserialize;
+use serde::de::{Deserializer, Error};
+
+use super::top::Element;
+use crate::model::{Builder, Finish, SetHead, SetParts};
+use crate::store::parts::CardText;
+use crate::store::strings::Str;
+
+pub(super) struct SetSeed<'b> {
+    pub(super) builder: &'b mut Builder,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SetText<'a> {
+    #[serde(borrow)]
+    code: Str<'a>,
+    #[serde(borrow, default)]
+    title: Str<'a>,
+    #[serde(borrow, default)]
+    symbol: Str<'a>,
+    #[serde(borrow, default)]
+    shelf: Str<'a>,
+    #[serde(borrow)]
+    finishes: Vec<(Str<'a>, Str<'a>)>,
+    #[serde(borrow, default)]
+    rarities: Vec<Str<'a>>,
+    #[serde(borrow)]
+    cards: Vec<CardText<'a>>,
+}
+
+impl<'de> Element<'de> for SetSeed<'_> {
+    fn element<D: Deserializer<'de>>(&mut self, from: D) -> Result<(), D::Error> {
+        let text = SetText::deserialize(from)?;
+        let finishes = text.finishes.iter().map(|(name, mark)| Finish {
+            name: name.boxed(),
+            mark: mark.boxed(),
+        });
+        let finishes: Vec<_> = finishes.collect();
+        let rarities: Vec<_> = text.rarities.iter().map(Str::boxed).collect();
+        let cards = text
+            .cards
+            .iter()
+            .map(|card| card.card(&rarities, &finishes));
+        let cards = cards.collect::<Result<_, _>>().map_err(D::Error::custom)?;
+        let parts = SetParts {
+            head: SetHead {
+                code: text.code.boxed(),
+                title: text.title.boxed(),
+                symbol: text.symbol.boxed(),
+                shelf: text.shelf.boxed(),
+            },
+            finishes,
+            rarities,
+            cards,
+        };
+        self.builder.set(parts).map_err(D::Error::custom)?;
+        Ok(())
+    }
+}
