@@ -130,8 +130,7 @@ mod tests {
             pocket: 0,
         };
         let mut told = Vec::new();
-        let deeds: [fn(&Collection, Place) -> Result<Step, Cannot>; 6] =
-            [acquire, take, part_with, put, take, put];
+        let deeds = [acquire, take, part_with, put, take, put];
         for deed in deeds {
             let step = deed(&collection, place).unwrap();
             Change::apply_all(&step.changes, &mut collection).unwrap();
