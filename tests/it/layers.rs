@@ -127,7 +127,8 @@ fn check(sources: &Sources) -> Vec<Finding> {
     let only_tests: BTreeSet<Vec<String>> = (scanned.iter())
         .flat_map(|(file, scanned)| {
             let module = module_of(file);
-            (scanned.test_modules.iter()).map(move |name| [&module[..], &[name.clone()]].concat())
+            (scanned.test_modules.iter())
+                .map(move |name| [&module[..], std::slice::from_ref(name)].concat())
         })
         .collect();
     let mut found = Vec::new();

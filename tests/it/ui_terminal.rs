@@ -45,6 +45,22 @@ fn the_terminal_is_given_back_when_one_leaves() {
     pty.assert_restored();
 }
 
+/// ECMA-48 (1991): `ESC [ 2 J` clears the screen.
+#[test]
+fn what_is_exported_onto_a_terminal_does_not_steer_it() {
+    let home = tempfile::tempdir().unwrap();
+    let checklist = "set,number,name\nFEN,1,Mire Lamp\nFEN,2,\u{1b}[2JReed Boat\n";
+    std::fs::write(home.path().join("fen.csv"), checklist).unwrap();
+    let data = data_of(home.path());
+    let import = ["--data", &data, "import", "checklist", "fen.csv"];
+    assert_eq!(Pty::start(&import, (80, 24), home.path()).ended(), 0);
+    let export = ["--data", &data, "export", "checklist", "-"];
+    let mut pty = Pty::start(&export, (80, 24), home.path());
+    pty.until("FEN,2,\u{241b}[2JReed Boat");
+    assert!(pty.contents().contains("FEN,1,Mire Lamp"));
+    assert_eq!(pty.ended(), 0);
+}
+
 #[test]
 fn a_signal_that_ends_the_program_gives_the_terminal_back() {
     for (name, code) in [("TERM", 143), ("INT", 130), ("HUP", 129)] {
