@@ -40,8 +40,8 @@ fn shown(app: &App) -> Vec<(Intent, String, Rect)> {
 /// Whether the intent can be carried out on the screen that is on top.
 pub(super) fn can(app: &App, intent: Intent) -> bool {
     match intent {
-        Intent::Undo => app.desk.session.last_done().is_some(),
-        Intent::Redo => app.desk.session.last_undone().is_some(),
+        Intent::Undo => app.desk.can_write() && app.desk.session.last_done().is_some(),
+        Intent::Redo => app.desk.can_write() && app.desk.session.last_undone().is_some(),
         _ => app.top().can(&app.desk, intent),
     }
 }

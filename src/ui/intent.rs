@@ -141,7 +141,7 @@ impl Intent {
             Self::PreviousBinder => "open the binder before",
             Self::Put => "put a loose copy into the pocket that is meant for it",
             Self::Take => "take the card out of the pocket; the copy becomes loose",
-            Self::Acquire => "a new copy came in: into this pocket if it is a gap, else loose",
+            Self::Acquire => "a new copy came in: into this gap, else loose",
             Self::PartWith => "a loose copy of this card leaves the collection",
             Self::Mark => "mark a run: from here to where the cursor goes",
             Self::Carry => "pick up the card, or the marked run, and carry it",

@@ -199,7 +199,7 @@ impl Theme {
             Role::Bar => plain.add_modifier(Modifier::BOLD | Modifier::REVERSED),
             Role::Selected => plain.add_modifier(Modifier::REVERSED),
             Role::InPlace => self.colour(BLUISH_GREEN).add_modifier(Modifier::BOLD),
-            Role::Gap => self.colour(SKY_BLUE).add_modifier(Modifier::DIM),
+            Role::Gap => self.colour(SKY_BLUE),
             Role::Waiting => self.colour(ORANGE).add_modifier(Modifier::BOLD),
             Role::Misplaced => self.colour(VERMILLION).add_modifier(Modifier::BOLD),
             Role::Keepsake => self.colour(REDDISH_PURPLE),

@@ -17,7 +17,6 @@ use super::{Next, Screen};
 use crate::hand::{self, Ground};
 use crate::model::{Collection, Place, Step};
 use crate::report;
-use crate::session::Access;
 use crate::ui::book::Book;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
@@ -109,7 +108,7 @@ impl OpenBinder {
     }
 
     pub(crate) fn can(&self, desk: &Desk, intent: Intent) -> bool {
-        let writable = desk.session.access() == Access::Writable;
+        let writable = desk.can_write();
         let book = self.book(desk);
         let has_pages = book.as_ref().is_some_and(|book| book.len() > 0);
         match intent {
@@ -131,6 +130,11 @@ impl OpenBinder {
                 self.ground.is_real() && book.is_some_and(|book| book.binder.tally().gaps() > 0)
             }
             Intent::GoToPage => has_pages,
+            Intent::PageOn | Intent::PageBack => book.is_some_and(|book| {
+                let mut there = self.clone();
+                there.move_cursor(desk, intent);
+                there.cursor.within(&book) != self.cursor.within(&book)
+            }),
             _ => true,
         }
     }
