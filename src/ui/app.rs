@@ -142,6 +142,12 @@ impl App {
                 }
                 self.refresh();
             }
+            Next::CloseAnd(intent) => {
+                if self.screens.len() > 1 {
+                    self.screens.pop();
+                }
+                return self.act(intent);
+            }
             Next::Open(screen) => self.screens.push(screen),
             Next::Instead(screen) => {
                 self.screens.pop();

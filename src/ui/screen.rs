@@ -39,6 +39,8 @@ pub(super) enum Next {
     Stay,
     Close,
     Open(Screen),
+    /// Closes the window, and then as if this had been asked for.
+    CloseAnd(Intent),
     /// Another screen in the place of this one.
     Instead(Screen),
     /// Closes what is above the shelf and opens the binder or the draft there.
@@ -147,7 +149,7 @@ impl Screen {
             Self::Binder(screen) => screen.mouse(desk, mouse, at),
             Self::Find(screen) => screen.mouse(desk, mouse, at),
             Self::NewSet(screen) => screen.mouse(desk, mouse, at),
-            Self::Help(screen) => screen.mouse(desk, mouse),
+            Self::Help(screen) => screen.mouse(desk, mouse, at),
             Self::Menu(screen) => screen.mouse(desk, mouse, at),
             Self::Drafts(screen) => screen.mouse(desk, mouse, at),
             Self::History(screen) => screen.mouse(desk, mouse),

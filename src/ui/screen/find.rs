@@ -213,7 +213,9 @@ fn draw_found(desk: &Desk, found: &Found, chosen: bool, row: Rect, buf: &mut Buf
             let binder = collection
                 .binder(place.binder)
                 .map_or("", |binder| binder.name());
-            format!("{binder}, {}", report::place_words(collection, place))
+            let at = report::pocket_at(collection, place);
+            let side = at.map_or(String::new(), |at| format!(", {}", at.side));
+            format!("{binder}, page {}{side}", place.page + 1)
         }
         None => "no pocket is meant for it".to_owned(),
     };

@@ -5,8 +5,9 @@ use ratatui::layout::Rect;
 
 use super::OpenBinder;
 use super::cursor::Cursor;
-use super::rooms::{Rooms, SideRoom};
+use super::rooms::{Rooms, SideRoom, halves};
 use super::telling;
+use crate::hand::Ground;
 use crate::model::{Binder, BinderKind, PocketAt, Side};
 use crate::report;
 use crate::text;
@@ -42,6 +43,34 @@ impl OpenBinder {
             telling::draw(desk, &book, place, rooms.telling, buf);
         }
         self.draw_hand(desk, &book, cursor, &rooms, buf);
+        if let (_, Some(lower)) = halves(desk, self.ground) {
+            self.draw_real(desk, cursor, lower, buf);
+        }
+    }
+
+    /// Below a draft: the real binder at the same place.
+    fn draw_real(&self, desk: &Desk, cursor: Cursor, area: Rect, buf: &mut Buffer) {
+        let ground = Ground::real(self.ground.binder);
+        let Some(book) = Book::open(desk.collection(), ground, None) else {
+            return;
+        };
+        let cursor = cursor.within(&book);
+        let rooms = Rooms::within(area, desk, &book, cursor);
+        let bare = Self {
+            ground,
+            cost: None,
+            hand: None,
+            mark: None,
+            ..self.clone()
+        };
+        bare.draw_head(desk, &book, cursor, &rooms, buf);
+        for side in &rooms.sides {
+            bare.draw_side(desk, &book, cursor, side, buf);
+        }
+        draw_rings(desk, book.binder, &rooms, buf);
+        if let Some(strip) = &rooms.strip {
+            strip.draw(&book, (cursor.page, cursor.at.side), desk.theme, buf);
+        }
     }
 
     /// Symbol, number and title at the left; the page, and how far the binder is or what the

@@ -4,6 +4,7 @@
 use ratatui::layout::{Position, Rect};
 
 use super::cursor::Cursor;
+use crate::hand::Ground;
 use crate::model::{PageFormat, PocketAt, Side};
 use crate::ui::book::Book;
 use crate::ui::desk::Desk;
@@ -46,8 +47,13 @@ pub(super) struct Rooms {
 }
 
 impl Rooms {
+    /// Shares out the whole screen, or for a draft its upper half where the real binder has the
+    /// lower one.
     pub(super) fn fit(desk: &Desk, book: &Book<'_>, cursor: Cursor) -> Self {
-        let body = desk.body();
+        Self::within(halves(desk, book.ground).0, desk, book, cursor)
+    }
+
+    pub(super) fn within(body: Rect, desk: &Desk, book: &Book<'_>, cursor: Cursor) -> Self {
         let cursor = cursor.within(book);
         let beside = body.width >= TELLING_FROM && body.height >= 20;
         let lines = match body.height {
@@ -157,6 +163,25 @@ impl Rooms {
         };
         Some(if left { Side::Back } else { Side::Front })
     }
+}
+
+/// From this height on a draft and the real binder are shown one above the other.
+const BOTH_FROM: u16 = 44;
+
+/// The room of the book, and that of the real binder below it where there is room for both.
+pub(super) fn halves(desk: &Desk, ground: Ground) -> (Rect, Option<Rect>) {
+    let body = desk.body();
+    if ground.is_real() || body.height < BOTH_FROM {
+        return (body, None);
+    }
+    let height = body.height / 2;
+    let upper = Rect { height, ..body };
+    let lower = Rect {
+        y: body.y + height,
+        height: body.height - height,
+        ..body
+    };
+    (upper, Some(lower))
 }
 
 fn one_side(book: &Book<'_>, cursor: Cursor, pages: Rect) -> (Rect, Vec<SideRoom>) {
