@@ -4,27 +4,43 @@
 //! only what is possible, and why not, where a person asks for it all the same.
 //!
 //! On the real binder contents and meaning go together: a card that is carried to another pocket
-//! takes its meaning with it, and nothing becomes misplaced. In a draft only meanings move.
+//! takes its meaning with it, and nothing becomes misplaced. A card that is misplaced already goes
+//! alone. In a draft only meanings move.
+//!
+//! ```text
+//!   cards   put down, to the front, the back, a page ┐
+//!   order   a run reversed or sorted                 ├─▸ row ─▸ rewrite ─▸ a step
+//!   meaning blank, keepsake, room, fill              │   pockets of one size, and
+//!   gather  all of a rarity in front                 ┘   what is to stand in each
+//!   pages   whole pages move      shape   pages come, go and become others
+//!   pocket  put, take             draft   drafts begin, end and come into force
+//!                                 cost    what a draft would take, by the planner
+//!   ground  the real binder or a draft: what stands in a pocket there
+//! ```
 
 mod cards;
 mod cost;
 mod draft;
+mod gather;
 mod ground;
+mod meaning;
 mod order;
 mod pages;
 mod pocket;
+mod rewrite;
+mod row;
 mod shape;
 
-pub use cards::{Manner, Put, carried_words, put_down};
+pub use cards::{Manner, Put, carried, put_down, to_back, to_front, to_page};
 pub use cost::{Cost, cost};
 pub use draft::{adopt, begin_draft, copy_draft, drop_draft, rename_draft};
+pub use gather::{Behind, gather, gather_with};
 pub use ground::{Ground, Unit};
-pub use order::{SortBy, gather, reverse, sort};
-pub use pages::{PageMove, move_pages};
+pub use meaning::{blank, clear, fill, keepsake, leave_room};
+pub use order::{SortBy, reverse, sort};
+pub use pages::{PageMove, move_pages, move_pages_over};
 pub use pocket::{acquire, part_with, put, subject, take};
-pub use shape::{
-    blank, change_format, clear, fill, insert_page, keepsake, leave_room, remove_page,
-};
+pub use shape::{change_format, insert_page, remove_page};
 
 /// Why a deed is not possible here, in words for a person.
 pub type Cannot = &'static str;

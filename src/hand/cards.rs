@@ -1,11 +1,11 @@
 //! Cards are picked up and put down: one, or a run of them.
 
-use std::collections::VecDeque;
-
 use super::Cannot;
 use super::ground::{Ground, Unit, same_pocket};
-use crate::model::{Collection, Place, Step};
-use crate::report::{place_words, printing_words};
+use super::rewrite::Front;
+use super::row::{Row, Way};
+use crate::model::{Collection, Meaning, Place, Step};
+use crate::report::printing_words;
 
 /// What happens to the cards where others are put down.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -23,8 +23,11 @@ pub struct Put {
     pub words: String,
 }
 
-/// The run of pockets `from` (in reading order, one or more) is carried to the pocket `to` and
-/// those after it.
+/// The run of pockets `from` (one or more) is carried to the pocket `to` and those after it.
+///
+/// A card in its place takes its meaning with it, and so does a gap. A misplaced card goes alone:
+/// what its old pocket is for stays there, and it comes home if the new one is meant for it.
+/// With [`Manner::Push`] blanks and keepsakes stay, and the others are pushed past them.
 ///
 /// # Errors
 /// There is nothing to carry, no room, another pocket size, or a card in front of a shared pocket.
@@ -36,167 +39,232 @@ pub fn put_down(
     manner: Manner,
 ) -> Result<Put, Cannot> {
     let first = *from.first().ok_or("nothing is in hand")?;
-    if from.contains(&to) {
-        return Err("it lies there already");
+    if from.iter().chain([&to]).any(|p| p.binder != ground.binder) {
+        return Err("the card and the pocket are in different binders");
     }
     let formats = ground.formats(collection);
     let format = |place: Place| formats.get(place.page).copied();
-    let (source, target) = (format(first), format(to));
-    let fits = source.zip(target).is_some_and(|(a, b)| same_pocket(a, b));
-    if !fits {
+    let there = format(to).ok_or("there is no page there yet")?;
+    if !format(first).is_some_and(|here| same_pocket(here, there)) {
         return Err("the pockets there are of another size");
     }
-    if from
-        .iter()
-        .all(|place| ground.unit(collection, *place).is_room())
-    {
+    let mut row = Row::of(collection, ground, first);
+    let (run, start) = (row.indices(from)?, row.index(to)?);
+    if run.iter().all(|at| row.units[*at].is_room()) {
         return Err("there is nothing to carry in this pocket");
     }
-    let row = Row::of(collection, ground, first);
-    let (wanted, moved, way) = match manner {
-        Manner::Swap => row.swap(from, to)?,
-        Manner::Push => row.push(from, to)?,
-    };
-    let changes = ground.rewrite(collection, &wanted)?;
-    let what = carried_words(collection, ground, from);
-    let place = place_words(collection, to);
-    let others = match (manner, moved) {
-        (_, 0) => String::new(),
-        (Manner::Swap, 1) => ", and what lies there comes back here".into(),
-        (Manner::Swap, many) => format!(", and the {many} that lie there come back here"),
-        (Manner::Push, 1) => format!(", and 1 other moves {way}"),
-        (Manner::Push, many) => format!(", and {many} others move {way}"),
-    };
-    let words = format!("{what} to {place}{others}");
+    let what = carried_words(collection, ground, run.iter().map(|at| &row.units[*at]));
+    let mut words = format!("{what} to {}", ground.words(collection, to));
+    words.push_str(&match manner {
+        Manner::Swap => row.swap(collection, ground, &run, start)?,
+        Manner::Push => row.push_from(&run, start)?,
+    });
+    let changes = ground.rewrite(collection, &row.wanted(), Front::InTheWay)?;
+    if changes.is_empty() {
+        return Err("the same is there already");
+    }
     Ok(Put {
-        step: Step::new(words.clone(), changes),
+        step: ground.step(collection, &words, changes),
         words,
     })
 }
 
-/// What is in hand, in words.
+/// The run goes to the first pockets of its size; the others are pushed along.
+///
+/// # Errors
+/// What [`put_down`] refuses; it stands in front already.
+pub fn to_front(collection: &Collection, ground: Ground, from: &[Place]) -> Result<Put, Cannot> {
+    let (row, run) = taken_out(collection, ground, from)?;
+    let slots = row.slots();
+    let there = run.iter().zip(&slots).take_while(|(at, slot)| at == slot);
+    let there = there.count();
+    if there == run.len() {
+        return Err("it stands in front already");
+    }
+    let to = *slots.get(there).ok_or("there is no such pocket")?;
+    let rest: Vec<Place> = run[there..].iter().map(|at| row.places[*at]).collect();
+    put_down(collection, ground, &rest, row.places[to], Manner::Push)
+}
+
+/// The run goes behind the last card of the binder; where there is no such room, to the last
+/// pockets of its size, and the others are pushed back.
+///
+/// # Errors
+/// What [`put_down`] refuses; it stands at the back already.
+pub fn to_back(collection: &Collection, ground: Ground, from: &[Place]) -> Result<Put, Cannot> {
+    let (row, run) = taken_out(collection, ground, from)?;
+    let slots = row.slots();
+    let used = slots.iter().rposition(|at| !row.units[*at].is_room());
+    let behind = used.map_or(0, |used| used + 1);
+    let start = behind.min(slots.len().saturating_sub(run.len()));
+    if slots[start..].starts_with(&run) {
+        return Err("it stands at the back already");
+    }
+    let to = *slots.get(start).ok_or("there is no such pocket")?;
+    put_down(collection, ground, from, row.places[to], Manner::Push)
+}
+
+/// The run goes to the first pockets of a page; the others are pushed on.
+///
+/// # Errors
+/// What [`put_down`] refuses; there is no such page.
+pub fn to_page(
+    collection: &Collection,
+    ground: Ground,
+    from: &[Place],
+    page: usize,
+) -> Result<Put, Cannot> {
+    let (row, _) = taken_out(collection, ground, from)?;
+    if page >= ground.formats(collection).len() {
+        return Err("there is no such page");
+    }
+    let mut on_page = (0..row.places.len()).filter(|at| row.places[*at].page == page);
+    let first = on_page.next();
+    first.ok_or("the pockets there are of another size")?;
+    let free = first.into_iter().chain(on_page).find(|at| !row.stays(*at));
+    let to = free.ok_or("no pocket of this page takes a card")?;
+    put_down(collection, ground, from, row.places[to], Manner::Push)
+}
+
+/// The row without the run, and where the run was.
+fn taken_out(
+    collection: &Collection,
+    ground: Ground,
+    from: &[Place],
+) -> Result<(Row, Vec<usize>), Cannot> {
+    let first = *from.first().ok_or("nothing is in hand")?;
+    let mut row = Row::of(collection, ground, first);
+    let run = row.indices(from)?;
+    if run.iter().all(|at| row.units[*at].is_room()) {
+        return Err("there is nothing to carry in this pocket");
+    }
+    row.take_out(&run);
+    Ok((row, run))
+}
+
+/// What would be in hand, in words: `12a Moss Owl`, `5 cards`.
 #[must_use]
-pub fn carried_words(collection: &Collection, ground: Ground, from: &[Place]) -> String {
-    let first = from.first().map(|place| ground.unit(collection, *place));
-    match (from.len(), first.and_then(|unit| unit.printing())) {
-        (1, Some(printing)) => printing_words(collection, printing),
-        (1, None) => "what is in this pocket".into(),
-        (many, _) => format!("{many} pockets"),
+pub fn carried(collection: &Collection, ground: Ground, from: &[Place]) -> String {
+    let units = from.iter().map(|place| ground.unit(collection, *place));
+    let units: Vec<Unit> = units.collect();
+    carried_words(collection, ground, units.iter())
+}
+
+/// What is in hand, in words.
+fn carried_words<'u>(
+    collection: &Collection,
+    ground: Ground,
+    mut units: impl ExactSizeIterator<Item = &'u Unit> + Clone,
+) -> String {
+    let many = units.len();
+    if many == 1 {
+        let words = units
+            .next()
+            .map(|unit| unit_words(collection, ground, unit));
+        return words.unwrap_or_default();
+    }
+    let cards = units.filter(|unit| unit.printing().is_some()).count();
+    match cards {
+        _ if cards == many => format!("{many} cards"),
+        _ => format!("{many} pockets"),
     }
 }
 
-/// What each pocket of the row is to hold, how many others move, and which way.
-type Moved = (Vec<(Place, Unit)>, usize, &'static str);
-
-/// The pockets of one size in reading order, with what stands in each.
-pub(super) struct Row {
-    pub(super) places: Vec<Place>,
-    pub(super) units: Vec<Unit>,
+/// One of them in words: the card, or what the pocket is for.
+fn unit_words(collection: &Collection, ground: Ground, unit: &Unit) -> String {
+    match (unit.held, &unit.meaning) {
+        (Some(held), _) => printing_words(collection, held),
+        (None, Meaning::Printing(meant)) if ground.is_real() => {
+            format!("the gap for {}", printing_words(collection, *meant))
+        }
+        (None, Meaning::Printing(meant)) => printing_words(collection, *meant),
+        (None, Meaning::Blank) => "the blank".into(),
+        (None, Meaning::Keepsake(words)) => words.to_string(),
+        (None, Meaning::Nothing) => "room".into(),
+    }
 }
 
 impl Row {
-    /// All pockets of the size that this place has.
-    pub(super) fn of(collection: &Collection, ground: Ground, like: Place) -> Self {
-        let formats = ground.formats(collection);
-        let size = formats.get(like.page).copied();
-        let mut row = Self {
-            places: Vec::new(),
-            units: Vec::new(),
-        };
-        for (page, format) in formats.iter().enumerate() {
-            if !size.is_some_and(|size| same_pocket(size, *format)) {
-                continue;
-            }
-            for pocket in 0..format.pockets() {
-                let place = ground.place(page, pocket);
-                row.places.push(place);
-                row.units.push(ground.unit(collection, place));
-            }
-        }
-        row
-    }
-
-    pub(super) fn index(&self, place: Place) -> Result<usize, Cannot> {
-        self.places
-            .binary_search(&place)
-            .map_err(|_| "the pockets there are of another size")
-    }
-
-    /// The units that differ from those of the collection are what is to be written.
-    pub(super) fn wanted(self) -> Vec<(Place, Unit)> {
-        self.places.into_iter().zip(self.units).collect()
-    }
-
-    fn swap(mut self, from: &[Place], to: Place) -> Result<Moved, Cannot> {
-        let start = self.index(to)?;
-        let mut others = 0;
-        let end = start + from.len();
+    /// The run and what stands from `start` on change places. Gives what else moves, in words.
+    fn swap(
+        &mut self,
+        collection: &Collection,
+        ground: Ground,
+        run: &[usize],
+        start: usize,
+    ) -> Result<String, Cannot> {
+        let end = start + run.len();
         if end > self.places.len() {
             return Err("there are not as many pockets from here on");
         }
-        if from
-            .iter()
-            .any(|place| self.places[start..end].contains(place))
-        {
-            return Err("what is in hand would be put down on itself");
+        if run.iter().any(|at| (start..end).contains(at)) {
+            return Err("it would be put down on itself");
         }
-        for (place, at) in from.iter().zip(start..) {
-            let here = self.index(*place)?;
-            others += usize::from(!self.units[at].is_room());
-            self.units.swap(here, at);
-        }
-        Ok((self.wanted(), others, ""))
-    }
-
-    /// Along to the nearest room, forward or back, whichever moves fewer others.
-    fn push(self, from: &[Place], to: Place) -> Result<Moved, Cannot> {
-        let start = self.index(to)?;
-        let run = from
-            .iter()
-            .map(|place| self.index(*place))
-            .collect::<Result<Vec<_>, _>>()?;
-        let forward = pushed(self.units.clone(), &run, start);
-        let mut mirrored = self.units.clone();
-        mirrored.reverse();
-        let last = mirrored.len() - 1;
-        let mut run_back: Vec<_> = run.iter().map(|at| last - at).collect();
-        run_back.reverse();
-        let back = pushed(mirrored, &run_back, last - start);
-        let (units, others, way) = match (forward, back) {
-            (Some((units, moved)), Some((_, other))) if moved <= other => (units, moved, "along"),
-            (_, Some((mut units, moved))) => {
-                units.reverse();
-                (units, moved, "back")
+        let (mut others, mut home) = (Vec::new(), 0);
+        for (&here, there) in run.iter().zip(start..) {
+            let (unit, other) = (self.units[here].clone(), self.units[there].clone());
+            if unit.is_misplaced() && !other.is_in_place() {
+                // It goes alone, and so does a misplaced card that comes back for it.
+                self.units[here].held = other.held;
+                self.units[there].held = unit.held;
+                home += usize::from(self.units[there].is_in_place());
+                others.extend(other.held.is_some().then_some(other));
+            } else {
+                others.extend((!other.is_room()).then_some(other.clone()));
+                self.units[here] = other;
+                self.units[there] = unit;
             }
-            (Some((units, moved)), None) => (units, moved, "along"),
-            (None, None) => return Err("there is no room to push the others to"),
-        };
-        let places = self.places;
-        Ok((places.into_iter().zip(units).collect(), others, way))
+        }
+        let mut words = String::new();
+        if home == run.len() {
+            words.push_str(", where it belongs");
+        }
+        match &others[..] {
+            [] => {}
+            [other] => {
+                let other = unit_words(collection, ground, other);
+                words.push_str(&format!(", {other} the other way"));
+            }
+            many => words.push_str(&format!(", {} others the other way", many.len())),
+        }
+        Ok(words)
     }
-}
 
-/// Takes the run out and puts it in from `start` on; each card that was there moves to the next
-/// pocket, until room has taken the last. Gives the units and how many others moved.
-fn pushed(mut units: Vec<Unit>, run: &[usize], start: usize) -> Option<(Vec<Unit>, usize)> {
-    let mut hand: VecDeque<Unit> = VecDeque::new();
-    for &at in run {
-        hand.push_back(std::mem::take(&mut units[at]));
+    /// The run is put down from `start` on and others make way. Gives what else moves, in words.
+    fn push_from(&mut self, run: &[usize], start: usize) -> Result<String, Cannot> {
+        let hand = self.take_out(run);
+        if self.stays(start) {
+            return Err(match &self.units[start].meaning {
+                Meaning::Blank => "this pocket is a blank: swap with it, or clear it first",
+                Meaning::Keepsake(_) => "a keepsake is here: swap with it, or clear it first",
+                _ => "the layout has another kind of page there",
+            });
+        }
+        let slots = self.slots();
+        let from = slots.partition_point(|at| *at < start);
+        let targets = &slots[from..];
+        if targets.starts_with(run) {
+            return Err("it lies there already");
+        }
+        let comes_home = |(unit, at): (&Unit, &usize)| {
+            let there = &self.units[*at];
+            let meant = unit.held.map(Meaning::Printing);
+            there.held.is_none() && meant.as_ref() == Some(&there.meaning)
+        };
+        let all = hand.len() <= targets.len() && hand.iter().zip(targets).all(comes_home);
+        // A card in its place took its meaning out with it, so only misplaced ones come home.
+        if all && hand.iter().all(|unit| unit.meaning == Meaning::Nothing) {
+            for (unit, at) in hand.iter().zip(targets) {
+                self.units[*at].held = unit.held;
+            }
+            return Ok(", where it belongs".into());
+        }
+        Ok(match self.push(hand, from)? {
+            (0, _) => String::new(),
+            (1, Way::Along) => ", 1 other pushed along".into(),
+            (1, Way::Back) => ", 1 other pushed back".into(),
+            (many, Way::Along) => format!(", {many} others pushed along"),
+            (many, Way::Back) => format!(", {many} others pushed back"),
+        })
     }
-    let mut others = 0;
-    for unit in units.iter_mut().skip(start) {
-        if hand.is_empty() {
-            break;
-        }
-        if unit.stays() {
-            continue;
-        }
-        let next = hand.pop_front()?;
-        let before = std::mem::replace(unit, next);
-        if !before.is_room() {
-            others += 1;
-            hand.push_back(before);
-        }
-    }
-    hand.is_empty().then_some((units, others))
 }

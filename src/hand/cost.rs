@@ -1,14 +1,15 @@
-//! What a draft would cost against what lies in the binder.
+//! What a draft would cost against what lies in the binder, by the planner.
 
 use std::ops::Range;
 
 use super::ground::Ground;
-use crate::model::{Collection, Layout};
+use crate::model::Collection;
+use crate::plan;
 
 /// The work from the contents to a layout.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Cost {
-    /// Cards that are taken out of a pocket.
+    /// Cards that have to leave their pockets: the least there is.
     pub lifts: usize,
     pub page_moves: usize,
     pub pages_added: usize,
@@ -47,23 +48,21 @@ pub fn cost(
 ) -> Option<Cost> {
     let binder = collection.binder(ground.binder)?;
     let layout = ground.layout(collection).ok()?;
-    let mut wanted: Layout = layout.clone();
-    if let Some((run, to)) = lifted {
-        let pages: Vec<_> = wanted.pages.drain(run).collect();
-        let to = to.min(wanted.pages.len());
-        wanted.pages.splice(to..to, pages);
-    }
-    let mut cost = Cost::default();
-    for (at, page) in binder.pages().iter().enumerate() {
-        let meant = wanted.pages.get(at);
-        let meant = meant.filter(|meant| meant.format().same_grid(&page.format()));
-        for (pocket, card) in page.cards().iter().enumerate() {
-            let stays = meant.is_some_and(|meant| meant.printing(pocket) == *card);
-            cost.lifts += usize::from(card.is_some() && !stays);
+    let pages_move = binder.spec().kind.pages_move();
+    let cost = match lifted {
+        None => plan::cost(binder.pages(), layout, pages_move),
+        Some((run, to)) => {
+            let mut wanted = layout.clone();
+            let pages: Vec<_> = wanted.pages.drain(run).collect();
+            let to = to.min(wanted.pages.len());
+            wanted.pages.splice(to..to, pages);
+            plan::cost(binder.pages(), &wanted, pages_move)
         }
-    }
-    let (have, want) = (binder.pages().len(), wanted.pages.len());
-    cost.pages_added = want.saturating_sub(have);
-    cost.pages_removed = have.saturating_sub(want);
-    Some(cost)
+    };
+    Some(Cost {
+        lifts: cost.lifts,
+        page_moves: cost.page_moves,
+        pages_added: cost.pages_added,
+        pages_removed: cost.pages_removed,
+    })
 }

@@ -2,9 +2,12 @@
 
 use super::Cannot;
 use super::ground::Ground;
-use crate::model::{BinderId, Change, Collection, Draft, Layout, Step};
+use crate::model::{
+    BinderId, Change, Collection, Draft, Layout, LayoutPage, PageFormat, Step, limits,
+};
 
-/// A draft that begins as the binder's layout, or empty.
+/// A draft that begins as the binder's layout; or `empty`, with the pages that the binder has,
+/// none of which is meant for anything.
 ///
 /// # Errors
 /// The name is missing or taken.
@@ -14,12 +17,20 @@ pub fn begin_draft(
     name: &str,
     empty: bool,
 ) -> Result<Step, Cannot> {
+    let real = Ground::real(binder);
     let layout = if empty {
-        Layout::default()
+        let mut formats = real.formats(collection);
+        let to_come = real.layout(collection)?.pages.iter().skip(formats.len());
+        formats.extend(to_come.map(LayoutPage::format));
+        Layout {
+            pages: formats.into_iter().map(LayoutPage::empty).collect(),
+        }
     } else {
-        Ground::real(binder).layout(collection)?.clone()
+        real.layout(collection)?.clone()
     };
-    begun(collection, binder, name, layout)
+    begun(collection, binder, name, layout, |name| {
+        format!("draft {name} begun")
+    })
 }
 
 /// A draft that begins as another.
@@ -27,8 +38,11 @@ pub fn begin_draft(
 /// # Errors
 /// The name is missing or taken, or the draft is gone.
 pub fn copy_draft(collection: &Collection, ground: Ground, name: &str) -> Result<Step, Cannot> {
-    let layout = ground.layout(collection)?.clone();
-    begun(collection, ground.binder, name, layout)
+    let (_, draft) = of(collection, ground)?;
+    let (layout, old) = (draft.layout.clone(), &draft.name);
+    begun(collection, ground.binder, name, layout, |name| {
+        format!("draft {old} copied as {name}")
+    })
 }
 
 fn begun(
@@ -36,6 +50,7 @@ fn begun(
     id: BinderId,
     name: &str,
     layout: Layout,
+    words: impl Fn(&str) -> String,
 ) -> Result<Step, Cannot> {
     let binder = Ground::real(id).binder(collection)?;
     let name = fresh_name(binder.drafts(), name)?;
@@ -47,16 +62,16 @@ fn begun(
             layout,
         }),
     };
-    Ok(Step::new(
-        format!("draft {name} of {}", binder.spec().title),
-        vec![add],
-    ))
+    Ok(Step::new(words(name), vec![add]))
 }
 
 fn fresh_name<'n>(drafts: &[Draft], name: &'n str) -> Result<&'n str, Cannot> {
     let name = name.trim();
     if name.is_empty() {
         return Err("the draft needs a name");
+    }
+    if name.len() > limits::TEXT {
+        return Err("this is too long for a name");
     }
     if drafts.iter().any(|draft| &*draft.name == name) {
         return Err("a draft of this name is there already");
@@ -71,6 +86,8 @@ fn of(collection: &Collection, ground: Ground) -> Result<(usize, &Draft), Cannot
     Ok((at, draft))
 }
 
+/// The draft is called something else.
+///
 /// # Errors
 /// The draft is gone, or the name is missing or taken.
 pub fn rename_draft(collection: &Collection, ground: Ground, name: &str) -> Result<Step, Cannot> {
@@ -88,6 +105,8 @@ pub fn rename_draft(collection: &Collection, ground: Ground, name: &str) -> Resu
     ))
 }
 
+/// The draft is thrown away.
+///
 /// # Errors
 /// The draft is gone.
 pub fn drop_draft(collection: &Collection, ground: Ground) -> Result<Step, Cannot> {
@@ -107,10 +126,19 @@ pub fn drop_draft(collection: &Collection, ground: Ground) -> Result<Step, Canno
 /// force is not kept: undo brings it back.
 ///
 /// # Errors
-/// The draft is gone.
+/// The draft is gone, or has other pages than a binder in which they are fixed.
 pub fn adopt(collection: &Collection, ground: Ground) -> Result<Step, Cannot> {
     let (at, draft) = of(collection, ground)?;
     let binder = ground.binder(collection)?;
+    let real = Ground::real(ground.binder).formats(collection);
+    let fits = |(at, page): (usize, &LayoutPage)| {
+        let real: Option<&PageFormat> = real.get(at);
+        real.is_some_and(|real| real.same_grid(&page.format()))
+    };
+    let mut pages = draft.layout.pages.iter().enumerate();
+    if !binder.spec().kind.pages_move() && !pages.all(fits) {
+        return Err("the pages of this binder are fixed, and the draft has others");
+    }
     let before = Draft {
         name: draft.name.clone(),
         layout: binder.layout().clone(),

@@ -2,11 +2,11 @@
 
 use crate::model::{
     Binder, BinderId, Change, Collection, Layout, LayoutPage, Meaning, Page, PageFormat, Place,
-    PrintingId, Side,
+    PrintingId, Step,
 };
+use crate::report::pocket_words;
 
 use super::Cannot;
-use crate::report::{place_words, pocket_words};
 
 /// A binder as it stands (`draft` is `None`), or the draft at this place among its drafts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -32,6 +32,18 @@ impl Unit {
     /// Blanks and keepsakes stay where they are when others are pushed along.
     pub(super) fn stays(&self) -> bool {
         self.held.is_none() && matches!(self.meaning, Meaning::Blank | Meaning::Keepsake(_))
+    }
+
+    /// A card in the pocket that is meant for it.
+    pub(super) fn is_in_place(&self) -> bool {
+        self.held
+            .is_some_and(|held| self.meaning == Meaning::Printing(held))
+    }
+
+    /// A card in a pocket that is not meant for it. What the pocket is for is not the card's, and
+    /// does not travel with it.
+    pub(super) fn is_misplaced(&self) -> bool {
+        self.held.is_some() && !self.is_in_place()
     }
 
     /// The printing that it is about: what is held, else what is meant.
@@ -91,6 +103,16 @@ impl Ground {
         pages.iter().map(LayoutPage::format).collect()
     }
 
+    /// The format of one page; of the layout's page where no physical one stands yet.
+    pub(super) fn format(self, collection: &Collection, page: usize) -> Option<PageFormat> {
+        let binder = collection.binder(self.binder)?;
+        let real = binder.pages().get(page).filter(|_| self.is_real());
+        real.map(Page::format).or_else(|| {
+            let layout = self.layout(collection).ok()?;
+            layout.pages.get(page).map(LayoutPage::format)
+        })
+    }
+
     #[must_use]
     pub fn place(self, page: usize, pocket: usize) -> Place {
         Place {
@@ -100,15 +122,25 @@ impl Ground {
         }
     }
 
-    /// The place in words, as [`place_words`] has them; the page may be one of the draft.
+    /// A pocket of this ground in words: `page 4, back, row 1, pocket 2`. The pages of a draft are
+    /// its own, so [`crate::report::place_words`] does not do for them.
     #[must_use]
-    pub fn place_words(self, collection: &Collection, place: Place) -> String {
-        let format = self.formats(collection).get(place.page).copied();
-        let at = format.and_then(|format| format.at(place.pocket));
-        at.map_or_else(
-            || place_words(collection, place),
-            |at| pocket_words(place.page, at),
-        )
+    pub fn words(self, collection: &Collection, place: Place) -> String {
+        let format = self.format(collection, place.page);
+        match format.and_then(|format| format.at(place.pocket)) {
+            Some(at) => pocket_words(place.page, at),
+            None => format!("page {}, pocket {}", place.page + 1, place.pocket + 1),
+        }
+    }
+
+    /// A step under these words; in a draft its name stands beside them.
+    pub(super) fn step(self, collection: &Collection, words: &str, changes: Vec<Change>) -> Step {
+        let drafts = collection.binder(self.binder).map(Binder::drafts);
+        let draft = self.draft.and_then(|at| drafts?.get(at));
+        match draft {
+            Some(draft) => Step::new(format!("{words}, in draft {}", draft.name), changes),
+            None => Step::new(words, changes),
+        }
     }
 
     /// What a pocket holds and is for.
@@ -128,6 +160,16 @@ impl Ground {
         }
     }
 
+    /// Whether the layout has another kind of page where this physical one stands, so that its
+    /// pockets cannot be given a meaning.
+    pub(super) fn is_closed(self, collection: &Collection, page: usize) -> bool {
+        let Some(binder) = collection.binder(self.binder).filter(|_| self.is_real()) else {
+            return false;
+        };
+        let both = binder.pages().len().min(binder.layout().pages.len());
+        page < both && !binder.comparable(page)
+    }
+
     /// A change of the layout, made where this ground keeps it.
     pub(super) fn change(self, change: Change) -> Change {
         match self.draft {
@@ -139,65 +181,23 @@ impl Ground {
         }
     }
 
-    /// The changes that leave these units at these places, all others as they are. Cards come out
-    /// before others go in, so that every copy is at hand when its turn comes.
-    ///
-    /// # Errors
-    /// A place that is not there; a back pocket that shares its place with a filled front.
-    pub(super) fn rewrite(
-        self,
-        collection: &Collection,
-        wanted: &[(Place, Unit)],
-    ) -> Result<Vec<Change>, Cannot> {
-        let (mut lifts, mut means, mut seats) = (Vec::new(), Vec::new(), Vec::new());
-        for (place, new) in wanted {
-            let old = self.unit(collection, *place);
-            if old == *new {
-                continue;
-            }
-            if old.held != new.held {
-                let binder = self.binder(collection)?;
-                let page = binder.pages().get(place.page).ok_or("there is no page")?;
-                ensure_reach(page, place.pocket, wanted)?;
-                let (page, place) = (page.id(), *place);
-                lifts.extend(old.held.map(|printing| Change::Lift {
-                    place,
-                    page,
-                    printing,
-                }));
-                seats.extend(new.held.map(|printing| Change::Seat {
-                    place,
-                    page,
-                    printing,
-                }));
-            }
-            if old.meaning != new.meaning {
-                means.push(self.change(Change::Mean {
-                    place: *place,
-                    old: old.meaning,
-                    new: new.meaning.clone(),
-                }));
-            }
-        }
-        lifts.append(&mut means);
-        lifts.append(&mut seats);
-        Ok(lifts)
+    pub(super) fn add_layout_page(self, at: usize, page: LayoutPage) -> Change {
+        self.change(Change::AddLayoutPage {
+            binder: self.binder,
+            at,
+            page: Box::new(page),
+        })
     }
-}
 
-/// A card behind another in a shared pocket cannot be moved without the one in front.
-fn ensure_reach(page: &Page, pocket: usize, wanted: &[(Place, Unit)]) -> Result<(), Cannot> {
-    let format = page.format();
-    let behind = format.shared && format.at(pocket).is_some_and(|at| at.side == Side::Back);
-    if !behind {
-        return Ok(());
-    }
-    let front = pocket - format.per_side();
-    let stays = page.cards()[front].is_some() && !wanted.iter().any(|(p, _)| p.pocket == front);
-    if stays {
-        Err("front and back share a pocket here: the card in front is in the way")
-    } else {
-        Ok(())
+    /// The changes after which the layout has a page, if only an empty one, for each of the first
+    /// `pages` physical ones.
+    pub(super) fn extended(self, collection: &Collection, pages: usize) -> Vec<Change> {
+        let layout = self.layout(collection).map_or(0, |all| all.pages.len());
+        let formats = self.formats(collection);
+        let missing = formats.iter().enumerate().take(pages).skip(layout);
+        missing
+            .map(|(at, format)| self.add_layout_page(at, LayoutPage::empty(*format)))
+            .collect()
     }
 }
 

@@ -1,11 +1,12 @@
-//! Runs are put in order, and all of a rarity is gathered in front.
+//! Runs are put in order.
 
 use std::cmp::Ordering;
 
 use super::Cannot;
-use super::cards::Row;
 use super::ground::{Ground, Unit};
-use crate::model::{Change, Collection, LayoutPage, Place, Step};
+use super::rewrite::Front;
+use super::row::Row;
+use crate::model::{Card, Collection, Place, Step};
 use crate::text::natural_cmp;
 
 /// What a run is sorted by.
@@ -36,13 +37,13 @@ impl SortBy {
 /// # Errors
 /// Fewer than two cards, or pockets of different sizes.
 pub fn reverse(collection: &Collection, ground: Ground, run: &[Place]) -> Result<Step, Cannot> {
-    let words = format!("{} pockets in the opposite order", run.len());
-    reordered(collection, ground, run, words, |units| {
+    reordered(collection, ground, run, "in the opposite order", |units| {
         units.reverse();
     })
 }
 
-/// The cards of a run in order. Blanks, keepsakes and room stay where they are.
+/// The cards of a run in order, those of each set by themselves. Blanks, keepsakes and room stay
+/// where they are.
 ///
 /// # Errors
 /// Fewer than two cards, or pockets of different sizes.
@@ -52,8 +53,8 @@ pub fn sort(
     run: &[Place],
     by: SortBy,
 ) -> Result<Step, Cannot> {
-    let words = format!("{} pockets sorted by {}", run.len(), by.word());
-    reordered(collection, ground, run, words, |units| {
+    let words = format!("sorted by {}", by.word());
+    reordered(collection, ground, run, &words, |units| {
         units.sort_by(|a, b| compare(collection, by, a, b));
     })
 }
@@ -62,31 +63,30 @@ fn reordered(
     collection: &Collection,
     ground: Ground,
     run: &[Place],
-    words: String,
+    words: &str,
     order: impl FnOnce(&mut Vec<Unit>),
 ) -> Result<Step, Cannot> {
     let first = *run.first().ok_or("mark a run first")?;
     let mut row = Row::of(collection, ground, first);
-    let mut slots = Vec::new();
-    for place in run {
-        let at = row.index(*place)?;
-        if row.units[at].printing().is_some() {
-            slots.push(at);
-        }
-    }
+    let slots: Vec<usize> = row
+        .indices(run)?
+        .into_iter()
+        .filter(|at| row.units[*at].printing().is_some())
+        .collect();
     if slots.len() < 2 {
         return Err("mark a run of two cards or more first");
     }
     let mut units: Vec<Unit> = slots.iter().map(|at| row.units[*at].clone()).collect();
     order(&mut units);
+    let words = format!("{} cards {words}", slots.len());
     for (at, unit) in slots.into_iter().zip(units) {
         row.units[at] = unit;
     }
-    let changes = ground.rewrite(collection, &row.wanted())?;
+    let changes = ground.rewrite(collection, &row.wanted(), Front::InTheWay)?;
     if changes.is_empty() {
         return Err("the run is in this order already");
     }
-    Ok(Step::new(words, changes))
+    Ok(ground.step(collection, &words, changes))
 }
 
 fn compare(collection: &Collection, by: SortBy, a: &Unit, b: &Unit) -> Ordering {
@@ -97,7 +97,8 @@ fn compare(collection: &Collection, by: SortBy, a: &Unit, b: &Unit) -> Ordering 
         return Ordering::Equal;
     };
     let number = || natural_cmp(&left.number, &right.number);
-    let rarity = |card: &crate::model::Card| card.rarity.map_or(u32::MAX, u32::from);
+    // A card of no rarity comes last.
+    let rarity = |card: &Card| card.rarity.map_or(u32::MAX, u32::from);
     let order = match by {
         SortBy::Number => number(),
         SortBy::Name => {
@@ -107,56 +108,6 @@ fn compare(collection: &Collection, by: SortBy, a: &Unit, b: &Unit) -> Ordering 
         SortBy::Rarity => rarity(left).cmp(&rarity(right)).then_with(number),
         SortBy::Checklist => a.card().cmp(&b.card()),
     };
-    order.then(a.finish().cmp(&b.finish()))
-}
-
-/// All pockets for cards of a rarity (a place in the set's list) come together on pages of their
-/// own at the front; the others keep their pockets. Only drafts: on the real binder it is work
-/// for a sheet.
-///
-/// # Errors
-/// Not a draft, or no card of that rarity has a pocket.
-pub fn gather(collection: &Collection, ground: Ground, rarity: u16) -> Result<Step, Cannot> {
-    if ground.is_real() {
-        return Err("gather in a draft; adopting it gives the work sheet");
-    }
-    let layout = ground.layout(collection)?;
-    let is_of = |unit: &Unit| {
-        let card = unit
-            .printing()
-            .and_then(|printing| collection.card(printing));
-        card.is_some_and(|card| card.rarity == Some(rarity))
-    };
-    let mut wanted = Vec::new();
-    let mut gathered = Vec::new();
-    let mut format = None;
-    for (page, meant) in layout.pages.iter().enumerate() {
-        for pocket in 0..meant.format().pockets() {
-            let place = ground.place(page, pocket);
-            let unit = ground.unit(collection, place);
-            if is_of(&unit) {
-                format = format.or(Some(meant.format()));
-                wanted.push((place, Unit::default()));
-                gathered.push(unit);
-            }
-        }
-    }
-    let format = format.ok_or("no card of that rarity has a pocket here")?;
-    let mut changes = ground.rewrite(collection, &wanted)?;
-    let cards = gathered.len();
-    for (at, units) in gathered.chunks(format.pockets()).enumerate() {
-        let mut page = LayoutPage::empty(format);
-        for (pocket, unit) in units.iter().enumerate() {
-            page.set_meaning(pocket, unit.meaning.clone());
-        }
-        changes.push(ground.change(Change::AddLayoutPage {
-            binder: ground.binder,
-            at,
-            page: Box::new(page),
-        }));
-    }
-    Ok(Step::new(
-        format!("{cards} cards gathered in front"),
-        changes,
-    ))
+    let set = a.set().cmp(&b.set());
+    set.then(order).then(a.finish().cmp(&b.finish()))
 }

@@ -3,8 +3,9 @@
 use std::ops::Range;
 
 use super::Cannot;
-use super::ground::{Ground, Unit};
-use crate::model::{Change, Collection, Place, Step};
+use super::ground::{Ground, Unit, same_pocket};
+use super::rewrite::Front;
+use crate::model::{BinderId, Change, Collection, LayoutPage, PageFormat, Place, Step};
 
 /// A page move that has been thought through.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -12,7 +13,8 @@ pub struct PageMove {
     pub step: Step,
     /// What it does, said beforehand.
     pub words: String,
-    /// Cards that have to be touched: none where pages move, all of them where they are fixed.
+    /// Cards that have to be touched: none where pages move, all of them where they are fixed. In
+    /// a draft of a fixed binder, the pockets that come to be meant for something else.
     pub cards: usize,
 }
 
@@ -28,54 +30,155 @@ pub fn move_pages(
     to: usize,
 ) -> Result<PageMove, Cannot> {
     let formats = ground.formats(collection);
-    if run.is_empty() || run.end > formats.len() || to + run.len() > formats.len() {
+    if run.is_empty() || run.end > formats.len() || to > formats.len() - run.len() {
         return Err("there are no such pages");
     }
     if to == run.start {
         return Err("the page is there already");
     }
-    let binder = ground.binder(collection)?;
-    let what = match run.len() {
-        1 => format!("page {}", run.start + 1),
-        many => format!("pages {} to {}", run.start + 1, run.start + many),
-    };
-    let whither = format!("{what} to place {}", to + 1);
-    if binder.spec().kind.pages_move() || !ground.is_real() {
-        ensure_fixed_formats(collection, ground, &run, to)?;
-        let changes = moved(collection, ground, run, to)?;
-        let words = format!("{whither}: no card is touched");
-        return Ok(PageMove {
-            step: Step::new(whither, changes),
-            words,
-            cards: 0,
-        });
+    let what = page_words(&run);
+    let (told, whither) = (
+        format!("{what} moved to place {}", to + 1),
+        format!("{what} to place {}", to + 1),
+    );
+    let rings = ground.binder(collection)?.spec().kind.pages_move();
+    let touched = run.start.min(to)..run.end.max(to + run.len());
+    if !rings && !all_alike(&formats[touched.clone()]) {
+        return Err("the pages of this binder are fixed, and those in between have other pockets");
     }
-    let (changes, cards) = reseated(collection, ground, run, to)?;
-    let words = format!("{whither}: the pages are fixed, {cards} cards are touched");
+    let (changes, cards, words) = match (rings, ground.is_real()) {
+        (true, _) => {
+            let words = format!("{whither}: no card is touched");
+            (moved(collection, ground, run, to)?, 0, words)
+        }
+        (false, true) => {
+            let wanted = reseated(collection, ground, run, to);
+            let changes = ground.rewrite(collection, &wanted, Front::TakenOut)?;
+            let lifts = changes
+                .iter()
+                .filter(|change| matches!(change, Change::Lift { .. }));
+            let cards = lifts.count();
+            let words = format!("{whither}: the pages are fixed, {} touched", many(cards));
+            (changes, cards, words)
+        }
+        (false, false) => {
+            let wanted = reseated(collection, ground, run.clone(), to);
+            let altered = wanted
+                .iter()
+                .filter(|(place, unit)| ground.unit(collection, *place) != *unit);
+            let cards = altered
+                .filter(|(_, unit)| unit.printing().is_some())
+                .count();
+            let words = format!("{whither}: the pages are fixed, {} to move", many(cards));
+            (moved(collection, ground, run, to)?, cards, words)
+        }
+    };
+    if changes.is_empty() {
+        return Err("the same is there already");
+    }
     Ok(PageMove {
-        step: Step::new(whither, changes),
+        step: ground.step(collection, &told, changes),
         words,
         cards,
     })
 }
 
-/// In a draft of a fixed binder only pages of one grid can change places.
-fn ensure_fixed_formats(
+/// The pages `run` of a real ring binder go into another one, with what is in them and what it is
+/// meant for; `to` is the first position they have there.
+///
+/// # Errors
+/// A draft, no such pages or place, the same binder, fixed pages, or a page that the layout has
+/// another kind of page for.
+pub fn move_pages_over(
     collection: &Collection,
     ground: Ground,
-    run: &Range<usize>,
+    run: Range<usize>,
+    other: BinderId,
     to: usize,
-) -> Result<(), Cannot> {
-    let binder = ground.binder(collection)?;
-    let formats = ground.formats(collection);
-    let touched = run.start.min(to)..run.end.max(to + run.len());
-    let one = formats[touched]
-        .windows(2)
-        .all(|pair| pair[0].same_grid(&pair[1]));
-    if binder.spec().kind.pages_move() || one {
-        Ok(())
+) -> Result<PageMove, Cannot> {
+    if !ground.is_real() {
+        return Err("a draft is of one binder: its pages cannot go into another");
+    }
+    if other == ground.binder {
+        return Err("this is the same binder");
+    }
+    let there = Ground::real(other);
+    let (source, target) = (ground.binder(collection)?, there.binder(collection)?);
+    for binder in [source, target] {
+        if !binder.spec().kind.pages_move() {
+            return Err("the pages of a fixed binder cannot come out, and none can go in");
+        }
+    }
+    if run.is_empty() || run.end > source.pages().len() || to > target.pages().len() {
+        return Err("there are no such pages");
+    }
+    if run.clone().any(|page| ground.is_closed(collection, page)) {
+        return Err("the layout has another kind of page there");
+    }
+    let meant = source.layout().pages.get(run.clone());
+    let meant = meant.unwrap_or_else(|| source.layout().pages.get(run.start..).unwrap_or(&[]));
+    let mut changes = Vec::new();
+    // Pages keep step with those of the layout on both sides; where a layout ends before, it
+    // needs pages only if some with a meaning come behind.
+    let needed = to < target.layout().pages.len() || !meant.is_empty();
+    if needed {
+        changes.extend(there.extended(collection, to));
+    }
+    for (at, page) in source.pages()[run.clone()].iter().enumerate() {
+        changes.push(Change::MovePage {
+            page: page.id(),
+            from: (ground.binder, run.start),
+            to: (other, to + at),
+        });
+        let along = meant.get(at);
+        if let Some(along) = along {
+            changes.push(Change::RemoveLayoutPage {
+                binder: ground.binder,
+                at: run.start,
+                page: Box::new(along.clone()),
+            });
+        }
+        if needed {
+            let empty = || LayoutPage::empty(page.format());
+            let page = along.cloned().unwrap_or_else(empty);
+            changes.push(there.add_layout_page(to + at, page));
+        }
+    }
+    let (what, title) = (page_words(&run), &target.spec().title);
+    let title = if title.is_empty() {
+        target.name()
     } else {
-        Err("the pages of this binder are fixed, and those in between have other pockets")
+        title
+    };
+    let place = to + 1;
+    Ok(PageMove {
+        step: Step::new(
+            format!("{what} moved into {title}, to place {place}"),
+            changes,
+        ),
+        words: format!("{what} into {title}, to place {place}: no card is touched"),
+        cards: 0,
+    })
+}
+
+/// Whether cards of the one fit all others, pocket by pocket.
+fn all_alike(formats: &[PageFormat]) -> bool {
+    formats
+        .windows(2)
+        .all(|pair| pair[0].same_grid(&pair[1]) && same_pocket(pair[0], pair[1]))
+}
+
+fn page_words(run: &Range<usize>) -> String {
+    match run.len() {
+        1 => format!("page {}", run.start + 1),
+        many => format!("pages {} to {}", run.start + 1, run.start + many),
+    }
+}
+
+fn many(cards: usize) -> String {
+    match cards {
+        1 => "1 card is".into(),
+        many => format!("{many} cards are"),
     }
 }
 
@@ -89,6 +192,12 @@ fn moved(
     let binder = ground.binder(collection)?;
     let layout = ground.layout(collection)?.pages.len();
     let mut changes = Vec::new();
+    // A layout that ends before some of these pages needs as many to keep step with them; if it
+    // ends before all of them, it has nothing to do with the move.
+    let meant = run.start.min(to) < layout;
+    if meant {
+        changes.extend(ground.extended(collection, run.end.max(to + run.len())));
+    }
     for at in 0..run.len() {
         // Going on, each page in turn is the first of the run and lands behind those before it.
         let (from, target) = if to > run.start {
@@ -105,7 +214,7 @@ fn moved(
                 to: (here, target),
             });
         }
-        if from < layout && target < layout {
+        if meant {
             changes.push(ground.change(Change::MoveLayoutPage {
                 binder: ground.binder,
                 from,
@@ -123,15 +232,9 @@ fn reseated(
     ground: Ground,
     run: Range<usize>,
     to: usize,
-) -> Result<(Vec<Change>, usize), Cannot> {
+) -> Vec<(Place, Unit)> {
     let formats = ground.formats(collection);
     let touched = run.start.min(to)..run.end.max(to + run.len());
-    let one = formats[touched.clone()]
-        .windows(2)
-        .all(|pair| pair[0].same_grid(&pair[1]));
-    if !one {
-        return Err("the pages of this binder are fixed, and those in between have other pockets");
-    }
     let mut order: Vec<usize> = touched.clone().filter(|page| !run.contains(page)).collect();
     let at = to - touched.start;
     order.splice(at..at, run);
@@ -142,10 +245,5 @@ fn reseated(
             wanted.push((ground.place(page, pocket), unit));
         }
     }
-    let changes = ground.rewrite(collection, &wanted)?;
-    let lifts = changes
-        .iter()
-        .filter(|change| matches!(change, Change::Lift { .. }));
-    let cards = lifts.count();
-    Ok((changes, cards))
+    wanted
 }

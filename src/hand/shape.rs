@@ -1,18 +1,14 @@
-//! The layout is given its shape: pages come, go and change; pockets get a meaning or lose it.
+//! The layout is given its shape: pages come, go and become others.
 
 use super::Cannot;
-use super::cards::Row;
 use super::ground::{Ground, Unit};
-use crate::model::{
-    Change, Collection, LayoutPage, Meaning, PageFormat, PageId, Place, PrintingId, Step,
-};
-use crate::report::place_words;
-use crate::text::natural_cmp;
+use crate::model::{Change, Collection, LayoutPage, Meaning, PageFormat, Step};
 
-/// A page without meaning is put in as the `at`-th, from 0.
+/// A page is put in as the `at`-th, from 0. It is meant for nothing; but behind the last page of
+/// a real binder whose layout has such a page to come, it is that page.
 ///
 /// # Errors
-/// The pages of the real binder are fixed, or there is no such place.
+/// The pages of the binder are fixed, there is no such place, or no such format.
 pub fn insert_page(
     collection: &Collection,
     ground: Ground,
@@ -20,11 +16,16 @@ pub fn insert_page(
     format: PageFormat,
 ) -> Result<Step, Cannot> {
     ensure_pages_move(collection, ground)?;
-    if at > ground.formats(collection).len() {
+    ensure_possible(format)?;
+    let pages = ground.formats(collection).len();
+    if at > pages {
         return Err("there is no such place for a page");
     }
     let mut changes = Vec::new();
-    let layout = ground.layout(collection)?.pages.len();
+    let mut words = format!("a page put in as page {}", at + 1);
+    let layout = &ground.layout(collection)?.pages;
+    let to_come = layout.get(at).filter(|_| ground.is_real() && at == pages);
+    let comes = to_come.is_some_and(|page| page.format().same_grid(&format));
     if ground.is_real() {
         changes.push(Change::AddPage {
             binder: ground.binder,
@@ -33,33 +34,35 @@ pub fn insert_page(
             format,
         });
     }
-    if at <= layout {
-        changes.push(ground.change(Change::AddLayoutPage {
-            binder: ground.binder,
-            at,
-            page: Box::new(LayoutPage::empty(format)),
-        }));
+    if comes {
+        words.push_str(", as the layout has it");
+    } else if at < layout.len() || !ground.is_real() || (at == layout.len() && at == pages) {
+        changes.push(ground.add_layout_page(at, LayoutPage::empty(format)));
     }
-    let words = format!("a page put in as page {}", at + 1);
-    Ok(Step::new(words, changes))
+    Ok(ground.step(collection, &words, changes))
 }
 
 /// The `at`-th page goes. Cards on it become loose, and lose the pockets that were meant for them.
 ///
 /// # Errors
-/// The pages of the real binder are fixed, or there is no such page.
+/// The pages of the binder are fixed, or there is no such page.
 pub fn remove_page(collection: &Collection, ground: Ground, at: usize) -> Result<Step, Cannot> {
     ensure_pages_move(collection, ground)?;
-    let (changes, cards) = removed(collection, ground, at)?;
-    let words = format!("page {} taken out{}", at + 1, lost(ground, cards));
-    Ok(Step::new(words, changes))
+    let lost = Lost::of(&on_page(collection, ground, at)?);
+    let meant = ground.layout(collection)?.pages.get(at).is_some();
+    let changes = removed(collection, ground, at, meant)?;
+    let words = format!("page {} taken out{}", at + 1, lost.words());
+    Ok(ground.step(collection, &words, changes))
 }
 
-/// The `at`-th page becomes one of another format. What stood on it keeps its order; what finds
-/// no pocket becomes loose.
+/// The `at`-th page becomes one of another format. What stood on it keeps its order, and the room
+/// between as far as there is enough; what finds no pocket becomes loose.
+///
+/// Where the layout already has another kind of page than the one that stands there, only the
+/// physical page changes.
 ///
 /// # Errors
-/// The pages of the real binder are fixed, or there is no such page.
+/// The pages of the binder are fixed, there is no such page, or no such format.
 pub fn change_format(
     collection: &Collection,
     ground: Ground,
@@ -67,20 +70,26 @@ pub fn change_format(
     format: PageFormat,
 ) -> Result<Step, Cannot> {
     ensure_pages_move(collection, ground)?;
-    let formats = ground.formats(collection);
-    let old = *formats.get(at).ok_or("there is no such page")?;
+    ensure_possible(format)?;
+    let old = *ground
+        .formats(collection)
+        .get(at)
+        .ok_or("there is no such page")?;
     if old == format {
         return Err("the page is of this format already");
     }
-    let units = (0..old.pockets()).map(|pocket| ground.unit(collection, ground.place(at, pocket)));
-    let mut kept: Vec<Unit> = units.filter(|unit| !unit.is_room()).collect();
-    let over = kept.split_off(kept.len().min(format.pockets()));
-    let (mut changes, _) = removed(collection, ground, at)?;
-    let mut page = LayoutPage::empty(format);
-    for (pocket, unit) in kept.iter().enumerate() {
-        page.set_meaning(pocket, unit.meaning.clone());
+    let closed = ground.is_closed(collection, at);
+    let meant = at < ground.layout(collection)?.pages.len() && !closed;
+    let places = (0..old.pockets()).map(|pocket| ground.place(at, pocket));
+    let mut kept: Vec<Unit> = places.map(|p| ground.unit(collection, p)).collect();
+    let used = kept.iter().rposition(|unit| !unit.is_room());
+    kept.truncate(used.map_or(0, |last| last + 1));
+    if kept.len() > format.pockets() {
+        kept.retain(|unit| !unit.is_room());
     }
-    let fresh: PageId = collection.fresh_page();
+    let over = kept.split_off(kept.len().min(format.pockets()));
+    let mut changes = removed(collection, ground, at, meant)?;
+    let fresh = collection.fresh_page();
     if ground.is_real() {
         changes.push(Change::AddPage {
             binder: ground.binder,
@@ -89,41 +98,56 @@ pub fn change_format(
             format,
         });
     }
-    if at < ground.layout(collection)?.pages.len() {
-        changes.push(ground.change(Change::AddLayoutPage {
-            binder: ground.binder,
-            at,
-            page: Box::new(page),
-        }));
+    if meant {
+        let mut page = LayoutPage::empty(format);
+        for (pocket, unit) in kept.iter().enumerate() {
+            page.set_meaning(pocket, unit.meaning.clone());
+        }
+        changes.push(ground.add_layout_page(at, page));
     }
-    for (pocket, unit) in kept.iter().enumerate() {
+    // The back pockets first, so that none goes in behind another.
+    for (pocket, unit) in kept.iter().enumerate().rev() {
         changes.extend(unit.held.map(|printing| Change::Seat {
             place: ground.place(at, pocket),
             page: fresh,
             printing,
         }));
     }
-    let cards = over.iter().filter(|unit| unit.printing().is_some()).count();
-    let grid = format!("{} x {}", format.rows, format.columns);
-    let words = format!("page {} becomes {grid}{}", at + 1, lost(ground, cards));
-    Ok(Step::new(words, changes))
+    let sides = match format.sides {
+        1 => "front only",
+        _ => "front and back",
+    };
+    let grid = format!("{} x {}, {sides}", format.rows, format.columns);
+    let words = format!("page {} becomes {grid}{}", at + 1, Lost::of(&over).words());
+    Ok(ground.step(collection, &words, changes))
 }
 
-/// Lifts what is on the page and takes it out of contents and layout; counts what loses its pocket.
+/// What stands on a page and what the layout's page at this place is for, whether or not the two
+/// can be compared.
+fn on_page(collection: &Collection, ground: Ground, at: usize) -> Result<Vec<Unit>, Cannot> {
+    let format = ground.formats(collection).get(at).copied();
+    let format = format.ok_or("there is no such page")?;
+    let meant = ground.layout(collection)?.pages.get(at);
+    let pockets = meant.map_or(0, |page| page.format().pockets());
+    let units = (0..format.pockets().max(pockets)).map(|pocket| Unit {
+        held: ground.unit(collection, ground.place(at, pocket)).held,
+        meaning: meant.map_or(Meaning::Nothing, |page| page.meaning(pocket)),
+    });
+    Ok(units.collect())
+}
+
+/// Lifts what is on the page and takes it out of the contents, and out of the layout if it is
+/// `meant`.
 fn removed(
     collection: &Collection,
     ground: Ground,
     at: usize,
-) -> Result<(Vec<Change>, usize), Cannot> {
-    let formats = ground.formats(collection);
-    let format = *formats.get(at).ok_or("there is no such page")?;
-    let units =
-        (0..format.pockets()).map(|pocket| ground.unit(collection, ground.place(at, pocket)));
-    let cards = units.filter(|unit| unit.printing().is_some()).count();
+    meant: bool,
+) -> Result<Vec<Change>, Cannot> {
     let mut changes = Vec::new();
-    let binder = ground.binder(collection)?;
     if ground.is_real() {
-        let page = &binder.pages()[at];
+        let pages = ground.binder(collection)?.pages();
+        let page = pages.get(at).ok_or("there is no such page")?;
         for (pocket, held) in page.cards().iter().enumerate() {
             changes.extend(held.map(|printing| Change::Lift {
                 place: ground.place(at, pocket),
@@ -135,26 +159,70 @@ fn removed(
             binder: ground.binder,
             at,
             page: page.id(),
-            format,
+            format: page.format(),
         });
     }
-    if let Some(page) = ground.layout(collection)?.pages.get(at) {
+    let layout = ground.layout(collection)?.pages.get(at);
+    if let Some(page) = layout.filter(|_| meant) {
         changes.push(ground.change(Change::RemoveLayoutPage {
             binder: ground.binder,
             at,
             page: Box::new(page.clone()),
         }));
     }
-    Ok((changes, cards))
+    Ok(changes)
 }
 
-fn lost(ground: Ground, cards: usize) -> String {
-    match (cards, ground.is_real()) {
-        (0, _) => String::new(),
-        (1, true) => ", 1 card becomes loose".into(),
-        (many, true) => format!(", {many} cards become loose"),
-        (1, false) => ", 1 card has no pocket then".into(),
-        (many, false) => format!(", {many} cards have no pocket then"),
+/// What loses its pocket, to be told.
+#[derive(Default)]
+struct Lost {
+    /// Cards that come out of their pockets.
+    loose: usize,
+    /// Cards that were not there, and have no pocket to come to.
+    without: usize,
+    keepsakes: usize,
+}
+
+impl Lost {
+    fn of(units: &[Unit]) -> Self {
+        let mut lost = Self::default();
+        for unit in units {
+            let meant = matches!(unit.meaning, Meaning::Printing(_));
+            lost.loose += usize::from(unit.held.is_some());
+            lost.without += usize::from(meant && !unit.is_in_place());
+            lost.keepsakes += usize::from(matches!(unit.meaning, Meaning::Keepsake(_)));
+        }
+        lost
+    }
+
+    fn words(&self) -> String {
+        let told = |many: usize, one: &str, more: &str| match many {
+            0 => String::new(),
+            1 => format!(", 1 {one}"),
+            many => format!(", {many} {more}"),
+        };
+        told(self.loose, "card becomes loose", "cards become loose")
+            + &match (self.loose, self.without) {
+                (1.., 1..) => format!(", {} more without a pocket", self.without),
+                (_, without) => told(
+                    without,
+                    "card without a pocket then",
+                    "cards without a pocket then",
+                ),
+            }
+            + &told(
+                self.keepsakes,
+                "keepsake to put elsewhere",
+                "keepsakes to put elsewhere",
+            )
+    }
+}
+
+fn ensure_possible(format: PageFormat) -> Result<(), Cannot> {
+    if format.is_possible() {
+        Ok(())
+    } else {
+        Err("a page has 1 to 20 rows and columns, and 1 or 2 sides")
     }
 }
 
@@ -165,162 +233,4 @@ fn ensure_pages_move(collection: &Collection, ground: Ground) -> Result<(), Cann
     } else {
         Err("the pages of this binder are fixed")
     }
-}
-
-/// The pocket is left empty on purpose.
-///
-/// # Errors
-/// It holds a card, or is blank already.
-pub fn blank(collection: &Collection, ground: Ground, place: Place) -> Result<Step, Cannot> {
-    let words = format!("{} left empty", place_words(collection, place));
-    given(collection, ground, place, Meaning::Blank, words)
-}
-
-/// The pocket is for a keepsake, in the collector's words.
-///
-/// # Errors
-/// It holds a card, or there are no words.
-pub fn keepsake(
-    collection: &Collection,
-    ground: Ground,
-    place: Place,
-    words: &str,
-) -> Result<Step, Cannot> {
-    let words = words.trim();
-    if words.is_empty() {
-        return Err("say what the keepsake is");
-    }
-    let told = format!("{words} in {}", place_words(collection, place));
-    given(
-        collection,
-        ground,
-        place,
-        Meaning::Keepsake(words.into()),
-        told,
-    )
-}
-
-/// The pocket is for nothing yet.
-///
-/// # Errors
-/// It holds a card, or is for nothing already.
-pub fn clear(collection: &Collection, ground: Ground, place: Place) -> Result<Step, Cannot> {
-    let words = format!("{} meant for nothing", place_words(collection, place));
-    given(collection, ground, place, Meaning::Nothing, words)
-}
-
-fn given(
-    collection: &Collection,
-    ground: Ground,
-    place: Place,
-    meaning: Meaning,
-    words: String,
-) -> Result<Step, Cannot> {
-    let old = ground.unit(collection, place);
-    if old.held.is_some() {
-        return Err("the pocket holds a card; take it out first");
-    }
-    if old.meaning == meaning {
-        return Err("the pocket is so already");
-    }
-    let unit = Unit {
-        held: None,
-        meaning,
-    };
-    let changes = ground.rewrite(collection, &[(place, unit)])?;
-    Ok(Step::new(words, changes))
-}
-
-/// `pockets` pockets of room are made from this place on; what stands there moves along.
-///
-/// # Errors
-/// There is no room further on to take what moves.
-pub fn leave_room(
-    collection: &Collection,
-    ground: Ground,
-    place: Place,
-    pockets: usize,
-) -> Result<Step, Cannot> {
-    let mut row = Row::of(collection, ground, place);
-    let start = row.index(place)?;
-    let free = |unit: &Unit| !unit.stays();
-    let slots: Vec<usize> = (start..row.units.len())
-        .filter(|at| free(&row.units[*at]))
-        .collect();
-    if pockets == 0 || pockets > slots.len() {
-        return Err("there are not as many pockets from here on");
-    }
-    // What stands here moves along until the rooms on the way have taken it up.
-    let mut hand: std::collections::VecDeque<Unit> = vec![Unit::default(); pockets].into();
-    for at in slots {
-        let Some(next) = hand.pop_front() else {
-            break;
-        };
-        let before = std::mem::replace(&mut row.units[at], next);
-        if !before.is_room() {
-            hand.push_back(before);
-        }
-    }
-    if hand.iter().any(|unit| !unit.is_room()) {
-        return Err("there is no room further on; put in a page first");
-    }
-    let changes = ground.rewrite(collection, &row.wanted())?;
-    let words = format!("room for {pockets} from {}", place_words(collection, place));
-    Ok(Step::new(words, changes))
-}
-
-/// The cards of the binder's set that have no pocket in this layout get the pockets that are for
-/// nothing, from this place on, in natural order, finish by finish.
-///
-/// # Errors
-/// The binder is for no set, every card has its pocket, or no pocket is free.
-pub fn fill(collection: &Collection, ground: Ground, place: Place) -> Result<Step, Cannot> {
-    let binder = ground.binder(collection)?;
-    let id = binder.spec().set.ok_or("the binder is for no set")?;
-    let set = collection.set(id).ok_or("the binder is for no set")?;
-    let placed: std::collections::HashSet<PrintingId> = ground
-        .layout(collection)?
-        .pages
-        .iter()
-        .flat_map(|page| page.printings().map(|(_, printing)| printing))
-        .collect();
-    let mut missing: Vec<PrintingId> = set.printings(id).filter(|p| !placed.contains(p)).collect();
-    if missing.is_empty() {
-        return Err("every card of the set has its pocket");
-    }
-    let number = |p: &PrintingId| set.card(p.card()).map_or("", |card| &card.number);
-    missing.sort_by(|a, b| {
-        let by_finish = a.finish().cmp(&b.finish());
-        by_finish.then_with(|| natural_cmp(number(a), number(b)))
-    });
-    let mut row = Row::of(collection, ground, place);
-    let start = row.index(place)?;
-    let mut cards = missing.iter();
-    let mut filled = 0;
-    for unit in row
-        .units
-        .iter_mut()
-        .skip(start)
-        .filter(|unit| unit.is_room())
-    {
-        let Some(printing) = cards.next() else {
-            break;
-        };
-        unit.meaning = Meaning::Printing(*printing);
-        filled += 1;
-    }
-    if filled == 0 {
-        return Err("no pocket is free from here on; put in a page first");
-    }
-    let changes = ground.rewrite(collection, &row.wanted())?;
-    let left = missing.len() - filled;
-    let rest = if left == 0 {
-        String::new()
-    } else {
-        format!(", {left} still without")
-    };
-    Ok(Step::new(
-        format!("pockets for {filled} cards{rest}"),
-        changes,
-    ))
 }

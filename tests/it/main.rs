@@ -6,6 +6,11 @@
 mod cli_answers;
 mod cli_files;
 mod cli_import;
+mod hand_cards;
+mod hand_drafts;
+mod hand_order;
+mod hand_pages;
+mod hand_shape;
 mod layers;
 mod pty;
 mod quantities;

@@ -3,6 +3,7 @@
 pub(crate) mod changes;
 pub(crate) mod dice;
 pub(crate) mod kept;
+pub(crate) mod picture;
 pub(crate) mod table;
 pub(crate) mod world;
 

@@ -95,7 +95,7 @@ fn a_card_swaps_with_another_and_takes_its_meaning_along() {
     scene.keys("enter");
     let (first, second) = (held(&scene, 0, 0), held(&scene, 0, 1));
     scene.keys("c right");
-    scene.at("Swap: 1 Acorn Warden to page 1, front, row 1, pocket 2, and what lies there");
+    scene.at("Swap: 1 Acorn Warden to page 1, front, row 1, pocket 2, ");
     scene.keys("enter");
     assert_eq!((held(&scene, 0, 0), held(&scene, 0, 1)), (second, first));
     assert_eq!(misplaced(&scene), others);
@@ -108,7 +108,7 @@ fn a_card_pushes_the_others_along_when_that_is_chosen() {
     scene.keys("enter");
     let before: Vec<_> = (0..3).map(|pocket| held(&scene, 0, pocket)).collect();
     scene.keys("c right right x");
-    scene.at("Push along: 1 Acorn Warden to page 1, front, row 1, pocket 3, and 2 others move");
+    scene.at("Push along: 1 Acorn Warden to page 1, front, row 1, pocket 3, 2 others pushed back");
     scene.keys("enter");
     let after: Vec<_> = (0..3).map(|pocket| held(&scene, 0, pocket)).collect();
     assert_eq!(after, [before[1], before[2], before[0]]);
@@ -252,7 +252,7 @@ fn gathering_a_rarity_is_one_choice_in_a_draft_and_none_on_the_real_binder() {
     scene.keys("enter a");
     assert!(scene.find("Gather in front").is_none());
     scene.keys("esc d n").text("Rares").keys("enter a");
-    let line = scene.at("Gather in front: rare");
+    let line = scene.at("Gather in front: rare; their pockets stay free");
     scene.click(line);
     scene.at("gathered in front");
     let collection = scene.app.session().collection();

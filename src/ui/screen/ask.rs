@@ -19,13 +19,19 @@ use crate::ui::theme::Role;
 #[derive(Clone, Debug)]
 pub(crate) enum Question {
     Page,
-    NewDraft { empty: bool },
+    NewDraft {
+        empty: bool,
+    },
     CopyDraft,
     RenameDraft,
     Keepsake(Place),
     Room(Place),
     InsertPage(usize),
     ChangeFormat(usize),
+    /// This run, to a page.
+    RunToPage(Vec<Place>),
+    /// This page, into another binder.
+    PageOver(usize),
 }
 
 /// The window with the question.
@@ -60,6 +66,8 @@ impl Ask {
             Question::RenameDraft => "New name",
             Question::Keepsake(_) => "What is the keepsake",
             Question::Room(_) => "Room for how many",
+            Question::RunToPage(_) => "To page",
+            Question::PageOver(_) => "Into which binder: its name, such as WOOD",
             Question::InsertPage(_) | Question::ChangeFormat(_) => "Rows x columns, 1 for one side",
         }
     }
@@ -145,6 +153,20 @@ impl Ask {
             Question::InsertPage(at) => hand::insert_page(collection, ground, *at, self.format()?),
             Question::ChangeFormat(at) => {
                 hand::change_format(collection, ground, *at, self.format()?)
+            }
+            Question::RunToPage(run) => {
+                let page: usize = words.trim().parse().map_err(|_| "a page, such as 3")?;
+                let page = page.checked_sub(1).ok_or("pages count from 1")?;
+                hand::to_page(collection, ground, run, page).map(|put| put.step)
+            }
+            Question::PageOver(at) => {
+                let other = collection.binder_by_name(words.trim());
+                let other = other.ok_or("no binder has this name")?;
+                let pages = collection
+                    .binder(other)
+                    .map_or(0, |binder| binder.pages().len());
+                hand::move_pages_over(collection, ground, *at..at + 1, other, pages)
+                    .map(|moved| moved.step)
             }
         };
         done.map_err(ToOwned::to_owned)

@@ -8,7 +8,7 @@ use ratatui::layout::Rect;
 use super::ask::{Ask, Question};
 use super::binder::sentence;
 use super::{Mouse, Next, Screen};
-use crate::hand::{self, Cannot, Ground, SortBy};
+use crate::hand::{self, Behind, Cannot, Ground, SortBy};
 use crate::layout;
 use crate::model::{Collection, Place, Step};
 use crate::ui::desk::Desk;
@@ -213,6 +213,13 @@ fn pages(collection: &Collection, ground: Ground, place: Place, items: &mut Vec<
         &grid,
     );
     offer(items, 'x', hand::remove_page(collection, ground, at));
+    let others = collection
+        .shelf()
+        .filter(|binder| binder.id() != ground.binder && binder.spec().kind.pages_move());
+    if ground.is_real() && others.count() > 0 {
+        let words = "This page into another binder\u{2026}";
+        ask(items, 'h', words, Question::PageOver(at), "");
+    }
 }
 
 fn pocket(collection: &Collection, ground: Ground, place: Place, items: &mut Vec<Item>) {
@@ -250,31 +257,34 @@ fn runs(collection: &Collection, ground: Ground, run: &[Place], items: &mut Vec<
     ] {
         offer(items, key, hand::sort(collection, ground, run, by));
     }
-    let push = |to: Option<Place>| {
-        let to = to.ok_or("there is no pocket")?;
-        hand::put_down(collection, ground, run, to, hand::Manner::Push).map(|put| put.step)
-    };
-    let formats = ground.formats(collection);
-    let last = formats
-        .last()
-        .map(|format| ground.place(formats.len() - 1, format.pockets() - 1));
-    offer(items, '<', push(Some(ground.place(0, 0))));
-    offer(items, '>', push(last));
+    let step = |put: Result<hand::Put, Cannot>| put.map(|put| put.step);
+    offer(items, '<', step(hand::to_front(collection, ground, run)));
+    offer(items, '>', step(hand::to_back(collection, ground, run)));
+    let words = "Carry these to a page\u{2026}";
+    ask(items, 'p', words, Question::RunToPage(run.to_vec()), "");
 }
 
-/// Gathering a rarity in front, for each rarity of the binder's set.
+/// Gathering a rarity in front, for each rarity of the binder's set, in both ways.
 fn rarities(collection: &Collection, ground: Ground, items: &mut Vec<Item>) {
-    let set = collection
+    let id = collection
         .binder(ground.binder)
         .and_then(|binder| binder.spec().set);
-    let Some(set) = set.and_then(|set| collection.set(set)) else {
+    let Some((id, set)) = id.and_then(|id| Some((id, collection.set(id)?))) else {
         return;
     };
-    for (at, (key, name)) in ('A'..='Z').zip(set.rarities()).enumerate() {
-        if let Ok(step) = hand::gather(collection, ground, at as u16) {
+    let mut keys = 'A'..='Z';
+    for (behind, how) in [
+        (Behind::LeftFree, "their pockets stay free"),
+        (Behind::ClosedUp, "the others close up"),
+    ] {
+        for (at, name) in (0u16..).zip(set.rarities()) {
+            let gathered = hand::gather_with(collection, ground, id, at, behind);
+            let (Ok(step), Some(key)) = (gathered, keys.next()) else {
+                continue;
+            };
             items.push(Item {
                 key,
-                words: format!("Gather in front: {name}"),
+                words: format!("Gather in front: {name}; {how}"),
                 deed: Deed::Step(Box::new(step)),
             });
         }

@@ -76,7 +76,7 @@ impl OpenBinder {
 
     fn take_in_hand(&mut self, desk: &mut Desk, load: Load) {
         let label = match &load {
-            Load::Cards { from, .. } => hand::carried_words(desk.collection(), self.ground, from),
+            Load::Cards { from, .. } => hand::carried(desk.collection(), self.ground, from),
             Load::Pages(lifted) if lifted.run.len() == 1 => {
                 format!("page {}", lifted.run.start + 1)
             }

@@ -31,7 +31,7 @@ pub(super) fn draw(desk: &Desk, book: &Book<'_>, place: Place, area: Rect, buf: 
         Some(_) => format!("{what}: {state}"),
         None => what,
     };
-    let mut second = book.ground.place_words(collection, place);
+    let mut second = book.ground.words(collection, place);
     if let Some(printing) = subject {
         second = format!("{second}. {}", copies_words(collection, printing, place));
     }

@@ -1,0 +1,163 @@
+//! Pockets get a meaning or lose it; room is made and filled.
+
+use std::collections::HashSet;
+
+use super::Cannot;
+use super::ground::{Ground, Unit};
+use super::rewrite::Front;
+use super::row::Row;
+use crate::model::{Collection, Meaning, Place, PrintingId, Step, limits};
+use crate::report::printing_words;
+use crate::text::natural_cmp;
+
+/// The pocket is left empty on purpose.
+///
+/// # Errors
+/// It holds a card, or is blank already.
+pub fn blank(collection: &Collection, ground: Ground, place: Place) -> Result<Step, Cannot> {
+    let words = format!("{} left empty", ground.words(collection, place));
+    given(collection, ground, place, Meaning::Blank, words)
+}
+
+/// The pocket is for a keepsake, in the collector's words.
+///
+/// # Errors
+/// It holds a card, or there are no words, or too many.
+pub fn keepsake(
+    collection: &Collection,
+    ground: Ground,
+    place: Place,
+    words: &str,
+) -> Result<Step, Cannot> {
+    let words = words.trim();
+    if words.is_empty() {
+        return Err("say what the keepsake is");
+    }
+    if words.len() > limits::TEXT {
+        return Err("these are too many words for a keepsake");
+    }
+    let told = format!("{words} in {}", ground.words(collection, place));
+    let meaning = Meaning::Keepsake(words.into());
+    given(collection, ground, place, meaning, told)
+}
+
+/// The pocket is for nothing yet.
+///
+/// # Errors
+/// It holds a card, or is for nothing already.
+pub fn clear(collection: &Collection, ground: Ground, place: Place) -> Result<Step, Cannot> {
+    let words = format!("{} meant for nothing", ground.words(collection, place));
+    given(collection, ground, place, Meaning::Nothing, words)
+}
+
+fn given(
+    collection: &Collection,
+    ground: Ground,
+    place: Place,
+    meaning: Meaning,
+    mut words: String,
+) -> Result<Step, Cannot> {
+    let old = ground.unit(collection, place);
+    if old.held.is_some() {
+        return Err("the pocket holds a card; take it out first");
+    }
+    if old.meaning == meaning {
+        return Err("the pocket is so already");
+    }
+    if let Meaning::Printing(printing) = old.meaning {
+        let card = printing_words(collection, printing);
+        words.push_str(&format!(", {card} without a pocket then"));
+    }
+    let unit = Unit {
+        held: None,
+        meaning,
+    };
+    let changes = ground.rewrite(collection, &[(place, unit)], Front::InTheWay)?;
+    Ok(ground.step(collection, &words, changes))
+}
+
+/// `pockets` pockets of room are made from this place on; what stands there moves along, past
+/// blanks and keepsakes.
+///
+/// # Errors
+/// There is that much room already, or none further on to take what moves.
+pub fn leave_room(
+    collection: &Collection,
+    ground: Ground,
+    place: Place,
+    pockets: usize,
+) -> Result<Step, Cannot> {
+    let mut row = Row::of(collection, ground, place);
+    let start = row.index(place)?;
+    if pockets == 0 {
+        return Err("say how many pockets");
+    }
+    let from = row.slots().partition_point(|at| *at < start);
+    let moved = row.open(from, pockets)?;
+    if moved == 0 {
+        return Err("there is room here already");
+    }
+    let changes = ground.rewrite(collection, &row.wanted(), Front::InTheWay)?;
+    let many = match pockets {
+        1 => "1 card".into(),
+        many => format!("{many} cards"),
+    };
+    let words = format!("room for {many} from {}", ground.words(collection, place));
+    Ok(ground.step(collection, &words, changes))
+}
+
+/// The cards of the binder's set that have a pocket neither in this layout nor in that of another
+/// binder get the pockets that are for nothing, from this place on, in natural order, finish by
+/// finish.
+///
+/// # Errors
+/// The binder is for no set, every card has its pocket, or no pocket is free.
+pub fn fill(collection: &Collection, ground: Ground, place: Place) -> Result<Step, Cannot> {
+    let binder = ground.binder(collection)?;
+    let id = binder.spec().set.ok_or("the binder is for no set")?;
+    let set = collection.set(id).ok_or("the binder is for no set")?;
+    let placed: HashSet<PrintingId> = ground
+        .layout(collection)?
+        .pages
+        .iter()
+        .flat_map(|page| page.printings().map(|(_, printing)| printing))
+        .collect();
+    let elsewhere = |printing: &PrintingId| {
+        let mut meant = collection.places_meant(*printing);
+        meant.any(|place| place.binder != ground.binder)
+    };
+    let mut missing: Vec<PrintingId> = set
+        .printings(id)
+        .filter(|printing| !placed.contains(printing) && !elsewhere(printing))
+        .collect();
+    if missing.is_empty() {
+        return Err("every card of the set has its pocket");
+    }
+    let number = |p: &PrintingId| set.card(p.card()).map_or("", |card| &card.number);
+    missing.sort_by(|a, b| {
+        let by_finish = a.finish().cmp(&b.finish());
+        by_finish.then_with(|| natural_cmp(number(a), number(b)))
+    });
+    let mut row = Row::of(collection, ground, place);
+    let start = row.index(place)?;
+    let free: Vec<usize> = (start..row.units.len())
+        .filter(|at| row.is_room(*at))
+        .collect();
+    let filled = free.len().min(missing.len());
+    if filled == 0 {
+        return Err("no pocket is free from here on; put in a page first");
+    }
+    for (at, printing) in free.into_iter().zip(&missing) {
+        row.units[at].meaning = Meaning::Printing(*printing);
+    }
+    let changes = ground.rewrite(collection, &row.wanted(), Front::InTheWay)?;
+    let cards = match filled {
+        1 => "a pocket for 1 card".into(),
+        many => format!("pockets for {many} cards"),
+    };
+    let rest = match missing.len() - filled {
+        0 => String::new(),
+        left => format!(", {left} still without"),
+    };
+    Ok(ground.step(collection, &format!("{cards}{rest}"), changes))
+}

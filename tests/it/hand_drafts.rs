@@ -1,0 +1,151 @@
+//! Drafts begun, copied, named, thrown away and adopted.
+
+use ringbound::hand::{
+    Cannot, Ground, Manner, adopt, begin_draft, copy_draft, drop_draft, put_down, rename_draft,
+};
+use ringbound::model::{BinderId, BinderKind, Change, Collection, Step};
+use ringbound::session::Session;
+
+use crate::support::picture::Picture;
+use crate::support::world::state;
+
+const BINDER: BinderId = BinderId(1);
+
+fn draft(at: usize) -> Ground {
+    Ground {
+        binder: BINDER,
+        draft: Some(at),
+    }
+}
+
+/// The collection after the step, which can be undone, and the step's label.
+fn done(collection: &Collection, step: Result<Step, Cannot>) -> (Collection, String) {
+    let step = step.unwrap();
+    let label = step.label.clone();
+    let mut session = Session::in_memory(collection.clone());
+    session.commit(step).unwrap();
+    let after = session.collection().clone();
+    assert_eq!(after.check(), vec![]);
+    session.undo().unwrap();
+    assert_eq!(state(session.collection()), state(collection));
+    (after, label)
+}
+
+fn names(collection: &Collection) -> Vec<&str> {
+    let drafts = collection.binder(BINDER).unwrap().drafts();
+    drafts.iter().map(|draft| &*draft.name).collect()
+}
+
+fn drawn(collection: &Collection, ground: Ground) -> String {
+    let collection = collection.clone();
+    Picture { collection, ground }.draw()
+}
+
+#[test]
+fn a_draft_begins_as_the_layout_or_with_the_same_pages_empty() {
+    let binder = Picture::rings("[1 (2)]{k}[9!4 -]<(5)>").collection;
+    let (one, label) = done(&binder, begin_draft(&binder, BINDER, " autumn ", false));
+    assert_eq!(label, "draft autumn begun");
+    assert_eq!(names(&one), ["autumn"]);
+    assert_eq!(drawn(&one, draft(0)), "[1 2]{k}[4 -][5]");
+    let (two, _) = done(&one, begin_draft(&one, BINDER, "winter", true));
+    assert_eq!(names(&two), ["autumn", "winter"]);
+    assert_eq!(drawn(&two, draft(1)), "[. .]{.}[. .][.]");
+    // Nothing of it is in force.
+    assert_eq!(drawn(&two, Ground::real(BINDER)), "[1 (2)]{k}[9!4 -]<(5)>");
+}
+
+#[test]
+fn a_copy_goes_its_own_way() {
+    let binder = Picture::draft("[1 2]").collection;
+    let (two, label) = done(&binder, copy_draft(&binder, draft(0), "winter"));
+    assert_eq!(label, "draft autumn copied as winter");
+    let (a, b) = (draft(1).place(0, 0), draft(1).place(0, 1));
+    let put = put_down(&two, draft(1), &[a], b, Manner::Swap).unwrap();
+    let (two, label) = done(&two, Ok(put.step));
+    assert_eq!(
+        label,
+        "1 z Owl to page 1, front, row 1, pocket 2, 2 y Owl the other way, in draft winter"
+    );
+    assert_eq!(drawn(&two, draft(0)), "[1 2]");
+    assert_eq!(drawn(&two, draft(1)), "[2 1]");
+}
+
+#[test]
+fn a_draft_is_named_anew_and_thrown_away() {
+    let binder = Picture::draft("[1 2]").collection;
+    let (named, label) = done(&binder, rename_draft(&binder, draft(0), "winter"));
+    assert_eq!(
+        (names(&named), &*label),
+        (vec!["winter"], "draft autumn named winter")
+    );
+    let (two, _) = done(&named, begin_draft(&named, BINDER, "spring", false));
+    let (one, label) = done(&two, drop_draft(&two, draft(0)));
+    assert_eq!(
+        (names(&one), &*label),
+        (vec!["spring"], "draft winter thrown away")
+    );
+}
+
+#[test]
+fn a_name_is_needed_and_is_given_once() {
+    let one = Picture::draft("[1 2]").collection;
+    let long = "x".repeat(1001);
+    for (name, why) in [
+        ("", "the draft needs a name"),
+        (" \t", "the draft needs a name"),
+        ("autumn", "a draft of this name is there already"),
+        (" autumn ", "a draft of this name is there already"),
+        (&long, "this is too long for a name"),
+    ] {
+        assert_eq!(begin_draft(&one, BINDER, name, false), Err(why));
+        assert_eq!(copy_draft(&one, draft(0), name), Err(why));
+        assert_eq!(rename_draft(&one, draft(0), name), Err(why));
+    }
+    assert_eq!(drop_draft(&one, draft(1)), Err("the draft is gone"));
+    assert_eq!(adopt(&one, draft(1)), Err("the draft is gone"));
+    assert_eq!(
+        adopt(&one, Ground::real(BINDER)),
+        Err("this is the real binder")
+    );
+    assert_eq!(
+        begin_draft(&one, BinderId(9), "x", false),
+        Err("the binder is gone")
+    );
+}
+
+/// The contents stay as they are; comparing them with the new layout gives the work.
+#[test]
+fn an_adopted_draft_is_the_layout_and_the_cards_stay_where_they_are() {
+    let binder = Picture::rings("[1 2][3 .]").collection;
+    let (one, _) = done(&binder, begin_draft(&binder, BINDER, "autumn", false));
+    let (from, to) = (draft(0).place(0, 0), draft(0).place(1, 1));
+    let put = put_down(&one, draft(0), &[from], to, Manner::Swap).unwrap();
+    let (one, _) = done(&one, Ok(put.step));
+    assert_eq!(drawn(&one, Ground::real(BINDER)), "[1 2][3 .]");
+    let (adopted, label) = done(&one, adopt(&one, draft(0)));
+    assert_eq!(label, "draft autumn adopted");
+    assert_eq!(names(&adopted), Vec::<&str>::new());
+    assert_eq!(drawn(&adopted, Ground::real(BINDER)), "[1! 2][3 (1)]");
+}
+
+#[test]
+fn a_fixed_binder_takes_no_draft_of_other_pages() {
+    let mut fixed = Picture::drafted(BinderKind::Fixed, "[1 2]").collection;
+    assert!(adopt(&fixed, draft(0)).is_ok());
+    // Pages come into such a draft only while the binder had rings.
+    let page = ringbound::model::LayoutPage::empty(ringbound::model::PageFormat::new(1, 1, 1));
+    let add = Change::InDraft {
+        draft: 0,
+        change: Box::new(Change::AddLayoutPage {
+            binder: BINDER,
+            at: 0,
+            page: Box::new(page),
+        }),
+    };
+    add.apply(&mut fixed).unwrap();
+    assert_eq!(
+        adopt(&fixed, draft(0)),
+        Err("the pages of this binder are fixed, and the draft has others")
+    );
+}

@@ -1,0 +1,175 @@
+//! Runs put in order, and a rarity gathered in front, as pictures. The numbers stand in natural
+//! order (7 < 12 < 12a), the names run backwards, 3, 6 and 9 are rare and 8 has no rarity.
+
+use ringbound::hand::{Behind, SortBy, gather, gather_with, reverse, sort};
+use ringbound::model::{BinderKind, SetId};
+
+use crate::support::picture::Picture;
+
+fn reversed(picture: &Picture, run: &str) -> String {
+    let run = picture.places(run);
+    picture.after(reverse(&picture.collection, picture.ground, &run))
+}
+
+fn sorted(picture: &Picture, run: &str, by: SortBy) -> String {
+    let run = picture.places(run);
+    picture.after(sort(&picture.collection, picture.ground, &run, by))
+}
+
+#[test]
+fn a_run_is_reversed_and_what_is_no_card_stays() {
+    let binder = Picture::rings("[1 - (2)][. 4 k]");
+    assert_eq!(reversed(&binder, "1 (2) 4"), "[4 - (2)][. 1 k]");
+    assert_eq!(reversed(&binder, "1 - (2) . 4 k"), "[4 - (2)][. 1 k]");
+    assert_eq!(reversed(&binder, "(2) 4"), "[1 - 4][. (2) k]");
+    assert_eq!(reversed(&Picture::draft("[1 2][3]"), "3 1 2"), "[3 2][1]");
+    assert_eq!(
+        reversed(&binder, "1 -"),
+        "no: mark a run of two cards or more first"
+    );
+    assert_eq!(reversed(&binder, ""), "no: mark a run first");
+    assert_eq!(
+        reversed(&Picture::rings("[1]{2}"), "1 2"),
+        "no: the pockets there are of another size"
+    );
+    assert_eq!(
+        reversed(&Picture::rings("[1 1]"), "@1 @2"),
+        "no: the run is in this order already"
+    );
+    let run = binder.places("1 - (2)");
+    let step = reverse(&binder.collection, binder.ground, &run).unwrap();
+    assert_eq!(step.label, "2 cards in the opposite order");
+}
+
+#[test]
+fn a_run_is_sorted_by_what_is_asked_for() {
+    let binder = Picture::rings("[12a 9 12 3][10 - 8 6]");
+    let all = "12a 9 12 3 10 - 8 6";
+    for (by, after) in [
+        (SortBy::Number, "[3 6 8 9][10 - 12 12a]"),
+        // Backwards through the checklist.
+        (SortBy::Name, "[10 9 12a 12][8 - 6 3]"),
+        (SortBy::Rarity, "[10 12 12a 3][6 - 9 8]"),
+        (SortBy::Checklist, "[3 6 8 12][12a - 9 10]"),
+    ] {
+        assert_eq!(sorted(&binder, all, by), after, "{by:?}");
+    }
+    // A part of it.
+    assert_eq!(
+        sorted(&binder, "12a 12 3", SortBy::Number),
+        "[3 9 12 12a][10 - 8 6]"
+    );
+    let done = Picture::rings("[1 2]");
+    assert_eq!(
+        sorted(&done, "1 2", SortBy::Number),
+        "no: the run is in this order already"
+    );
+    let run = binder.places(all);
+    let step = sort(&binder.collection, binder.ground, &run, SortBy::Rarity).unwrap();
+    assert_eq!(step.label, "7 cards sorted by rarity");
+}
+
+#[test]
+fn sets_stand_by_themselves_and_finishes_side_by_side() {
+    let binder = Picture::rings("[b2 3r 3][b1 1 (2)]");
+    assert_eq!(
+        sorted(&binder, "b2 3r 3 b1 1 (2)", SortBy::Number),
+        "[1 (2) 3][3r b1 b2]"
+    );
+    let draft = Picture::draft("[b2 3r 3]");
+    assert_eq!(sorted(&draft, "b2 3r 3", SortBy::Rarity), "[3 3r b2]");
+}
+
+#[test]
+fn the_rares_come_to_the_front_on_pages_of_their_own() {
+    let draft = Picture::draft("[1 3 k][6 2 -][3r 4 .]");
+    let step = gather(&draft.collection, draft.ground, 1);
+    let label = step.clone().map(|step| step.label);
+    assert_eq!(
+        label.as_deref(),
+        Ok("3 cards (rare) gathered in front, in draft autumn")
+    );
+    assert_eq!(draft.after(step), "[3 6 3r][1 . k][. 2 -][. 4 .]");
+    // Twice is once.
+    let again = Picture::draft("[3 6 3r][1 . k][. 2 -][. 4 .]");
+    assert_eq!(
+        again.after(gather(&again.collection, again.ground, 1)),
+        "no: they stand in front already"
+    );
+    // A page that does not get full, and each size on its own.
+    let sizes = Picture::draft("[1 3 6]{9}[6r 3r 4]");
+    assert_eq!(
+        sizes.after(gather(&sizes.collection, sizes.ground, 1)),
+        "[3 6 6r][3r . .]{9}[1 . .]{.}[. . 4]"
+    );
+}
+
+#[test]
+fn what_stood_behind_the_gathered_moves_up_as_far_as_the_next_room() {
+    let closed = |text: &str| {
+        let draft = Picture::draft(text);
+        let step = gather_with(
+            &draft.collection,
+            draft.ground,
+            SetId(0),
+            1,
+            Behind::ClosedUp,
+        );
+        draft.after(step)
+    };
+    assert_eq!(closed("[1 3 2][6 4 5]"), "[3 6 .][1 2 4][5 . .]");
+    // A run that begins behind room begins there still; blanks and keepsakes stay.
+    assert_eq!(closed("[1 3 2 .][6 - 4 k]"), "[3 6 . .][1 2 . .][4 - . k]");
+    // A page on which nothing is left goes; one that was empty before stays.
+    assert_eq!(closed("[1 2][3 6][. .][4 -]"), "[3 6][1 2][. .][4 -]");
+    assert_eq!(closed("[1 3 2]{9}[6 4 .]"), "[3 6 .]{9}[1 2 4]");
+    assert_eq!(closed("[3 6][1 2]"), "no: they stand in front already");
+}
+
+#[test]
+fn in_a_fixed_binder_they_go_to_the_first_pockets() {
+    for behind in [Behind::LeftFree, Behind::ClosedUp] {
+        let draft = Picture::drafted(BinderKind::Fixed, "[1 - 3][2 6 4][. k 9]");
+        let step = gather_with(&draft.collection, draft.ground, SetId(0), 1, behind);
+        assert_eq!(draft.after(step), "[3 - 6][9 1 2][4 k .]");
+    }
+    let draft = Picture::drafted(BinderKind::Fixed, "[3 - 6][9 1 2]");
+    assert_eq!(
+        draft.after(gather(&draft.collection, draft.ground, 1)),
+        "no: they stand in front already"
+    );
+}
+
+#[test]
+fn a_rarity_is_one_of_its_set() {
+    // The second rarity of the other set is another one.
+    let draft = Picture::draft("[1 b1 3]");
+    assert_eq!(
+        draft.after(gather(&draft.collection, draft.ground, 1)),
+        "[3 . .][1 b1 .]"
+    );
+    let other = gather_with(
+        &draft.collection,
+        draft.ground,
+        SetId(1),
+        1,
+        Behind::LeftFree,
+    );
+    assert_eq!(draft.after(other), "[b1 . .][1 . 3]");
+    let none = gather_with(
+        &draft.collection,
+        draft.ground,
+        SetId(1),
+        0,
+        Behind::LeftFree,
+    );
+    assert_eq!(
+        draft.after(none),
+        "no: no card of that rarity has a pocket here"
+    );
+    let real = Picture::rings("[1 3]");
+    assert_eq!(
+        real.after(gather(&real.collection, real.ground, 1)),
+        "no: gather in a draft; adopting it gives the work sheet"
+    );
+}
