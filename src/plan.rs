@@ -5,10 +5,19 @@ mod becomes;
 mod chain;
 mod cost;
 mod equal;
+mod figures;
+mod hand_to_hand;
+mod hands;
 mod keep;
+mod links;
 pub mod overlap;
 pub mod task;
 #[cfg(test)]
 mod tests;
+mod two_passes;
+mod work;
 
 pub use cost::{Cost, cost};
+pub use figures::Figures;
+pub use task::{Task, Working};
+pub use work::{At, PageNumber, Step, Unfilled, Work, work};
