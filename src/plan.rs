@@ -11,6 +11,7 @@ mod hands;
 mod keep;
 mod links;
 pub mod overlap;
+mod sheet;
 pub mod task;
 #[cfg(test)]
 mod tests;
@@ -19,5 +20,6 @@ mod work;
 
 pub use cost::{Cost, cost};
 pub use figures::Figures;
+pub use sheet::{Deed, Sheet, Target, in_force, sheet};
 pub use task::{Task, Working};
 pub use work::{At, PageNumber, Step, Unfilled, Work, work};

@@ -144,7 +144,12 @@ impl<'t> Hands<'t> {
         self.made_of[binder][at] = Some(page);
         self.order[binder].insert(to.1, page);
         self.renumber(binder, to.1);
-        self.steps.push(Step::AddPage { page, to, grid });
+        self.steps.push(Step::AddPage {
+            page,
+            to,
+            grid,
+            meant: (binder, at),
+        });
     }
 
     /// The place behind the page that comes before the `at`-th of the layout.

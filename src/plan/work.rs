@@ -35,11 +35,12 @@ pub enum Step {
     /// A page goes elsewhere with all that is in it; the place in `to` is counted when it has
     /// been taken out.
     MovePage { page: PageNumber, from: At, to: At },
-    /// An empty page comes in.
+    /// An empty page comes in, to become this page of the layout.
     AddPage {
         page: PageNumber,
         to: At,
         grid: Grid,
+        meant: At,
     },
     /// An empty page is taken out.
     RemovePage { page: PageNumber, from: At },

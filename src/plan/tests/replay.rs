@@ -77,7 +77,7 @@ impl Replay {
                 assert_eq!(self.order[from.0].remove(from.1), page, "{step:?}");
                 self.order[to.0].insert(to.1, page);
             }
-            Step::AddPage { page, to, grid } => {
+            Step::AddPage { page, to, grid, .. } => {
                 assert!(self.moves[to.0], "{step:?}");
                 assert_eq!(page, self.next);
                 self.next += 1;
