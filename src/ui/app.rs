@@ -182,6 +182,7 @@ impl App {
             match screen {
                 Screen::Binder(open) => open.refresh(&self.desk),
                 Screen::Drafts(drafts) => drafts.refresh(&self.desk),
+                Screen::Work(work) => work.refresh(&self.desk),
                 _ => {}
             }
         }

@@ -50,6 +50,14 @@ pub enum Intent {
     RenameDraft,
     DropDraft,
     Adopt,
+    /// The work sheet: what is to be done so that the cards lie as the layout says.
+    Work,
+    /// The deed, or all up to the chosen one, has been done.
+    Done,
+    /// The deed is left for later: the card cannot be found.
+    Skip,
+    /// The other way of working.
+    OtherWay,
     /// The list of what was done.
     History,
     Find,
@@ -106,6 +114,10 @@ impl Intent {
             Self::RenameDraft => "rename",
             Self::DropDraft => "throw away",
             Self::Adopt => "adopt",
+            Self::Work => "work sheet",
+            Self::Done => "done",
+            Self::Skip => "cannot find it",
+            Self::OtherWay => "other way of working",
             Self::History => "what was done",
             Self::Find => "find",
             Self::NewSet => "new set",
@@ -155,6 +167,10 @@ impl Intent {
             Self::RenameDraft => "give the draft another name",
             Self::DropDraft => "throw the draft away",
             Self::Adopt => "put the draft in force; the cards follow as you work",
+            Self::Work => "the work sheet: what to do so that all lies as planned",
+            Self::Done => "this is done, and all above the chosen line",
+            Self::Skip => "leave it for later: the card cannot be found",
+            Self::OtherWay => "two passes, or from hand to hand",
             Self::History => "what was done, and going back to any point of it",
             Self::Find => "find a card by number or name, over all binders",
             Self::NewSet => "begin a set: its code, title and numbers",

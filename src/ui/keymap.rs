@@ -23,6 +23,8 @@ pub enum Context {
     Menu,
     /// The drafts of a binder.
     Drafts,
+    /// The work sheet beside the binder.
+    Work,
     /// The list of what was done.
     History,
     Help,
@@ -77,7 +79,7 @@ const fn bind(context: Context, key: Key, intent: Intent, shown: u8) -> Binding 
 
 /// The table. The first key of an intent in a context is the one that is shown.
 pub static BINDINGS: &[Binding] = {
-    use Context::{Binder, Carry, Drafts, Find, Form, Help, History, Menu, Prompt, Shelf};
+    use Context::{Binder, Carry, Drafts, Find, Form, Help, History, Menu, Prompt, Shelf, Work};
     use Intent as I;
     use KeyCode as K;
     &[
@@ -127,6 +129,26 @@ pub static BINDINGS: &[Binding] = {
         bind(Binder, letter('C'), I::CarryPages, 14),
         bind(Binder, letter('a'), I::Arrange, 15),
         bind(Binder, letter('d'), I::Drafts, 16),
+        bind(Binder, letter('w'), I::Work, 17),
+        bind(Shelf, letter('w'), I::Work, 8),
+        bind(Work, plain(K::Enter), I::Done, 1),
+        bind(Work, letter(' '), I::Done, 0),
+        bind(Work, letter('x'), I::Skip, 2),
+        bind(Work, letter('o'), I::OtherWay, 3),
+        bind(Work, letter('u'), I::Undo, 4),
+        bind(Work, plain(K::Esc), I::Leave, 5),
+        bind(Work, plain(K::Up), I::Up, 0),
+        bind(Work, plain(K::Down), I::Down, 0),
+        bind(Work, plain(K::PageUp), I::PageBack, 0),
+        bind(Work, plain(K::PageDown), I::PageOn, 0),
+        bind(Work, plain(K::Home), I::First, 0),
+        bind(Work, plain(K::End), I::Last, 0),
+        bind(Work, letter('r'), I::Redo, 7),
+        bind(Work, letter('?'), I::Help, 6),
+        bind(Work, letter('q'), I::Quit, 8),
+        bind(Work, ctrl('c'), I::Leave, 0),
+        bind(Work, ctrl('l'), I::Redraw, 0),
+        bind(Work, ctrl('z'), I::Suspend, 0),
         bind(Binder, letter('h'), I::History, 0),
         bind(Shelf, letter('h'), I::History, 0),
         bind(Binder, letter('.'), I::NextBinder, 0),
@@ -379,7 +401,7 @@ mod tests {
     fn every_context_can_be_left_and_drawn_anew() {
         use Context::*;
         for context in [
-            Shelf, Binder, Carry, Menu, Drafts, History, Find, Form, Prompt, Help,
+            Shelf, Binder, Carry, Menu, Drafts, Work, History, Find, Form, Prompt, Help,
         ] {
             let intents: Vec<_> = intents(context).into_iter().map(|i| i.0).collect();
             let leave = intents.contains(&Intent::Leave) || intents.contains(&Intent::Quit);

@@ -9,6 +9,7 @@ pub(super) mod history;
 pub(super) mod menu;
 pub(super) mod new_set;
 pub(super) mod shelf;
+pub(super) mod work;
 
 use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
@@ -30,6 +31,7 @@ pub(super) enum Screen {
     Menu(menu::Menu),
     Drafts(drafts::Drafts),
     History(history::History),
+    Work(Box<work::Work>),
     Help(help::Help),
 }
 
@@ -72,13 +74,14 @@ impl Screen {
             Self::Menu(_) => Context::Menu,
             Self::Drafts(_) => Context::Drafts,
             Self::History(_) => Context::History,
+            Self::Work(_) => Context::Work,
             Self::Help(_) => Context::Help,
         }
     }
 
     /// Whether the screen fills the terminal; others are windows over one that does.
     pub(super) fn is_full(&self) -> bool {
-        matches!(self, Self::Shelf(_) | Self::Binder(_))
+        matches!(self, Self::Shelf(_) | Self::Binder(_) | Self::Work(_))
     }
 
     /// Whether the intent can be carried out here and now.
@@ -87,6 +90,7 @@ impl Screen {
             Self::Shelf(screen) => screen.can(desk, intent),
             Self::Binder(screen) => screen.can(desk, intent),
             Self::Drafts(screen) => screen.can(intent),
+            Self::Work(screen) => screen.can(desk, intent),
             _ => true,
         }
     }
@@ -101,6 +105,7 @@ impl Screen {
             Self::Menu(screen) => screen.act(desk, intent),
             Self::Drafts(screen) => screen.act(desk, intent),
             Self::History(screen) => screen.act(desk, intent),
+            Self::Work(screen) => screen.act(desk, intent),
             Self::Help(screen) => screen.act(desk, intent),
         }
     }
@@ -153,6 +158,7 @@ impl Screen {
             Self::Menu(screen) => screen.mouse(desk, mouse, at),
             Self::Drafts(screen) => screen.mouse(desk, mouse, at),
             Self::History(screen) => screen.mouse(desk, mouse),
+            Self::Work(screen) => screen.mouse(desk, mouse, at),
             Self::Ask(_) => Next::Stay,
         }
     }
@@ -167,6 +173,7 @@ impl Screen {
             Self::Menu(screen) => screen.draw(desk, buf),
             Self::Drafts(screen) => screen.draw(desk, buf),
             Self::History(screen) => screen.draw(desk, buf),
+            Self::Work(screen) => screen.draw(desk, buf),
             Self::Help(screen) => screen.draw(desk, buf),
         }
     }

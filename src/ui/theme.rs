@@ -97,6 +97,8 @@ pub struct Glyphs {
     /// A pair of pockets, one above the other: none, upper, lower, both filled.
     pub pair: [&'static str; 4],
     pub pair_open: &'static str,
+    /// A box to tick.
+    pub box_open: &'static str,
     pub here: &'static str,
     pub back: &'static str,
     pub on: &'static str,
@@ -130,6 +132,7 @@ static UNICODE: Glyphs = Glyphs {
     bar_empty: "░",
     pair: [" ", "▀", "▄", "█"],
     pair_open: "·",
+    box_open: "□",
     here: "▸",
     back: "◂",
     on: "▸",
@@ -163,6 +166,7 @@ static ASCII: Glyphs = Glyphs {
     bar_empty: ".",
     pair: [" ", "'", ".", ":"],
     pair_open: "-",
+    box_open: "[]",
     here: ">",
     back: "<",
     on: ">",

@@ -29,3 +29,4 @@ mod ui_deeds;
 mod ui_pictures;
 mod ui_robust;
 mod ui_terminal;
+mod ui_work;

@@ -184,3 +184,53 @@ fn a_page_is_dragged_in_the_strip_on_a_real_terminal() {
     let after = open(Path::new(&data), Open::ForReading);
     assert_eq!(page(&after, 2), seventh);
 }
+
+#[test]
+fn a_reorder_is_worked_off_over_a_kill_and_a_change_of_mind() {
+    let home = tempfile::tempdir().unwrap();
+    let data = data_of(home.path());
+    with_demo(Path::new(&data));
+    let mut pty = Pty::start(&["--data", &data], (110, 40), home.path());
+    pty.until("The shelf: 10 binders");
+    pty.send("\rdnRares\r");
+    pty.until("draft “Rares” of The Long Wood");
+    pty.send("a");
+    pty.until("Gather in front: rare; their pockets stay free");
+    // The third rarity of the list is the rare one.
+    pty.send("C");
+    pty.until("gathered");
+    pty.send("d");
+    pty.until("the layout in force");
+    pty.send("a");
+    pty.until("adopted");
+    pty.send("\x1b");
+    pty.until_gone("the layout in force");
+    pty.send("w");
+    pty.until("Work sheet:");
+    for done in 1..=12 {
+        pty.send("\r");
+        pty.until(&format!("{done} done"));
+    }
+    pty.child.kill().unwrap();
+    pty.child.wait().unwrap();
+    let kept = open(Path::new(&data), Open::ForReading);
+    assert_eq!(kept.collection().check(), Vec::new());
+    drop(kept);
+    let mut pty = Pty::start(&["--data", &data], (110, 40), home.path());
+    pty.until("The shelf: 10 binders");
+    // A change of mind: a page by hand, and the rest of the sheet in one go.
+    pty.send("\rC");
+    pty.until("in hand");
+    pty.send("\x1b[F\r");
+    pty.until("u takes it back");
+    pty.send("w");
+    pty.until("Work sheet:");
+    pty.send("\x1b[F\r");
+    pty.until("All lies as planned.");
+    pty.send("q");
+    assert_eq!(pty.ended(), 0);
+    let after = open(Path::new(&data), Open::ForReading);
+    let tally = after.collection().binder_at(0).unwrap().tally();
+    assert_eq!(tally.filled, tally.in_place);
+    assert_eq!(after.collection().check(), Vec::new());
+}

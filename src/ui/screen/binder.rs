@@ -13,6 +13,7 @@ use super::drafts::Drafts;
 use super::find::Find;
 use super::history::History;
 use super::menu::Menu;
+use super::work::Work;
 use super::{Next, Screen};
 use crate::hand::{self, Ground};
 use crate::model::{Collection, Place, Step};
@@ -152,6 +153,10 @@ impl OpenBinder {
             Intent::GoToPage => return Next::Open(Screen::Ask(Ask::page(self.ground))),
             Intent::Drafts => return Next::Open(Screen::Drafts(Drafts::of(desk, self.ground))),
             Intent::History => return Next::Open(Screen::History(History::default())),
+            Intent::Work => {
+                let work = Work::of(desk, Some(self.ground.binder));
+                return Next::Open(Screen::Work(Box::new(work)));
+            }
             Intent::Arrange => return self.arrange(desk),
             Intent::NextBinder | Intent::PreviousBinder => {
                 return self.beside(desk, intent == Intent::NextBinder);

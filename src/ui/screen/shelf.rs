@@ -6,6 +6,7 @@ use ratatui::layout::{Position, Rect};
 use super::binder::OpenBinder;
 use super::find::Find;
 use super::history::History;
+use super::work::Work;
 use super::{Mouse, Next, Screen};
 use crate::model::{Binder, BinderId, BinderKind, Place, RingShape};
 use crate::report;
@@ -157,6 +158,9 @@ impl Shelf {
             }
             Intent::NewSet => return Next::Open(Screen::NewSet(Box::default())),
             Intent::History => return Next::Open(Screen::History(History::default())),
+            Intent::Work if self.can(desk, intent) => {
+                return Next::Open(Screen::Work(Box::new(Work::of(desk, None))));
+            }
             _ => at,
         };
         Next::Stay

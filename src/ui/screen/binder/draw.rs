@@ -19,15 +19,20 @@ use crate::ui::widget::pocket::PocketView;
 
 impl OpenBinder {
     pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        let (body, lower) = halves(desk, self.ground);
+        self.draw_within(desk, body, buf);
+        if let Some(lower) = lower {
+            self.draw_real(desk, lower, buf);
+        }
+    }
+
+    /// Draws the book into a part of the screen.
+    pub(crate) fn draw_within(&self, desk: &Desk, body: Rect, buf: &mut Buffer) {
         let Some(book) = self.book(desk) else {
-            return say(
-                desk,
-                "This is no longer there: esc leads back",
-                buf,
-            );
+            return say(desk, "This is no longer there: esc leads back", buf);
         };
         let cursor = self.cursor.within(&book);
-        let rooms = Rooms::fit(desk, &book, cursor);
+        let rooms = Rooms::within(body, desk, &book, cursor);
         self.draw_head(desk, &book, cursor, &rooms, buf);
         if book.len() == 0 {
             return say(desk, "There are no pages yet: a puts one in", buf);
@@ -43,18 +48,15 @@ impl OpenBinder {
             telling::draw(desk, &book, place, rooms.telling, buf);
         }
         self.draw_hand(desk, &book, cursor, &rooms, buf);
-        if let (_, Some(lower)) = halves(desk, self.ground) {
-            self.draw_real(desk, cursor, lower, buf);
-        }
     }
 
     /// Below a draft: the real binder at the same place.
-    fn draw_real(&self, desk: &Desk, cursor: Cursor, area: Rect, buf: &mut Buffer) {
+    fn draw_real(&self, desk: &Desk, area: Rect, buf: &mut Buffer) {
         let ground = Ground::real(self.ground.binder);
         let Some(book) = Book::open(desk.collection(), ground, None) else {
             return;
         };
-        let cursor = cursor.within(&book);
+        let cursor = self.cursor.within(&book);
         let rooms = Rooms::within(area, desk, &book, cursor);
         let bare = Self {
             ground,

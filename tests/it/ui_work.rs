@@ -1,0 +1,142 @@
+//! The work sheet on the screen: planned, worked off with keys, stopped and resumed.
+
+use insta::assert_snapshot;
+use ringbound::model::BinderId;
+use ringbound::session::Session;
+
+use crate::scene::{PLAIN, Scene};
+
+fn first(scene: &Scene) -> BinderId {
+    scene.app.session().collection().binder_at(0).unwrap().id()
+}
+
+/// Cards that lie where the layout does not want them, and loose copies that a gap waits for.
+fn to_do(scene: &Scene) -> usize {
+    let collection = scene.app.session().collection();
+    let tally = collection.binder(first(scene)).unwrap().tally();
+    (tally.filled - tally.in_place) as usize
+}
+
+/// The demo with the rares of its first binder gathered in front, adopted.
+fn rares_in_front(size: (u16, u16)) -> Scene {
+    let mut scene = Scene::demo(size);
+    scene.keys("enter d n").text("Rares").keys("enter a");
+    let line = scene.at("Gather in front: rare; their pockets stay free");
+    scene.click(line);
+    scene.keys("d a esc");
+    scene
+}
+
+#[test]
+fn the_sheet_stands_beside_the_binder_with_the_present_deed_marked() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("enter w");
+    assert_snapshot!("work_80x24", scene.picture());
+    let mut scene = Scene::demo((120, 40));
+    scene.keys("enter w down down");
+    assert_snapshot!("work_120x40", scene.picture());
+}
+
+#[test]
+fn a_reorder_is_worked_off_with_one_key_to_the_end() {
+    let mut scene = rares_in_front((110, 40));
+    scene.keys("w");
+    let mut deeds = 0;
+    while scene.find("All lies as planned").is_none() {
+        let before = scene.app.session().revision();
+        scene.keys("enter");
+        assert!(
+            scene.app.session().revision() > before,
+            "{}",
+            scene.picture()
+        );
+        deeds += 1;
+        assert!(deeds < 2_000, "the work does not end");
+    }
+    assert_eq!(to_do(&scene), 0);
+    let collection = scene.app.session().collection();
+    assert_eq!(collection.check(), Vec::new());
+}
+
+#[test]
+fn several_are_ticked_at_a_time() {
+    let mut scene = rares_in_front((110, 40));
+    scene.keys("w end enter");
+    scene.at("All lies as planned");
+    assert_eq!(to_do(&scene), 0);
+    scene.keys("u");
+    assert!(to_do(&scene) > 0, "one step, as a person counts");
+}
+
+#[test]
+fn a_card_that_cannot_be_found_is_left_and_the_rest_goes_on() {
+    let mut scene = rares_in_front((110, 40));
+    scene.keys("w x");
+    scene.at("1 not found");
+    for _ in 0..3_000 {
+        if scene.find("could not be found.").is_some() {
+            break;
+        }
+        scene.keys("enter");
+    }
+    scene.at("What is left needs the cards that could not be found.");
+    assert_eq!(scene.app.session().collection().check(), Vec::new());
+    // Opened anew, it is asked for again.
+    scene.keys("esc w");
+    assert!(scene.find("not found").is_none());
+}
+
+#[test]
+fn work_goes_on_after_a_change_of_mind_and_after_a_restart() {
+    let mut scene = rares_in_front((110, 40));
+    scene.keys("w enter enter enter enter");
+    let left = scene.picture();
+    let left = left
+        .lines()
+        .find(|line| line.contains("Work sheet:"))
+        .unwrap()
+        .to_owned();
+    // A change of mind: a page goes elsewhere by hand, and back.
+    scene.keys("esc C end enter u w");
+    let again = scene.picture();
+    let again = again
+        .lines()
+        .find(|line| line.contains("Work sheet:"))
+        .unwrap()
+        .to_owned();
+    let number = |line: &str| line.split("left").next().unwrap().to_owned();
+    assert_eq!(number(&left), number(&again));
+    // A restart: the sheet is planned from the truth.
+    let kept = scene.app.session().collection().clone();
+    let mut scene = Scene::new(Session::in_memory(kept), PLAIN, (110, 40));
+    scene.keys("enter w");
+    let after = scene.picture();
+    let after = after
+        .lines()
+        .find(|line| line.contains("Work sheet:"))
+        .unwrap()
+        .to_owned();
+    assert_eq!(number(&left), number(&after));
+}
+
+#[test]
+fn both_ways_of_working_lead_to_the_same_end() {
+    for way in ["", "o"] {
+        let mut scene = rares_in_front((110, 40));
+        scene.keys("w").keys(way).keys("end enter");
+        assert_eq!(to_do(&scene), 0, "{way}");
+    }
+}
+
+#[test]
+fn the_walk_along_the_shelf_puts_away_every_loose_copy_that_waits() {
+    let mut scene = Scene::demo((120, 40));
+    let waiting = ringbound::report::waiting(scene.app.session().collection(), None);
+    let with_pocket = waiting.iter().filter(|copy| copy.place.is_some()).count();
+    assert!(with_pocket > 0);
+    scene.keys("w");
+    scene.at("of The Long Wood");
+    scene.keys("end enter");
+    let left = ringbound::report::waiting(scene.app.session().collection(), None);
+    assert_eq!(left.iter().filter(|copy| copy.place.is_some()).count(), 0);
+}
