@@ -16,6 +16,7 @@ mod new;
 mod open;
 mod output;
 mod pages;
+mod plan;
 mod show;
 mod steps;
 mod table;
@@ -98,6 +99,7 @@ fn dispatch(
         Command::Gaps(only) => lists::gaps(only, &at, cli.json, out),
         Command::Spares(only) => lists::spares(only, &at, cli.json, out),
         Command::Waiting(only) => lists::waiting(only, &at, cli.json, out),
+        Command::Plan(args) => plan::run(args, &at, cli.json, out),
         Command::Check(args) => check::run(args, &at, cli.json, out),
         Command::Undo => steps::undo(&at, cli.json, out),
         Command::Redo => steps::redo(&at, cli.json, out),

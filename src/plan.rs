@@ -16,10 +16,12 @@ pub mod task;
 #[cfg(test)]
 mod tests;
 mod two_passes;
+mod words;
 mod work;
 
-pub use cost::{Cost, cost};
+pub use cost::{Cost, cost, cost_of};
 pub use figures::Figures;
 pub use sheet::{Deed, Sheet, Target, in_force, sheet};
 pub use task::{Task, Working};
+pub use words::{pocket_words, row_words, side_words};
 pub use work::{At, PageNumber, Step, Unfilled, Work, work};

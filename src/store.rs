@@ -13,6 +13,7 @@
 //!
 //! What is promised about them is in `assets/promises.md`.
 
+pub mod arrangement;
 mod codec;
 pub mod csv;
 mod error;
