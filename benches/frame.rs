@@ -51,7 +51,7 @@ fn measure(collection: &Collection, (width, height): (u16, u16), goal: f64) {
         samples.flip.push(time(|_| flips.key(flip)));
         let (there, back) = ("down", "up");
         samples.cursor.push(time(|frame| {
-            cursor.key(if frame % 2 == 0 { there } else { back })
+            cursor.key(if frame % 2 == 0 { there } else { back });
         }));
     }
     let bytes = (flips.bytes_a_key(), cursor.bytes_a_key());
@@ -87,13 +87,13 @@ fn time(mut frame: impl FnMut(usize)) -> f64 {
 /// Fills one buffer, every cell with something else than the other has, and takes the difference.
 fn floor(both: &mut [Buffer; 2], frame: usize) {
     let (next, before) = both.split_at_mut(1);
-    let (next, before) = if frame % 2 == 0 {
+    let (next, before) = if frame.is_multiple_of(2) {
         (&mut next[0], &before[0])
     } else {
         (&mut before[0], &next[0])
     };
     next.reset();
-    let symbol = if frame % 2 == 0 { "a" } else { "b" };
+    let symbol = if frame.is_multiple_of(2) { "a" } else { "b" };
     for cell in &mut next.content {
         Cell::set_symbol(cell, symbol);
     }

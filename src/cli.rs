@@ -98,7 +98,7 @@ fn dispatch(
         Command::Gaps(only) => lists::gaps(only, &at, cli.json, out),
         Command::Spares(only) => lists::spares(only, &at, cli.json, out),
         Command::Waiting(only) => lists::waiting(only, &at, cli.json, out),
-        Command::Check => check::run(&at, cli.json, out),
+        Command::Check(args) => check::run(args, &at, cli.json, out),
         Command::Undo => steps::undo(&at, cli.json, out),
         Command::Redo => steps::redo(&at, cli.json, out),
         Command::History(args) => steps::history(args, &at, cli.json, out),

@@ -14,10 +14,12 @@
 //!   gather  all of a rarity in front                 ┘   what is to stand in each
 //!   pages   whole pages move      shape   pages come, go and become others
 //!   pocket  put, take             draft   drafts begin, end and come into force
+//!                                 cost    what a draft would take, by the planner
 //!   ground  the real binder or a draft: what stands in a pocket there
 //! ```
 
 mod cards;
+mod cost;
 mod draft;
 mod gather;
 mod ground;
@@ -29,7 +31,8 @@ mod rewrite;
 mod row;
 mod shape;
 
-pub use cards::{Manner, Put, put_down, to_back, to_front, to_page};
+pub use cards::{Manner, Put, carried, put_down, to_back, to_front, to_page};
+pub use cost::{Cost, cost};
 pub use draft::{adopt, begin_draft, copy_draft, drop_draft, rename_draft};
 pub use gather::{Behind, gather, gather_with};
 pub use ground::{Ground, Unit};

@@ -38,6 +38,7 @@ pub mod hand;
 pub mod intake;
 pub mod layout;
 pub mod model;
+pub mod plan;
 pub mod report;
 pub mod session;
 pub mod store;

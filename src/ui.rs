@@ -10,6 +10,7 @@
 //! terminal, and gives it back on return, error, panic and suspend.
 
 mod app;
+mod book;
 mod desk;
 mod events;
 mod field;

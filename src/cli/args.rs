@@ -86,7 +86,7 @@ pub enum Command {
     /// Loose copies and the pockets that they go to
     Waiting(Only),
     /// Is the collection whole?
-    Check,
+    Check(CheckArgs),
     /// Take back the last step
     Undo,
     /// Do again what was taken back last
@@ -269,6 +269,7 @@ pub struct ShowArgs {
     /// The binder's name
     pub binder: String,
     /// The page, from 1; the whole binder without
+    #[arg(value_parser = from_one)]
     pub page: Option<usize>,
     /// This side only
     #[arg(long, value_enum)]
@@ -276,10 +277,28 @@ pub struct ShowArgs {
 }
 
 #[derive(Debug, Args)]
+pub struct CheckArgs {
+    /// Where files are damaged, go on with what can be read of them
+    ///
+    /// The files as they are go to the folder set-aside inside the collection's own. What was
+    /// taken and what was lost is told. Without damage nothing is done.
+    #[arg(long)]
+    pub mend: bool,
+}
+
+#[derive(Debug, Args)]
 pub struct HistoryArgs {
     /// At most so many steps
-    #[arg(long, value_name = "NUMBER", default_value_t = 50)]
+    #[arg(long, value_name = "NUMBER", default_value_t = 50, value_parser = from_one)]
     pub last: usize,
+}
+
+/// A count or a place, which nobody writes as 0.
+fn from_one(word: &str) -> Result<usize, String> {
+    match word.parse() {
+        Ok(number) if number > 0 => Ok(number),
+        _ => Err("write a whole number from 1".into()),
+    }
 }
 
 #[derive(Debug, Args)]

@@ -1,11 +1,12 @@
-//! `check`: is the collection whole?
+//! `check`: is the collection whole? And with `--mend`, the way on from damage.
 
 use serde::Serialize;
 
+use super::args::CheckArgs;
 use super::error::{CliError, say};
-use super::open::Where;
+use super::open::{self, MEND, Where};
 use super::output::Output;
-use crate::session::Open;
+use crate::session::{Access, Notice, Open};
 
 #[derive(Serialize)]
 struct Answer {
@@ -15,15 +16,42 @@ struct Answer {
     problems: Vec<String>,
 }
 
+pub(super) fn run(
+    args: &CheckArgs,
+    at: &Where,
+    json: bool,
+    out: &mut Output,
+) -> Result<(), CliError> {
+    if !at.is_missing() && args.mend {
+        mend(at, out)?;
+    }
+    tell(at, json, out)
+}
+
+/// Takes what can be read of damaged files as the collection. What is lost is told and falls
+/// short; where nothing is damaged nothing is done.
+fn mend(at: &Where, out: &mut Output) -> Result<(), CliError> {
+    let (session, notices) = at.open(Open::AsOffered).map_err(CliError::damaged)?;
+    if let Access::ReadOnly(why) = session.access() {
+        let is_held = |notice: &Notice| matches!(notice, Notice::ReadOnly { held: true, .. });
+        return Err(match notices.iter().any(is_held) {
+            true => open::held(why),
+            false => CliError::damaged(why),
+        });
+    }
+    for notice in &notices {
+        say(&format!("warning: {notice}"));
+        if notice.is_damage() {
+            out.falls_short();
+        }
+    }
+    open::close(session);
+    Ok(())
+}
+
 /// Damage of the files and broken counts are problems; a step that was cut off while it was
 /// written was never kept, so that the collection is whole without it.
-pub(super) fn run(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
-    if !at.dir.exists() {
-        say(&format!(
-            "there is no collection in {} yet",
-            at.dir.display()
-        ));
-    }
+fn tell(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
     let mut problems = Vec::new();
     match at.open(Open::ForReading) {
         Err(e) => problems.push(e.to_string()),
@@ -34,6 +62,9 @@ pub(super) fn run(at: &Where, json: bool, out: &mut Output) -> Result<(), CliErr
                 } else {
                     say(&format!("warning: {notice}"));
                 }
+            }
+            if !problems.is_empty() {
+                say(&format!("hint: {MEND}"));
             }
             let broken = session.collection().check();
             problems.extend(broken.iter().map(ToString::to_string));

@@ -113,6 +113,10 @@ impl<'a> Target<'a> {
         if path.file_name().is_none() {
             return Err(CliError::usage(format!("{shown} names no file")));
         }
+        if !folder.is_dir() {
+            let folder = folder.display();
+            return Err(CliError::usage(format!("there is no folder {folder}")));
+        }
         match fs::symlink_metadata(path) {
             Ok(there) if !there.is_file() => {
                 return Err(CliError::usage(format!(

@@ -104,6 +104,21 @@ struct List {
     none: &'static str,
     one: &'static str,
     many: &'static str,
+    /// What is to be said beside the number.
+    beside: fn(&Collection, Option<SetId>) -> String,
+}
+
+fn nothing(_: &Collection, _: Option<SetId>) -> String {
+    String::new()
+}
+
+/// A gap that a loose copy goes to need not be looked for elsewhere.
+fn waited_for(collection: &Collection, only: Option<SetId>) -> String {
+    match report::waiting(collection, only).len() {
+        0 => String::new(),
+        1 => "; a loose copy waits for 1 of them".into(),
+        many => format!("; loose copies wait for {many} of them"),
+    }
 }
 
 pub(super) fn gaps(only: &Only, at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
@@ -113,6 +128,7 @@ pub(super) fn gaps(only: &Only, at: &Where, json: bool, out: &mut Output) -> Res
         none: "There are no gaps.",
         one: "gap",
         many: "gaps",
+        beside: waited_for,
     };
     list.tell(only, at, json, out, gap_entries)
 }
@@ -129,6 +145,7 @@ pub(super) fn spares(
         none: "There are no spare copies.",
         one: "spare copy",
         many: "spare copies",
+        beside: nothing,
     };
     list.tell(only, at, json, out, spare_entries)
 }
@@ -145,6 +162,7 @@ pub(super) fn waiting(
         none: "No copies are waiting.",
         one: "copy waiting",
         many: "copies waiting",
+        beside: nothing,
     };
     list.tell(only, at, json, out, waiting_entries)
 }
@@ -175,7 +193,8 @@ impl List {
         let copies = entries
             .iter()
             .map(|entry| u64::from(entry.count.unwrap_or(1)));
-        out.line(&format!("{}.", count(copies.sum(), self.one, self.many)))
+        let number = count(copies.sum(), self.one, self.many);
+        out.line(&format!("{number}{}.", (self.beside)(collection, only)))
     }
 }
 

@@ -51,9 +51,21 @@ impl Where {
         Session::open(&self.dir, how, clock())
     }
 
+    /// Whether there is no folder, which is then told: a mistyped one looks like an empty
+    /// collection otherwise.
+    pub(super) fn is_missing(&self) -> bool {
+        let missing = !self.dir.exists();
+        if missing {
+            let dir = self.dir.display();
+            say(&format!("there is no collection in {dir} yet"));
+        }
+        missing
+    }
+
     /// For a command that only reads. Works beside a program that writes. What is damaged is told,
     /// and the answer is what can be read.
     pub(super) fn read(&self, out: &mut Output) -> Result<Session, CliError> {
+        self.is_missing();
         let (session, notices) = self.open(Open::ForReading).map_err(CliError::damaged)?;
         for notice in &notices {
             say(&format!("warning: {notice}"));
@@ -70,12 +82,10 @@ impl Where {
         let access = session.access();
         for notice in notices {
             if let Notice::ReadOnly { why, held: true } = notice {
-                return Err(CliError::locked(why)
-                    .hint("end the other program, or let it do what it does, and try again"));
+                return Err(held(why));
             }
             if notice.is_damage() && access != Access::Writable {
-                return Err(CliError::damaged(notice)
-                    .hint("nothing was changed; ringbound check tells more"));
+                return Err(CliError::damaged(notice).hint(format!("nothing was changed; {MEND}")));
             }
             if !matches!(notice, Notice::ReadOnly { .. }) {
                 say(&format!("warning: {notice}"));
@@ -83,9 +93,21 @@ impl Where {
         }
         match access {
             Access::Writable => Ok(session),
-            Access::ReadOnly(why) => Err(CliError::damaged(why)),
+            Access::ReadOnly(why) => {
+                let hint = "the collection can be read; to change it, its folder must be writable";
+                Err(CliError::damaged(why).hint(hint))
+            }
         }
     }
+}
+
+/// The way on from damage.
+pub(super) const MEND: &str = "ringbound check --mend goes on with what can be read, and keeps \
+                               the files as they are beside it";
+
+/// Another program writes.
+pub(super) fn held(why: String) -> CliError {
+    CliError::locked(why).hint("end the other program, or let it do what it does, and try again")
 }
 
 /// Commits a step and lets the collection go.

@@ -1,6 +1,6 @@
 //! The one writer to standard output: everything is checked, and flushed at the end.
 
-use std::io::{self, BufWriter, Write};
+use std::io::{self, BufWriter, IsTerminal, Write};
 
 use super::error::{CliError, Exit};
 use super::json;
@@ -10,6 +10,8 @@ use crate::text::safe;
 pub(super) struct Output {
     out: BufWriter<Box<dyn Write>>,
     exit: Exit,
+    /// Whether a terminal reads it, which raw bytes could steer.
+    terminal: bool,
     /// Whether a line was written.
     begun: bool,
 }
@@ -19,6 +21,7 @@ impl Output {
         Self {
             out: BufWriter::with_capacity(1 << 16, Box::new(io::stdout())),
             exit: Exit::Done,
+            terminal: io::stdout().is_terminal(),
             begun: false,
         }
     }
@@ -39,12 +42,21 @@ impl Output {
         json::write(&mut self.out, document).map_err(lost)
     }
 
-    /// Writes raw bytes, for an export to standard output.
+    /// Writes raw bytes, for an export to standard output; on a terminal the lines are made
+    /// harmless.
     pub(super) fn raw(
         &mut self,
         write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
     ) -> Result<(), CliError> {
-        write(&mut self.out).map_err(lost)
+        if !self.terminal {
+            return write(&mut self.out).map_err(lost);
+        }
+        let mut bytes = Vec::new();
+        write(&mut bytes).map_err(lost)?;
+        for line in String::from_utf8_lossy(&bytes).lines() {
+            self.line(line)?;
+        }
+        Ok(())
     }
 
     /// The command is done, but not all of it.

@@ -8,6 +8,7 @@ use super::args::{ShowArgs, SideWord};
 use super::error::CliError;
 use super::open::Where;
 use super::output::Output;
+use super::words::count;
 use crate::intake::hint;
 use crate::layout::describe;
 use crate::model::{Binder, BinderKind, Collection, Page, PageFormat, Place, Side};
@@ -98,9 +99,9 @@ fn head(binder: &Binder, out: &mut Output) -> Result<(), CliError> {
         BinderKind::Rings { .. } => "rings",
     };
     out.line(&format!(
-        "Binder {}{title}: {} pages, {kind}.",
+        "Binder {}{title}: {}, {kind}.",
         binder.name(),
-        pages_of(binder)
+        count(pages_of(binder) as u64, "page", "pages")
     ))?;
     let share = percent(tally.in_place, tally.meant);
     let share = share.map_or_else(String::new, |share| format!(" ({share})"));
@@ -109,10 +110,10 @@ fn head(binder: &Binder, out: &mut Output) -> Result<(), CliError> {
         misplaced => format!(", {misplaced} misplaced"),
     };
     out.line(&format!(
-        "{} of {} cards in their pockets{share}, {} gaps{misplaced}.",
+        "{} of {} in place{share}, {}{misplaced}.",
         tally.in_place,
         tally.meant,
-        tally.gaps()
+        count(u64::from(tally.gaps()), "gap", "gaps")
     ))
 }
 

@@ -7,7 +7,7 @@ use super::error::CliError;
 use super::open::{self, Where};
 use super::output::Output;
 use super::table::{Align, Table};
-use crate::session::Told;
+use crate::session::{Session, SessionError, Told};
 
 #[derive(Serialize)]
 struct StepAnswer {
@@ -33,9 +33,7 @@ struct Answer {
 }
 
 pub(super) fn undo(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
-    let mut session = at.write()?;
-    let told = session.undo()?;
-    open::close(session);
+    let told = stepped(at, Session::undo)?;
     if json {
         return answer("ringbound-undo", told, out);
     }
@@ -43,13 +41,25 @@ pub(super) fn undo(at: &Where, json: bool, out: &mut Output) -> Result<(), CliEr
 }
 
 pub(super) fn redo(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
-    let mut session = at.write()?;
-    let told = session.redo()?;
-    open::close(session);
+    let told = stepped(at, Session::redo)?;
     if json {
         return answer("ringbound-redo", told, out);
     }
     tell(told, "Done again", "There is nothing to do again.", out)
+}
+
+/// Where there is no collection there is nothing to step through, and none is made.
+fn stepped(
+    at: &Where,
+    step: impl FnOnce(&mut Session) -> Result<Option<Told>, SessionError>,
+) -> Result<Option<Told>, CliError> {
+    if at.is_missing() {
+        return Ok(None);
+    }
+    let mut session = at.write()?;
+    let told = step(&mut session)?;
+    open::close(session);
+    Ok(told)
 }
 
 fn answer(format: &'static str, told: Option<Told>, out: &mut Output) -> Result<(), CliError> {

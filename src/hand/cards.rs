@@ -142,6 +142,14 @@ fn taken_out(
     Ok((row, run))
 }
 
+/// What would be in hand, in words: `12a Moss Owl`, `5 cards`.
+#[must_use]
+pub fn carried(collection: &Collection, ground: Ground, from: &[Place]) -> String {
+    let units = from.iter().map(|place| ground.unit(collection, *place));
+    let units: Vec<Unit> = units.collect();
+    carried_words(collection, ground, units.iter())
+}
+
 /// What is in hand, in words.
 fn carried_words<'u>(
     collection: &Collection,

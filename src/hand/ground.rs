@@ -47,7 +47,8 @@ impl Unit {
     }
 
     /// The printing that it is about: what is held, else what is meant.
-    pub(super) fn printing(&self) -> Option<PrintingId> {
+    #[must_use]
+    pub fn printing(&self) -> Option<PrintingId> {
         self.held.or(match self.meaning {
             Meaning::Printing(printing) => Some(printing),
             _ => None,

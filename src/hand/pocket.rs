@@ -12,6 +12,13 @@ fn page_at(collection: &Collection, place: Place) -> Result<PageId, Cannot> {
         .ok_or("there is no page here")
 }
 
+/// The card with its set's code, since the list of steps is one for all sets; and a bare number
+/// before "came in" reads like a count.
+fn named(collection: &Collection, printing: PrintingId) -> String {
+    let code = collection.set(printing.set()).map_or("", |set| set.code());
+    format!("{code} {}", printing_words(collection, printing))
+}
+
 /// A loose copy of what the pocket is meant for goes into it.
 ///
 /// # Errors
@@ -29,7 +36,7 @@ pub fn put(collection: &Collection, place: Place) -> Result<Step, Cannot> {
     Ok(Step::new(
         format!(
             "{} into {}",
-            printing_words(collection, printing),
+            named(collection, printing),
             place_words(collection, place)
         ),
         vec![Change::Seat {
@@ -50,7 +57,7 @@ pub fn take(collection: &Collection, place: Place) -> Result<Step, Cannot> {
     Ok(Step::new(
         format!(
             "{} out of {}",
-            printing_words(collection, printing),
+            named(collection, printing),
             place_words(collection, place)
         ),
         vec![Change::Lift {
@@ -70,7 +77,7 @@ pub fn acquire(collection: &Collection, place: Place) -> Result<Step, Cannot> {
     let state = collection.pocket(place);
     let printing = subject(collection, place).ok_or("the pocket is meant for no card")?;
     let came = Change::Acquire { printing, count: 1 };
-    let words = printing_words(collection, printing);
+    let words = named(collection, printing);
     if state.held().is_some() {
         return Ok(Step::new(format!("{words} came in, loose"), vec![came]));
     }
@@ -96,7 +103,7 @@ pub fn part_with(collection: &Collection, place: Place) -> Result<Step, Cannot> 
         return Err("there is no loose copy of this card; take one out first");
     }
     Ok(Step::new(
-        format!("{} given away", printing_words(collection, printing)),
+        format!("{} given away", named(collection, printing)),
         vec![Change::PartWith { printing, count: 1 }],
     ))
 }
@@ -106,4 +113,39 @@ pub fn part_with(collection: &Collection, place: Place) -> Result<Step, Cannot> 
 pub fn subject(collection: &Collection, place: Place) -> Option<PrintingId> {
     let state = collection.pocket(place);
     state.held().or_else(|| state.wanted())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::demo;
+
+    #[test]
+    fn every_deed_tells_the_set_the_card_and_where() {
+        let mut collection = demo::collection();
+        let binder = collection.binder_by_name("wood").unwrap();
+        let place = Place {
+            binder,
+            page: 0,
+            pocket: 0,
+        };
+        let mut told = Vec::new();
+        let deeds = [acquire, take, part_with, put, take, put];
+        for deed in deeds {
+            let step = deed(&collection, place).unwrap();
+            Change::apply_all(&step.changes, &mut collection).unwrap();
+            told.push(step.label);
+        }
+        assert_eq!(
+            told,
+            [
+                "WOOD 1 Acorn Warden came in, loose",
+                "WOOD 1 Acorn Warden out of page 1, front, row 1, pocket 1",
+                "WOOD 1 Acorn Warden given away",
+                "WOOD 1 Acorn Warden into page 1, front, row 1, pocket 1",
+                "WOOD 1 Acorn Warden out of page 1, front, row 1, pocket 1",
+                "WOOD 1 Acorn Warden into page 1, front, row 1, pocket 1",
+            ]
+        );
+    }
 }

@@ -151,7 +151,7 @@ impl<'a> Copies<'a> {
         let copies = if acquired == 1 { "copy" } else { "copies" };
         let mut label = format!("{acquired} {copies} in");
         if in_place {
-            label.push_str(&format!(", {seated} of them in their pockets"));
+            label.push_str(&format!(", {seated} in place"));
         }
         CopiesIntake {
             step: Step::new(label, changes),

@@ -154,7 +154,13 @@ impl Collection {
     /// Contents and layout of one pocket compared.
     #[must_use]
     pub fn pocket(&self, place: Place) -> PocketState {
-        match (self.held(place), self.meaning(place)) {
+        self.compared(self.held(place), self.meaning(place))
+    }
+
+    /// What a pocket is that holds this and is meant for that.
+    #[must_use]
+    pub fn compared(&self, held: Option<PrintingId>, meaning: Meaning) -> PocketState {
+        match (held, meaning) {
             (Some(held), Meaning::Printing(wanted)) if held == wanted => PocketState::InPlace(held),
             (Some(held), Meaning::Printing(wanted)) => PocketState::Misplaced {
                 held,

@@ -92,11 +92,11 @@ impl App {
     fn key(&mut self, event: &KeyEvent) -> Flow {
         match keymap::lookup(self.top().context(), event) {
             Some(intent) => self.act(intent),
-            None if self.takes_text() => {
+            None if self.takes_text() || matches!(self.top(), Screen::Menu(_)) => {
                 self.desk.message = None;
                 let top = self.screens.len() - 1;
-                self.screens[top].key(&mut self.desk, event);
-                Flow::Draw
+                let next = self.screens[top].key(&mut self.desk, event);
+                self.follow(next)
             }
             None => {
                 let known = self.desk.message.take().is_some();
@@ -112,8 +112,14 @@ impl App {
             Intent::Quit => return Flow::Quit,
             Intent::Suspend => return Flow::Suspend,
             Intent::Redraw => return Flow::DrawAnew,
-            Intent::Undo => self.desk.undo(),
-            Intent::Redo => self.desk.redo(),
+            Intent::Undo => {
+                self.desk.undo();
+                self.refresh();
+            }
+            Intent::Redo => {
+                self.desk.redo();
+                self.refresh();
+            }
             Intent::Help => {
                 let context = self.top().context();
                 self.screens.push(Screen::Help(help::Help::new(context)));
@@ -134,39 +140,100 @@ impl App {
                 if self.screens.len() > 1 {
                     self.screens.pop();
                 }
+                self.refresh();
+            }
+            Next::CloseAnd(intent) => {
+                if self.screens.len() > 1 {
+                    self.screens.pop();
+                }
+                return self.act(intent);
             }
             Next::Open(screen) => self.screens.push(screen),
-            Next::GoTo(place) => {
+            Next::Instead(screen) => {
+                self.screens.pop();
+                self.screens.push(screen);
+                self.refresh();
+            }
+            Next::GoTo(ground, place) => {
                 self.screens.truncate(1);
                 if let Screen::Shelf(shelf) = &mut self.screens[0] {
                     shelf.choose(&self.desk, place.binder);
                 }
-                let open = OpenBinder::at(self.desk.collection(), place);
+                let open = OpenBinder::on(self.desk.collection(), ground, place);
                 self.screens.push(Screen::Binder(open));
+            }
+            Next::Under(ground) => {
+                for screen in &mut self.screens {
+                    if let Screen::Binder(open) = screen
+                        && open.ground() != ground
+                    {
+                        let place = ground.place(0, 0);
+                        *open = OpenBinder::on(self.desk.collection(), ground, place);
+                    }
+                }
             }
         }
         Flow::Draw
     }
 
+    /// Screens that keep something told take it anew.
+    fn refresh(&mut self) {
+        for screen in &mut self.screens {
+            match screen {
+                Screen::Binder(open) => open.refresh(&self.desk),
+                Screen::Drafts(drafts) => drafts.refresh(&self.desk),
+                _ => {}
+            }
+        }
+    }
+
+    /// Whether a pointer rests at an edge with something in hand: then the loop wakes from time to
+    /// time and calls [`App::turn`].
+    #[must_use]
+    pub fn turns(&self) -> bool {
+        matches!(self.top(), Screen::Binder(open) if open.turns(&self.desk).is_some())
+    }
+
+    /// Turns a page under a pointer that rests at an edge.
+    pub fn turn(&mut self) -> Flow {
+        let top = self.screens.len() - 1;
+        match &mut self.screens[top] {
+            Screen::Binder(open) => match open.turn(&mut self.desk) {
+                true => Flow::Draw,
+                false => Flow::Same,
+            },
+            _ => Flow::Same,
+        }
+    }
+
     fn mouse(&mut self, event: &MouseEvent) -> Flow {
         let mouse = match event.kind {
+            MouseEventKind::Drag(MouseButton::Left) => Mouse::Drag,
+            MouseEventKind::Up(MouseButton::Left) => Mouse::Release,
             MouseEventKind::Down(MouseButton::Left) => Mouse::Left,
             MouseEventKind::Down(MouseButton::Right) => Mouse::Right,
             MouseEventKind::ScrollUp => Mouse::WheelUp,
             MouseEventKind::ScrollDown => Mouse::WheelDown,
             _ => return Flow::Same,
         };
-        // A terminal may report a place outside itself.
-        if event.column >= self.desk.area.width || event.row >= self.desk.area.height {
+        // A terminal may report a place outside itself; a drag or its end there still counts.
+        let area = self.desk.area;
+        let outside = event.column >= area.width || event.row >= area.height;
+        if outside && !matches!(mouse, Mouse::Drag | Mouse::Release) || area.is_empty() {
             return Flow::Same;
         }
-        let at = (event.column, event.row);
+        let at = (
+            event.column.min(area.width - 1),
+            event.row.min(area.height - 1),
+        );
         if mouse == Mouse::Left
             && let Some(intent) = footer::intent_under(self, at)
         {
             return self.act(intent);
         }
-        self.desk.message = None;
+        if mouse != Mouse::Release {
+            self.desk.message = None;
+        }
         let top = self.screens.len() - 1;
         let next = self.screens[top].mouse(&mut self.desk, mouse, at);
         self.follow(next)

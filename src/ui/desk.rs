@@ -8,7 +8,8 @@ use super::screen::binder::OpenBinder;
 use super::theme::Theme;
 use crate::model::{BinderId, Change, Collection, Step};
 use crate::report::Finder;
-use crate::session::{Session, Told};
+use crate::session::{Access, Session, Told};
+use crate::text;
 
 /// The least screen on which anything can be shown.
 pub(super) const LEAST: (u16, u16) = (24, 6);
@@ -50,8 +51,19 @@ impl Desk {
         self.session.collection()
     }
 
+    pub(super) fn can_write(&self) -> bool {
+        self.session.access() == Access::Writable
+    }
+
     pub(super) fn say(&mut self, words: impl Into<String>) {
         self.message = Some((words.into(), Tone::Done));
+    }
+
+    /// Says what happened and how to take it back; where both have no room, the first is cut.
+    fn say_with(&mut self, label: &str, tail: &str) {
+        let room = usize::from(self.area.width).saturating_sub(text::columns(tail) + 4);
+        let label = text::fit(&text::safe(label), room, self.theme.glyphs().more);
+        self.say(format!("{label}. {tail}"));
     }
 
     pub(super) fn warn(&mut self, words: impl Into<String>) {
@@ -86,7 +98,7 @@ impl Desk {
                 if catalogue {
                     self.finder = None;
                 }
-                self.say(format!("{label}. u takes it back."));
+                self.say_with(&label, "u takes it back.");
                 true
             }
             Err(error) => {
@@ -99,7 +111,10 @@ impl Desk {
     pub(super) fn undo(&mut self) {
         self.finder = None;
         match self.session.undo() {
-            Ok(Some(told)) => self.say(format!("Taken back: {}. r does it again.", when(&told))),
+            Ok(Some(told)) => {
+                let label = format!("Taken back: {}", when(&told));
+                self.say_with(&label, "r does it again.");
+            }
             Ok(None) => self.warn("There is nothing to take back"),
             Err(error) => self.warn(format!("Not taken back: {error}")),
         }
@@ -108,7 +123,10 @@ impl Desk {
     pub(super) fn redo(&mut self) {
         self.finder = None;
         match self.session.redo() {
-            Ok(Some(told)) => self.say(format!("Done again: {}. u takes it back.", when(&told))),
+            Ok(Some(told)) => {
+                let label = format!("Done again: {}", when(&told));
+                self.say_with(&label, "u takes it back.");
+            }
             Ok(None) => self.warn("There is nothing to do again"),
             Err(error) => self.warn(format!("Not done again: {error}")),
         }

@@ -40,8 +40,8 @@ fn shown(app: &App) -> Vec<(Intent, String, Rect)> {
 /// Whether the intent can be carried out on the screen that is on top.
 pub(super) fn can(app: &App, intent: Intent) -> bool {
     match intent {
-        Intent::Undo => app.desk.session.last_done().is_some(),
-        Intent::Redo => app.desk.session.last_undone().is_some(),
+        Intent::Undo => app.desk.can_write() && app.desk.session.last_done().is_some(),
+        Intent::Redo => app.desk.can_write() && app.desk.session.last_undone().is_some(),
         _ => app.top().can(&app.desk, intent),
     }
 }
@@ -65,7 +65,8 @@ fn hidden(app: &App) -> bool {
 pub(super) fn draw(app: &App, buf: &mut Buffer) {
     let (area, theme) = (app.desk.area, app.desk.theme);
     let line = Rect::new(area.x, area.bottom() - app.desk.chrome(), area.width, 1);
-    match (&app.desk.message, app.desk.session.access()) {
+    let message = app.desk.message.clone().or_else(|| app.top().says());
+    match (message, app.desk.session.access()) {
         (Some((words, tone)), _) => {
             let role = match tone {
                 Tone::Done => Role::Strong,
@@ -75,7 +76,7 @@ pub(super) fn draw(app: &App, buf: &mut Buffer) {
                 buf,
                 (line.x + 1, line.y),
                 line.width.saturating_sub(2),
-                words,
+                &words,
                 theme.style(role),
             );
         }

@@ -17,6 +17,14 @@ pub enum Context {
     Form,
     /// One line to type in.
     Prompt,
+    /// An open binder with something in hand.
+    Carry,
+    /// A list of deeds to choose from.
+    Menu,
+    /// The drafts of a binder.
+    Drafts,
+    /// The list of what was done.
+    History,
     Help,
 }
 
@@ -69,7 +77,7 @@ const fn bind(context: Context, key: Key, intent: Intent, shown: u8) -> Binding 
 
 /// The table. The first key of an intent in a context is the one that is shown.
 pub static BINDINGS: &[Binding] = {
-    use Context::{Binder, Find, Form, Help, Prompt, Shelf};
+    use Context::{Binder, Carry, Drafts, Find, Form, Help, History, Menu, Prompt, Shelf};
     use Intent as I;
     use KeyCode as K;
     &[
@@ -114,6 +122,13 @@ pub static BINDINGS: &[Binding] = {
         bind(Binder, plain(K::Down), I::Down, 0),
         bind(Binder, plain(K::Home), I::First, 0),
         bind(Binder, plain(K::End), I::Last, 0),
+        bind(Binder, letter('m'), I::Mark, 0),
+        bind(Binder, letter('c'), I::Carry, 13),
+        bind(Binder, letter('C'), I::CarryPages, 14),
+        bind(Binder, letter('a'), I::Arrange, 15),
+        bind(Binder, letter('d'), I::Drafts, 16),
+        bind(Binder, letter('h'), I::History, 0),
+        bind(Shelf, letter('h'), I::History, 0),
         bind(Binder, letter('.'), I::NextBinder, 0),
         bind(Binder, letter(','), I::PreviousBinder, 0),
         bind(Binder, letter('?'), I::Help, 6),
@@ -148,6 +163,63 @@ pub static BINDINGS: &[Binding] = {
         bind(Prompt, ctrl('c'), I::Leave, 0),
         bind(Prompt, ctrl('l'), I::Redraw, 0),
         bind(Prompt, ctrl('z'), I::Suspend, 0),
+        bind(Carry, plain(K::Enter), I::Accept, 1),
+        bind(Carry, plain(K::Esc), I::Leave, 2),
+        bind(Carry, letter('x'), I::OtherManner, 3),
+        bind(Carry, letter('?'), I::Help, 4),
+        bind(Carry, plain(K::F(1)), I::Help, 0),
+        bind(Carry, plain(K::Left), I::Left, 0),
+        bind(Carry, plain(K::Right), I::Right, 0),
+        bind(Carry, plain(K::Up), I::Up, 0),
+        bind(Carry, plain(K::Down), I::Down, 0),
+        bind(Carry, plain(K::PageUp), I::PageBack, 0),
+        bind(Carry, plain(K::Backspace), I::PageBack, 0),
+        bind(Carry, plain(K::PageDown), I::PageOn, 0),
+        bind(Carry, letter(' '), I::PageOn, 0),
+        bind(Carry, plain(K::Home), I::First, 0),
+        bind(Carry, plain(K::End), I::Last, 0),
+        bind(Carry, letter('n'), I::NextGap, 0),
+        bind(Carry, letter('b'), I::PreviousGap, 0),
+        bind(Carry, ctrl('c'), I::Leave, 0),
+        bind(Carry, ctrl('l'), I::Redraw, 0),
+        bind(Carry, ctrl('z'), I::Suspend, 0),
+        bind(Menu, plain(K::Enter), I::Accept, 1),
+        bind(Menu, plain(K::Esc), I::Leave, 2),
+        bind(Menu, plain(K::Up), I::Up, 0),
+        bind(Menu, plain(K::Down), I::Down, 0),
+        bind(Menu, plain(K::Home), I::First, 0),
+        bind(Menu, plain(K::End), I::Last, 0),
+        bind(Menu, ctrl('c'), I::Leave, 0),
+        bind(Menu, ctrl('l'), I::Redraw, 0),
+        bind(Menu, ctrl('z'), I::Suspend, 0),
+        bind(Drafts, plain(K::Enter), I::Accept, 1),
+        bind(Drafts, letter('n'), I::NewDraft, 2),
+        bind(Drafts, letter('e'), I::EmptyDraft, 3),
+        bind(Drafts, letter('c'), I::CopyDraft, 4),
+        bind(Drafts, letter('r'), I::RenameDraft, 5),
+        bind(Drafts, letter('x'), I::DropDraft, 6),
+        bind(Drafts, letter('a'), I::Adopt, 7),
+        bind(Drafts, letter('u'), I::Undo, 9),
+        bind(Drafts, plain(K::Esc), I::Leave, 8),
+        bind(Drafts, plain(K::Up), I::Up, 0),
+        bind(Drafts, plain(K::Down), I::Down, 0),
+        bind(Drafts, plain(K::Home), I::First, 0),
+        bind(Drafts, plain(K::End), I::Last, 0),
+        bind(Drafts, letter('?'), I::Help, 10),
+        bind(Drafts, ctrl('c'), I::Leave, 0),
+        bind(Drafts, ctrl('l'), I::Redraw, 0),
+        bind(Drafts, ctrl('z'), I::Suspend, 0),
+        bind(History, plain(K::Enter), I::Accept, 1),
+        bind(History, plain(K::Esc), I::Leave, 2),
+        bind(History, plain(K::Up), I::Up, 0),
+        bind(History, plain(K::Down), I::Down, 0),
+        bind(History, plain(K::PageUp), I::PageBack, 0),
+        bind(History, plain(K::PageDown), I::PageOn, 0),
+        bind(History, plain(K::Home), I::First, 0),
+        bind(History, plain(K::End), I::Last, 0),
+        bind(History, ctrl('c'), I::Leave, 0),
+        bind(History, ctrl('l'), I::Redraw, 0),
+        bind(History, ctrl('z'), I::Suspend, 0),
         bind(Help, plain(K::Esc), I::Leave, 1),
         bind(Help, letter('?'), I::Leave, 0),
         bind(Help, plain(K::F(1)), I::Leave, 0),
@@ -306,7 +378,9 @@ mod tests {
     #[test]
     fn every_context_can_be_left_and_drawn_anew() {
         use Context::*;
-        for context in [Shelf, Binder, Find, Form, Prompt, Help] {
+        for context in [
+            Shelf, Binder, Carry, Menu, Drafts, History, Find, Form, Prompt, Help,
+        ] {
             let intents: Vec<_> = intents(context).into_iter().map(|i| i.0).collect();
             let leave = intents.contains(&Intent::Leave) || intents.contains(&Intent::Quit);
             assert!(leave && intents.contains(&Intent::Redraw), "{context:?}");

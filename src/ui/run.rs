@@ -1,7 +1,8 @@
 //! The loop: wait, take all that has come in, draw once.
 
 use std::io;
-use std::sync::mpsc::Receiver;
+use std::sync::mpsc::{Receiver, RecvTimeoutError};
+use std::time::Duration;
 
 use crossterm::event::Event;
 
@@ -10,6 +11,9 @@ use super::events::{self, Wake};
 use super::terminal::Screen;
 use super::theme::{Look, Theme};
 use crate::session::Session;
+
+/// How long a pointer rests at an edge before the next page is turned.
+const TURN_AFTER: Duration = Duration::from_millis(450);
 
 /// Why the screen could not be shown.
 #[derive(Debug, thiserror::Error)]
@@ -49,9 +53,24 @@ pub fn run(session: Session, look: Look, words: Option<String>) -> Result<Ended,
 }
 
 fn serve(wakes: &Receiver<Wake>, screen: &mut Screen, app: &mut App) -> io::Result<Option<i32>> {
-    while let Ok(first) = wakes.recv() {
+    loop {
         let mut flow = Flow::Same;
-        let mut next = Some(first);
+        // Only while a pointer rests at an edge with something in hand is there a time to wake.
+        let mut next = if app.turns() {
+            match wakes.recv_timeout(TURN_AFTER) {
+                Ok(wake) => Some(wake),
+                Err(RecvTimeoutError::Timeout) => {
+                    flow = app.turn();
+                    None
+                }
+                Err(RecvTimeoutError::Disconnected) => return Ok(None),
+            }
+        } else {
+            match wakes.recv() {
+                Ok(wake) => Some(wake),
+                Err(_) => return Ok(None),
+            }
+        };
         while let Some(wake) = next {
             let then = match wake {
                 Wake::Input(event) => app.handle(&event),
@@ -86,5 +105,4 @@ fn serve(wakes: &Receiver<Wake>, screen: &mut Screen, app: &mut App) -> io::Resu
         app.handle(&Event::Resize(size.width, size.height));
         screen.draw(app)?;
     }
-    Ok(None)
 }

@@ -1,18 +1,22 @@
 //! The screens, as a stack: the shelf at the bottom, an open binder on it, windows above.
 
+pub(super) mod ask;
 pub(super) mod binder;
+pub(super) mod drafts;
 pub(super) mod find;
 pub(super) mod help;
+pub(super) mod history;
+pub(super) mod menu;
 pub(super) mod new_set;
-pub(super) mod page_prompt;
 pub(super) mod shelf;
 
 use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 
-use super::desk::Desk;
+use super::desk::{Desk, Tone};
 use super::intent::Intent;
 use super::keymap::Context;
+use crate::hand::Ground;
 use crate::model::Place;
 
 /// One screen of the stack.
@@ -22,7 +26,10 @@ pub(super) enum Screen {
     Binder(binder::OpenBinder),
     Find(find::Find),
     NewSet(Box<new_set::NewSet>),
-    PagePrompt(page_prompt::PagePrompt),
+    Ask(ask::Ask),
+    Menu(menu::Menu),
+    Drafts(drafts::Drafts),
+    History(history::History),
     Help(help::Help),
 }
 
@@ -32,8 +39,14 @@ pub(super) enum Next {
     Stay,
     Close,
     Open(Screen),
-    /// Closes what is above the shelf and opens the binder there.
-    GoTo(Place),
+    /// Closes the window, and then as if this had been asked for.
+    CloseAnd(Intent),
+    /// Another screen in the place of this one.
+    Instead(Screen),
+    /// Closes what is above the shelf and opens the binder or the draft there.
+    GoTo(Ground, Place),
+    /// The binder under this window is shown on this ground from now on.
+    Under(Ground),
 }
 
 /// A mouse button or the wheel, at a cell of the screen.
@@ -41,6 +54,8 @@ pub(super) enum Next {
 pub(super) enum Mouse {
     Left,
     Right,
+    Drag,
+    Release,
     WheelUp,
     WheelDown,
 }
@@ -49,10 +64,14 @@ impl Screen {
     pub(super) fn context(&self) -> Context {
         match self {
             Self::Shelf(_) => Context::Shelf,
+            Self::Binder(open) if open.is_carrying() => Context::Carry,
             Self::Binder(_) => Context::Binder,
             Self::Find(_) => Context::Find,
             Self::NewSet(_) => Context::Form,
-            Self::PagePrompt(_) => Context::Prompt,
+            Self::Ask(_) => Context::Prompt,
+            Self::Menu(_) => Context::Menu,
+            Self::Drafts(_) => Context::Drafts,
+            Self::History(_) => Context::History,
             Self::Help(_) => Context::Help,
         }
     }
@@ -67,6 +86,7 @@ impl Screen {
         match self {
             Self::Shelf(screen) => screen.can(desk, intent),
             Self::Binder(screen) => screen.can(desk, intent),
+            Self::Drafts(screen) => screen.can(intent),
             _ => true,
         }
     }
@@ -77,19 +97,24 @@ impl Screen {
             Self::Binder(screen) => screen.act(desk, intent),
             Self::Find(screen) => screen.act(desk, intent),
             Self::NewSet(screen) => screen.act(desk, intent),
-            Self::PagePrompt(screen) => screen.act(desk, intent),
+            Self::Ask(screen) => screen.act(desk, intent),
+            Self::Menu(screen) => screen.act(desk, intent),
+            Self::Drafts(screen) => screen.act(desk, intent),
+            Self::History(screen) => screen.act(desk, intent),
             Self::Help(screen) => screen.act(desk, intent),
         }
     }
 
-    /// A key that the table does not know here: text for a field.
-    pub(super) fn key(&mut self, desk: &mut Desk, event: &KeyEvent) {
+    /// A key that the table does not know here: text for a field, a letter of a list.
+    pub(super) fn key(&mut self, desk: &mut Desk, event: &KeyEvent) -> Next {
         match self {
             Self::Find(screen) => screen.key(desk, event),
             Self::NewSet(screen) => screen.key(event),
-            Self::PagePrompt(screen) => screen.key(event),
-            Self::Shelf(_) | Self::Binder(_) | Self::Help(_) => {}
+            Self::Ask(screen) => screen.key(event),
+            Self::Menu(screen) => return screen.key(desk, event),
+            _ => {}
         }
+        Next::Stay
     }
 
     /// Pasted text, for a field.
@@ -97,14 +122,25 @@ impl Screen {
         match self {
             Self::Find(screen) => screen.paste(desk, words),
             Self::NewSet(screen) => screen.paste(words),
-            Self::PagePrompt(screen) => screen.paste(words),
-            Self::Shelf(_) | Self::Binder(_) | Self::Help(_) => {}
+            Self::Ask(screen) => screen.paste(words),
+            _ => {}
         }
+    }
+
+    /// What the screen has to say of its own on the message line.
+    pub(super) fn says(&self) -> Option<(String, Tone)> {
+        let Self::Binder(open) = self else {
+            return None;
+        };
+        Some(match open.in_hand()? {
+            Ok(words) => (words, Tone::Done),
+            Err(why) => (format!("In hand. Not here: {why}"), Tone::Amiss),
+        })
     }
 
     /// Whether there is a field to type in.
     pub(super) fn has_field(&self) -> bool {
-        matches!(self, Self::Find(_) | Self::NewSet(_) | Self::PagePrompt(_))
+        matches!(self, Self::Find(_) | Self::NewSet(_) | Self::Ask(_))
     }
 
     pub(super) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
@@ -113,8 +149,11 @@ impl Screen {
             Self::Binder(screen) => screen.mouse(desk, mouse, at),
             Self::Find(screen) => screen.mouse(desk, mouse, at),
             Self::NewSet(screen) => screen.mouse(desk, mouse, at),
-            Self::Help(screen) => screen.mouse(desk, mouse),
-            Self::PagePrompt(_) => Next::Stay,
+            Self::Help(screen) => screen.mouse(desk, mouse, at),
+            Self::Menu(screen) => screen.mouse(desk, mouse, at),
+            Self::Drafts(screen) => screen.mouse(desk, mouse, at),
+            Self::History(screen) => screen.mouse(desk, mouse),
+            Self::Ask(_) => Next::Stay,
         }
     }
 
@@ -124,7 +163,10 @@ impl Screen {
             Self::Binder(screen) => screen.draw(desk, buf),
             Self::Find(screen) => screen.draw(desk, buf),
             Self::NewSet(screen) => screen.draw(desk, buf),
-            Self::PagePrompt(screen) => screen.draw(desk, buf),
+            Self::Ask(screen) => screen.draw(desk, buf),
+            Self::Menu(screen) => screen.draw(desk, buf),
+            Self::Drafts(screen) => screen.draw(desk, buf),
+            Self::History(screen) => screen.draw(desk, buf),
             Self::Help(screen) => screen.draw(desk, buf),
         }
     }

@@ -61,6 +61,8 @@ pub enum Role {
     Misplaced,
     Keepsake,
     Cursor,
+    /// What is in hand, where it travels.
+    Carried,
     Key,
     Warning,
     Selected,
@@ -80,6 +82,10 @@ pub struct Glyphs {
     pub waiting: &'static str,
     pub misplaced: &'static str,
     pub blank: &'static str,
+    pub under_way: &'static str,
+    pub differs: &'static str,
+    /// Corners of a marked pocket.
+    pub mark: [&'static str; 6],
     pub keepsake_sign: &'static str,
     pub ring_hole: &'static str,
     pub ring: &'static str,
@@ -111,6 +117,9 @@ static UNICODE: Glyphs = Glyphs {
     waiting: "◂",
     misplaced: "≠",
     blank: "╳",
+    under_way: "↑",
+    differs: "◇",
+    mark: ["╔", "╗", "╚", "╝", "═", "║"],
     keepsake_sign: "❖",
     ring_hole: "◉",
     ring: "═",
@@ -141,6 +150,9 @@ static ASCII: Glyphs = Glyphs {
     waiting: "<",
     misplaced: "!",
     blank: "%",
+    under_way: "^",
+    differs: "~",
+    mark: ["*", "*", "*", "*", "=", "|"],
     keepsake_sign: "&",
     ring_hole: "O",
     ring: "=",
@@ -187,11 +199,14 @@ impl Theme {
             Role::Bar => plain.add_modifier(Modifier::BOLD | Modifier::REVERSED),
             Role::Selected => plain.add_modifier(Modifier::REVERSED),
             Role::InPlace => self.colour(BLUISH_GREEN).add_modifier(Modifier::BOLD),
-            Role::Gap => self.colour(SKY_BLUE).add_modifier(Modifier::DIM),
+            Role::Gap => self.colour(SKY_BLUE),
             Role::Waiting => self.colour(ORANGE).add_modifier(Modifier::BOLD),
             Role::Misplaced => self.colour(VERMILLION).add_modifier(Modifier::BOLD),
             Role::Keepsake => self.colour(REDDISH_PURPLE),
             Role::Cursor => self.colour(ORANGE).add_modifier(Modifier::BOLD),
+            Role::Carried => self
+                .colour(ORANGE)
+                .add_modifier(Modifier::BOLD | Modifier::REVERSED),
             Role::Key => self.colour(SKY_BLUE).add_modifier(Modifier::BOLD),
             Role::Warning => self
                 .colour(VERMILLION)

@@ -127,25 +127,33 @@ fn an_empty_collection_answers_too() {
         ("spares", "spares"),
         ("waiting", "waiting"),
     ] {
-        assert_eq!(table.json(&[command, "--json"])[key], json!([]));
+        assert_eq!(table.json_told(&[command, "--json"])[key], json!([]));
     }
     assert_snapshot!(table.run(&["completion"]), @r"
     There are no sets yet.
+    -- told --
+    there is no collection in <folder>/shelf yet
     -- exit 0 --
     ");
     assert_snapshot!(table.run(&["gaps"]), @r"
     There are no gaps.
+    -- told --
+    there is no collection in <folder>/shelf yet
     -- exit 0 --
     ");
     assert_snapshot!(table.run(&["history"]), @r"
     Nothing was done yet.
+    -- told --
+    there is no collection in <folder>/shelf yet
     -- exit 0 --
     ");
-    assert!(!table.shelf().exists(), "reading makes no folder");
     assert_snapshot!(table.run(&["undo"]), @r"
     There is nothing to take back.
+    -- told --
+    there is no collection in <folder>/shelf yet
     -- exit 1 --
     ");
+    assert!(!table.shelf().exists(), "no folder is made");
 }
 
 #[test]
@@ -169,9 +177,21 @@ fn gaps_are_a_table_with_the_pocket_each_goes_to() {
     FEN     12a  regular  Heron, "Old"  FEN        2  front    1       1
     FEN       1  reverse  Mire Lamp     FEN        3  front    1       1
     FEN     12a  reverse  Heron, "Old"  FEN        3  front    2       1
-    4 gaps.
+    4 gaps; a loose copy waits for 1 of them.
     -- exit 0 --
     "#);
+}
+
+#[test]
+fn gaps_that_loose_copies_go_to_are_counted() {
+    let table = Table::with_fen();
+    table.file("c.csv", "set,number,count\nFEN,1,3\n");
+    table.ok(&["import", "copies", "c.csv"]);
+    let last = |table: &Table| table.ok(&["gaps"]).lines().last().unwrap().to_owned();
+    assert_eq!(last(&table), "5 gaps; a loose copy waits for 1 of them.");
+    table.file("c.csv", "set,number\nFEN,2\n");
+    table.ok(&["import", "copies", "c.csv"]);
+    assert_eq!(last(&table), "5 gaps; loose copies wait for 2 of them.");
 }
 
 #[test]
@@ -207,7 +227,7 @@ fn a_set_that_is_not_there_is_told_with_the_nearest() {
 fn a_binder_is_shown_pocket_by_pocket() {
     assert_snapshot!(some_copies().run(&["show", "fen"]), @r#"
     Binder FEN, The Fen: 3 pages, rings.
-    1 of 5 cards in their pockets (20 %), 4 gaps.
+    1 of 5 in place (20 %), 4 gaps.
 
     FEN, page 1, front: 2 rows of one pocket, one side, open at the side
     +-----------+
@@ -243,6 +263,21 @@ fn a_binder_is_shown_pocket_by_pocket() {
     row 2, pocket 1: gap for 12a Heron, "Old", reverse, a loose copy waits
     -- exit 0 --
     "#);
+}
+
+#[test]
+fn one_page_and_one_gap_are_told_as_one() {
+    let table = Table::new();
+    table.ok(&["new", "ASH", "1", "--page", "1", "--sides", "one"]);
+    let shown = table.ok(&["show", "ASH"]);
+    let head: Vec<_> = shown.lines().take(2).collect();
+    assert_eq!(
+        head,
+        [
+            "Binder ASH: 1 page, rings.",
+            "0 of 1 in place (0 %), 1 gap."
+        ]
+    );
 }
 
 #[test]
@@ -311,7 +346,7 @@ fn steps_are_listed_taken_back_and_done_again() {
     assert_snapshot!(table.run(&["history"]), @r"
     when                  step
     <time>  2 copies in (taken back)
-    <time>  1 copy in, 1 of them in their pockets
+    <time>  1 copy in, 1 in place
     <time>  checklist of FEN: 3 cards
     -- exit 0 --
     ");
@@ -410,6 +445,8 @@ fn wrong_usage_ends_with_2() {
         &["show", "NONE"],
         &["show", "FEN", "99"],
         &["show", "FEN", "0"],
+        &["show", "FEN", "front"],
+        &["history", "--last", "0"],
         &["export", "copies", "-", "--json"],
         &["new", "ASH", "1", "--no-binder", "--fixed"],
         &["demo", "--print", "--json"],
@@ -417,6 +454,16 @@ fn wrong_usage_ends_with_2() {
         assert_eq!(table.exit(args), 2, "{args:?}");
         assert_eq!(table.output(args).stdout, b"", "{args:?}");
     }
+}
+
+#[test]
+fn a_number_that_is_none_is_told_with_what_would_be_right() {
+    let told = Table::with_fen().run(&["show", "FEN", "front"]);
+    let first = told.lines().nth(1);
+    assert_eq!(
+        first,
+        Some("error: invalid value 'front' for '[PAGE]': write a whole number from 1")
+    );
 }
 
 #[test]

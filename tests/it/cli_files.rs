@@ -79,7 +79,11 @@ fn a_file_that_is_there_is_not_written_over() {
         2
     );
     assert_eq!(table.exit(&["export", "copies", "shelf", "--force"]), 2);
-    assert_eq!(table.exit(&["export", "copies", "none/out.csv"]), 1);
+    assert_snapshot!(table.run(&["export", "copies", "none/out.csv"]), @r"
+    -- told --
+    error: there is no folder none
+    -- exit 2 --
+    ");
     assert_eq!(table.kept(), before);
     let names = std::fs::read_dir(table.path(".")).unwrap();
     let left: Vec<_> = names.map(|entry| entry.unwrap().file_name()).collect();
@@ -184,13 +188,15 @@ fn a_damaged_collection_is_told_and_left_as_it_is() {
     assert_snapshot!(table.run(&["check"]), @r"
     The collection is not whole:
     the journal is damaged at line 3: its checksum does not hold. The collection is shown as it was before that line; nothing was overwritten
+    -- told --
+    hint: ringbound check --mend goes on with what can be read, and keeps the files as they are beside it
     -- exit 4 --
     ");
     assert_eq!(table.exit(&["check", "--json"]), 4);
     assert_snapshot!(table.run(&["new", "ELM", "1"]), @r"
     -- told --
     error: the journal is damaged at line 3: its checksum does not hold. The collection is shown as it was before that line; nothing was overwritten
-    hint: nothing was changed; ringbound check tells more
+    hint: nothing was changed; ringbound check --mend goes on with what can be read, and keeps the files as they are beside it
     -- exit 4 --
     ");
     let output = table.output(&["completion", "--json"]);
@@ -207,6 +213,62 @@ fn a_damaged_collection_is_told_and_left_as_it_is() {
     let check = table.json_told(&["check", "--json"]);
     assert_eq!(check["whole"], false);
     assert_eq!(check["problems"].as_array().unwrap().len(), 1);
+}
+
+#[test]
+fn a_folder_that_cannot_be_written_is_read_and_a_change_is_refused() {
+    let table = Table::with_fen();
+    // No lock can be taken where a folder has its name, whoever runs the test.
+    std::fs::remove_file(table.path("shelf/lock")).unwrap();
+    std::fs::create_dir(table.path("shelf/lock")).unwrap();
+    assert_eq!(table.exit(&["gaps"]), 0);
+    let told = table.run(&["new", "ASH", "1"]);
+    assert!(
+        told.contains(
+            "hint: the collection can be read; to change it, its folder must be writable"
+        ),
+        "{told}"
+    );
+    assert!(told.ends_with("-- exit 4 --"), "{told}");
+}
+
+#[test]
+fn what_can_be_read_of_a_damaged_collection_is_taken_when_asked_for() {
+    let table = Table::with_fen();
+    table.ok(&["new", "ASH", "1"]);
+    table.ok(&["new", "OAK", "1"]);
+    assert_eq!(table.ok(&["check", "--mend"]), "The collection is whole.\n");
+    let damaged = table.read("shelf/journal").replacen("ASH", "ASK", 1);
+    table.file("shelf/journal", &damaged);
+    let held = Session::open(&table.shelf(), Open::ForWriting, Box::new(String::new)).unwrap();
+    assert_eq!(
+        table.exit(&["check", "--mend"]),
+        5,
+        "another holds the lock"
+    );
+    drop(held);
+    let mended = table.output(&["check", "--mend", "--json"]);
+    assert_eq!(mended.status.code(), Some(1), "a step was lost and told");
+    let answer: serde_json::Value = serde_json::from_slice(&mended.stdout).unwrap();
+    assert_eq!(answer["whole"], true);
+    let kept = table.kept();
+    let mut aside = kept
+        .iter()
+        .filter(|(path, _)| path.parent().unwrap().ends_with("set-aside"));
+    assert!(
+        aside.any(|(_, bytes)| bytes == damaged.as_bytes()),
+        "nothing is thrown away"
+    );
+    assert_eq!(table.ok(&["check"]), "The collection is whole.\n");
+    assert_eq!(
+        table.json(&["completion", "--json"])["sets"][0]["set"],
+        "FEN"
+    );
+    table.ok(&["new", "ELM", "1"]);
+    // Where there is nothing there is nothing to mend, and nothing is made.
+    let none = Table::new();
+    assert_eq!(none.exit(&["check", "--mend"]), 0);
+    assert!(!none.shelf().exists());
 }
 
 #[test]

@@ -240,6 +240,16 @@ fn what_is_no_csv_file_is_refused() {
     hint: nothing was imported
     -- exit 3 --
     ");
+    // RFC 4180, section 2: fields are separated by commas. Spreadsheets of many countries write
+    // semicolons (common practice, no source).
+    assert_snapshot!(refused("copies", "set;number\nFEN;1\n"), @r"
+    -- told --
+    error: bad.csv: the column “set” is missing; the first line names “set;number”; needed are set,number
+    hint: nothing was imported; the columns seem to be separated by semicolons: save the file with commas
+    -- exit 3 --
+    ");
+    let tabs = refused("copies", "set\tnumber\nFEN\t1\n");
+    assert!(tabs.contains("separated by tabs: save"), "{tabs}");
     assert_snapshot!(refused("checklist", "set,number,number,name\n"), @r"
     -- told --
     error: bad.csv: the first line names the column “number” twice

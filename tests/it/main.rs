@@ -25,6 +25,7 @@ mod store_random;
 mod store_schema;
 mod store_snapshot;
 mod support;
+mod ui_carry;
 mod ui_deeds;
 mod ui_pictures;
 mod ui_robust;

@@ -46,7 +46,7 @@ fn a_run_takes_as_many_pages_as_its_cards_need() {
     for case in cases("pages_needed") {
         let places = number(&case["places_per_page"]);
         let one_side = grids(places).into_iter().map(|grid| (grid, 1));
-        let both_sides = (places % 2 == 0).then(|| grids(places / 2));
+        let both_sides = places.is_multiple_of(2).then(|| grids(places / 2));
         let both_sides = both_sides.into_iter().flatten().map(|grid| (grid, 2));
         for ((rows, columns), sides) in one_side.chain(both_sides) {
             let format = PageFormat::new(rows, columns, sides);

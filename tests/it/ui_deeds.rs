@@ -278,3 +278,33 @@ fn pasted_text_goes_into_a_field_as_one_line_and_nowhere_else() {
     scene.at("12a Moss Owl");
     assert_eq!(scene.app.session().revision(), before);
 }
+
+#[test]
+fn the_finder_knows_finishes_and_tells_the_binder() {
+    let mut scene = Scene::demo((100, 24));
+    scene.keys("f").text("wood 200 rev");
+    scene.at("1 found");
+    scene.at("200");
+    scene.at("reverse");
+    scene.at("wood, page");
+}
+
+#[test]
+fn a_collection_open_for_reading_offers_no_change() {
+    let dir = tempfile::tempdir().unwrap();
+    let clock = || Box::new(|| "2026-01-01T00:00:00Z".to_owned());
+    let open = |how| Session::open(dir.path(), how, clock()).unwrap().0;
+    let mut writer = open(ringbound::session::Open::ForWriting);
+    for step in ringbound::demo::step_by_step() {
+        writer.commit(step).unwrap();
+    }
+    let reader = open(ringbound::session::Open::ForWriting);
+    let mut scene = Scene::new(reader, PLAIN, (160, 24));
+    scene.keys("enter");
+    let footer = scene.picture().lines().last().unwrap().to_owned();
+    for word in ["take out", "got one", "undo", "carry", "arrange"] {
+        assert!(!footer.contains(word), "{footer}");
+    }
+    scene.keys("t");
+    scene.at("Not done");
+}

@@ -45,6 +45,22 @@ fn the_terminal_is_given_back_when_one_leaves() {
     pty.assert_restored();
 }
 
+/// ECMA-48 (1991): `ESC [ 2 J` clears the screen.
+#[test]
+fn what_is_exported_onto_a_terminal_does_not_steer_it() {
+    let home = tempfile::tempdir().unwrap();
+    let checklist = "set,number,name\nFEN,1,Mire Lamp\nFEN,2,\u{1b}[2JReed Boat\n";
+    std::fs::write(home.path().join("fen.csv"), checklist).unwrap();
+    let data = data_of(home.path());
+    let import = ["--data", &data, "import", "checklist", "fen.csv"];
+    assert_eq!(Pty::start(&import, (80, 24), home.path()).ended(), 0);
+    let export = ["--data", &data, "export", "checklist", "-"];
+    let mut pty = Pty::start(&export, (80, 24), home.path());
+    pty.until("FEN,2,\u{241b}[2JReed Boat");
+    assert!(pty.contents().contains("FEN,1,Mire Lamp"));
+    assert_eq!(pty.ended(), 0);
+}
+
 #[test]
 fn a_signal_that_ends_the_program_gives_the_terminal_back() {
     for (name, code) in [("TERM", 143), ("INT", 130), ("HUP", 129)] {
@@ -139,4 +155,32 @@ fn a_second_program_opens_for_reading_and_says_so() {
     pty.send("q");
     assert_eq!(pty.ended(), 0);
     drop(first);
+}
+
+#[test]
+fn a_page_is_dragged_in_the_strip_on_a_real_terminal() {
+    let home = tempfile::tempdir().unwrap();
+    let data = data_of(home.path());
+    with_demo(Path::new(&data));
+    let mut pty = Pty::start(&["--data", &data], (80, 24), home.path());
+    pty.until("The shelf: 10 binders");
+    pty.send("\r");
+    pty.until("page 1 front");
+    let before = open(Path::new(&data), Open::ForReading);
+    let page =
+        |session: &Session, at: usize| session.collection().binder_at(0).unwrap().pages()[at].id();
+    let seventh = page(&before, 6);
+    drop(before);
+    // Pages 7 and 3 stand in lines 8 and 4 of the screen; coordinates of the protocol begin at 1.
+    pty.send("\x1b[<0;63;8M\x1b[<32;63;7M\x1b[<32;63;4M");
+    pty.until("Page 7 to place 3: no card is touched");
+    pty.send("\x1b[<0;63;4m");
+    pty.until("u takes it back");
+    // Another drag is released outside the window, and changes nothing.
+    pty.send("\x1b[<0;63;9M\x1b[<32;63;8M\x1b[<0;900;900m");
+    pty.until("put back");
+    pty.send("q");
+    assert_eq!(pty.ended(), 0);
+    let after = open(Path::new(&data), Open::ForReading);
+    assert_eq!(page(&after, 2), seventh);
 }

@@ -47,7 +47,10 @@ impl Name {
         let file = &self.0;
         let reading = reading.map_err(|e| match e {
             CsvError::Io(e) => CliError::input(format!("could not read {file}: {e}")),
-            e => CliError::input(format!("{file}: {e}")).hint("nothing was imported"),
+            e => {
+                let hint = format!("nothing was imported{}", separated_otherwise(&e));
+                CliError::input(format!("{file}: {e}")).hint(hint)
+            }
         })?;
         for (number, name) in &reading.unknown {
             say(&format!(
@@ -78,4 +81,19 @@ impl Name {
         out.falls_short();
         Ok(reading)
     }
+}
+
+/// A word on a file whose columns are apart, but not by commas: spreadsheets of many countries
+/// write semicolons.
+fn separated_otherwise(e: &CsvError) -> String {
+    let CsvError::Missing { found, .. } = e else {
+        return String::new();
+    };
+    let by = match found {
+        _ if found.contains(',') => return String::new(),
+        _ if found.contains(';') => "semicolons",
+        _ if found.contains('\t') => "tabs",
+        _ => return String::new(),
+    };
+    format!("; the columns seem to be separated by {by}: save the file with commas")
 }

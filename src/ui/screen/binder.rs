@@ -1,54 +1,101 @@
-//! An open binder: one side or a spread, the strip of miniatures, and the pocket under the cursor
-//! told in full.
+//! An open binder, or a draft of it: one side or a spread, the strip of miniatures, and the pocket
+//! under the cursor told in full.
 
+mod carry;
 mod cursor;
 mod draw;
+mod pointer;
 mod rooms;
+mod telling;
 
+use super::ask::Ask;
+use super::drafts::Drafts;
 use super::find::Find;
-use super::page_prompt::PagePrompt;
-use super::{Mouse, Next, Screen};
-use crate::hand;
-use crate::model::{BinderId, Collection, Place, PocketAt, Side, Step};
+use super::history::History;
+use super::menu::Menu;
+use super::{Next, Screen};
+use crate::hand::{self, Ground};
+use crate::model::{Collection, Place, Step};
 use crate::report;
+use crate::ui::book::Book;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
+use carry::Hand;
 use cursor::Cursor;
 use rooms::Rooms;
 
 /// A binder opened at a pocket.
 #[derive(Clone, Debug)]
 pub(crate) struct OpenBinder {
-    binder: BinderId,
+    ground: Ground,
     cursor: Cursor,
+    /// Where a marked run begins; it ends at the cursor.
+    mark: Option<Cursor>,
+    hand: Option<Hand>,
+    /// A mouse button went down here and has not moved yet.
+    press: Option<pointer::Press>,
+    /// What the draft would cost; for the real binder nothing is told.
+    cost: Option<String>,
 }
 
 impl OpenBinder {
-    /// Opens the binder at this place, or as near to it as there is a pocket.
+    /// Opens the real binder at this place, or as near to it as there is a pocket.
     pub(crate) fn at(collection: &Collection, place: Place) -> Self {
+        Self::on(collection, Ground::real(place.binder), place)
+    }
+
+    /// Opens the real binder or a draft of it.
+    pub(crate) fn on(collection: &Collection, ground: Ground, place: Place) -> Self {
+        let book = Book::open(collection, ground, None);
+        let cursor = book.map(|book| Cursor::at(&book, place.page, place.pocket));
         let mut open = Self {
-            binder: place.binder,
-            cursor: Cursor::default(),
+            ground,
+            cursor: cursor.unwrap_or_default(),
+            mark: None,
+            hand: None,
+            press: None,
+            cost: None,
         };
-        if let Some(binder) = collection.binder(place.binder) {
-            open.cursor = Cursor::at(binder, place.page, place.pocket);
-        }
+        open.cost = open.cost_of(collection);
         open
     }
 
-    /// The pocket under the cursor; `None` when the binder has no pages.
+    pub(crate) fn ground(&self) -> Ground {
+        self.ground
+    }
+
+    pub(crate) fn is_carrying(&self) -> bool {
+        self.hand.is_some()
+    }
+
+    fn book<'a>(&self, desk: &'a Desk) -> Option<Book<'a>> {
+        Book::open(desk.collection(), self.ground, self.lifted())
+    }
+
+    /// The pocket under the cursor; `None` when there are no pages.
     fn place(&self, desk: &Desk) -> Option<Place> {
-        let binder = desk.collection().binder(self.binder)?;
-        let cursor = self.cursor.within(binder);
-        let page = binder.pages().get(cursor.page)?;
-        Some(Place {
-            binder: self.binder,
-            page: cursor.page,
-            pocket: page.format().index(cursor.at)?,
-        })
+        let book = self.book(desk)?;
+        let cursor = self.cursor.within(&book);
+        let pocket = book.format(cursor.page)?.index(cursor.at)?;
+        Some(book.place(cursor.page, pocket))
+    }
+
+    fn cost_words(&self, desk: &Desk) -> Option<String> {
+        self.cost_of(desk.collection())
+    }
+
+    fn cost_of(&self, collection: &Collection) -> Option<String> {
+        if self.ground.is_real() {
+            return None;
+        }
+        let lifted = self.lifted().map(|lifted| (lifted.run, lifted.to));
+        hand::cost(collection, self.ground, lifted).map(|cost| cost.words())
     }
 
     fn deed(&self, desk: &Desk, intent: Intent) -> Result<Step, hand::Cannot> {
+        if !self.ground.is_real() {
+            return Err("this is a draft; the cards lie in the real binder");
+        }
         let place = self.place(desk).ok_or("the binder has no pages")?;
         let collection = desk.collection();
         match intent {
@@ -61,28 +108,51 @@ impl OpenBinder {
     }
 
     pub(crate) fn can(&self, desk: &Desk, intent: Intent) -> bool {
+        let writable = desk.can_write();
+        let book = self.book(desk);
+        let has_pages = book.as_ref().is_some_and(|book| book.len() > 0);
         match intent {
             Intent::Put | Intent::Take | Intent::Acquire | Intent::PartWith => {
-                self.deed(desk, intent).is_ok()
+                writable && self.deed(desk, intent).is_ok()
             }
-            Intent::NextGap | Intent::PreviousGap => desk
-                .collection()
-                .binder(self.binder)
-                .is_some_and(|binder| binder.tally().gaps() > 0),
+            Intent::Carry => {
+                let place = self.place(desk);
+                let unit = place.map(|place| self.ground.unit(desk.collection(), place));
+                writable && (self.mark.is_some() || unit.is_some_and(|unit| !unit.is_room()))
+            }
+            Intent::CarryPages | Intent::Mark => writable && has_pages,
+            Intent::Arrange => writable,
+            Intent::OtherManner => {
+                let hand = self.hand.as_ref().map(|hand| &hand.load);
+                matches!(hand, Some(carry::Load::Cards { .. }))
+            }
+            Intent::NextGap | Intent::PreviousGap => {
+                self.ground.is_real() && book.is_some_and(|book| book.binder.tally().gaps() > 0)
+            }
+            Intent::GoToPage => has_pages,
+            Intent::PageOn | Intent::PageBack => book.is_some_and(|book| {
+                let mut there = self.clone();
+                there.move_cursor(desk, intent);
+                there.cursor.within(&book) != self.cursor.within(&book)
+            }),
             _ => true,
         }
     }
 
     pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        self.press = None;
+        if self.hand.is_some() {
+            self.carry(desk, intent);
+            return Next::Stay;
+        }
         match intent {
-            Intent::Leave => {
-                desk.bookmarks.insert(self.binder, self.clone());
-                return Next::Close;
-            }
+            Intent::Leave if self.mark.take().is_some() => {}
+            Intent::Leave => return self.leave(desk),
             Intent::Find => return Next::Open(Screen::Find(Find::open(desk))),
-            Intent::GoToPage => {
-                return Next::Open(Screen::PagePrompt(PagePrompt::new(self.binder)));
-            }
+            Intent::GoToPage => return Next::Open(Screen::Ask(Ask::page(self.ground))),
+            Intent::Drafts => return Next::Open(Screen::Drafts(Drafts::of(desk, self.ground))),
+            Intent::History => return Next::Open(Screen::History(History::default())),
+            Intent::Arrange => return self.arrange(desk),
             Intent::NextBinder | Intent::PreviousBinder => {
                 return self.beside(desk, intent == Intent::NextBinder);
             }
@@ -94,6 +164,20 @@ impl OpenBinder {
                     Err(why) => desk.warn(sentence(why)),
                 }
             }
+            Intent::Mark => {
+                self.mark = match self.mark {
+                    None => Some(self.cursor),
+                    Some(_) => None,
+                };
+                let words = "Marked from here: move on, then carry or arrange; esc lets go";
+                desk.say(if self.mark.is_some() {
+                    words
+                } else {
+                    "Nothing is marked"
+                });
+            }
+            Intent::Carry => self.pick_up_cards(desk),
+            Intent::CarryPages => self.pick_up_pages(desk),
             Intent::NextGap | Intent::PreviousGap => {
                 self.go_to_gap(desk, intent == Intent::NextGap);
             }
@@ -102,32 +186,59 @@ impl OpenBinder {
         Next::Stay
     }
 
+    fn leave(&mut self, desk: &mut Desk) -> Next {
+        if self.ground.is_real() {
+            desk.bookmarks.insert(self.ground.binder, self.clone());
+            return Next::Close;
+        }
+        // From a draft back to the binder that it is of.
+        let place = self.ground.place(self.cursor.page, 0);
+        Next::GoTo(Ground::real(self.ground.binder), place)
+    }
+
+    /// The deeds that can be done here, as a list to choose from.
+    fn arrange(&mut self, desk: &mut Desk) -> Next {
+        let run = self.run(desk);
+        let place = self.place(desk);
+        let place = place.unwrap_or_else(|| self.ground.place(0, 0));
+        Next::Open(Screen::Menu(Menu::of(desk, self.ground, place, run)))
+    }
+
+    /// After a deed from elsewhere, what is told here is told anew.
+    pub(crate) fn refresh(&mut self, desk: &Desk) {
+        self.cost = self.cost_words(desk);
+        self.mark = None;
+    }
+
     fn move_cursor(&mut self, desk: &Desk, intent: Intent) {
-        let Some(binder) = desk.collection().binder(self.binder) else {
+        let Some(book) = self.book(desk) else {
             return;
         };
-        let spread = Rooms::fit(desk, binder, self.cursor).is_spread();
-        let cursor = self.cursor.within(binder);
+        let spread = Rooms::fit(desk, &book, self.cursor).is_spread();
+        let cursor = self.cursor.within(&book);
         self.cursor = match intent {
-            Intent::Left => cursor.left(binder),
-            Intent::Right => cursor.right(binder),
+            Intent::Left => cursor.left(&book),
+            Intent::Right => cursor.right(&book),
             Intent::Up => cursor.up(),
-            Intent::Down => cursor.down(binder),
-            Intent::PageOn if spread => cursor.spread_on(binder),
-            Intent::PageBack if spread => cursor.spread_back(binder),
-            Intent::PageOn => cursor.side_on(binder).unwrap_or(cursor),
-            Intent::PageBack => cursor.side_back(binder).unwrap_or(cursor),
+            Intent::Down => cursor.down(&book),
+            Intent::PageOn if spread => cursor.spread_on(&book),
+            Intent::PageBack if spread => cursor.spread_back(&book),
+            Intent::PageOn => cursor.side_on(&book).unwrap_or(cursor),
+            Intent::PageBack => cursor.side_back(&book).unwrap_or(cursor),
             Intent::First => Cursor::default(),
-            Intent::Last => Cursor::last(binder),
+            Intent::Last => Cursor::last(&book),
             _ => cursor,
         }
-        .within(binder);
+        .within(&book);
     }
 
     fn go_to_gap(&mut self, desk: &mut Desk, forward: bool) {
         let Some(place) = self.place(desk) else {
             return;
         };
+        if !self.ground.is_real() {
+            return desk.say("A draft has no gaps; the real binder tells them");
+        }
         match report::next_gap(desk.collection(), place, forward) {
             Some(gap) => self.cursor = Self::at(desk.collection(), gap).cursor,
             None if forward => desk.say("No gap after this one; b goes back"),
@@ -138,7 +249,7 @@ impl OpenBinder {
     /// The binder at the right or left on the shelf.
     fn beside(&self, desk: &mut Desk, right: bool) -> Next {
         let collection = desk.collection();
-        let here = collection.shelf_place(self.binder);
+        let here = collection.shelf_place(self.ground.binder);
         let there = here.and_then(|here| {
             if right {
                 Some(here + 1)
@@ -147,60 +258,20 @@ impl OpenBinder {
             }
         });
         match there.and_then(|there| collection.binder_at(there)) {
-            Some(binder) => Next::GoTo(Place {
-                binder: binder.id(),
-                page: 0,
-                pocket: 0,
-            }),
+            Some(binder) => {
+                let ground = Ground::real(binder.id());
+                Next::GoTo(ground, ground.place(0, 0))
+            }
             None => {
                 desk.say("No binder stands there");
                 Next::Stay
             }
         }
     }
-
-    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
-        match mouse {
-            Mouse::WheelUp => return self.act(desk, Intent::PageBack),
-            Mouse::WheelDown => return self.act(desk, Intent::PageOn),
-            Mouse::Left | Mouse::Right => {}
-        }
-        let Some(binder) = desk.collection().binder(self.binder) else {
-            return Next::Stay;
-        };
-        let rooms = Rooms::fit(desk, binder, self.cursor);
-        if let Some((page, side)) = rooms.miniature_under(at) {
-            let at = PocketAt {
-                side,
-                row: 0,
-                column: 0,
-            };
-            self.cursor = Cursor { page, at }.within(binder);
-            return Next::Stay;
-        }
-        if let Some(cursor) = rooms.pocket_under(at) {
-            let again = cursor == self.cursor.within(binder);
-            self.cursor = cursor;
-            let held = self
-                .place(desk)
-                .and_then(|place| desk.collection().held(place));
-            return match (mouse, held) {
-                (Mouse::Right, Some(_)) => self.act(desk, Intent::Take),
-                (Mouse::Right, None) => self.act(desk, Intent::Put),
-                (_, None) if again => self.act(desk, Intent::Put),
-                _ => Next::Stay,
-            };
-        }
-        match rooms.edge_under(at) {
-            Some(Side::Front) => self.act(desk, Intent::PageOn),
-            Some(Side::Back) => self.act(desk, Intent::PageBack),
-            None => Next::Stay,
-        }
-    }
 }
 
 /// The words with a capital.
-fn sentence(words: &str) -> String {
+pub(super) fn sentence(words: &str) -> String {
     let mut chars = words.chars();
     chars.next().map_or_else(String::new, |first| {
         first.to_uppercase().collect::<String>() + chars.as_str()

@@ -5,6 +5,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::{Mouse, Next};
+use crate::hand::Ground;
 use crate::model::{Collection, Place, PrintingId};
 use crate::report::{self, Hit};
 use crate::ui::desk::Desk;
@@ -54,13 +55,17 @@ impl Find {
     }
 
     fn search(&mut self, desk: &mut Desk) {
-        let hits = desk.finder().search(self.field.value(), MOST);
-        let collection = desk.collection();
-        self.found = hits
-            .iter()
-            .flat_map(|hit| printings(collection, hit))
-            .collect();
         self.chosen = 0;
+        let query = self.field.value().to_owned();
+        // "12 rev" means the reverse of 12, unless nothing is found that way.
+        let (finish, rest) = finish_word(desk.collection(), &query);
+        self.found = match finish {
+            Some(finish) => look_up(desk, &rest, Some(&finish)),
+            None => Vec::new(),
+        };
+        if self.found.is_empty() {
+            self.found = look_up(desk, &query, None);
+        }
     }
 
     pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
@@ -85,7 +90,7 @@ impl Find {
             return Next::Stay;
         };
         match found.place {
-            Some(place) => Next::GoTo(place),
+            Some(place) => Next::GoTo(Ground::real(place.binder), place),
             None => {
                 let words = report::printing_words(desk.collection(), found.printing);
                 desk.warn(format!("No pocket is meant for {words}"));
@@ -98,7 +103,7 @@ impl Find {
         match mouse {
             Mouse::WheelUp => return self.act(desk, Intent::Up),
             Mouse::WheelDown => return self.act(desk, Intent::Down),
-            Mouse::Right => return Next::Stay,
+            Mouse::Right | Mouse::Drag | Mouse::Release => return Next::Stay,
             Mouse::Left => {}
         }
         let list = self.list(desk);
@@ -204,7 +209,14 @@ fn draw_found(desk: &Desk, found: &Found, chosen: bool, row: Rect, buf: &mut Buf
     let left = (row.width.saturating_sub(5) * 5 / 9).max(12);
     paint::line(buf, (row.x + 4, row.y), left, &words, style);
     let place = match found.place {
-        Some(place) => report::place_words(collection, place),
+        Some(place) => {
+            let binder = collection
+                .binder(place.binder)
+                .map_or("", |binder| binder.name());
+            let at = report::pocket_at(collection, place);
+            let side = at.map_or(String::new(), |at| format!(", {}", at.side));
+            format!("{binder}, page {}{side}", place.page + 1)
+        }
         None => "no pocket is meant for it".to_owned(),
     };
     let room = row.width.saturating_sub(left + 6);
@@ -215,6 +227,41 @@ fn draw_found(desk: &Desk, found: &Found, chosen: bool, row: Rect, buf: &mut Buf
         &place,
         theme.style(Role::Quiet),
     );
+}
+
+/// The cards that answer to these words, in one finish or in all.
+fn look_up(desk: &mut Desk, words: &str, finish: Option<&str>) -> Vec<Found> {
+    let hits = desk.finder().search(words, MOST);
+    let collection = desk.collection();
+    let of_finish = |found: &Found| {
+        let set = collection.set(found.printing.set());
+        let name = set.and_then(|set| set.finishes().get(usize::from(found.printing.finish())));
+        finish.is_none_or(|word| name.is_some_and(|f| f.name.to_lowercase().starts_with(word)))
+    };
+    let found = hits.iter().flat_map(|hit| printings(collection, hit));
+    found.filter(of_finish).collect()
+}
+
+/// The word of a query that begins the name of a finish, in small letters, and the other words.
+fn finish_word(collection: &Collection, query: &str) -> (Option<String>, String) {
+    let mut words: Vec<&str> = query.split_whitespace().collect();
+    let begins = |word: &str| {
+        let mut sets = collection.sets();
+        sets.any(|(_, set)| {
+            let mut finishes = set.finishes().iter();
+            finishes.any(|finish| finish.name.to_lowercase().starts_with(word))
+        })
+    };
+    let at = words
+        .iter()
+        .position(|word| word.len() >= 3 && begins(&word.to_lowercase()));
+    match at.filter(|_| words.len() > 1) {
+        Some(at) => {
+            let word = words.remove(at).to_lowercase();
+            (Some(word), words.join(" "))
+        }
+        None => (None, query.to_owned()),
+    }
 }
 
 /// The printings of a card that was found, each with the pocket that holds it or else is meant

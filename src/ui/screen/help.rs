@@ -20,6 +20,8 @@ pub(crate) struct Help {
 /// What the signs on a page mean, for the binder's help.
 const SIGNS: &[&str] = &[
     "",
+    "Click a line above to do it.",
+    "",
     "On a page:",
     "  solid outline, bar on top   a card in its pocket",
     "  broken outline, gap         a pocket that waits for a card",
@@ -28,9 +30,15 @@ const SIGNS: &[&str] = &[
     "  double outline              a keepsake",
     "  corners only                nothing planned, or left empty",
     "",
+    "In the strip: a dot for an empty pocket that is meant for a card;",
+    "beside a page's number what it has to say: a card waits for it, one",
+    "is misplaced on it, or, in a draft, it differs from the layout.",
+    "",
     "With the mouse: click a pocket to choose it, a miniature to leaf to",
     "its page, a key below to use it; the right button puts a waiting",
-    "card in or takes one out; the wheel leafs.",
+    "card in or takes one out; the wheel leafs. Drag a card to another",
+    "pocket, a page by its edge or in the strip; held at an edge of the",
+    "screen it turns the pages.",
 ];
 
 impl Help {
@@ -77,11 +85,23 @@ impl Help {
         Next::Stay
     }
 
-    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse) -> Next {
+    /// A click on a line does what the line says.
+    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
+        let window = self.window(desk);
+        let inside = window.contains((x, y).into()) && y > window.y;
         match mouse {
+            Mouse::Left if inside => {
+                let at = self.top.min(self.furthest(desk)) + usize::from(y - window.y - 1);
+                let intents = keymap::intents(self.context);
+                return match intents.get(at) {
+                    Some((intent, ..)) => Next::CloseAnd(*intent),
+                    None => Next::Stay,
+                };
+            }
+            Mouse::Left => return Next::Close,
             Mouse::WheelUp => self.act(desk, Intent::Up),
             Mouse::WheelDown => self.act(desk, Intent::Down),
-            Mouse::Left | Mouse::Right => Next::Stay,
+            _ => Next::Stay,
         }
     }
 

@@ -5,9 +5,10 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::{Mouse, Next};
+use crate::hand::Ground;
 use crate::intake::{self, BinderOptions, Intake, Phrase};
 use crate::layout;
-use crate::model::{BinderKind, Opening, PageFormat, Place, RingShape, SetHead};
+use crate::model::{BinderKind, Opening, PageFormat, RingShape, SetHead};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
@@ -177,11 +178,10 @@ impl NewSet {
                     return Next::Stay;
                 }
                 match desk.collection().shelf().next_back() {
-                    Some(binder) => Next::GoTo(Place {
-                        binder: binder.id(),
-                        page: 0,
-                        pocket: 0,
-                    }),
+                    Some(binder) => {
+                        let ground = Ground::real(binder.id());
+                        Next::GoTo(ground, ground.place(0, 0))
+                    }
                     None => Next::Close,
                 }
             }

@@ -5,6 +5,7 @@ use ratatui::layout::{Position, Rect};
 
 use super::binder::OpenBinder;
 use super::find::Find;
+use super::history::History;
 use super::{Mouse, Next, Screen};
 use crate::model::{Binder, BinderId, BinderKind, Place, RingShape};
 use crate::report;
@@ -61,7 +62,7 @@ impl Boards {
             width,
             height: height.min(SPINE_HEIGHTS.1),
             seen,
-            first: chosen / across / seen * seen,
+            first: (chosen / across / seen * seen).min(boards - seen),
         }
     }
 
@@ -127,7 +128,8 @@ impl Shelf {
 
     pub(crate) fn can(&self, desk: &Desk, intent: Intent) -> bool {
         match intent {
-            Intent::NewSet | Intent::Help | Intent::Quit => true,
+            Intent::NewSet => desk.can_write(),
+            Intent::Help | Intent::Quit | Intent::History => true,
             Intent::Find => desk.collection().sets().len() > 0,
             _ => desk.collection().shelf().len() > 0,
         }
@@ -154,6 +156,7 @@ impl Shelf {
                 return Next::Open(Screen::Find(Find::open(desk)));
             }
             Intent::NewSet => return Next::Open(Screen::NewSet(Box::default())),
+            Intent::History => return Next::Open(Screen::History(History::default())),
             _ => at,
         };
         Next::Stay
@@ -183,6 +186,7 @@ impl Shelf {
         match mouse {
             Mouse::WheelUp => return self.act(desk, Intent::Up),
             Mouse::WheelDown => return self.act(desk, Intent::Down),
+            Mouse::Drag | Mouse::Release => return Next::Stay,
             Mouse::Left | Mouse::Right => {}
         }
         let boards = self.boards(desk);

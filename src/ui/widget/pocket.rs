@@ -16,6 +16,12 @@ pub(crate) struct PocketView<'a> {
     pub(crate) state: &'a PocketState,
     pub(crate) theme: Theme,
     pub(crate) cursor: bool,
+    /// What was in it is in hand.
+    pub(crate) under_way: bool,
+    /// It is part of the marked run.
+    pub(crate) marked: bool,
+    /// In a draft: meant for something else than in the layout in force.
+    pub(crate) differs: bool,
 }
 
 impl PocketView<'_> {
@@ -24,6 +30,9 @@ impl PocketView<'_> {
         let glyphs = self.theme.glyphs();
         let style = self.theme.style(self.role());
         match self.state {
+            _ if self.under_way => {
+                paint::corners(buf, area, &glyphs.cursor, self.theme.style(Role::Quiet));
+            }
             PocketState::InPlace(_) | PocketState::Misplaced { .. } => {
                 paint::frame(buf, area, &glyphs.card, style);
             }
@@ -34,6 +43,9 @@ impl PocketView<'_> {
             PocketState::Blank | PocketState::Unassigned => {
                 paint::corners(buf, area, &glyphs.card, self.theme.style(Role::Quiet));
             }
+        }
+        if self.marked {
+            paint::corners(buf, area, &glyphs.mark, self.theme.style(Role::Cursor));
         }
         if self.cursor {
             self.draw_cursor(area, buf);
@@ -85,7 +97,7 @@ impl PocketView<'_> {
     /// card it is a bar from edge to edge, so that a filled pocket is seen without colour.
     fn draw_head(&self, area: Rect, buf: &mut Buffer) {
         let style = self.theme.style(self.role());
-        let filled = self.state.held().is_some();
+        let filled = self.state.held().is_some() && !self.under_way;
         let bar = if filled {
             style.patch(self.theme.style(Role::Bar))
         } else {
@@ -108,11 +120,8 @@ impl PocketView<'_> {
         };
         let mark = self.mark(printing);
         let tail = text::columns(&text::safe(mark)) as u16;
-        let sign_room = if filled && self.state.wanted() == Some(printing) {
-            0
-        } else {
-            2
-        };
+        let usual = filled && self.state.wanted() == Some(printing);
+        let sign_room = if usual && !self.differs { 0 } else { 2 };
         let tail = if tail == 0 || tail + sign_room + 3 > area.width {
             0
         } else {
@@ -174,6 +183,7 @@ impl PocketView<'_> {
 
     fn foot(&self) -> String {
         match self.state {
+            _ if self.under_way => "in hand".into(),
             PocketState::InPlace(printing) => self.rarity(*printing).to_owned(),
             PocketState::Gap(_) => "gap".into(),
             PocketState::Waiting(printing) => {
@@ -220,6 +230,7 @@ impl PocketView<'_> {
 
     fn role(&self) -> Role {
         match self.state {
+            _ if self.under_way => Role::Quiet,
             PocketState::InPlace(_) => Role::InPlace,
             PocketState::Gap(_) => Role::Gap,
             PocketState::Waiting(_) => Role::Waiting,
@@ -232,6 +243,8 @@ impl PocketView<'_> {
     fn sign(&self) -> &'static str {
         let glyphs = self.theme.glyphs();
         match self.state {
+            _ if self.under_way => glyphs.under_way,
+            _ if self.differs => glyphs.differs,
             PocketState::InPlace(_) => glyphs.in_place,
             PocketState::Gap(_) => glyphs.gap_sign,
             PocketState::Waiting(_) => glyphs.waiting,

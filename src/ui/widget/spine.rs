@@ -35,7 +35,9 @@ pub(crate) fn draw(
     let marks = marks(collection, binder);
     middle(&marks, inside, inside.y, strong, theme, buf);
     let foot = inside.bottom() - 2;
-    let lines = foot.saturating_sub(inside.y + 2);
+    // Below the marks a line is left free where there is room for it.
+    let gap = u16::from(inside.height > 6);
+    let lines = foot.saturating_sub(inside.y + 1 + gap);
     let words = text::safe(&binder.spec().title).into_owned();
     let title = text::wrap(
         &words,
@@ -43,7 +45,7 @@ pub(crate) fn draw(
         usize::from(lines),
         glyphs.more,
     );
-    let top = inside.y + 2 + lines.saturating_sub(title.len() as u16) / 2;
+    let top = inside.y + 1 + gap + lines.saturating_sub(title.len() as u16) / 2;
     let style = if chosen {
         strong
     } else {

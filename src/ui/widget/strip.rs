@@ -4,7 +4,8 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use crate::model::{Binder, Collection, PageFormat, Side};
+use crate::model::{PocketState, Side};
+use crate::ui::book::Book;
 use crate::ui::paint;
 use crate::ui::theme::{Role, Theme};
 
@@ -43,14 +44,14 @@ impl Strip {
     pub(crate) fn plan(
         room: Rect,
         widest: u16,
-        formats: impl Iterator<Item = PageFormat> + Clone,
-        pages: usize,
+        book: &Book<'_>,
         here: usize,
         ascii: bool,
     ) -> Option<Self> {
-        let near = formats.take(LOOKED_AT);
-        let columns = near.clone().map(|format| u16::from(format.columns)).max()?;
-        let rows = near.map(|format| u16::from(format.rows)).max()?;
+        let pages = book.len();
+        let near = || (0..pages.min(LOOKED_AT)).filter_map(|at| book.format(at));
+        let columns = near().map(|format| u16::from(format.columns)).max()?;
+        let rows = near().map(|format| u16::from(format.rows)).max()?;
         let number = pages.to_string().len() as u16;
         let fit = |grain| {
             let (side, lines) = match grain {
@@ -143,8 +144,7 @@ impl Strip {
     /// Draws the miniatures; `here` is the page and side under the cursor.
     pub(crate) fn draw(
         &self,
-        collection: &Collection,
-        binder: &Binder,
+        book: &Book<'_>,
         here: (usize, Side),
         theme: Theme,
         buf: &mut Buffer,
@@ -153,13 +153,17 @@ impl Strip {
             let Some(area) = self.page_rect(page) else {
                 continue;
             };
-            let (role, sign) = if page == here.0 {
+            let sides = [Side::Front, Side::Back].map(|side| Mini::of(book, page, side));
+            let (role, sign) = if book.is_lifted(page) {
+                (Role::Carried, theme.glyphs().under_way)
+            } else if page == here.0 {
                 (Role::Cursor, theme.glyphs().here)
             } else {
-                (Role::Quiet, " ")
+                news(&sides, theme)
             };
+            let named = book.page(page) + 1;
             paint::sign(buf, (area.x, area.y), sign, theme.style(role));
-            let number = format!("{:>width$}", page + 1, width = usize::from(self.number));
+            let number = format!("{:>width$}", named, width = usize::from(self.number));
             paint::line(
                 buf,
                 (area.x + 1, area.y),
@@ -167,15 +171,9 @@ impl Strip {
                 &number,
                 theme.style(role),
             );
-            for side in [Side::Front, Side::Back] {
-                let x = area.x + 2 + self.number;
-                let x = if side == Side::Front {
-                    x
-                } else {
-                    x + self.side + 1
-                };
-                let mini = Mini::of(collection, binder, page, side);
-                self.draw_mini(&mini, (x, area.y), theme, buf);
+            let x = area.x + 2 + self.number;
+            for (mini, x) in sides.iter().zip([x, x + self.side + 1]) {
+                self.draw_mini(mini, (x, area.y), theme, buf);
             }
         }
         self.draw_rest(theme, buf);
@@ -202,27 +200,64 @@ impl Strip {
                 let at = (at.0 + column, at.1 + line);
                 match self.grain {
                     Grain::Blocks => {
-                        let upper = mini.get(line * 2, column);
-                        let lower = mini.get(line * 2 + 1, column);
-                        let filled = |dot| matches!(dot, Some(Dot::InPlace | Dot::Misplaced));
-                        let open = |dot| matches!(dot, Some(Dot::Gap | Dot::Waiting));
-                        let pair = usize::from(filled(upper)) + 2 * usize::from(filled(lower));
-                        if pair == 0 && (open(upper) || open(lower)) {
-                            let style = theme.style(Role::Quiet);
-                            paint::sign(buf, at, theme.glyphs().pair_open, style);
-                        } else {
-                            paint::sign(buf, at, theme.glyphs().pair[pair], style);
-                        }
+                        let pair = [mini.get(line * 2, column), mini.get(line * 2 + 1, column)];
+                        self.draw_pair(pair, mini.role(), at, theme, buf);
                     }
                     Grain::Dots => {
-                        if let Some(cell) = buf.cell_mut(at) {
-                            cell.set_char(mini.dots(line * 4, column * 2))
-                                .set_style(style);
+                        let (row, column) = (line * 4, column * 2);
+                        if mini.is_open(row, column) {
+                            // Meant for cards and empty: without a sign it would look like
+                            // nothing planned.
+                            let quiet = theme.style(Role::Quiet);
+                            paint::sign(buf, at, theme.glyphs().pair_open, quiet);
+                        } else if let Some(cell) = buf.cell_mut(at) {
+                            cell.set_char(mini.dots(row, column)).set_style(style);
                         }
                     }
                 }
             }
         }
+    }
+
+    /// Two pockets, one above the other: misplaced and waiting ones by their sign, others by which
+    /// of the two is filled.
+    fn draw_pair(
+        &self,
+        pair: [Option<Dot>; 2],
+        role: Role,
+        at: (u16, u16),
+        theme: Theme,
+        buf: &mut Buffer,
+    ) {
+        let glyphs = theme.glyphs();
+        let any = |dot| pair.contains(&Some(dot));
+        let filled = pair.map(|dot| dot == Some(Dot::InPlace));
+        let (sign, role) = if any(Dot::Misplaced) {
+            (glyphs.misplaced, Role::Misplaced)
+        } else if any(Dot::Waiting) && !any(Dot::InPlace) {
+            (glyphs.waiting, Role::Waiting)
+        } else if any(Dot::Gap) && !any(Dot::InPlace) {
+            (glyphs.pair_open, Role::Quiet)
+        } else {
+            let at = usize::from(filled[0]) + 2 * usize::from(filled[1]);
+            (glyphs.pair[at], role)
+        };
+        paint::sign(buf, at, sign, theme.style(role));
+    }
+}
+
+/// The strongest word that a page has to say, as a sign beside its number.
+fn news(sides: &[Mini; 2], theme: Theme) -> (Role, &'static str) {
+    let glyphs = theme.glyphs();
+    let any = |dot| sides.iter().any(|mini| mini.dots.contains(&dot));
+    if sides.iter().any(|mini| mini.differs) {
+        (Role::Keepsake, glyphs.differs)
+    } else if any(Dot::Misplaced) {
+        (Role::Misplaced, glyphs.misplaced)
+    } else if any(Dot::Waiting) {
+        (Role::Waiting, glyphs.waiting)
+    } else {
+        (Role::Quiet, " ")
     }
 }
 
@@ -241,41 +276,40 @@ enum Dot {
 struct Mini {
     rows: u16,
     columns: u16,
+    /// A pocket of a draft is meant for something else than in the layout in force.
+    differs: bool,
     dots: Vec<Dot>,
 }
 
 impl Mini {
-    fn of(collection: &Collection, binder: &Binder, page: usize, side: Side) -> Self {
-        let real = &binder.pages()[page];
-        let format = real.format();
-        if !format.has_side(side) {
+    fn of(book: &Book<'_>, page: usize, side: Side) -> Self {
+        let format = book.format(page).filter(|format| format.has_side(side));
+        let Some(format) = format else {
             return Self {
                 rows: 0,
                 columns: 0,
+                differs: false,
                 dots: Vec::new(),
             };
-        }
-        let meant = binder.layout().pages.get(page);
-        let meant = meant.filter(|_| binder.comparable(page));
+        };
         let first = if side == Side::Front {
             0
         } else {
             format.per_side()
         };
-        let dot = |pocket: usize| {
-            let wanted = meant.and_then(|meant| meant.printing(pocket));
-            match (real.cards()[pocket], wanted) {
-                (Some(held), wanted) if wanted == Some(held) => Dot::InPlace,
-                (Some(_), _) => Dot::Misplaced,
-                (None, Some(wanted)) if collection.tally(wanted).loose > 0 => Dot::Waiting,
-                (None, Some(_)) => Dot::Gap,
-                (None, None) => Dot::Other,
-            }
+        let pockets = first..first + format.per_side();
+        let dot = |pocket: usize| match book.state(page, pocket) {
+            PocketState::InPlace(_) => Dot::InPlace,
+            PocketState::Misplaced { .. } => Dot::Misplaced,
+            PocketState::Waiting(_) => Dot::Waiting,
+            PocketState::Gap(_) => Dot::Gap,
+            _ => Dot::Other,
         };
         Self {
             rows: u16::from(format.rows),
             columns: u16::from(format.columns),
-            dots: (first..first + format.per_side()).map(dot).collect(),
+            differs: pockets.clone().any(|pocket| book.differs(page, pocket)),
+            dots: pockets.map(dot).collect(),
         }
     }
 
@@ -288,18 +322,23 @@ impl Mini {
             .copied()
     }
 
-    /// The strongest word that a side has to say.
+    /// A side of which every card is in place stands out.
     fn role(&self) -> Role {
-        let any = |dot| self.dots.contains(&dot);
-        if any(Dot::Misplaced) {
-            Role::Misplaced
-        } else if any(Dot::Waiting) {
-            Role::Waiting
-        } else if any(Dot::Gap) {
+        let open = |dot: &Dot| matches!(dot, Dot::Gap | Dot::Waiting | Dot::Misplaced);
+        if self.dots.iter().any(open) {
             Role::Text
         } else {
             Role::InPlace
         }
+    }
+
+    /// Whether these eight pockets hold nothing, and some are meant for a card.
+    fn is_open(&self, row: u16, column: u16) -> bool {
+        let eight = || (0..4).flat_map(move |down| (0..2).map(move |across| (down, across)));
+        let dot = |(down, across)| self.get(row + down, column + across);
+        let filled = |dot| matches!(dot, Some(Dot::InPlace | Dot::Misplaced));
+        let open = |dot| matches!(dot, Some(Dot::Gap | Dot::Waiting));
+        !eight().any(|at| filled(dot(at))) && eight().any(|at| open(dot(at)))
     }
 
     /// Eight pockets as one character of the Braille Patterns block (U+2800): two columns of four.

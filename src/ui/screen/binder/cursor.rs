@@ -1,6 +1,7 @@
 //! The pocket under the cursor, and how it moves from side to side as pages are leafed through.
 
-use crate::model::{Binder, Page, PocketAt, Side};
+use crate::model::{PocketAt, Side};
+use crate::ui::book::Book;
 
 /// A pocket of an open binder: position of the page, and where on it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -29,24 +30,23 @@ impl Cursor {
     }
 
     /// The pocket of this index, or the first of the page nearest to it.
-    pub(super) fn at(binder: &Binder, page: usize, pocket: usize) -> Self {
-        let at = binder.pages().get(page);
-        let at = at.and_then(|page| page.format().at(pocket));
+    pub(super) fn at(book: &Book<'_>, page: usize, pocket: usize) -> Self {
+        let at = book.format(page).and_then(|format| format.at(pocket));
         match at {
             Some(at) => Self { page, at },
-            None => Self::on(page, Side::Front).within(binder),
+            None => Self::on(page, Side::Front).within(book),
         }
     }
 
     /// The first pocket of the last side.
-    pub(super) fn last(binder: &Binder) -> Self {
-        Self::on(binder.pages().len().saturating_sub(1), Side::Back).within(binder)
+    pub(super) fn last(book: &Book<'_>) -> Self {
+        Self::on(book.len().saturating_sub(1), Side::Back).within(book)
     }
 
     /// The same place, or the nearest that the binder has.
-    pub(super) fn within(self, binder: &Binder) -> Self {
-        let page = self.page.min(binder.pages().len().saturating_sub(1));
-        let Some(format) = binder.pages().get(page).map(Page::format) else {
+    pub(super) fn within(self, book: &Book<'_>) -> Self {
+        let page = self.page.min(book.len().saturating_sub(1));
+        let Some(format) = book.format(page) else {
             return Self::default();
         };
         let side = if format.has_side(self.at.side) {
@@ -72,22 +72,22 @@ impl Cursor {
     }
 
     /// The next side that has pockets, in the order in which one leafs.
-    pub(super) fn side_on(self, binder: &Binder) -> Option<Self> {
-        let format = binder.pages().get(self.page)?.format();
+    pub(super) fn side_on(self, book: &Book<'_>) -> Option<Self> {
+        let format = book.format(self.page)?;
         if self.at.side == Side::Front && format.has_side(Side::Back) {
             return Some(self.moved(self.page, Side::Back));
         }
-        binder.pages().get(self.page + 1)?;
+        book.format(self.page + 1)?;
         Some(self.moved(self.page + 1, Side::Front))
     }
 
     /// The side before.
-    pub(super) fn side_back(self, binder: &Binder) -> Option<Self> {
+    pub(super) fn side_back(self, book: &Book<'_>) -> Option<Self> {
         if self.at.side == Side::Back {
             return Some(self.moved(self.page, Side::Front));
         }
         let page = self.page.checked_sub(1)?;
-        let format = binder.pages().get(page)?.format();
+        let format = book.format(page)?;
         let side = if format.has_side(Side::Back) {
             Side::Back
         } else {
@@ -101,26 +101,26 @@ impl Cursor {
         self.page + usize::from(self.at.side == Side::Back)
     }
 
-    pub(super) fn spread_on(self, binder: &Binder) -> Self {
-        self.to_spread(binder, self.spread() + 1)
-            .or_else(|| self.to_spread(binder, self.spread() + 2))
+    pub(super) fn spread_on(self, book: &Book<'_>) -> Self {
+        self.to_spread(book, self.spread() + 1)
+            .or_else(|| self.to_spread(book, self.spread() + 2))
             .unwrap_or(self)
     }
 
-    pub(super) fn spread_back(self, binder: &Binder) -> Self {
+    pub(super) fn spread_back(self, book: &Book<'_>) -> Self {
         let before = self.spread().checked_sub(1);
         before
-            .and_then(|spread| self.to_spread(binder, spread))
+            .and_then(|spread| self.to_spread(book, spread))
             .unwrap_or(self)
     }
 
     /// Into another spread, at the same side of the rings where that side has pockets.
-    fn to_spread(self, binder: &Binder, spread: usize) -> Option<Self> {
+    fn to_spread(self, book: &Book<'_>, spread: usize) -> Option<Self> {
         let left = spread.checked_sub(1).filter(|page| {
-            let page = binder.pages().get(*page);
-            page.is_some_and(|page| page.format().has_side(Side::Back))
+            let format = book.format(*page);
+            format.is_some_and(|format| format.has_side(Side::Back))
         });
-        let right = Some(spread).filter(|page| *page < binder.pages().len());
+        let right = Some(spread).filter(|page| *page < book.len());
         let left = left.map(|page| self.moved(page, Side::Back));
         let right = right.map(|page| self.moved(page, Side::Front));
         match self.at.side {
@@ -129,19 +129,19 @@ impl Cursor {
         }
     }
 
-    pub(super) fn right(self, binder: &Binder) -> Self {
-        let columns = self.columns(binder);
+    pub(super) fn right(self, book: &Book<'_>) -> Self {
+        let columns = self.columns(book);
         if self.at.column + 1 < columns {
             return self.column(self.at.column + 1);
         }
-        self.side_on(binder).map_or(self, |next| next.column(0))
+        self.side_on(book).map_or(self, |next| next.column(0))
     }
 
-    pub(super) fn left(self, binder: &Binder) -> Self {
+    pub(super) fn left(self, book: &Book<'_>) -> Self {
         match self.at.column.checked_sub(1) {
             Some(column) => self.column(column),
             None => self
-                .side_back(binder)
+                .side_back(book)
                 .map_or(self, |before| before.column(u8::MAX)),
         }
     }
@@ -150,13 +150,12 @@ impl Cursor {
         self.row(self.at.row.saturating_sub(1))
     }
 
-    pub(super) fn down(self, binder: &Binder) -> Self {
-        self.row(self.at.row + 1).within(binder)
+    pub(super) fn down(self, book: &Book<'_>) -> Self {
+        self.row(self.at.row + 1).within(book)
     }
 
-    fn columns(self, binder: &Binder) -> u8 {
-        let page = binder.pages().get(self.page);
-        page.map_or(1, |page| page.format().columns)
+    fn columns(self, book: &Book<'_>) -> u8 {
+        book.format(self.page).map_or(1, |format| format.columns)
     }
 
     fn column(self, column: u8) -> Self {

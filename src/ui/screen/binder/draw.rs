@@ -5,13 +5,13 @@ use ratatui::layout::Rect;
 
 use super::OpenBinder;
 use super::cursor::Cursor;
-use super::rooms::{Rooms, SideRoom};
-use crate::hand;
-use crate::model::{
-    Binder, BinderKind, Collection, Place, PocketAt, PocketState, PrintingId, Side,
-};
+use super::rooms::{Rooms, SideRoom, halves};
+use super::telling;
+use crate::hand::Ground;
+use crate::model::{Binder, BinderKind, PocketAt, Side};
 use crate::report;
 use crate::text;
+use crate::ui::book::Book;
 use crate::ui::desk::Desk;
 use crate::ui::paint;
 use crate::ui::theme::Role;
@@ -19,98 +19,123 @@ use crate::ui::widget::pocket::PocketView;
 
 impl OpenBinder {
     pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
-        let Some(binder) = desk.collection().binder(self.binder) else {
-            return gone(desk, buf);
-        };
-        let cursor = self.cursor.within(binder);
-        let rooms = Rooms::fit(desk, binder, cursor);
-        draw_head(desk, binder, cursor, &rooms, buf);
-        if binder.pages().is_empty() {
-            let words = "This binder has no pages yet.";
-            let area = paint::centred(desk.body(), words.len() as u16, 1);
-            paint::line(
+        let Some(book) = self.book(desk) else {
+            return say(
+                desk,
+                "This binder is no longer on the shelf: esc leads back",
                 buf,
-                (area.x, area.y),
-                area.width,
-                words,
-                desk.theme.style(Role::Text),
             );
-            return;
+        };
+        let cursor = self.cursor.within(&book);
+        let rooms = Rooms::fit(desk, &book, cursor);
+        self.draw_head(desk, &book, cursor, &rooms, buf);
+        if book.len() == 0 {
+            return say(desk, "There are no pages yet: a puts one in", buf);
         }
         for side in &rooms.sides {
-            draw_side(desk, binder, cursor, side, buf);
+            self.draw_side(desk, &book, cursor, side, buf);
         }
-        draw_rings(desk, binder, &rooms, buf);
+        draw_rings(desk, book.binder, &rooms, buf);
         if let Some(strip) = &rooms.strip {
-            let here = (cursor.page, cursor.at.side);
-            strip.draw(desk.collection(), binder, here, desk.theme, buf);
+            strip.draw(&book, (cursor.page, cursor.at.side), desk.theme, buf);
         }
         if let Some(place) = self.place(desk) {
-            draw_telling(desk, place, rooms.telling, buf);
+            telling::draw(desk, &book, place, rooms.telling, buf);
+        }
+        self.draw_hand(desk, &book, cursor, &rooms, buf);
+        if let (_, Some(lower)) = halves(desk, self.ground) {
+            self.draw_real(desk, cursor, lower, buf);
         }
     }
-}
 
-fn gone(desk: &Desk, buf: &mut Buffer) {
-    let words = "This binder is no longer on the shelf: esc leads back";
-    let area = paint::centred(desk.body(), words.len() as u16, 1);
-    paint::line(
-        buf,
-        (area.x, area.y),
-        area.width,
-        words,
-        desk.theme.style(Role::Text),
-    );
-}
+    /// Below a draft: the real binder at the same place.
+    fn draw_real(&self, desk: &Desk, cursor: Cursor, area: Rect, buf: &mut Buffer) {
+        let ground = Ground::real(self.ground.binder);
+        let Some(book) = Book::open(desk.collection(), ground, None) else {
+            return;
+        };
+        let cursor = cursor.within(&book);
+        let rooms = Rooms::within(area, desk, &book, cursor);
+        let bare = Self {
+            ground,
+            cost: None,
+            hand: None,
+            mark: None,
+            ..self.clone()
+        };
+        bare.draw_head(desk, &book, cursor, &rooms, buf);
+        for side in &rooms.sides {
+            bare.draw_side(desk, &book, cursor, side, buf);
+        }
+        draw_rings(desk, book.binder, &rooms, buf);
+        if let Some(strip) = &rooms.strip {
+            strip.draw(&book, (cursor.page, cursor.at.side), desk.theme, buf);
+        }
+    }
 
-/// Symbol, number and title at the left; the page and how far the binder is at the right.
-fn draw_head(desk: &Desk, binder: &Binder, cursor: Cursor, rooms: &Rooms, buf: &mut Buffer) {
-    let (area, theme) = (rooms.head, desk.theme);
-    let set = binder.spec().set.and_then(|set| desk.collection().set(set));
-    let mut title = String::new();
-    if let Some(head) = set.map(crate::model::Set::head) {
-        for part in [&head.symbol, &head.shelf] {
-            if !part.is_empty() {
-                title.push_str(part);
-                title.push_str("  ");
+    /// Symbol, number and title at the left; the page, and how far the binder is or what the
+    /// draft would cost, at the right.
+    fn draw_head(
+        &self,
+        desk: &Desk,
+        book: &Book<'_>,
+        cursor: Cursor,
+        rooms: &Rooms,
+        buf: &mut Buffer,
+    ) {
+        let (area, theme, binder) = (rooms.head, desk.theme, book.binder);
+        let set = binder.spec().set.and_then(|set| desk.collection().set(set));
+        let mut title = String::new();
+        if let Some(head) = set.map(crate::model::Set::head) {
+            for part in [&head.symbol, &head.shelf] {
+                if !part.is_empty() {
+                    title.push_str(part);
+                    title.push_str("  ");
+                }
             }
         }
+        if let Some(draft) = book.ground.draft.and_then(|at| binder.drafts().get(at)) {
+            title.push_str(&format!("draft \u{201c}{}\u{201d} of ", draft.name));
+        }
+        title.push_str(&binder.spec().title);
+        let tally = binder.tally();
+        let share = report::percent(tally.in_place, tally.meant);
+        let pages = book.len();
+        let page = if rooms.is_spread() {
+            spread_words(cursor, pages)
+        } else {
+            format!("page {} of {pages}, {}", cursor.page + 1, cursor.at.side)
+        };
+        let long = match &self.cost {
+            Some(cost) => format!("{page}   {cost}"),
+            None => format!(
+                "{page}   {} of {} in place, {} gaps, {}",
+                tally.in_place,
+                tally.meant,
+                tally.gaps(),
+                share.unwrap_or_else(|| "empty".into())
+            ),
+        };
+        let room = usize::from(area.width.saturating_sub(2));
+        let right = if text::columns(&long) + 16 <= room {
+            long
+        } else {
+            page
+        };
+        let width = text::columns(&right) as u16;
+        let x = area.right().saturating_sub(width + 1).max(area.x + 1);
+        let style = theme.style(Role::Strong);
+        let used = x.saturating_sub(area.x + 3);
+        paint::line_cut(
+            buf,
+            (area.x + 1, area.y),
+            used,
+            &title,
+            style,
+            theme.glyphs().more,
+        );
+        paint::line(buf, (x, area.y), width, &right, theme.style(Role::Text));
     }
-    title.push_str(&binder.spec().title);
-    let tally = binder.tally();
-    let share = report::percent(tally.in_place, tally.meant);
-    let pages = binder.pages().len();
-    let page = if rooms.is_spread() {
-        spread_words(cursor, pages)
-    } else {
-        format!("page {} of {pages}, {}", cursor.page + 1, cursor.at.side)
-    };
-    let long = format!(
-        "{page}   {} of {} in place, {} gaps, {}",
-        tally.in_place,
-        tally.meant,
-        tally.gaps(),
-        share.unwrap_or_else(|| "empty".into())
-    );
-    let room = usize::from(area.width.saturating_sub(2));
-    let right = if text::columns(&long) + 16 <= room {
-        long
-    } else {
-        page
-    };
-    let width = text::columns(&right) as u16;
-    let x = area.right().saturating_sub(width + 1).max(area.x + 1);
-    let style = theme.style(Role::Strong);
-    let used = x.saturating_sub(area.x + 3);
-    paint::line_cut(
-        buf,
-        (area.x + 1, area.y),
-        used,
-        &title,
-        style,
-        theme.glyphs().more,
-    );
-    paint::line(buf, (x, area.y), width, &right, theme.style(Role::Text));
 }
 
 fn spread_words(cursor: Cursor, pages: usize) -> String {
@@ -121,65 +146,128 @@ fn spread_words(cursor: Cursor, pages: usize) -> String {
     }
 }
 
-fn draw_side(desk: &Desk, binder: &Binder, cursor: Cursor, side: &SideRoom, buf: &mut Buffer) {
-    let theme = desk.theme;
-    let (Some(page), Some(format)) = (side.page, side.format) else {
-        return draw_cover(desk, binder, side, buf);
-    };
-    let Some(grid) = side.grid else {
-        let words = if format.has_side(side.side) {
-            format!(
-                "The window is too small for the {} x {} pockets of this page",
-                format.rows, format.columns
-            )
-        } else {
-            format!("Page {}: the back is not loaded", page + 1)
+impl OpenBinder {
+    fn draw_side(
+        &self,
+        desk: &Desk,
+        book: &Book<'_>,
+        cursor: Cursor,
+        side: &SideRoom,
+        buf: &mut Buffer,
+    ) {
+        let (Some(page), Some(format)) = (side.page, side.format) else {
+            return draw_cover(desk, book.binder, side, buf);
         };
-        return draw_words(desk, side.room, &words, buf);
-    };
-    if grid.edge > 0 {
-        let here = cursor.page == page && cursor.at.side == side.side;
-        draw_edge(desk, grid.page, page, side.side, here, buf);
-    }
-    for row in 0..grid.rows {
-        for column in 0..grid.columns {
-            let at = PocketAt {
-                side: side.side,
-                row,
-                column,
-            };
-            let Some(pocket) = format.index(at) else {
-                continue;
-            };
-            let state = desk.collection().pocket(Place {
-                binder: binder.id(),
-                page,
-                pocket,
-            });
-            let view = PocketView {
-                collection: desk.collection(),
-                state: &state,
-                theme,
-                cursor: cursor == Cursor { page, at },
-            };
-            let area = grid.pocket_rect(row, column);
-            if grid.boxed {
-                view.draw_boxed(area, buf);
+        let Some(grid) = side.grid else {
+            let words = if format.has_side(side.side) {
+                format!(
+                    "The window is too small for the {} x {} pockets of this page",
+                    format.rows, format.columns
+                )
             } else {
-                view.draw_flat(area, buf);
+                format!("Page {}: the back is not loaded", book.page(page) + 1)
+            };
+            return draw_words(desk, side.room, &words, buf);
+        };
+        if grid.edge > 0 {
+            let here = cursor.page == page && cursor.at.side == side.side;
+            let mut title = format!(" page {} {} ", book.page(page) + 1, side.side);
+            if book.is_lifted(page) {
+                title.push_str("in hand ");
             }
+            draw_edge(desk, grid.page, &title, here, buf);
+        }
+        for row in 0..grid.rows {
+            for column in 0..grid.columns {
+                let at = PocketAt {
+                    side: side.side,
+                    row,
+                    column,
+                };
+                if let Some(pocket) = format.index(at) {
+                    let here = Cursor { page, at };
+                    let area = grid.pocket_rect(row, column);
+                    self.draw_pocket(desk, book, (here, pocket), cursor, (area, grid.boxed), buf);
+                }
+            }
+        }
+    }
+
+    fn draw_pocket(
+        &self,
+        desk: &Desk,
+        book: &Book<'_>,
+        (here, pocket): (Cursor, usize),
+        cursor: Cursor,
+        (area, boxed): (Rect, bool),
+        buf: &mut Buffer,
+    ) {
+        let state = book.state(here.page, pocket);
+        let view = PocketView {
+            collection: book.collection,
+            state: &state,
+            theme: desk.theme,
+            cursor: cursor == here,
+            under_way: self.is_under_way(book.place(here.page, pocket)),
+            marked: self.is_marked(book, here),
+            differs: book.differs(here.page, pocket),
+        };
+        if boxed {
+            view.draw_boxed(area, buf);
+        } else {
+            view.draw_flat(area, buf);
+        }
+    }
+
+    /// What is in hand: a label at the place where it would land and one under the pointer, and
+    /// on the message line what putting it down would do.
+    fn draw_hand(
+        &self,
+        desk: &Desk,
+        book: &Book<'_>,
+        cursor: Cursor,
+        rooms: &Rooms,
+        buf: &mut Buffer,
+    ) {
+        let Some(hand) = &self.hand else {
+            return;
+        };
+        let theme = desk.theme;
+        let label = format!("{}{}", theme.glyphs().down, hand.label);
+        let style = theme.style(Role::Carried);
+        if book.is_lifted(cursor.page) {
+            // Pages in hand are seen in the strip and by their title.
+        } else {
+            let mut sides = rooms.sides.iter();
+            let side = sides.find(|s| s.page == Some(cursor.page) && s.side == cursor.at.side);
+            if let Some(grid) = side.and_then(|side| side.grid) {
+                let area = grid.pocket_rect(cursor.at.row, cursor.at.column);
+                let y = area.y + area.height / 2;
+                let room = area.width.saturating_sub(2).max(1);
+                paint::line(buf, (area.x + 1, y), room, &label, style);
+            }
+        }
+        if let Some((x, y)) = hand.pointer {
+            let room = desk.area.width.saturating_sub(x + 1).min(24);
+            paint::line(buf, (x + 1, y), room, &hand.label, style);
         }
     }
 }
 
 /// The edge of a page, with its number and side.
-fn draw_edge(desk: &Desk, area: Rect, page: usize, side: Side, here: bool, buf: &mut Buffer) {
+fn draw_edge(desk: &Desk, area: Rect, title: &str, here: bool, buf: &mut Buffer) {
     let (theme, signs) = (desk.theme, &desk.theme.glyphs().page);
     paint::frame(buf, area, signs, theme.style(Role::Quiet));
-    let title = format!(" page {} {side} ", page + 1);
     let style = theme.style(if here { Role::Strong } else { Role::Quiet });
     let most = area.width.saturating_sub(4);
-    paint::line(buf, (area.x + 2, area.y), most, &title, style);
+    paint::line(buf, (area.x + 2, area.y), most, title, style);
+}
+
+/// A word where there is nothing to show.
+fn say(desk: &Desk, words: &str, buf: &mut Buffer) {
+    let area = paint::centred(desk.body(), words.len() as u16, 1);
+    let style = desk.theme.style(Role::Text);
+    paint::line(buf, (area.x, area.y), area.width, words, style);
 }
 
 /// The inside of a cover; at the front, what lies before the first page.
@@ -250,95 +338,4 @@ fn draw_rings(desk: &Desk, binder: &Binder, rooms: &Rooms, buf: &mut Buffer) {
             }
         }
     }
-}
-
-/// The pocket in words: where it is, what it is for, what is in it, and every copy of that card.
-fn draw_telling(desk: &Desk, place: Place, area: Rect, buf: &mut Buffer) {
-    let (collection, theme) = (desk.collection(), desk.theme);
-    let state = collection.pocket(place);
-    let mut lines: Vec<(String, Role)> = Vec::new();
-    let where_words = report::place_words(collection, place);
-    let what = match hand::subject(collection, place) {
-        Some(printing) => report::printing_words(collection, printing),
-        None => match &state {
-            PocketState::Blank => "left empty on purpose".to_owned(),
-            PocketState::Keepsake(words) => format!("keepsake: {words}"),
-            _ => "nothing planned".to_owned(),
-        },
-    };
-    lines.push((
-        format!("{what}: {}", state_words(collection, &state)),
-        Role::Strong,
-    ));
-    let mut second = where_words;
-    if let Some(printing) = hand::subject(collection, place) {
-        second = format!("{second}. {}", copies_words(collection, printing, place));
-    }
-    lines.push((second, Role::Text));
-    let width = usize::from(area.width);
-    let tall = area.height > 2;
-    let mut y = area.y;
-    for (words, role) in lines {
-        let room = if tall { 8 } else { 1 };
-        for line in text::wrap(&text::safe(&words), width, room, theme.glyphs().more) {
-            if y < area.bottom() {
-                paint::line(buf, (area.x, y), area.width, &line, theme.style(role));
-            }
-            y += 1;
-        }
-        y += u16::from(tall);
-    }
-}
-
-fn state_words(collection: &Collection, state: &PocketState) -> String {
-    let number = |printing: PrintingId| {
-        let card = collection.card(printing);
-        card.map(|card| card.number.to_string()).unwrap_or_default()
-    };
-    match state {
-        PocketState::InPlace(_) => "in its pocket".into(),
-        PocketState::Gap(_) => "a gap".into(),
-        PocketState::Waiting(_) => "a gap, and a loose copy waits for it".into(),
-        PocketState::Misplaced {
-            wanted: Some(wanted),
-            ..
-        } => format!("misplaced, the pocket is meant for {}", number(*wanted)),
-        PocketState::Misplaced { wanted: None, .. } => "in a pocket not meant for a card".into(),
-        PocketState::Blank | PocketState::Keepsake(_) | PocketState::Unassigned => "no card".into(),
-    }
-}
-
-/// How many copies there are, and where the others lie.
-fn copies_words(collection: &Collection, printing: PrintingId, here: Place) -> String {
-    let tally = collection.tally(printing);
-    let rarity = collection
-        .set(printing.set())
-        .zip(collection.card(printing))
-        .map(|(set, card)| set.rarity_name(card))
-        .filter(|rarity| !rarity.is_empty())
-        .map(|rarity| format!("{rarity}. "))
-        .unwrap_or_default();
-    if tally.copies() == 0 {
-        return format!("{rarity}No copy yet");
-    }
-    let elsewhere: Vec<_> = collection
-        .places_holding(printing)
-        .filter(|place| *place != here)
-        .take(3)
-        .map(|place| report::place_words(collection, place))
-        .collect();
-    let copies = match tally.copies() {
-        1 => "1 copy".to_owned(),
-        many => format!("{many} copies"),
-    };
-    let loose = match tally.loose {
-        0 => String::new(),
-        loose => format!(", {loose} loose"),
-    };
-    let others = if elsewhere.is_empty() {
-        String::new()
-    } else {
-        format!("; also in {}", elsewhere.join("; "))
-    };
-    format!("{rarity}{copies}{loose}{others}")
 }

@@ -4,7 +4,9 @@
 use ratatui::layout::{Position, Rect};
 
 use super::cursor::Cursor;
-use crate::model::{Binder, Page, PageFormat, PocketAt, Side};
+use crate::hand::Ground;
+use crate::model::{PageFormat, PocketAt, Side};
+use crate::ui::book::Book;
 use crate::ui::desk::Desk;
 use crate::ui::widget::side::{Grid, Toward};
 use crate::ui::widget::strip::Strip;
@@ -45,9 +47,14 @@ pub(super) struct Rooms {
 }
 
 impl Rooms {
-    pub(super) fn fit(desk: &Desk, binder: &Binder, cursor: Cursor) -> Self {
-        let body = desk.body();
-        let cursor = cursor.within(binder);
+    /// Shares out the whole screen, or for a draft its upper half where the real binder has the
+    /// lower one.
+    pub(super) fn fit(desk: &Desk, book: &Book<'_>, cursor: Cursor) -> Self {
+        Self::within(halves(desk, book.ground).0, desk, book, cursor)
+    }
+
+    pub(super) fn within(body: Rect, desk: &Desk, book: &Book<'_>, cursor: Cursor) -> Self {
+        let cursor = cursor.within(book);
         let beside = body.width >= TELLING_FROM && body.height >= 20;
         let lines = match body.height {
             _ if beside => 0,
@@ -77,24 +84,16 @@ impl Rooms {
             }
         };
         let widest = (pages.width / 3).min(pages.width.saturating_sub(30));
-        let formats = binder.pages().iter().map(Page::format);
         let ascii = desk.theme.look.ascii;
-        let strip = Strip::plan(
-            pages,
-            widest,
-            formats,
-            binder.pages().len(),
-            cursor.page,
-            ascii,
-        );
+        let strip = Strip::plan(pages, widest, book, cursor.page, ascii);
         if let Some(strip) = &strip {
             pages.width -= strip.area.width + 1;
         }
         let spread = body.width >= SPREAD_FROM;
         let (rings, sides) = if spread {
-            two_sides(binder, cursor, pages)
+            two_sides(book, cursor, pages)
         } else {
-            one_side(binder, cursor, pages)
+            one_side(book, cursor, pages)
         };
         Self {
             head,
@@ -128,6 +127,26 @@ impl Rooms {
         })
     }
 
+    /// The position of the page whose side is shown here.
+    pub(super) fn side_under(&self, at: (u16, u16)) -> Option<usize> {
+        let point = Position::from(at);
+        let mut sides = self.sides.iter();
+        let side = sides.find(|side| side.grid.is_some_and(|grid| grid.page.contains(point)))?;
+        side.page
+    }
+
+    /// The position of the page whose edge, with its number, is here: what a page is held by.
+    pub(super) fn page_edge_under(&self, (x, y): (u16, u16)) -> Option<usize> {
+        let on_edge = |side: &&SideRoom| {
+            side.grid.is_some_and(|grid| {
+                grid.edge > 0
+                    && y == grid.page.y
+                    && (grid.page.left()..grid.page.right()).contains(&x)
+            })
+        };
+        self.sides.iter().find(on_edge)?.page
+    }
+
     /// The margin beside the pages under a point: `Back` for the left one, which leafs back.
     pub(super) fn edge_under(&self, at: (u16, u16)) -> Option<Side> {
         let point = Position::from(at);
@@ -146,7 +165,26 @@ impl Rooms {
     }
 }
 
-fn one_side(binder: &Binder, cursor: Cursor, pages: Rect) -> (Rect, Vec<SideRoom>) {
+/// From this height on a draft and the real binder are shown one above the other.
+const BOTH_FROM: u16 = 44;
+
+/// The room of the book, and that of the real binder below it where there is room for both.
+pub(super) fn halves(desk: &Desk, ground: Ground) -> (Rect, Option<Rect>) {
+    let body = desk.body();
+    if ground.is_real() || body.height < BOTH_FROM {
+        return (body, None);
+    }
+    let height = body.height / 2;
+    let upper = Rect { height, ..body };
+    let lower = Rect {
+        y: body.y + height,
+        height: body.height - height,
+        ..body
+    };
+    (upper, Some(lower))
+}
+
+fn one_side(book: &Book<'_>, cursor: Cursor, pages: Rect) -> (Rect, Vec<SideRoom>) {
     // The rings are at the left of a front and at the right of a back.
     let front = cursor.at.side == Side::Front;
     let width = RINGS / 2 + 1;
@@ -156,7 +194,7 @@ fn one_side(binder: &Binder, cursor: Cursor, pages: Rect) -> (Rect, Vec<SideRoom
         ..pages
     };
     let toward = if front { Toward::Left } else { Toward::Right };
-    let side = side_room(binder, Some(cursor.page), cursor.at.side, room, toward);
+    let side = side_room(book, Some(cursor.page), cursor.at.side, room, toward);
     let page = side.grid.map_or(room, |grid| grid.page);
     let x = if front { pages.x } else { page.right() };
     let rings = Rect {
@@ -168,7 +206,7 @@ fn one_side(binder: &Binder, cursor: Cursor, pages: Rect) -> (Rect, Vec<SideRoom
     (rings, vec![side])
 }
 
-fn two_sides(binder: &Binder, cursor: Cursor, pages: Rect) -> (Rect, Vec<SideRoom>) {
+fn two_sides(book: &Book<'_>, cursor: Cursor, pages: Rect) -> (Rect, Vec<SideRoom>) {
     let spread = cursor.spread();
     let half = pages.width.saturating_sub(RINGS) / 2;
     let left = Rect {
@@ -182,8 +220,8 @@ fn two_sides(binder: &Binder, cursor: Cursor, pages: Rect) -> (Rect, Vec<SideRoo
     };
     let before = spread.checked_sub(1);
     let sides = vec![
-        side_room(binder, before, Side::Back, left, Toward::Right),
-        side_room(binder, Some(spread), Side::Front, right, Toward::Left),
+        side_room(book, before, Side::Back, left, Toward::Right),
+        side_room(book, Some(spread), Side::Front, right, Toward::Left),
     ];
     let shown = sides.iter().filter_map(|side| side.grid);
     let tallest = shown.map(|grid| grid.page).max_by_key(|page| page.height);
@@ -198,14 +236,14 @@ fn two_sides(binder: &Binder, cursor: Cursor, pages: Rect) -> (Rect, Vec<SideRoo
 }
 
 fn side_room(
-    binder: &Binder,
+    book: &Book<'_>,
     page: Option<usize>,
     side: Side,
     room: Rect,
     toward: Toward,
 ) -> SideRoom {
-    let page = page.filter(|page| *page < binder.pages().len());
-    let format = page.map(|page| binder.pages()[page].format());
+    let page = page.filter(|page| *page < book.len());
+    let format = page.and_then(|page| book.format(page));
     let loaded = format.filter(|format| format.has_side(side));
     SideRoom {
         page,

@@ -1,0 +1,150 @@
+//! What an arrangement would cost, without the steps: for numbers that change while a page is
+//! carried.
+
+use std::collections::HashMap;
+
+use super::becomes::becomes;
+use super::keep::Effort;
+use super::task::{Binder, NONE, Task};
+use crate::model::{self, Layout, PrintingId};
+
+/// What it takes to bring a binder from its contents to a layout.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Cost {
+    /// Cards that have to leave their pockets.
+    pub lifts: usize,
+    /// Pages that have to be put elsewhere in the binder.
+    pub page_moves: usize,
+    /// No other way with as few lifts needs fewer page moves, and that is proven.
+    pub page_moves_proven_least: bool,
+    pub pages_added: usize,
+    pub pages_removed: usize,
+    /// Cards that lie in the pocket meant for them and stay there.
+    pub in_place: usize,
+}
+
+/// The cost of bringing these pages to this layout, which need not be the one in force.
+///
+/// Meant to be asked on every event: 60 pages of 18 pockets take far less than a millisecond.
+/// In a binder with fixed pages (`pages_move` false) each page can only become the page of the
+/// layout at its own place; pages that the layout has beyond are not counted as added.
+#[must_use]
+pub fn cost(contents: &[model::Page], layout: &Layout, pages_move: bool) -> Cost {
+    let mut numbers = Numbers::default();
+    let before = contents.iter().map(|page| numbers.contents(page));
+    let before = before.collect();
+    let after = layout.pages.iter().map(|page| numbers.layout(page));
+    let binder = Binder {
+        pages_move,
+        before,
+        after: after.collect(),
+    };
+    cost_of(&Task {
+        binders: vec![binder],
+        loose: vec![0; numbers.count() + 1],
+    })
+}
+
+fn cost_of(task: &Task) -> Cost {
+    let becomes = becomes(task, Effort::GLANCE);
+    let cards = task.binders.iter().flat_map(|binder| &binder.before);
+    let cards = cards.flat_map(|page| &page.pockets);
+    let cards = cards.filter(|card| **card != NONE).count();
+    let in_place = becomes.in_place as usize;
+    let mut cost = Cost {
+        lifts: cards - in_place,
+        page_moves: becomes.page_moves,
+        page_moves_proven_least: becomes.proven,
+        in_place,
+        ..Cost::default()
+    };
+    for (binder, (from, to)) in (task.binders.iter()).zip(becomes.from.iter().zip(&becomes.to)) {
+        if binder.pages_move {
+            cost.pages_added += from.iter().filter(|page| page.is_none()).count();
+            cost.pages_removed += to.iter().filter(|page| page.is_none()).count();
+        }
+    }
+    cost
+}
+
+/// Small numbers for the printings that have to do with a plan.
+#[derive(Debug, Default)]
+pub(super) struct Numbers {
+    number: HashMap<PrintingId, u32>,
+    pub(super) printings: Vec<PrintingId>,
+}
+
+impl Numbers {
+    /// From 1, in the order in which they are first asked for.
+    pub(super) fn number(&mut self, printing: PrintingId) -> u32 {
+        *self.number.entry(printing).or_insert_with(|| {
+            self.printings.push(printing);
+            self.printings.len() as u32
+        })
+    }
+
+    pub(super) fn count(&self) -> usize {
+        self.printings.len()
+    }
+
+    pub(super) fn contents(&mut self, page: &model::Page) -> super::task::Page {
+        let cards = page.cards().iter();
+        super::task::Page {
+            grid: page.format().into(),
+            pockets: cards
+                .map(|card| card.map_or(NONE, |card| self.number(card)))
+                .collect(),
+        }
+    }
+
+    pub(super) fn layout(&mut self, page: &model::LayoutPage) -> super::task::Page {
+        let mut pockets = vec![NONE; page.format().pockets()];
+        for (at, printing) in page.printings() {
+            pockets[at] = self.number(printing);
+        }
+        super::task::Page {
+            grid: page.format().into(),
+            pockets: pockets.into(),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::demo;
+
+    /// Common practice, no source: where layout and contents agree nothing is to be done; where a
+    /// page is carried to another place, one page moves and no card.
+    #[test]
+    fn a_carried_page_costs_one_page_move_and_no_lift() {
+        let collection = demo::collection();
+        let binder = collection.shelf().next().unwrap();
+        let mut layout = binder.layout().clone();
+        for (page, meant) in binder.pages().iter().zip(&mut layout.pages) {
+            for (at, card) in page.cards().iter().enumerate() {
+                meant.set_meaning(
+                    at,
+                    card.map_or(model::Meaning::Nothing, model::Meaning::Printing),
+                );
+            }
+        }
+        layout.pages.truncate(binder.pages().len());
+        let before = cost(binder.pages(), &layout, true);
+        assert_eq!((before.lifts, before.page_moves), (0, 0));
+        let filled = binder.pages().iter().flat_map(model::Page::cards).flatten();
+        assert_eq!(before.in_place, filled.count());
+        let carried = layout.pages.remove(0);
+        layout.pages.insert(2, carried);
+        let after = cost(binder.pages(), &layout, true);
+        assert_eq!((after.lifts, after.page_moves), (0, 1));
+        assert!(after.page_moves_proven_least);
+        assert_eq!((after.pages_added, after.pages_removed), (0, 0));
+        let fixed = cost(binder.pages(), &layout, false);
+        assert!(fixed.lifts > 0);
+        assert_eq!(fixed.page_moves, 0);
+        layout.pages.pop();
+        let fewer = cost(binder.pages(), &layout, true);
+        assert_eq!((fewer.pages_added, fewer.pages_removed), (0, 1));
+    }
+}

@@ -1,0 +1,130 @@
+//! A binder as it is leafed through: the real one or a draft of it, its pages in the order in which
+//! they would stand if those in hand were put down.
+
+use std::ops::Range;
+
+use crate::hand::Ground;
+use crate::model::{
+    Binder, Collection, Layout, LayoutPage, Meaning, Page, PageFormat, Place, PocketState,
+};
+
+/// Pages in hand: the run that was picked up, and the place where it would be put down.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Lifted {
+    pub(super) run: Range<usize>,
+    pub(super) to: usize,
+}
+
+/// What is leafed through. Positions are those on the screen; [`Book::page`] gives the page that
+/// stands there.
+#[derive(Clone, Debug)]
+pub(super) struct Book<'a> {
+    pub(super) collection: &'a Collection,
+    pub(super) binder: &'a Binder,
+    pub(super) ground: Ground,
+    layout: &'a Layout,
+    lifted: Option<Lifted>,
+}
+
+impl<'a> Book<'a> {
+    /// `None` when the binder or the draft is gone.
+    pub(super) fn open(
+        collection: &'a Collection,
+        ground: Ground,
+        lifted: Option<Lifted>,
+    ) -> Option<Self> {
+        Some(Self {
+            collection,
+            binder: collection.binder(ground.binder)?,
+            ground,
+            layout: ground.layout(collection).ok()?,
+            lifted,
+        })
+    }
+
+    pub(super) fn len(&self) -> usize {
+        if self.ground.is_real() {
+            self.binder.pages().len()
+        } else {
+            self.layout.pages.len()
+        }
+    }
+
+    /// The page that stands at this position.
+    pub(super) fn page(&self, at: usize) -> usize {
+        let Some(Lifted { run, to }) = &self.lifted else {
+            return at;
+        };
+        if (*to..to + run.len()).contains(&at) {
+            return run.start + at - to;
+        }
+        let rest = if at < *to { at } else { at - run.len() };
+        if rest < run.start {
+            rest
+        } else {
+            rest + run.len()
+        }
+    }
+
+    /// Whether the page at this position is in hand.
+    pub(super) fn is_lifted(&self, at: usize) -> bool {
+        let run = self.lifted.as_ref().map(|lifted| &lifted.run);
+        run.is_some_and(|run| run.contains(&self.page(at)))
+    }
+
+    pub(super) fn format(&self, at: usize) -> Option<PageFormat> {
+        let page = self.page(at);
+        if self.ground.is_real() {
+            self.binder.pages().get(page).map(Page::format)
+        } else {
+            self.layout.pages.get(page).map(LayoutPage::format)
+        }
+    }
+
+    pub(super) fn place(&self, at: usize, pocket: usize) -> Place {
+        self.ground.place(self.page(at), pocket)
+    }
+
+    /// What a pocket shows. In a draft a planned card is shown as there when a copy is owned.
+    pub(super) fn state(&self, at: usize, pocket: usize) -> PocketState {
+        let page = self.page(at);
+        if !self.ground.is_real() {
+            return match self.meant(page, pocket) {
+                Meaning::Printing(printing) if self.collection.tally(printing).copies() > 0 => {
+                    PocketState::InPlace(printing)
+                }
+                Meaning::Printing(printing) => PocketState::Gap(printing),
+                Meaning::Blank => PocketState::Blank,
+                Meaning::Keepsake(words) => PocketState::Keepsake(words),
+                Meaning::Nothing => PocketState::Unassigned,
+            };
+        }
+        let real = self.binder.pages().get(page);
+        let held = real.and_then(|real| real.cards().get(pocket).copied().flatten());
+        let meant = if self.binder.comparable(page) {
+            self.meant(page, pocket)
+        } else {
+            Meaning::Nothing
+        };
+        self.collection.compared(held, meant)
+    }
+
+    /// Whether a pocket of a draft is meant for something else than in the layout in force.
+    pub(super) fn differs(&self, at: usize, pocket: usize) -> bool {
+        if self.ground.is_real() {
+            return false;
+        }
+        let page = self.page(at);
+        let now = self.binder.layout().pages.get(page);
+        let same_grid = now
+            .zip(self.layout.pages.get(page))
+            .is_some_and(|(now, new)| now.format().same_grid(&new.format()));
+        let now = now.filter(|_| same_grid);
+        now.map_or(Meaning::Nothing, |now| now.meaning(pocket)) != self.meant(page, pocket)
+    }
+
+    fn meant(&self, page: usize, pocket: usize) -> Meaning {
+        let page = self.layout.pages.get(page);
+        page.map_or(Meaning::Nothing, |page| page.meaning(pocket))
+    }
+}

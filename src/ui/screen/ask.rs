@@ -1,0 +1,198 @@
+//! One line to type in: a page number, the name of a draft, the words of a keepsake.
+
+use crossterm::event::KeyEvent;
+use ratatui::buffer::Buffer;
+
+use super::binder::sentence;
+use super::{Next, Screen};
+use crate::hand::{self, Cannot, Ground};
+use crate::layout;
+use crate::model::{PageFormat, Place, Step};
+use crate::ui::desk::Desk;
+use crate::ui::field::Field;
+use crate::ui::intent::Intent;
+use crate::ui::paint;
+use crate::ui::screen::drafts::Drafts;
+use crate::ui::theme::Role;
+
+/// What is asked for.
+#[derive(Clone, Debug)]
+pub(crate) enum Question {
+    Page,
+    NewDraft {
+        empty: bool,
+    },
+    CopyDraft,
+    RenameDraft,
+    Keepsake(Place),
+    Room(Place),
+    InsertPage(usize),
+    ChangeFormat(usize),
+    /// This run, to a page.
+    RunToPage(Vec<Place>),
+    /// This page, into another binder.
+    PageOver(usize),
+}
+
+/// The window with the question.
+#[derive(Debug)]
+pub(crate) struct Ask {
+    ground: Ground,
+    question: Question,
+    field: Field,
+}
+
+impl Ask {
+    pub(crate) fn page(ground: Ground) -> Self {
+        Self::of(ground, Question::Page, "")
+    }
+
+    /// With words to begin from.
+    pub(crate) fn of(ground: Ground, question: Question, words: &str) -> Self {
+        let mut field = Field::default();
+        field.insert(words);
+        Self {
+            ground,
+            question,
+            field,
+        }
+    }
+
+    fn title(&self) -> &'static str {
+        match self.question {
+            Question::Page => "Go to page",
+            Question::NewDraft { .. } => "Name of the draft",
+            Question::CopyDraft => "Name of the copy",
+            Question::RenameDraft => "New name",
+            Question::Keepsake(_) => "What is the keepsake",
+            Question::Room(_) => "Room for how many",
+            Question::RunToPage(_) => "To page",
+            Question::PageOver(_) => "Into which binder: its name, such as WOOD",
+            Question::InsertPage(_) | Question::ChangeFormat(_) => "Rows x columns, 1 for one side",
+        }
+    }
+
+    pub(crate) fn key(&mut self, event: &KeyEvent) {
+        self.field.key(event);
+    }
+
+    pub(crate) fn paste(&mut self, words: &str) {
+        self.field.insert(words);
+    }
+
+    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        match intent {
+            Intent::Leave => Next::Close,
+            Intent::Accept => self.answer(desk),
+            _ => Next::Stay,
+        }
+    }
+
+    fn answer(&self, desk: &mut Desk) -> Next {
+        if let Question::Page = self.question {
+            return self.go(desk);
+        }
+        match self.step(desk) {
+            Ok(step) => {
+                if !desk.commit(step) {
+                    return Next::Stay;
+                }
+                match self.question {
+                    Question::NewDraft { .. } | Question::CopyDraft => {
+                        let drafts = desk.collection().binder(self.ground.binder);
+                        let drafts = drafts.map_or(0, |binder| binder.drafts().len());
+                        let ground = Ground {
+                            draft: drafts.checked_sub(1),
+                            ..self.ground
+                        };
+                        Next::GoTo(ground, ground.place(0, 0))
+                    }
+                    Question::RenameDraft => {
+                        Next::Instead(Screen::Drafts(Drafts::of(desk, self.ground)))
+                    }
+                    _ => Next::Close,
+                }
+            }
+            Err(why) => {
+                desk.warn(sentence(&why));
+                Next::Stay
+            }
+        }
+    }
+
+    fn go(&self, desk: &mut Desk) -> Next {
+        let pages = self.ground.formats(desk.collection()).len();
+        match self.field.value().trim().parse::<usize>() {
+            Ok(page) if (1..=pages).contains(&page) => {
+                Next::GoTo(self.ground, self.ground.place(page - 1, 0))
+            }
+            _ => {
+                desk.warn(format!("The binder has pages 1 to {pages}"));
+                Next::Stay
+            }
+        }
+    }
+
+    fn step(&self, desk: &Desk) -> Result<Step, String> {
+        let (collection, ground, words) = (desk.collection(), self.ground, self.field.value());
+        let done: Result<Step, Cannot> = match &self.question {
+            Question::Page => Err("no deed"),
+            Question::NewDraft { empty } => {
+                hand::begin_draft(collection, ground.binder, words, *empty)
+            }
+            Question::CopyDraft => hand::copy_draft(collection, ground, words),
+            Question::RenameDraft => hand::rename_draft(collection, ground, words),
+            Question::Keepsake(place) => hand::keepsake(collection, ground, *place, words),
+            Question::Room(place) => {
+                let pockets = words
+                    .trim()
+                    .parse()
+                    .map_err(|_| "a number of pockets, such as 3")?;
+                hand::leave_room(collection, ground, *place, pockets)
+            }
+            Question::InsertPage(at) => hand::insert_page(collection, ground, *at, self.format()?),
+            Question::ChangeFormat(at) => {
+                hand::change_format(collection, ground, *at, self.format()?)
+            }
+            Question::RunToPage(run) => {
+                let page: usize = words.trim().parse().map_err(|_| "a page, such as 3")?;
+                let page = page.checked_sub(1).ok_or("pages count from 1")?;
+                hand::to_page(collection, ground, run, page).map(|put| put.step)
+            }
+            Question::PageOver(at) => {
+                let other = collection.binder_by_name(words.trim());
+                let other = other.ok_or("no binder has this name")?;
+                let pages = collection
+                    .binder(other)
+                    .map_or(0, |binder| binder.pages().len());
+                hand::move_pages_over(collection, ground, *at..at + 1, other, pages)
+                    .map(|moved| moved.step)
+            }
+        };
+        done.map_err(ToOwned::to_owned)
+    }
+
+    /// `3x3` is loaded on both sides, `3x3 1` on one.
+    fn format(&self) -> Result<PageFormat, String> {
+        let words = self.field.value().trim();
+        let (grid, sides) = match words.rsplit_once(' ') {
+            Some((grid, "1")) => (grid, 1),
+            Some((grid, "2")) => (grid, 2),
+            _ => (words, 2),
+        };
+        let (rows, columns) = layout::parse_grid(grid).map_err(|error| error.to_string())?;
+        Ok(PageFormat::new(rows, columns, sides))
+    }
+
+    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        let theme = desk.theme;
+        let area = paint::centred(desk.body(), 60, 4);
+        paint::clear(buf, area);
+        let signs = &theme.glyphs().page;
+        paint::frame(buf, area, signs, theme.style(Role::Text));
+        let at = (area.x + 2, area.y + 1);
+        let room = area.width.saturating_sub(4);
+        paint::line(buf, at, room, self.title(), theme.style(Role::Quiet));
+        self.field.draw((at.0, at.1 + 1), room, true, theme, buf);
+    }
+}

@@ -1,0 +1,253 @@
+//! Picking up and putting down: a card, a marked run of cards, a page, a marked run of pages.
+//!
+//! What is in hand is told with what putting it down here would do. It stays in hand until it is
+//! put down or put back: a refused place, or a mouse button whose release was lost outside the
+//! window, loses nothing.
+
+use super::OpenBinder;
+use super::cursor::Cursor;
+use crate::hand::{self, Cannot, Manner};
+use crate::model::{Place, Step};
+use crate::ui::book::{Book, Lifted};
+use crate::ui::desk::Desk;
+use crate::ui::intent::Intent;
+
+/// What is carried.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Load {
+    Cards { from: Vec<Place>, manner: Manner },
+    Pages(Lifted),
+}
+
+/// Something in hand.
+#[derive(Clone, Debug)]
+pub(super) struct Hand {
+    pub(super) load: Load,
+    /// Where the cursor was when it was picked up.
+    home: Cursor,
+    /// The mouse button that holds it is down; where the pointer is.
+    pub(super) pointer: Option<(u16, u16)>,
+    /// What putting it down here would do, or why it cannot be.
+    pub(super) words: Result<String, Cannot>,
+    /// What is carried, for the label that travels with it.
+    pub(super) label: String,
+}
+
+impl OpenBinder {
+    /// The pages in hand, as the book shows them.
+    pub(super) fn lifted(&self) -> Option<Lifted> {
+        match &self.hand.as_ref()?.load {
+            Load::Pages(lifted) => Some(lifted.clone()),
+            Load::Cards { .. } => None,
+        }
+    }
+
+    /// Picks up the card under the cursor or the marked run.
+    pub(super) fn pick_up_cards(&mut self, desk: &mut Desk) {
+        let run = self.run(desk);
+        let collection = desk.collection();
+        if run
+            .iter()
+            .all(|place| self.ground.unit(collection, *place).is_room())
+        {
+            return desk.warn("There is nothing to carry in this pocket");
+        }
+        let load = Load::Cards {
+            from: run,
+            manner: Manner::Swap,
+        };
+        self.take_in_hand(desk, load);
+    }
+
+    /// Picks up the page under the cursor or the marked run of pages.
+    pub(super) fn pick_up_pages(&mut self, desk: &mut Desk) {
+        let Some(book) = self.book(desk) else {
+            return;
+        };
+        let here = self.cursor.within(&book).page;
+        if book.len() == 0 {
+            return desk.warn("The binder has no pages");
+        }
+        let other = self.mark.map_or(here, |mark| mark.within(&book).page);
+        let run = here.min(other)..here.max(other) + 1;
+        let to = run.start;
+        self.take_in_hand(desk, Load::Pages(Lifted { run, to }));
+    }
+
+    fn take_in_hand(&mut self, desk: &mut Desk, load: Load) {
+        let label = match &load {
+            Load::Cards { from, .. } => hand::carried(desk.collection(), self.ground, from),
+            Load::Pages(lifted) if lifted.run.len() == 1 => {
+                format!("page {}", lifted.run.start + 1)
+            }
+            Load::Pages(lifted) => {
+                format!("pages {} to {}", lifted.run.start + 1, lifted.run.end)
+            }
+        };
+        self.hand = Some(Hand {
+            load,
+            home: self.cursor,
+            pointer: None,
+            words: Err(""),
+            label,
+        });
+        self.mark = None;
+        self.think(desk);
+    }
+
+    /// Thinks through what putting down here would do.
+    pub(super) fn think(&mut self, desk: &Desk) {
+        let put = self.put(desk).map(|(_, words)| words);
+        if let Some(hand) = &mut self.hand {
+            hand.words = put;
+        }
+        self.cost = self.cost_words(desk);
+    }
+
+    /// The step of putting down here, and its words.
+    fn put(&self, desk: &Desk) -> Result<(Step, String), Cannot> {
+        let hand = self.hand.as_ref().ok_or("nothing is in hand")?;
+        let collection = desk.collection();
+        match &hand.load {
+            Load::Cards { from, manner } => {
+                let to = self.place(desk).ok_or("there is no pocket here")?;
+                let put = hand::put_down(collection, self.ground, from, to, *manner)?;
+                Ok((put.step, put.words))
+            }
+            Load::Pages(lifted) => {
+                let (run, to) = (lifted.run.clone(), lifted.to);
+                let moved = hand::move_pages(collection, self.ground, run, to)?;
+                Ok((moved.step, moved.words))
+            }
+        }
+    }
+
+    /// What putting down here would do, or why it cannot be; `None` with empty hands.
+    pub(crate) fn in_hand(&self) -> Option<Result<String, Cannot>> {
+        let hand = self.hand.as_ref()?;
+        let manner = match &hand.load {
+            Load::Cards { manner, .. } => match manner {
+                Manner::Swap => "Swap: ",
+                Manner::Push => "Push along: ",
+            },
+            Load::Pages(_) => "",
+        };
+        let words = hand.words.clone();
+        Some(words.map(|words| super::sentence(&format!("{manner}{words}"))))
+    }
+
+    /// An intent while something is in hand.
+    pub(super) fn carry(&mut self, desk: &mut Desk, intent: Intent) {
+        match intent {
+            Intent::Leave => return self.put_back(desk),
+            Intent::Accept => return self.put_down(desk),
+            Intent::OtherManner => {
+                if let Some(Hand {
+                    load: Load::Cards { manner, .. },
+                    ..
+                }) = &mut self.hand
+                {
+                    *manner = match manner {
+                        Manner::Swap => Manner::Push,
+                        Manner::Push => Manner::Swap,
+                    };
+                }
+            }
+            _ => match self.lifted() {
+                Some(lifted) => self.shift_pages(desk, &lifted, intent),
+                None => self.move_cursor(desk, intent),
+            },
+        }
+        self.think(desk);
+    }
+
+    /// Pages in hand go from place to place; the view goes with them.
+    fn shift_pages(&mut self, desk: &Desk, lifted: &Lifted, intent: Intent) {
+        let Some(book) = self.book(desk) else {
+            return;
+        };
+        let last = book.len() - lifted.run.len();
+        let to = match intent {
+            Intent::Left | Intent::Up | Intent::PageBack => lifted.to.saturating_sub(1),
+            Intent::Right | Intent::Down | Intent::PageOn => (lifted.to + 1).min(last),
+            Intent::First => 0,
+            Intent::Last => last,
+            _ => lifted.to,
+        };
+        self.hold_pages_at(to);
+    }
+
+    pub(super) fn hold_pages_at(&mut self, to: usize) {
+        if let Some(Hand {
+            load: Load::Pages(lifted),
+            ..
+        }) = &mut self.hand
+        {
+            lifted.to = to;
+            self.cursor.page = to;
+        }
+    }
+
+    pub(super) fn put_down(&mut self, desk: &mut Desk) {
+        match self.put(desk) {
+            Ok((step, _)) => {
+                if desk.commit(step) {
+                    self.hand = None;
+                }
+            }
+            Err(why) => desk.warn(format!("{}; it stays in hand", super::sentence(why))),
+        }
+        self.cost = self.cost_words(desk);
+    }
+
+    pub(super) fn put_back(&mut self, desk: &mut Desk) {
+        if let Some(hand) = self.hand.take() {
+            self.cursor = hand.home;
+            desk.say(super::sentence(&format!("{} put back", hand.label)));
+        }
+        self.cost = self.cost_words(desk);
+    }
+
+    /// The pockets from the mark to the cursor in reading order, or the one under the cursor.
+    pub(super) fn run(&self, desk: &Desk) -> Vec<Place> {
+        let (Some(book), Some(here)) = (self.book(desk), self.place(desk)) else {
+            return Vec::new();
+        };
+        let mark = self.mark.map(|mark| mark.within(&book));
+        let mark = mark.and_then(|mark| {
+            let pocket = book.format(mark.page)?.index(mark.at)?;
+            Some(book.place(mark.page, pocket))
+        });
+        let other = mark.unwrap_or(here);
+        let (low, high) = (here.min(other), here.max(other));
+        let mut run = Vec::new();
+        for page in low.page..=high.page {
+            let pockets = book.format(page).map_or(0, |format| format.pockets());
+            let first = if page == low.page { low.pocket } else { 0 };
+            let end = if page == high.page {
+                high.pocket + 1
+            } else {
+                pockets
+            };
+            run.extend((first..end).map(|pocket| self.ground.place(page, pocket)));
+        }
+        run
+    }
+
+    /// Whether a pocket is marked, or came from where the hand holds it.
+    pub(super) fn is_marked(&self, book: &Book<'_>, cursor: Cursor) -> bool {
+        let Some(mark) = self.mark else {
+            return false;
+        };
+        let order = |cursor: Cursor| (cursor.page, cursor.at);
+        let (a, b) = (order(mark.within(book)), order(self.cursor.within(book)));
+        (a.min(b)..=a.max(b)).contains(&order(cursor))
+    }
+
+    pub(super) fn is_under_way(&self, place: Place) -> bool {
+        match self.hand.as_ref().map(|hand| &hand.load) {
+            Some(Load::Cards { from, .. }) => from.contains(&place),
+            _ => false,
+        }
+    }
+}

@@ -1,0 +1,105 @@
+//! The pocket under the cursor, told in full.
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+use crate::model::{Collection, Meaning, Place, PocketState, PrintingId};
+use crate::report;
+use crate::text;
+use crate::ui::book::Book;
+use crate::ui::desk::Desk;
+use crate::ui::paint;
+use crate::ui::theme::Role;
+
+/// The pocket in words: where it is, what it is for, what is in it, and every copy of that card.
+pub(super) fn draw(desk: &Desk, book: &Book<'_>, place: Place, area: Rect, buf: &mut Buffer) {
+    let (collection, theme) = (desk.collection(), desk.theme);
+    let unit = book.ground.unit(collection, place);
+    let subject = unit.printing();
+    let what = match (subject, &unit.meaning) {
+        (Some(printing), _) => report::printing_words(collection, printing),
+        (None, Meaning::Blank) => "left empty on purpose".to_owned(),
+        (None, Meaning::Keepsake(words)) => format!("keepsake: {words}"),
+        (None, _) => "nothing planned".to_owned(),
+    };
+    let state = if book.ground.is_real() {
+        state_words(collection, &collection.pocket(place))
+    } else {
+        "planned here".into()
+    };
+    let first = match subject {
+        Some(_) => format!("{what}: {state}"),
+        None => what,
+    };
+    let mut second = book.ground.words(collection, place);
+    if let Some(printing) = subject {
+        second = format!("{second}. {}", copies_words(collection, printing, place));
+    }
+    let lines = [(first, Role::Strong), (second, Role::Text)];
+    let width = usize::from(area.width);
+    let tall = area.height > 2;
+    let mut y = area.y;
+    for (words, role) in lines {
+        let room = if tall { 8 } else { 1 };
+        for line in text::wrap(&text::safe(&words), width, room, theme.glyphs().more) {
+            if y < area.bottom() {
+                paint::line(buf, (area.x, y), area.width, &line, theme.style(role));
+            }
+            y += 1;
+        }
+        y += u16::from(tall);
+    }
+}
+
+fn state_words(collection: &Collection, state: &PocketState) -> String {
+    let number = |printing: PrintingId| {
+        let card = collection.card(printing);
+        card.map(|card| card.number.to_string()).unwrap_or_default()
+    };
+    match state {
+        PocketState::InPlace(_) => "in its pocket".into(),
+        PocketState::Gap(_) => "a gap".into(),
+        PocketState::Waiting(_) => "a gap, and a loose copy waits for it".into(),
+        PocketState::Misplaced {
+            wanted: Some(wanted),
+            ..
+        } => format!("misplaced, the pocket is meant for {}", number(*wanted)),
+        PocketState::Misplaced { wanted: None, .. } => "in a pocket not meant for a card".into(),
+        PocketState::Blank | PocketState::Keepsake(_) | PocketState::Unassigned => "no card".into(),
+    }
+}
+
+/// How many copies there are, and where the others lie.
+fn copies_words(collection: &Collection, printing: PrintingId, here: Place) -> String {
+    let tally = collection.tally(printing);
+    let rarity = collection
+        .set(printing.set())
+        .zip(collection.card(printing))
+        .map(|(set, card)| set.rarity_name(card))
+        .filter(|rarity| !rarity.is_empty())
+        .map(|rarity| format!("{rarity}. "))
+        .unwrap_or_default();
+    if tally.copies() == 0 {
+        return format!("{rarity}No copy yet");
+    }
+    let elsewhere: Vec<_> = collection
+        .places_holding(printing)
+        .filter(|place| *place != here)
+        .take(3)
+        .map(|place| report::place_words(collection, place))
+        .collect();
+    let copies = match tally.copies() {
+        1 => "1 copy".to_owned(),
+        many => format!("{many} copies"),
+    };
+    let loose = match tally.loose {
+        0 => String::new(),
+        loose => format!(", {loose} loose"),
+    };
+    let others = if elsewhere.is_empty() {
+        String::new()
+    } else {
+        format!("; also in {}", elsewhere.join("; "))
+    };
+    format!("{rarity}{copies}{loose}{others}")
+}

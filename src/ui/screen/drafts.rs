@@ -1,0 +1,189 @@
+//! The drafts of a binder side by side, with what each would cost against what lies in it.
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+use super::ask::{Ask, Question};
+use super::binder::sentence;
+use super::{Mouse, Next, Screen};
+use crate::hand::{self, Cannot, Cost, Ground};
+use crate::model::Step;
+use crate::ui::desk::Desk;
+use crate::ui::intent::Intent;
+use crate::ui::paint;
+use crate::ui::theme::Role;
+
+/// The table; its first line is the layout in force.
+#[derive(Debug)]
+pub(crate) struct Drafts {
+    ground: Ground,
+    /// Name and cost of each line.
+    lines: Vec<(String, Option<Cost>)>,
+    chosen: usize,
+}
+
+impl Drafts {
+    pub(crate) fn of(desk: &Desk, ground: Ground) -> Self {
+        let mut drafts = Self {
+            ground,
+            lines: Vec::new(),
+            chosen: ground.draft.map_or(0, |at| at + 1),
+        };
+        drafts.refresh(desk);
+        drafts
+    }
+
+    /// Takes names and costs anew.
+    pub(crate) fn refresh(&mut self, desk: &Desk) {
+        let collection = desk.collection();
+        let binder = collection.binder(self.ground.binder);
+        let names = binder.map_or(&[][..], |binder| binder.drafts());
+        let real = Ground::real(self.ground.binder);
+        let in_force = (
+            "the layout in force".to_owned(),
+            hand::cost(collection, real, None),
+        );
+        self.lines = vec![in_force];
+        for (at, draft) in names.iter().enumerate() {
+            let ground = Ground {
+                draft: Some(at),
+                ..self.ground
+            };
+            let cost = hand::cost(collection, ground, None);
+            self.lines.push((draft.name.to_string(), cost));
+        }
+        self.chosen = self.chosen.min(self.lines.len() - 1);
+    }
+
+    /// The ground of the chosen line.
+    fn here(&self) -> Ground {
+        Ground {
+            draft: self.chosen.checked_sub(1),
+            ..self.ground
+        }
+    }
+
+    pub(crate) fn can(&self, intent: Intent) -> bool {
+        match intent {
+            Intent::CopyDraft | Intent::RenameDraft | Intent::DropDraft | Intent::Adopt => {
+                self.chosen > 0
+            }
+            _ => true,
+        }
+    }
+
+    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        let last = self.lines.len().saturating_sub(1);
+        self.chosen = match intent {
+            Intent::Leave => return Next::Close,
+            Intent::Accept => return Next::GoTo(self.here(), self.here().place(0, 0)),
+            Intent::Up => self.chosen.saturating_sub(1),
+            Intent::Down => (self.chosen + 1).min(last),
+            Intent::First => 0,
+            Intent::Last => last,
+            Intent::NewDraft => return self.ask(Question::NewDraft { empty: false }, ""),
+            Intent::EmptyDraft => return self.ask(Question::NewDraft { empty: true }, ""),
+            Intent::CopyDraft => return self.ask(Question::CopyDraft, ""),
+            Intent::RenameDraft if self.chosen > 0 => {
+                let name = self.lines[self.chosen].0.clone();
+                return self.ask(Question::RenameDraft, &name);
+            }
+            Intent::DropDraft => {
+                return self.commit(desk, hand::drop_draft(desk.collection(), self.here()));
+            }
+            Intent::Adopt => {
+                let adopted = self.commit(desk, hand::adopt(desk.collection(), self.here()));
+                self.chosen = 0;
+                return adopted;
+            }
+            _ => self.chosen,
+        };
+        Next::Stay
+    }
+
+    fn ask(&self, question: Question, words: &str) -> Next {
+        Next::Instead(Screen::Ask(Ask::of(self.here(), question, words)))
+    }
+
+    fn commit(&mut self, desk: &mut Desk, step: Result<Step, Cannot>) -> Next {
+        match step {
+            Ok(step) => {
+                desk.commit(step);
+                self.ground = Ground::real(self.ground.binder);
+                self.refresh(desk);
+                // What lies under this window may be a draft that is gone.
+                Next::Under(self.ground)
+            }
+            Err(why) => {
+                desk.warn(sentence(why));
+                Next::Stay
+            }
+        }
+    }
+
+    fn window(&self, desk: &Desk) -> Rect {
+        paint::centred(desk.body(), 78, self.lines.len() as u16 + 4)
+    }
+
+    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (_, y): (u16, u16)) -> Next {
+        match mouse {
+            Mouse::WheelUp => return self.act(desk, Intent::Up),
+            Mouse::WheelDown => return self.act(desk, Intent::Down),
+            Mouse::Left => {}
+            _ => return Next::Stay,
+        }
+        let top = self.window(desk).y + 2;
+        let Some(at) = y.checked_sub(top).map(usize::from) else {
+            return Next::Stay;
+        };
+        if at >= self.lines.len() {
+            return Next::Stay;
+        }
+        if at == self.chosen {
+            return self.act(desk, Intent::Accept);
+        }
+        self.chosen = at;
+        Next::Stay
+    }
+
+    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        let (area, theme) = (self.window(desk), desk.theme);
+        paint::clear(buf, area);
+        let signs = &theme.glyphs().page;
+        paint::frame(buf, area, signs, theme.style(Role::Text));
+        let strong = theme.style(Role::Strong);
+        paint::line(buf, (area.x + 2, area.y), 12, " drafts ", strong);
+        let columns = ["cards touched", "page moves", "in", "out"];
+        let widths = [15, 12, 5, 5];
+        let name = area.width.saturating_sub(44);
+        let quiet = theme.style(Role::Quiet);
+        let mut x = area.x + 4 + name;
+        for (word, width) in columns.iter().zip(widths) {
+            let words = format!("{word:>width$}");
+            paint::line(buf, (x, area.y + 1), width as u16, &words, quiet);
+            x += width as u16;
+        }
+        for (y, (at, (words, cost))) in (area.y + 2..).zip(self.lines.iter().enumerate()) {
+            let chosen = at == self.chosen;
+            let role = if chosen { Role::Selected } else { Role::Text };
+            let here = if chosen { theme.glyphs().here } else { " " };
+            paint::sign(buf, (area.x + 1, y), here, theme.style(Role::Cursor));
+            paint::line(buf, (area.x + 3, y), name, words, theme.style(role));
+            let Some(cost) = cost else {
+                continue;
+            };
+            let numbers = [
+                cost.lifts,
+                cost.page_moves,
+                cost.pages_added,
+                cost.pages_removed,
+            ];
+            let mut x = area.x + 4 + name;
+            for (number, width) in numbers.iter().zip(widths) {
+                let words = format!("{number:>width$}");
+                paint::line(buf, (x, y), width as u16, &words, theme.style(Role::Text));
+                x += width as u16;
+            }
+        }
+    }
+}

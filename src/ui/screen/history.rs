@@ -1,0 +1,125 @@
+//! The list of what was done, newest first, and going back to any point of it.
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+use super::{Mouse, Next};
+use crate::session::Told;
+use crate::ui::desk::Desk;
+use crate::ui::intent::Intent;
+use crate::ui::paint;
+use crate::ui::theme::Role;
+
+/// The most steps that are listed.
+const MOST: usize = 1_000;
+
+/// The list; undone steps stand above the line of the present.
+#[derive(Debug, Default)]
+pub(crate) struct History {
+    /// Lines below the present, counted from it: 0 is the present itself; negative are undone.
+    chosen: isize,
+}
+
+impl History {
+    fn undone(desk: &Desk) -> Vec<Told> {
+        desk.session.undone().take(MOST).collect()
+    }
+
+    fn done(desk: &Desk) -> Vec<Told> {
+        desk.session.done().take(MOST).collect()
+    }
+
+    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        let least = -(Self::undone(desk).len() as isize);
+        let most = Self::done(desk).len() as isize;
+        let room = (self.window(desk).height.saturating_sub(3) as isize).max(1);
+        self.chosen = match intent {
+            Intent::Leave => return Next::Close,
+            Intent::Accept => return self.go(desk),
+            Intent::Up => self.chosen - 1,
+            Intent::Down => self.chosen + 1,
+            Intent::PageBack => self.chosen - room,
+            Intent::PageOn => self.chosen + room,
+            Intent::First => least,
+            Intent::Last => most,
+            _ => self.chosen,
+        }
+        .clamp(least, most);
+        Next::Stay
+    }
+
+    /// Takes back, or does again, until the chosen line is the present.
+    fn go(&mut self, desk: &mut Desk) -> Next {
+        let steps = self.chosen;
+        for _ in 0..steps.unsigned_abs() {
+            if steps > 0 {
+                desk.undo();
+            } else {
+                desk.redo();
+            }
+        }
+        self.chosen = 0;
+        match steps {
+            0 => desk.say("This is the present"),
+            1 | -1 => {}
+            many if many > 0 => desk.say(format!("{many} steps taken back; r does them again")),
+            many => desk.say(format!("{} steps done again", -many)),
+        }
+        Next::Close
+    }
+
+    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse) -> Next {
+        match mouse {
+            Mouse::WheelUp => self.act(desk, Intent::Up),
+            Mouse::WheelDown => self.act(desk, Intent::Down),
+            _ => Next::Stay,
+        }
+    }
+
+    fn window(&self, desk: &Desk) -> Rect {
+        let body = desk.body();
+        paint::centred(body, 78, body.height.saturating_sub(2))
+    }
+
+    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        let (area, theme) = (self.window(desk), desk.theme);
+        paint::clear(buf, area);
+        let signs = &theme.glyphs().page;
+        paint::frame(buf, area, signs, theme.style(Role::Text));
+        let strong = theme.style(Role::Strong);
+        paint::line(buf, (area.x + 2, area.y), 20, " what was done ", strong);
+        let mut lines: Vec<(isize, String, Role)> = Vec::new();
+        let undone = Self::undone(desk);
+        for (at, told) in undone.iter().enumerate().rev() {
+            let words = format!("{} (taken back)", line(told));
+            lines.push((-(at as isize) - 1, words, Role::Quiet));
+        }
+        let present = (0, "the present".to_owned(), Role::Strong);
+        lines.push(present);
+        for (at, told) in (1isize..).zip(Self::done(desk)) {
+            lines.push((at, line(&told), Role::Text));
+        }
+        let room = usize::from(area.height.saturating_sub(2));
+        let chosen = lines
+            .iter()
+            .position(|line| line.0 == self.chosen)
+            .unwrap_or(0);
+        let first = (chosen + 1).saturating_sub(room);
+        for (y, (at, words, role)) in (area.y + 1..).zip(lines.iter().skip(first).take(room)) {
+            let here = *at == self.chosen;
+            let role = if here { Role::Selected } else { *role };
+            let sign = if here { theme.glyphs().here } else { " " };
+            paint::sign(buf, (area.x + 1, y), sign, theme.style(Role::Cursor));
+            let width = area.width.saturating_sub(5);
+            paint::line(buf, (area.x + 3, y), width, words, theme.style(role));
+        }
+    }
+}
+
+/// The step with the day on which it was done.
+fn line(told: &Told) -> String {
+    match told.at.as_deref().and_then(|at| at.get(..10)) {
+        Some(day) => format!("{day}  {}", told.label),
+        None => told.label.clone(),
+    }
+}

@@ -1,0 +1,292 @@
+//! The list of what can be done to pages and pockets here, each with a letter. What cannot be done
+//! is not on it.
+
+use crossterm::event::{KeyCode, KeyEvent};
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+use super::ask::{Ask, Question};
+use super::binder::sentence;
+use super::{Mouse, Next, Screen};
+use crate::hand::{self, Behind, Cannot, Ground, SortBy};
+use crate::layout;
+use crate::model::{Collection, Place, Step};
+use crate::ui::desk::Desk;
+use crate::ui::intent::Intent;
+use crate::ui::paint;
+use crate::ui::theme::Role;
+
+/// What a line of the list does.
+#[derive(Clone, Debug)]
+enum Deed {
+    Step(Box<Step>),
+    Ask(Question, String),
+}
+
+#[derive(Clone, Debug)]
+struct Item {
+    key: char,
+    words: String,
+    deed: Deed,
+}
+
+/// The window with the list.
+#[derive(Debug)]
+pub(crate) struct Menu {
+    ground: Ground,
+    items: Vec<Item>,
+    chosen: usize,
+}
+
+impl Menu {
+    /// Everything that can be done at this place, or to this run.
+    pub(crate) fn of(desk: &Desk, ground: Ground, place: Place, run: Vec<Place>) -> Self {
+        let collection = desk.collection();
+        let mut items = Vec::new();
+        pages(collection, ground, place, &mut items);
+        pocket(collection, ground, place, &mut items);
+        if run.len() > 1 {
+            runs(collection, ground, &run, &mut items);
+        }
+        rarities(collection, ground, &mut items);
+        Self {
+            ground,
+            items,
+            chosen: 0,
+        }
+    }
+
+    pub(crate) fn key(&mut self, desk: &mut Desk, event: &KeyEvent) -> Next {
+        let KeyCode::Char(c) = event.code else {
+            return Next::Stay;
+        };
+        match self.items.iter().position(|item| item.key == c) {
+            Some(at) => {
+                self.chosen = at;
+                self.accept(desk)
+            }
+            None => Next::Stay,
+        }
+    }
+
+    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        let last = self.items.len().saturating_sub(1);
+        self.chosen = match intent {
+            Intent::Leave => return Next::Close,
+            Intent::Accept => return self.accept(desk),
+            Intent::Up => self.chosen.saturating_sub(1),
+            Intent::Down => (self.chosen + 1).min(last),
+            Intent::First => 0,
+            Intent::Last => last,
+            _ => self.chosen,
+        };
+        Next::Stay
+    }
+
+    fn accept(&mut self, desk: &mut Desk) -> Next {
+        let Some(item) = self.items.get(self.chosen) else {
+            return Next::Close;
+        };
+        match item.deed.clone() {
+            Deed::Step(step) => {
+                desk.commit(*step);
+                Next::Close
+            }
+            Deed::Ask(question, words) => {
+                Next::Instead(Screen::Ask(Ask::of(self.ground, question, &words)))
+            }
+        }
+    }
+
+    fn window(&self, desk: &Desk) -> Rect {
+        paint::centred(desk.body(), 66, self.items.len() as u16 + 2)
+    }
+
+    fn first_shown(&self, room: usize) -> usize {
+        (self.chosen + 1).saturating_sub(room.max(1))
+    }
+
+    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
+        match mouse {
+            Mouse::WheelUp => return self.act(desk, Intent::Up),
+            Mouse::WheelDown => return self.act(desk, Intent::Down),
+            Mouse::Left => {}
+            _ => return Next::Stay,
+        }
+        let window = self.window(desk);
+        if !window.contains((x, y).into()) {
+            return Next::Close;
+        }
+        let room = usize::from(window.height.saturating_sub(2));
+        let Some(row) = y.checked_sub(window.y + 1).map(usize::from) else {
+            return Next::Stay;
+        };
+        let at = self.first_shown(room) + row;
+        if row >= room || at >= self.items.len() {
+            return Next::Stay;
+        }
+        self.chosen = at;
+        self.accept(desk)
+    }
+
+    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        let (area, theme) = (self.window(desk), desk.theme);
+        paint::clear(buf, area);
+        let signs = &theme.glyphs().page;
+        paint::frame(buf, area, signs, theme.style(Role::Text));
+        let strong = theme.style(Role::Strong);
+        paint::line(buf, (area.x + 2, area.y), 12, " arrange ", strong);
+        let room = usize::from(area.height.saturating_sub(2));
+        let first = self.first_shown(room);
+        let shown = self.items.iter().enumerate().skip(first).take(room);
+        for (y, (at, item)) in (area.y + 1..).zip(shown) {
+            let chosen = at == self.chosen;
+            let role = if chosen { Role::Selected } else { Role::Text };
+            let here = if chosen { theme.glyphs().here } else { " " };
+            paint::sign(buf, (area.x + 1, y), here, theme.style(Role::Cursor));
+            let key = item.key.to_string();
+            paint::line(buf, (area.x + 3, y), 2, &key, theme.style(Role::Key));
+            let width = area.width.saturating_sub(8);
+            paint::line(buf, (area.x + 6, y), width, &item.words, theme.style(role));
+        }
+    }
+}
+
+/// A line for a step that can be done; its label says what it would do.
+fn offer(items: &mut Vec<Item>, key: char, step: Result<Step, Cannot>) {
+    if let Ok(step) = step {
+        items.push(Item {
+            key,
+            words: sentence(&step.label),
+            deed: Deed::Step(Box::new(step)),
+        });
+    }
+}
+
+fn ask(items: &mut Vec<Item>, key: char, words: &str, question: Question, begin: &str) {
+    items.push(Item {
+        key,
+        words: words.into(),
+        deed: Deed::Ask(question, begin.into()),
+    });
+}
+
+fn pages(collection: &Collection, ground: Ground, place: Place, items: &mut Vec<Item>) {
+    let formats = ground.formats(collection);
+    let here = formats.get(place.page).copied();
+    let usual = here.unwrap_or_else(layout::default_format);
+    let fixed = hand::insert_page(collection, ground, 0, usual).is_err();
+    if fixed {
+        return;
+    }
+    let grid = layout::grid_word(&usual);
+    if formats.is_empty() {
+        offer(items, 'i', hand::insert_page(collection, ground, 0, usual));
+        ask(
+            items,
+            'f',
+            "Put in a page of another format\u{2026}",
+            Question::InsertPage(0),
+            &grid,
+        );
+        return;
+    }
+    let (at, after) = (place.page, place.page + 1);
+    offer(items, 'i', hand::insert_page(collection, ground, at, usual));
+    offer(
+        items,
+        'j',
+        hand::insert_page(collection, ground, after, usual),
+    );
+    ask(
+        items,
+        'f',
+        "Put in a page of another format\u{2026}",
+        Question::InsertPage(after),
+        &grid,
+    );
+    ask(
+        items,
+        'g',
+        "Give this page another format\u{2026}",
+        Question::ChangeFormat(at),
+        &grid,
+    );
+    offer(items, 'x', hand::remove_page(collection, ground, at));
+    let others = collection
+        .shelf()
+        .filter(|binder| binder.id() != ground.binder && binder.spec().kind.pages_move());
+    if ground.is_real() && others.count() > 0 {
+        let words = "This page into another binder\u{2026}";
+        ask(items, 'h', words, Question::PageOver(at), "");
+    }
+}
+
+fn pocket(collection: &Collection, ground: Ground, place: Place, items: &mut Vec<Item>) {
+    offer(items, 'b', hand::blank(collection, ground, place));
+    offer(items, 'c', hand::clear(collection, ground, place));
+    let there = hand::keepsake(collection, ground, place, "something").is_ok();
+    if there {
+        ask(
+            items,
+            'k',
+            "A keepsake in this pocket\u{2026}",
+            Question::Keepsake(place),
+            "",
+        );
+    }
+    if hand::leave_room(collection, ground, place, 1).is_ok() {
+        ask(
+            items,
+            'o',
+            "Leave room from this pocket on\u{2026}",
+            Question::Room(place),
+            "1",
+        );
+    }
+    offer(items, 'l', hand::fill(collection, ground, place));
+}
+
+fn runs(collection: &Collection, ground: Ground, run: &[Place], items: &mut Vec<Item>) {
+    offer(items, 'r', hand::reverse(collection, ground, run));
+    for (key, by) in [
+        ('1', SortBy::Number),
+        ('2', SortBy::Name),
+        ('3', SortBy::Rarity),
+        ('4', SortBy::Checklist),
+    ] {
+        offer(items, key, hand::sort(collection, ground, run, by));
+    }
+    let step = |put: Result<hand::Put, Cannot>| put.map(|put| put.step);
+    offer(items, '<', step(hand::to_front(collection, ground, run)));
+    offer(items, '>', step(hand::to_back(collection, ground, run)));
+    let words = "Carry these to a page\u{2026}";
+    ask(items, 'p', words, Question::RunToPage(run.to_vec()), "");
+}
+
+/// Gathering a rarity in front, for each rarity of the binder's set, in both ways.
+fn rarities(collection: &Collection, ground: Ground, items: &mut Vec<Item>) {
+    let id = collection
+        .binder(ground.binder)
+        .and_then(|binder| binder.spec().set);
+    let Some((id, set)) = id.and_then(|id| Some((id, collection.set(id)?))) else {
+        return;
+    };
+    let mut keys = 'A'..='Z';
+    for (behind, how) in [
+        (Behind::LeftFree, "their pockets stay free"),
+        (Behind::ClosedUp, "the others close up"),
+    ] {
+        for (at, name) in (0u16..).zip(set.rarities()) {
+            let gathered = hand::gather_with(collection, ground, id, at, behind);
+            let (Ok(step), Some(key)) = (gathered, keys.next()) else {
+                continue;
+            };
+            items.push(Item {
+                key,
+                words: format!("Gather in front: {name}; {how}"),
+                deed: Deed::Step(Box::new(step)),
+            });
+        }
+    }
+}
