@@ -150,9 +150,7 @@ fn check(before: &Collection, after: &Collection, deed: &Deed) {
 /// "…. u takes it back." is what follows it.
 fn reads_well(label: &str) -> bool {
     let ends = label.ends_with(|c: char| c.is_alphanumeric() || c == '!');
-    let first = label.chars().next();
-    let begins = first.is_some_and(|c| c.is_lowercase() || c.is_ascii_digit());
-    ends && begins && !label.contains("  ") && !label.contains('\n')
+    ends && !label.contains("  ") && !label.contains('\n')
 }
 
 proptest! {
