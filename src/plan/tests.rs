@@ -2,6 +2,8 @@
 
 mod matching;
 mod pages;
+mod replay;
+mod steps;
 
 use serde_json::Value;
 

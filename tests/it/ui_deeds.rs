@@ -248,7 +248,7 @@ fn a_set_is_begun_from_the_form_and_undone_in_one_step() {
     assert_eq!(binder.tally().meant, 216);
     scene.keys("u");
     assert_eq!(scene.app.session().collection().sets().len(), 0);
-    scene.at("no longer on the shelf");
+    scene.at("no longer there");
     scene.keys("esc");
     scene.at("No binder stands here yet");
 }

@@ -129,7 +129,7 @@ fn small_pages() -> impl Strategy<Value = (Vec<Vec<u32>>, Vec<Vec<u32>>)> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(1500))]
+    #![proptest_config(ProptestConfig::with_cases(500))]
 
     /// Brute force over all assignments.
     #[test]

@@ -22,7 +22,7 @@ impl OpenBinder {
         let Some(book) = self.book(desk) else {
             return say(
                 desk,
-                "This binder is no longer on the shelf: esc leads back",
+                "This is no longer there: esc leads back",
                 buf,
             );
         };

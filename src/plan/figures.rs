@@ -1,0 +1,95 @@
+//! What the steps come to, counted from the steps themselves.
+
+use std::collections::HashMap;
+
+use super::task::Card;
+use super::work::Step;
+
+/// Each figure can be recounted from the steps.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Figures {
+    /// Cards taken out of a pocket: the fewest that any plan can do with.
+    pub lifts: usize,
+    pub page_moves: usize,
+    /// No assignment with as few lifts needs fewer page moves, and that is proven.
+    pub page_moves_proven_least: bool,
+    pub pages_added: usize,
+    pub pages_removed: usize,
+    /// Lifts and seats at the back of a shared pocket while its front is filled.
+    pub extra_touches: usize,
+    /// Times a card is picked up.
+    pub handlings: usize,
+    /// The most lifted cards that lie on the table at one time, still to be seated.
+    pub most_cards_aside: usize,
+    /// Cards put into a pocket.
+    pub seats: usize,
+    /// Times another page is opened than the step before had.
+    pub page_turns: usize,
+}
+
+pub(super) fn figures(steps: &[Step], extra_touches: usize, proven: bool) -> Figures {
+    let mut figures = Figures {
+        extra_touches,
+        page_moves_proven_least: proven,
+        most_cards_aside: most_aside(steps),
+        ..Figures::default()
+    };
+    let mut open = None;
+    for (number, step) in steps.iter().enumerate() {
+        match step {
+            Step::Lift { page, .. } | Step::Seat { page, .. } => {
+                figures.page_turns += usize::from(open.is_some_and(|open| open != *page));
+                open = Some(*page);
+            }
+            _ => {}
+        }
+        match step {
+            Step::Lift { .. } => {
+                figures.lifts += 1;
+                figures.handlings += 1;
+            }
+            Step::Seat { .. } => {
+                figures.seats += 1;
+                figures.handlings += usize::from(!is_in_hand(steps, number));
+            }
+            Step::MovePage { .. } => figures.page_moves += 1,
+            Step::AddPage { .. } => figures.pages_added += 1,
+            Step::RemovePage { .. } => figures.pages_removed += 1,
+        }
+    }
+    figures
+}
+
+/// Whether a seated card was lifted by the step just before.
+fn is_in_hand(steps: &[Step], seat: usize) -> bool {
+    match (seat.checked_sub(1).map(|before| steps[before]), steps[seat]) {
+        (Some(Step::Lift { card, .. }), Step::Seat { card: seated, .. }) => card == seated,
+        _ => false,
+    }
+}
+
+/// Copies of a printing are interchangeable: the one lifted last is seated first.
+fn most_aside(steps: &[Step]) -> usize {
+    let mut lifted: HashMap<Card, Vec<usize>> = HashMap::new();
+    // How many more, or fewer, lie there after each step.
+    let mut alters = vec![0isize; steps.len()];
+    for (number, step) in steps.iter().enumerate() {
+        match step {
+            Step::Lift { card, .. } => lifted.entry(*card).or_default().push(number),
+            Step::Seat { card, .. } => {
+                let from = lifted.get_mut(card).and_then(Vec::pop);
+                if let Some(from) = from.filter(|from| from + 1 != number) {
+                    alters[from] += 1;
+                    alters[number] -= 1;
+                }
+            }
+            _ => {}
+        }
+    }
+    let mut now = 0;
+    let counts = alters.iter().map(|by| {
+        now += by;
+        now
+    });
+    counts.max().map_or(0, |most| most.max(0) as usize)
+}

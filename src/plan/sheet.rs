@@ -1,0 +1,217 @@
+//! The work sheet of a collection: the same plan, with the binders, pages and cards by name.
+
+use super::cost::Numbers;
+use super::task::{Binder, Card, Task, Working};
+use super::work::{At, Step, Work, work};
+use crate::model::{BinderId, Change, Collection, Layout, PageFormat, PageId, Place, PrintingId};
+
+/// A binder, and the layout that it is to be brought to.
+#[derive(Clone, Copy, Debug)]
+pub struct Target<'c> {
+    pub binder: BinderId,
+    /// Need not be the one in force.
+    pub layout: &'c Layout,
+}
+
+/// Every binder of the shelf, each with the layout that is in force.
+#[must_use]
+pub fn in_force(collection: &Collection) -> Vec<Target<'_>> {
+    let shelf = collection.shelf();
+    shelf
+        .map(|binder| Target {
+            binder: binder.id(),
+            layout: binder.layout(),
+        })
+        .collect()
+}
+
+/// One thing to do and to tick off: a card out of its pocket, a card into one, a card straight
+/// from one to another, or a page. It is made of changes that go into one step of a session.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Deed {
+    pub changes: Vec<Change>,
+}
+
+/// A work sheet. Never kept: it is always planned from the collection as it is.
+#[derive(Clone, Debug)]
+pub struct Sheet {
+    pub work: Work,
+    /// The deeds of [`Work::deeds`], one by one.
+    pub deeds: Vec<Deed>,
+    /// Pockets of the layouts for which no copy is left. The page is where the layout has it.
+    pub unfilled: Vec<(Place, PrintingId)>,
+    /// The binders that take part, in shelf order: the work speaks of them by their place here.
+    pub binders: Vec<BinderId>,
+    /// Every page that the work speaks of, with those that it adds.
+    pub pages: Vec<(PageId, PageFormat)>,
+    printings: Vec<PrintingId>,
+}
+
+impl Sheet {
+    /// The printing that the work calls by this number.
+    #[must_use]
+    pub fn printing(&self, card: Card) -> Option<PrintingId> {
+        self.printings.get(card.checked_sub(1)? as usize).copied()
+    }
+
+    fn place(&self, (binder, page): At, pocket: usize) -> Place {
+        Place {
+            binder: self.binders[binder],
+            page,
+            pocket,
+        }
+    }
+
+    /// The step as a change of the collection.
+    fn change(&self, step: &Step) -> Option<Change> {
+        let at = |(binder, page): At| (self.binders[binder], page);
+        Some(match *step {
+            Step::Lift {
+                page,
+                at,
+                pocket,
+                card,
+            } => Change::Lift {
+                place: self.place(at, pocket),
+                page: self.pages[page].0,
+                printing: self.printing(card)?,
+            },
+            Step::Seat {
+                page,
+                at,
+                pocket,
+                card,
+            } => Change::Seat {
+                place: self.place(at, pocket),
+                page: self.pages[page].0,
+                printing: self.printing(card)?,
+            },
+            Step::MovePage { page, from, to } => Change::MovePage {
+                page: self.pages[page].0,
+                from: at(from),
+                to: at(to),
+            },
+            Step::AddPage { page, to, .. } => Change::AddPage {
+                binder: self.binders[to.0],
+                at: to.1,
+                page: self.pages[page].0,
+                format: self.pages[page].1,
+            },
+            Step::RemovePage { page, from } => Change::RemovePage {
+                binder: self.binders[from.0],
+                at: from.1,
+                page: self.pages[page].0,
+                format: self.pages[page].1,
+            },
+        })
+    }
+}
+
+/// Plans the work that brings these binders to these layouts. Loose copies that have a pocket to
+/// go to are part of it; cards of other binders are not touched. A binder that is not there is
+/// left out.
+///
+/// After a deed has been done the sheet is planned anew, and then holds the same deeds but for
+/// the one that was done, as long as nothing else was changed.
+#[must_use]
+pub fn sheet(collection: &Collection, targets: &[Target<'_>], working: Working) -> Sheet {
+    let mut numbers = Numbers::default();
+    let mut named = Vec::new();
+    for binder in collection.shelf() {
+        if let Some(target) = targets.iter().find(|target| target.binder == binder.id()) {
+            named.push((binder, target.layout));
+        }
+    }
+    let binders = named.iter().map(|(binder, layout)| Binder {
+        pages_move: binder.spec().kind.pages_move(),
+        before: (binder.pages().iter())
+            .map(|page| numbers.contents(page))
+            .collect(),
+        after: (layout.pages.iter())
+            .map(|page| numbers.layout(page))
+            .collect(),
+    });
+    let mut task = Task {
+        binders: binders.collect(),
+        loose: Vec::new(),
+    };
+    let loose = numbers.printings.iter();
+    let loose = loose.map(|printing| collection.tally(*printing).loose);
+    task.loose = [0].into_iter().chain(loose).collect();
+    let work = work(&task, working);
+    let mut sheet = Sheet {
+        deeds: Vec::new(),
+        unfilled: Vec::new(),
+        binders: named.iter().map(|(binder, _)| binder.id()).collect(),
+        pages: (named.iter())
+            .flat_map(|(binder, _)| binder.pages())
+            .map(|page| (page.id(), page.format()))
+            .collect(),
+        printings: numbers.printings,
+        work: Work::default(),
+    };
+    let mut fresh = collection.fresh_page().0..;
+    for deed in work.deeds() {
+        for step in deed {
+            if let Step::AddPage { meant, .. } = step {
+                let format = named[meant.0].1.pages[meant.1].format();
+                let id = fresh.next().unwrap_or(u32::MAX);
+                sheet.pages.push((PageId(id), format));
+            }
+        }
+        let changes = deed.iter().filter_map(|step| sheet.change(step));
+        let changes = changes.collect();
+        sheet.deeds.push(Deed { changes });
+    }
+    let unfilled = work.unfilled.iter().filter_map(|gap| {
+        let place = sheet.place(gap.at, gap.pocket);
+        Some((place, sheet.printing(gap.card)?))
+    });
+    sheet.unfilled = unfilled.collect();
+    sheet.work = work;
+    sheet
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::model::random::collections;
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(200))]
+
+        /// Each deed is taken by the model, and the sheet planned after it is the rest of the
+        /// sheet before. At the end nothing is misplaced, and what waits has no pocket.
+        #[test]
+        fn a_sheet_can_be_worked_off_deed_by_deed(
+            collection in collections(), hand_to_hand in any::<bool>()
+        ) {
+            let working = if hand_to_hand { Working::HandToHand } else { Working::TwoPasses };
+            let mut collection = collection;
+            let mut now = sheet(&collection, &in_force(&collection), working);
+            while let Some(deed) = now.deeds.first() {
+                prop_assert!(Change::apply_all(&deed.changes, &mut collection).is_ok());
+                let again = sheet(&collection, &in_force(&collection), working);
+                prop_assert_eq!(&again.deeds[..], &now.deeds[1..]);
+                now = again;
+            }
+            for binder in collection.shelf() {
+                let tally = binder.tally();
+                prop_assert_eq!(binder.pages().len(), binder.layout().pages.len());
+                prop_assert_eq!(tally.filled, tally.in_place);
+            }
+            let mut gaps: Vec<_> = Vec::new();
+            for place in crate::model::random::places(&collection) {
+                let state = collection.pocket(place);
+                if state.is_gap() {
+                    let wanted = state.wanted().unwrap();
+                    prop_assert_eq!(collection.tally(wanted).loose, 0);
+                    gaps.push((place, wanted));
+                }
+            }
+            prop_assert_eq!(now.unfilled, gaps);
+        }
+    }
+}

@@ -1,0 +1,132 @@
+//! The work: steps in the order in which they are done, and what they come to.
+
+use super::becomes::becomes;
+use super::figures::{Figures, figures};
+use super::hand_to_hand;
+use super::hands::Hands;
+use super::keep::Effort;
+use super::task::{Card, Grid, NONE, Task, Working};
+use super::two_passes;
+
+/// A page by its number: the pages of all binders in shelf order as they were at the beginning,
+/// from 0, then those that were added.
+pub type PageNumber = usize;
+
+/// A binder by its place on the shelf, and a place in it, from 0.
+pub type At = (usize, usize);
+
+/// One step. Where a page is, is where it is when the step's turn comes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Step {
+    /// A card is taken out of its pocket.
+    Lift {
+        page: PageNumber,
+        at: At,
+        pocket: usize,
+        card: Card,
+    },
+    /// A lifted or loose card is put into an empty pocket.
+    Seat {
+        page: PageNumber,
+        at: At,
+        pocket: usize,
+        card: Card,
+    },
+    /// A page goes elsewhere with all that is in it; the place in `to` is counted when it has
+    /// been taken out.
+    MovePage { page: PageNumber, from: At, to: At },
+    /// An empty page comes in, to become this page of the layout.
+    AddPage {
+        page: PageNumber,
+        to: At,
+        grid: Grid,
+        meant: At,
+    },
+    /// An empty page is taken out.
+    RemovePage { page: PageNumber, from: At },
+}
+
+/// A pocket of the layout for which no copy is left.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Unfilled {
+    /// The page as the layout counts.
+    pub at: At,
+    pub pocket: usize,
+    pub card: Card,
+}
+
+/// The steps from what lies in the binders to what should, and what they come to.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Work {
+    pub working: Working,
+    pub steps: Vec<Step>,
+    pub figures: Figures,
+    /// In the order of the layout.
+    pub unfilled: Vec<Unfilled>,
+}
+
+/// Plans the work. For one task and one way of working the answer is always the same, and what
+/// is left of it after some of its deeds ([`Work::deeds`]) were done is the answer for the task
+/// as it then is.
+///
+/// That the rest stays the same holds wherever the number of page moves is proven least.
+#[must_use]
+pub fn work(task: &Task, working: Working) -> Work {
+    let becomes = becomes(task, Effort::THOROUGH);
+    let proven = becomes.proven;
+    let mut hands = Hands::new(task, &becomes);
+    match working {
+        Working::TwoPasses => two_passes::work(&mut hands),
+        Working::HandToHand => hand_to_hand::work(&mut hands),
+    }
+    let unfilled = unfilled(task, &hands);
+    let figures = figures(&hands.steps, hands.extra_touches, proven);
+    Work {
+        working,
+        steps: hands.steps,
+        figures,
+        unfilled,
+    }
+}
+
+fn unfilled(task: &Task, hands: &Hands<'_>) -> Vec<Unfilled> {
+    let mut unfilled = Vec::new();
+    for (binder, meant) in task.binders.iter().enumerate() {
+        for (at, page) in meant.after.iter().enumerate() {
+            let real = hands.made_of[binder][at];
+            for (pocket, card) in page.pockets.iter().enumerate() {
+                let held = real.map_or(NONE, |real| hands.cards[real][pocket]);
+                if *card != NONE && held != *card {
+                    unfilled.push(Unfilled {
+                        at: (binder, at),
+                        pocket,
+                        card: *card,
+                    });
+                }
+            }
+        }
+    }
+    unfilled
+}
+
+impl Work {
+    /// The steps as a person does and ticks them off: a card that goes straight from pocket to
+    /// pocket is one deed of two steps, every other step is a deed of its own.
+    pub fn deeds(&self) -> impl Iterator<Item = &[Step]> {
+        let mut rest = &self.steps[..];
+        std::iter::from_fn(move || {
+            let length = match rest {
+                [] => return None,
+                [Step::Lift { card, .. }, Step::Seat { card: next, .. }, ..]
+                    if self.working == Working::HandToHand && card == next =>
+                {
+                    2
+                }
+                _ => 1,
+            };
+            let (deed, after) = rest.split_at(length);
+            rest = after;
+            Some(deed)
+        })
+    }
+}
