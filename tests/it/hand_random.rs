@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use proptest::prelude::*;
 use ringbound::hand::Ground;
 use ringbound::model::{
-    Change, Collection, LayoutPage, Meaning, Page, PageFormat, PageId, Place, PocketState,
+    Binder, Change, Collection, LayoutPage, Meaning, Page, PageFormat, PageId, Place, PocketState,
     PrintingId, Side,
 };
 use ringbound::session::Session;
@@ -56,7 +56,7 @@ fn misplaced(of: &Collection) -> BTreeMap<PrintingId, usize> {
 }
 
 fn pages(of: &Collection) -> BTreeMap<PageId, Page> {
-    let pages = of.shelf().flat_map(|binder| binder.pages());
+    let pages = of.shelf().flat_map(Binder::pages);
     pages.map(|page| (page.id(), page.clone())).collect()
 }
 

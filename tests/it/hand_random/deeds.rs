@@ -183,7 +183,7 @@ fn name_of(dice: &mut Dice) -> &'static str {
 fn place(formats: &[PageFormat], ground: Ground, dice: &mut Dice) -> Place {
     let beyond = dice.once_in(8) || formats.is_empty();
     let page = dice.below(formats.len() + usize::from(beyond));
-    let pockets = formats.get(page).map_or(9, |format| format.pockets());
+    let pockets = formats.get(page).map_or(9, PageFormat::pockets);
     ground.place(page, dice.below(pockets))
 }
 
