@@ -10,6 +10,7 @@ mod hand_cards;
 mod hand_drafts;
 mod hand_order;
 mod hand_pages;
+mod hand_random;
 mod hand_shape;
 mod layers;
 mod pty;
