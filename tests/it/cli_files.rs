@@ -232,6 +232,24 @@ fn a_folder_that_cannot_be_written_is_read_and_a_change_is_refused() {
     assert!(told.ends_with("-- exit 4 --"), "{told}");
 }
 
+/// POSIX.1-2017, open(): ENOTDIR, a part of the path is no folder.
+#[cfg(unix)]
+#[test]
+fn a_folder_that_cannot_be_looked_for_is_told_and_is_no_empty_collection() {
+    let table = Table::new();
+    table.file("shelf", "no folder");
+    let under = table.path("shelf/x").display().to_string();
+    assert_snapshot!(table.run(&["--data", &under, "gaps"]), @r"
+    -- told --
+    error: could not look for <folder>/shelf/x: Not a directory (os error 20)
+    -- exit 4 --
+    ");
+    for args in [&["check"][..], &["check", "--mend"], &["new", "ASH", "1"]] {
+        let output = table.output(&[&["--data", &under], args].concat());
+        assert_eq!(output.status.code(), Some(4), "{args:?}");
+    }
+}
+
 #[test]
 fn what_can_be_read_of_a_damaged_collection_is_taken_when_asked_for() {
     let table = Table::with_fen();

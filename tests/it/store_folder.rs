@@ -423,3 +423,31 @@ fn an_error_names_its_path() {
         assert!(error.to_string().contains(&path), "{error}");
     }
 }
+
+/// POSIX.1-2017, open(): ENOTDIR where a part of the path is no folder, EACCES where one may not
+/// be searched. Neither says that there is nothing.
+#[cfg(unix)]
+#[test]
+fn a_folder_that_cannot_be_looked_for_is_no_empty_collection() {
+    use std::os::unix::fs::PermissionsExt;
+    let folder = filled();
+    let beneath_a_file = folder.file("journal").join("x");
+    let closed = folder.file("closed");
+    fs::create_dir(&closed).unwrap();
+    let set = |mode| fs::set_permissions(&closed, fs::Permissions::from_mode(mode)).unwrap();
+    set(0o000);
+    let beneath_closed = closed.join("x");
+    // Modes do not bind the superuser, who sees that nothing is there.
+    let binds = fs::read_dir(&closed).is_err();
+    for (path, refused) in [(beneath_a_file, true), (beneath_closed, binds)] {
+        let opened = Session::open(&path, Open::ForReading, clock());
+        match opened {
+            Err(error) => {
+                let error = error.to_string();
+                assert!(error.contains(&path.display().to_string()), "{error}");
+            }
+            Ok(_) => assert!(!refused, "{}", path.display()),
+        }
+    }
+    set(0o700);
+}
