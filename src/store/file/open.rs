@@ -25,7 +25,10 @@ pub(super) fn open(path: &Path, how: Open) -> Result<Opened, StoreError> {
     let reading_only = Access::ReadOnly("it was opened for reading".into());
     if how == Open::ForReading {
         // A folder that cannot be looked for may be there: it must not pass for an empty one.
-        if !path.try_exists().map_err(StoreError::io("look for", path))? {
+        if !path
+            .try_exists()
+            .map_err(StoreError::io("look for", path))?
+        {
             return Ok(empty(path, reading_only));
         }
         let folder = Folder::at(path)?;
