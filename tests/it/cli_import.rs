@@ -236,7 +236,7 @@ fn what_is_no_csv_file_is_refused() {
     ");
     assert_snapshot!(refused("copies", "set,nummer\nFEN,1\n"), @r"
     -- told --
-    error: bad.csv: the column “number” is missing; the first line names “set, nummer”; did you mean “nummer”?; needed are set,number
+    error: bad.csv: the column “number” is missing; there is “nummer”: did you mean that? Needed are set and number
     hint: nothing was imported
     -- exit 3 --
     ");
@@ -244,7 +244,7 @@ fn what_is_no_csv_file_is_refused() {
     // semicolons (common practice, no source).
     assert_snapshot!(refused("copies", "set;number\nFEN;1\n"), @r"
     -- told --
-    error: bad.csv: the column “set” is missing; the first line names “set;number”; needed are set,number
+    error: bad.csv: the column “set” is missing; the first line names “set;number”. Needed are set and number
     hint: nothing was imported; the columns seem to be separated by semicolons: save the file with commas
     -- exit 3 --
     ");

@@ -89,10 +89,9 @@ fn separated_otherwise(e: &CsvError) -> String {
     let CsvError::Missing { found, .. } = e else {
         return String::new();
     };
-    let by = match found {
-        _ if found.contains(',') => return String::new(),
-        _ if found.contains(';') => "semicolons",
-        _ if found.contains('\t') => "tabs",
+    let by = match &found[..] {
+        [only] if only.contains(';') => "semicolons",
+        [only] if only.contains('\t') => "tabs",
         _ => return String::new(),
     };
     format!("; the columns seem to be separated by {by}: save the file with commas")

@@ -4,7 +4,7 @@ use std::fmt;
 use std::io::{self, BufRead, BufReader, Cursor, Read};
 
 use super::record::{At, Fault, Record, Records};
-use crate::intake::{BadRow, hint};
+use crate::intake::{BadRow, nearest};
 
 /// Problems that are kept; of further ones only the number is.
 const MOST_KEPT: usize = 100;
@@ -65,14 +65,29 @@ pub enum CsvError {
         byte: u64,
         why: &'static str,
     },
-    #[error("the column “{name}” is missing; the first line names {found}; needed are {needed}")]
+    #[error(
+        "the column “{name}” is missing; {} Needed are {needed}",
+        told(found, near)
+    )]
     Missing {
         name: &'static str,
-        found: String,
+        /// The columns that are there, the first few.
+        found: Vec<String>,
+        /// One of them that may be meant.
+        near: Option<String>,
+        /// The columns that must be there, in words.
         needed: String,
     },
     #[error("the first line names the column “{0}” twice")]
     Twice(&'static str),
+}
+
+/// What is there instead of a column that is missing.
+fn told(found: &[String], near: &Option<String>) -> String {
+    match near {
+        Some(near) => format!("there is “{near}”: did you mean that?"),
+        None => format!("the first line names “{}”.", found.join("”, “")),
+    }
 }
 
 /// What reading a file came to.
@@ -225,37 +240,38 @@ fn places(
                 return Err(CsvError::Twice(columns[column].name));
             }
             Some(column) => places[column] = Some(at),
-            None => {
-                let short: String = written.chars().take(60).collect();
-                reading.unknown.push((at + 1, short));
-            }
+            None => reading.unknown.push((at + 1, short(header, at))),
         }
     }
     let missing = columns.iter().zip(&places);
     let mut missing = missing.filter(|(column, place)| column.required && place.is_none());
     if let Some((column, _)) = missing.next() {
-        let unknown: Vec<_> = reading
-            .unknown
-            .iter()
-            .map(|(_, name)| name.as_str())
-            .collect();
-        let all: Vec<_> = (0..header.len().min(12))
-            .map(|at| header.field(at))
-            .collect();
-        let list: String = all.join(", ").chars().take(200).collect();
-        let near = hint(column.name, unknown.into_iter());
-        let near = if near.starts_with("; did") {
-            near
-        } else {
-            String::new()
-        };
+        let unknown = reading.unknown.iter().map(|(_, name)| name.as_str());
         return Err(CsvError::Missing {
             name: column.name,
-            found: format!("“{list}”{near}"),
-            needed: names(columns, |column| column.required),
+            near: nearest(column.name, unknown).map(str::to_owned),
+            found: (0..header.len().min(12))
+                .map(|at| short(header, at))
+                .collect(),
+            needed: in_words(columns.iter().filter(|column| column.required)),
         });
     }
     Ok(places)
+}
+
+/// The beginning of a column's name as the file has it.
+fn short(header: &Record, at: usize) -> String {
+    header.field(at).chars().take(60).collect()
+}
+
+/// `set, number and name`.
+fn in_words<'c>(columns: impl Iterator<Item = &'c Column>) -> String {
+    let names: Vec<_> = columns.map(|column| column.name).collect();
+    match names.split_last() {
+        Some((last, [])) => (*last).into(),
+        Some((last, before)) => format!("{} and {last}", before.join(", ")),
+        None => String::new(),
+    }
 }
 
 fn names(columns: &[Column], which: impl Fn(&Column) -> bool) -> String {
