@@ -183,7 +183,7 @@ ASH,,Lamp,
     bad.csv, line 3, column 2 (number): the number “1” was given on line 2 already
     bad.csv, line 4, column 4 (set_title): the title is “Ashes” on line 2; a set has one
     bad.csv, line 5, column 1 (set): “fen” differs from the set “FEN” in capitals only; write it the same way
-    bad.csv, line 6, byte 11: text behind the closing quote; a quote inside a field is doubled
+    bad.csv, line 6, byte 11, column 3 (name): text behind the closing quote; a quote inside a field is doubled
     bad.csv, line 7, column 2 (number): a card needs a number
     error: bad.csv: 5 rows are bad; nothing was imported
     hint: mend the file, or take the good rows with --skip-bad
@@ -258,14 +258,14 @@ fn what_is_no_csv_file_is_refused() {
     ");
     assert_snapshot!(refused("copies", "set,number\n\"FEN,1\nFEN,2\n"), @r"
     -- told --
-    bad.csv, line 2, byte 1: the quote that opens here is never closed
+    bad.csv, line 2, byte 1, column 1 (set): the quote that opens here is never closed
     error: bad.csv: 1 row is bad; nothing was imported
     hint: mend the file, or take the good rows with --skip-bad
     -- exit 3 --
     ");
     assert_snapshot!(refused("copies", b"set,number\nFEN,1\nF\xC9N,2\n"), @r"
     -- told --
-    bad.csv, line 3, byte 2: a byte that is not UTF-8; save the file as UTF-8
+    bad.csv, line 3, byte 2, column 1 (set): a byte that is not UTF-8; save the file as UTF-8
     error: bad.csv: 1 row is bad; nothing was imported
     hint: mend the file, or take the good rows with --skip-bad
     -- exit 3 --

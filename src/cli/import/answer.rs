@@ -1,5 +1,7 @@
 //! What an import came to, as JSON.
 
+use std::borrow::Cow;
+
 use serde::Serialize;
 
 use crate::intake::{Difference, Intake, Verdict};
@@ -7,33 +9,37 @@ use crate::store::csv::{Problem, Reading, Whereabouts};
 use crate::text::safe;
 
 #[derive(Serialize)]
-struct Refusal {
+struct Refusal<'a> {
     line: u64,
     #[serde(skip_serializing_if = "Option::is_none")]
     column: Option<usize>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    name: Option<&'static str>,
+    name: Option<Cow<'a, str>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     byte: Option<u64>,
-    why: String,
+    why: Cow<'a, str>,
 }
 
 /// The rows that were left out, at most as many as were kept.
-fn refused(reading: &Reading) -> Vec<Refusal> {
-    let refusal = |problem: &Problem| {
-        let (column, name, byte) = match problem.place {
+fn refused(reading: &Reading) -> Vec<Refusal<'_>> {
+    fn refusal(problem: &Problem) -> Refusal<'_> {
+        let (column, name, byte) = match &problem.place {
             Whereabouts::Row => (None, None, None),
-            Whereabouts::Byte(byte) => (None, None, Some(byte)),
-            Whereabouts::Column(number, name) => (Some(number), Some(name), None),
+            Whereabouts::Byte { byte, column } => {
+                let number = column.as_ref().map(|(number, _)| *number);
+                let name = column.as_ref().map(|(_, name)| name.as_str());
+                (number, name, Some(*byte))
+            }
+            Whereabouts::Column(number, name) => (Some(*number), Some(*name), None),
         };
         Refusal {
             line: problem.line,
             column,
-            name,
+            name: name.map(safe),
             byte,
-            why: safe(&problem.why).into_owned(),
+            why: safe(&problem.why),
         }
-    };
+    }
     reading.problems.iter().map(refusal).collect()
 }
 
@@ -90,7 +96,7 @@ pub(super) struct ChecklistAnswer<'a> {
     format: &'static str,
     version: u32,
     rows: u64,
-    refused: Vec<Refusal>,
+    refused: Vec<Refusal<'a>>,
     refused_rows: u64,
     added: AddedAnswer,
     differs: Vec<Differs<'a>>,
@@ -98,7 +104,7 @@ pub(super) struct ChecklistAnswer<'a> {
 }
 
 impl<'a> ChecklistAnswer<'a> {
-    pub(super) fn new(reading: &Reading, intake: &'a Intake) -> Self {
+    pub(super) fn new(reading: &'a Reading, intake: &'a Intake) -> Self {
         Self {
             format: "ringbound-import-checklist",
             version: 1,
@@ -113,18 +119,18 @@ impl<'a> ChecklistAnswer<'a> {
 }
 
 #[derive(Serialize)]
-pub(super) struct CopiesAnswer {
+pub(super) struct CopiesAnswer<'a> {
     format: &'static str,
     version: u32,
     rows: u64,
-    refused: Vec<Refusal>,
+    refused: Vec<Refusal<'a>>,
     refused_rows: u64,
     acquired: u64,
     in_place: u64,
 }
 
-impl CopiesAnswer {
-    pub(super) fn new(reading: &Reading, acquired: u64, in_place: u64) -> Self {
+impl<'a> CopiesAnswer<'a> {
+    pub(super) fn new(reading: &'a Reading, acquired: u64, in_place: u64) -> Self {
         Self {
             format: "ringbound-import-copies",
             version: 1,

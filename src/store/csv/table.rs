@@ -22,8 +22,13 @@ pub(super) struct Column {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Whereabouts {
     Row,
-    /// Within the line, from 1.
-    Byte(u64),
+    Byte {
+        /// Within the line, from 1.
+        byte: u64,
+        /// The number from 1 and the name of the column in which it lies, as the first line has
+        /// it; `None` beyond the columns that are named.
+        column: Option<(usize, String)>,
+    },
     /// The column's number from 1 and its name.
     Column(usize, &'static str),
 }
@@ -43,7 +48,14 @@ impl fmt::Display for Problem {
         write!(f, "line {}", self.line)?;
         match &self.place {
             Whereabouts::Row => {}
-            Whereabouts::Byte(byte) => write!(f, ", byte {byte}")?,
+            Whereabouts::Byte { byte, column } => {
+                write!(f, ", byte {byte}")?;
+                match column {
+                    Some((number, name)) if name.is_empty() => write!(f, ", column {number}")?,
+                    Some((number, name)) => write!(f, ", column {number} ({name})")?,
+                    None => {}
+                }
+            }
             Whereabouts::Column(number, name) => write!(f, ", column {number} ({name})")?,
         }
         write!(f, ": {}", self.why)
@@ -142,13 +154,14 @@ pub(super) fn read(
     let mut record = Record::new();
     match records.read(&mut record, true)? {
         None => return Err(CsvError::Empty(names(columns, |_| true))),
-        Some(Err(Fault { at, why })) => {
+        Some(Err(Fault { at, why, .. })) => {
             let At { line, byte } = at;
             return Err(CsvError::NotCsv { line, byte, why });
         }
         Some(Ok(())) => {}
     }
     let width = record.len();
+    let header: Vec<_> = (0..width).map(|at| short(&record, at)).collect();
     let mut reading = Reading::default();
     let places = places(&record, columns, &mut reading)?;
     // Blank lines at the end of a file do no harm; before another row they are told.
@@ -170,9 +183,12 @@ pub(super) fn read(
             places: &places,
         };
         let result = match read {
-            Err(Fault { at, why }) => Err(Problem {
+            Err(Fault { at, field, why }) => Err(Problem {
                 line: at.line,
-                place: Whereabouts::Byte(at.byte),
+                place: Whereabouts::Byte {
+                    byte: at.byte,
+                    column: header.get(field).map(|name| (field + 1, name.clone())),
+                },
                 why: why.into(),
             }),
             Ok(()) => ensure_shape(&row, width, columns).and_then(|()| {
