@@ -4,8 +4,9 @@ use std::borrow::Cow;
 
 use serde::Serialize;
 
+use super::source::Name;
 use crate::intake::{Difference, Intake, Verdict};
-use crate::store::csv::{Problem, Reading, Whereabouts};
+use crate::store::csv::{CsvError, Problem, Reading, Whereabouts};
 use crate::text::safe;
 
 #[derive(Serialize)]
@@ -41,6 +42,56 @@ fn refused(reading: &Reading) -> Vec<Refusal<'_>> {
         }
     }
     reading.problems.iter().map(refusal).collect()
+}
+
+/// Why nothing was imported.
+#[derive(Serialize)]
+pub(super) struct RefusedAnswer<'a> {
+    format: &'static str,
+    version: u32,
+    file: Cow<'a, str>,
+    why: Cow<'a, str>,
+    refused: Vec<Refusal<'a>>,
+    refused_rows: u64,
+}
+
+impl<'a> RefusedAnswer<'a> {
+    /// A file that cannot be read at all.
+    pub(super) fn of_file(file: &'a Name, why: &'a str) -> Self {
+        Self {
+            format: "ringbound-import-refused",
+            version: 1,
+            file: file.shown(),
+            why: safe(why),
+            refused: Vec::new(),
+            refused_rows: 0,
+        }
+    }
+
+    /// A file that is not read by rows. Where the fault has a place, that is told as a bad row's.
+    pub(super) fn of_csv(file: &'a Name, why: &'a str, error: &CsvError) -> Self {
+        let mut answer = Self::of_file(file, why);
+        if let CsvError::NotCsv { line, byte, why } = error {
+            answer.refused_rows = 1;
+            answer.refused.push(Refusal {
+                line: *line,
+                column: None,
+                name: None,
+                byte: Some(*byte),
+                why: safe(why),
+            });
+        }
+        answer
+    }
+
+    /// A file with bad rows.
+    pub(super) fn of_rows(file: &'a Name, why: &'a str, reading: &'a Reading) -> Self {
+        Self {
+            refused: refused(reading),
+            refused_rows: reading.bad,
+            ..Self::of_file(file, why)
+        }
+    }
 }
 
 #[derive(Serialize)]
@@ -95,6 +146,7 @@ impl<'a> From<&'a Difference> for Differs<'a> {
 pub(super) struct ChecklistAnswer<'a> {
     format: &'static str,
     version: u32,
+    file: Cow<'a, str>,
     rows: u64,
     refused: Vec<Refusal<'a>>,
     refused_rows: u64,
@@ -104,10 +156,11 @@ pub(super) struct ChecklistAnswer<'a> {
 }
 
 impl<'a> ChecklistAnswer<'a> {
-    pub(super) fn new(reading: &'a Reading, intake: &'a Intake) -> Self {
+    pub(super) fn new(file: &'a Name, reading: &'a Reading, intake: &'a Intake) -> Self {
         Self {
             format: "ringbound-import-checklist",
             version: 1,
+            file: file.shown(),
             rows: reading.taken,
             refused: refused(reading),
             refused_rows: reading.bad,
@@ -122,6 +175,7 @@ impl<'a> ChecklistAnswer<'a> {
 pub(super) struct CopiesAnswer<'a> {
     format: &'static str,
     version: u32,
+    file: Cow<'a, str>,
     rows: u64,
     refused: Vec<Refusal<'a>>,
     refused_rows: u64,
@@ -130,10 +184,11 @@ pub(super) struct CopiesAnswer<'a> {
 }
 
 impl<'a> CopiesAnswer<'a> {
-    pub(super) fn new(reading: &'a Reading, acquired: u64, in_place: u64) -> Self {
+    pub(super) fn new(file: &'a Name, reading: &'a Reading, acquired: u64, in_place: u64) -> Self {
         Self {
             format: "ringbound-import-copies",
             version: 1,
+            file: file.shown(),
             rows: reading.taken,
             refused: refused(reading),
             refused_rows: reading.bad,
