@@ -185,6 +185,28 @@ fn a_torn_end_is_set_aside_and_told_once() {
     assert_eq!(state(folder.open().collection()), state(&collection()));
 }
 
+/// What a reader sees of a write that is under way: POSIX.1-2017, write(): data may be read as
+/// soon as it is written, and a write may be of fewer bytes than were asked for.
+#[test]
+fn a_line_that_another_program_is_writing_is_not_called_torn() {
+    let folder = filled();
+    let journal = folder.read("journal");
+    let writer = folder.open();
+    folder.write("journal", &journal[..journal.len() - 20]);
+    for how in [Open::ForReading, Open::ForWriting] {
+        let (reader, notices) = folder.open_as(how);
+        let torn = |notice: &Notice| matches!(notice, Notice::TornTail { .. });
+        assert!(!notices.iter().any(torn), "{notices:?}");
+        assert_eq!(reader.done().count(), 2, "the step is not kept yet");
+    }
+    drop(writer);
+    let (_, notices) = folder.open_as(Open::ForReading);
+    assert!(
+        matches!(notices[..], [Notice::TornTail { .. }]),
+        "{notices:?}"
+    );
+}
+
 #[test]
 fn a_last_line_without_its_end_is_kept_and_gets_it() {
     let folder = filled();

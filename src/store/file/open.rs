@@ -105,11 +105,18 @@ fn empty(path: &Path, access: Access) -> Opened {
     (store, Collection::new(), History::default(), Vec::new())
 }
 
+/// How often the files are read without the lock before what was found counts.
+const LOOKS: usize = 4;
+
 /// Without the lock another program may replace both files between two reads. The journal is read
 /// first: an older journal with a newer snapshot still fits, and where it does not, another look
 /// finds both new.
+///
+/// A last line that is not whole may be on its way: beside a program that writes it is no damage,
+/// and the step in it is not kept yet. It is torn when it is the same before and after nobody had
+/// the lock.
 fn read_unlocked(folder: &Folder) -> Result<(Files, Recovered), StoreError> {
-    let mut looks = 0;
+    let (mut looks, mut nobody_wrote) = (0, None);
     loop {
         looks += 1;
         let journal = disk::read(&folder.journal)?;
@@ -117,11 +124,15 @@ fn read_unlocked(folder: &Folder) -> Result<(Files, Recovered), StoreError> {
             snapshot: disk::read(&folder.snapshot)?,
             journal,
         };
-        let recovered = understand(folder, &files)?;
+        let mut recovered = understand(folder, &files)?;
         let is_apart = |notice: &Notice| matches!(notice, Notice::NotTogether { .. });
-        if looks == 3 || !recovered.damage.iter().any(is_apart) {
+        let is_apart = recovered.damage.iter().any(is_apart);
+        let may_be_under_way = recovered.torn.is_some() && recovered.torn != nobody_wrote;
+        if looks == LOOKS || !is_apart && !may_be_under_way {
+            recovered.torn = recovered.torn.filter(|_| !may_be_under_way);
             return Ok((files, recovered));
         }
+        nobody_wrote = recovered.torn.filter(|_| !folder.is_held());
     }
 }
 
