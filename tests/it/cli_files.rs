@@ -212,7 +212,25 @@ fn a_damaged_collection_is_told_and_left_as_it_is() {
     assert_eq!(table.exit(&["gaps"]), 4);
     let check = table.json_told(&["check", "--json"]);
     assert_eq!(check["whole"], false);
-    assert_eq!(check["problems"].as_array().unwrap().len(), 1);
+    assert_eq!(check["problems"].as_array().unwrap().len(), 2);
+}
+
+#[test]
+fn a_broken_snapshot_is_made_again_from_the_journal() {
+    let table = Table::with_fen();
+    table.ok(&["new", "ASH", "1"]);
+    let gaps = table.ok(&["gaps"]);
+    table.file("shelf/collection.json", "x\n");
+    let output = table.output(&["gaps"]);
+    assert_eq!(output.status.code(), Some(4));
+    assert_eq!(String::from_utf8(output.stdout).unwrap(), gaps);
+    assert_eq!(
+        table.exit(&["check", "--mend"]),
+        1,
+        "told as a loss of the file"
+    );
+    assert_eq!(table.ok(&["gaps"]), gaps);
+    assert_eq!(table.ok(&["check"]), "The collection is whole.\n");
 }
 
 #[test]

@@ -306,15 +306,23 @@ fn a_file_of_a_later_version_is_left_as_it_is() {
 #[test]
 fn a_snapshot_that_cannot_be_read_is_told_and_an_older_one_is_offered() {
     let folder = rewritten();
+    let mut session = folder.open();
+    session.rewrite().unwrap();
+    drop(session);
     folder.write("collection.json", "{\"format\":");
+    folder.write(
+        "journal",
+        folder.read("journal").replacen("two sets", "tvo sets", 1),
+    );
     let before = files(&folder.path());
     let (session, notices) = folder.open_as(Open::ForWriting);
     let [Notice::OlderOffered { older, what }] = &notices[..] else {
         panic!("{notices:?}");
     };
-    assert!(older.ends_with("older/collection-0.json"), "{older:?}");
+    assert!(older.ends_with("older/collection-3.json"), "{older:?}");
     assert!(what.contains("line 1, column"), "{what}");
     assert!(is_read_only(&session));
+    assert_eq!(state(session.collection()), state(&collection()));
     drop(session);
     assert_eq!(files(&folder.path()), before);
     fs::remove_dir_all(folder.file("older")).unwrap();
@@ -323,6 +331,80 @@ fn a_snapshot_that_cannot_be_read_is_told_and_an_older_one_is_offered() {
         panic!("{opened:?}");
     };
     assert!(error.to_string().contains("collection.json"), "{error}");
+}
+
+/// "Nothing is lost that stands in any file": the steps alone tell the collection, whether they
+/// are the records of a first journal or were carried over into a later one.
+#[test]
+fn where_the_steps_reach_back_to_the_beginning_a_lost_snapshot_is_made_again_from_them() {
+    for (folder, lost) in [(filled(), false), (rewritten(), false), (rewritten(), true)] {
+        let now = state(folder.open().collection());
+        fs::remove_dir_all(folder.file("older")).ok();
+        match lost {
+            true => fs::remove_file(folder.file("collection.json")).unwrap(),
+            false => folder.write("collection.json", "x"),
+        }
+        let before = files(&folder.path());
+        let (session, notices) = folder.open_as(Open::ForWriting);
+        assert!(
+            matches!(&notices[..], [notice @ Notice::JournalOffered { .. }] if notice.is_damage()),
+            "{notices:?}"
+        );
+        assert!(is_read_only(&session));
+        assert_eq!(state(session.collection()), now);
+        session.close().unwrap();
+        assert_eq!(files(&folder.path()), before);
+        let (mut session, _) = folder.open_as(Open::AsOffered);
+        session.commit(acquire(moss(0, 0), 1)).unwrap();
+        let now = state(session.collection());
+        drop(session);
+        let mut session = folder.open();
+        assert_eq!(state(session.collection()), now);
+        while session.undo().unwrap().is_some() {}
+        assert_eq!(session.collection().sets().len(), 0);
+    }
+}
+
+#[test]
+fn a_torn_journal_without_its_snapshot_is_read_up_to_its_torn_end() {
+    let folder = filled();
+    let journal = folder.read("journal");
+    folder.write("journal", &journal[..journal.len() - 20]);
+    folder.write("collection.json", "x");
+    let (session, notices) = folder.open_as(Open::AsOffered);
+    assert!(
+        matches!(
+            notices[..],
+            [
+                Notice::JournalOffered { .. },
+                Notice::TornTail { .. },
+                Notice::TakenAsOffered { .. }
+            ]
+        ),
+        "{notices:?}"
+    );
+    assert_eq!(session.done().count(), 2);
+}
+
+/// A collection that was altered by hand is more than its steps tell.
+#[test]
+fn steps_that_do_not_tell_all_are_not_offered_for_a_lost_snapshot() {
+    let folder = rewritten();
+    let edited = folder
+        .read("collection.json")
+        .replace("\"MVL:1\",1]", "\"MVL:1\",5]");
+    folder.write("collection.json", &edited);
+    let (mut session, _) = folder.open_as(Open::AsOffered);
+    session.rewrite().unwrap();
+    session.commit(acquire(moss(0, 0), 1)).unwrap();
+    drop(session);
+    folder.write("collection.json", "x");
+    fs::remove_dir_all(folder.file("older")).ok();
+    let opened = Session::open(&folder.path(), Open::ForWriting, clock());
+    assert!(
+        matches!(opened, Err(StoreError::Unreadable { .. })),
+        "{opened:?}"
+    );
 }
 
 #[test]

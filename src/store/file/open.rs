@@ -9,7 +9,7 @@ use crate::model::Collection;
 use crate::store::error::{Notice, StoreError};
 use crate::store::history::History;
 use crate::store::position::Position;
-use crate::store::recover::{Recovered, Unreadable, recover};
+use crate::store::recover::{Recovered, Unreadable, recover, recover_from_steps};
 use crate::store::snapshot::ReadError;
 use crate::store::{Access, Open};
 
@@ -136,10 +136,19 @@ fn read_unlocked(folder: &Folder) -> Result<(Files, Recovered), StoreError> {
     }
 }
 
-/// Reads the bytes; where the snapshot cannot be read, an older one stands in.
+/// Reads the bytes; where the snapshot cannot be read, something else stands in.
 fn understand(folder: &Folder, files: &Files) -> Result<Recovered, StoreError> {
     let error = match recover(files.snapshot.as_deref(), files.journal.as_deref()) {
-        Ok(recovered) => return Ok(recovered),
+        Ok(recovered) => {
+            let is_apart = |notice: &Notice| matches!(notice, Notice::NotTogether { .. });
+            let is_lost = files.snapshot.is_none()
+                && (files.journal.is_none() || recovered.damage.iter().any(is_apart));
+            let stands_in = match is_lost {
+                true => instead(folder, files, "it is not there".into())?,
+                false => None,
+            };
+            return Ok(stands_in.unwrap_or(recovered));
+        }
         Err(Unreadable::JournalLater(version)) => {
             return Err(StoreError::Later {
                 path: folder.journal.clone(),
@@ -159,16 +168,27 @@ fn understand(folder: &Folder, files: &Files) -> Result<Recovered, StoreError> {
             what,
         },
     };
-    let Some((older, snapshot)) = older::newest_whole(folder)? else {
-        return Err(unreadable);
-    };
-    Ok(Recovered {
+    instead(folder, files, what)?.ok_or(unreadable)
+}
+
+/// What stands in for a snapshot that cannot be read: the steps of the journal where they tell
+/// all, else the newest older snapshot; whichever reaches further.
+fn instead(folder: &Folder, files: &Files, what: String) -> Result<Option<Recovered>, StoreError> {
+    let steps = files.journal.as_deref().and_then(recover_from_steps);
+    let older = older::newest_whole(folder)?;
+    let steps_reach = steps.as_ref().map(|made| made.position.seq);
+    let older_reaches = older.as_ref().map(|(_, older)| older.through.seq);
+    if let Some(mut made) = steps.filter(|_| steps_reach >= older_reaches) {
+        made.damage.insert(0, Notice::JournalOffered { what });
+        return Ok(Some(made));
+    }
+    Ok(older.map(|(older, snapshot)| Recovered {
         collection: snapshot.collection,
         position: snapshot.through,
         snapshot: snapshot.through,
         damage: vec![Notice::OlderOffered { older, what }],
         ..Recovered::default()
-    })
+    }))
 }
 
 fn assemble(folder: Folder, access: Access, files: &Files, recovered: Recovered) -> Opened {
@@ -224,6 +244,8 @@ fn begin_writing(
         store.write_snapshot(collection)?;
     }
     if files.journal.is_none() {
+        // A collection that came without its steps: they do not reach back to its beginning.
+        history.is_cut |= collection.sets().len() > 0 || collection.shelf().next().is_some();
         return store.begin_journal(history);
     }
     let path = &store.folder.journal;
@@ -256,6 +278,16 @@ fn take_as_offered(opened: &mut Opened, files: &Files) -> Result<(), StoreError>
         seq: store.last.seq + 1,
         chain: sum.finalize(),
     };
+    // Unless all that made this collection stands in its steps, the new journal must not pass for
+    // the whole of its history when a snapshot is lost later.
+    let from_steps = |notice: &Notice| {
+        matches!(
+            notice,
+            Notice::JournalOffered { .. } | Notice::JournalDamaged { .. }
+        )
+    };
+    let mut damage = notices.iter().filter(|notice| notice.is_damage());
+    history.is_cut |= store.begun == 0 || !damage.all(from_steps);
     let bytes = crate::store::snapshot::write_snapshot(collection, store.last);
     disk::replace(&store.folder.snapshot, &bytes)?;
     store.snapshot = store.last;
