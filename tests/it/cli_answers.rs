@@ -542,7 +542,10 @@ fn help_of_an_import_tells_the_columns() {
     of a set that is there already go to the end of its binder. The same file again changes nothing;
     what differs from what is kept is told.
 
-    If any row is bad nothing is imported, and each is told with its line and column.
+    If any row is bad nothing is imported, and each is told with its line and column. With --json, the
+    document tells the first hundred of them too, under `refused`: line, column and its name, byte where
+    the text is no CSV, and why; `refused_rows` counts all. Where nothing was imported its format is
+    `ringbound-import-refused`, with `file` and `why`.
 
     Usage: ringbound import checklist [OPTIONS] <FILE>
 
