@@ -515,6 +515,7 @@ fn help_tells_the_commands_and_the_exit_codes() {
       ringbound import copies shelf.csv --in-place   cards that already stand in their pockets
       ringbound gaps --set FEN                       what is missing, and which pocket it goes to
       ringbound export spares swap.csv               a list to swap from
+      ringbound plan FEN                             what to do, to bring a binder in order
 
     Exit codes:
       0  done
