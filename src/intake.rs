@@ -1,9 +1,10 @@
-//! Sets, cards and copies on their way in: from a phrase or from rows to a step.
+//! Sets, cards and copies on their way in: from a phrase, from rows or from typed lines.
 
 mod checklist;
 mod copies;
 mod near;
 mod phrase;
+mod pile;
 mod row;
 mod shelve;
 
@@ -11,6 +12,7 @@ pub use checklist::{Checklist, ChecklistOptions, new_set};
 pub use copies::{Copies, CopiesIntake};
 pub use near::{hint, nearest};
 pub use phrase::{MOST_CARDS, Phrase, PhraseError};
+pub use pile::{Entry, Pasted, Why, choose_set, read_line, read_lines};
 pub use row::{Added, BadRow, CardRow, CopyRow, Difference, Intake, Verdict};
 pub use shelve::BinderOptions;
 
