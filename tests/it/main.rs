@@ -28,6 +28,7 @@ mod support;
 mod ui_carry;
 mod ui_deeds;
 mod ui_pictures;
+mod ui_pile;
 mod ui_robust;
 mod ui_terminal;
 mod ui_work;
