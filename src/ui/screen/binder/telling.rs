@@ -90,7 +90,7 @@ fn draw_news(desk: &Desk, book: &Book<'_>, area: Rect, buf: &mut Buffer) {
     let mut y = area.y;
     for (sign, role, words) in told {
         if y == area.y {
-            let head = "Waiting for a pocket, or misplaced:";
+            let head = "Waiting or misplaced:";
             paint::line(buf, (area.x, y), area.width, head, theme.style(Role::Quiet));
             y += 1;
         }
