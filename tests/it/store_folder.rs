@@ -75,6 +75,7 @@ fn a_new_folder_holds_a_snapshot_a_journal_and_a_lock() {
 fn files_and_folders_are_for_their_owner_only() {
     use std::os::unix::fs::PermissionsExt;
     let folder = rewritten();
+    folder.open().rewrite().unwrap();
     fs::write(folder.file("journal"), folder.read("journal") + "torn").unwrap();
     drop(folder.open_as(Open::ForWriting));
     let mode = |path: &Path| fs::metadata(path).unwrap().permissions().mode() & 0o777;
@@ -407,13 +408,84 @@ fn steps_that_do_not_tell_all_are_not_offered_for_a_lost_snapshot() {
     );
 }
 
+/// A new snapshot that was written so many hours after the beginning of time.
+fn rewrite_at(folder: &Folder, session: &mut Session, hour: u64) {
+    session.commit(acquire(moss(0, 0), 1)).unwrap();
+    session.rewrite().unwrap();
+    let file = fs::File::options()
+        .write(true)
+        .open(folder.file("collection.json"));
+    let time = std::time::UNIX_EPOCH + std::time::Duration::from_secs(hour * 60 * 60);
+    file.unwrap().set_modified(time).unwrap();
+}
+
+#[test]
+fn of_the_older_snapshots_of_a_day_the_first_is_kept_and_always_the_newest() {
+    let folder = filled();
+    let mut session = folder.open();
+    let older = || -> Vec<u64> {
+        let names = files(&folder.file("older")).into_iter();
+        let read = names.map(|(_, bytes)| ringbound::store::read_snapshot(&bytes).unwrap());
+        let mut seqs: Vec<_> = read.map(|read| read.through.seq).collect();
+        seqs.sort_unstable();
+        seqs
+    };
+    // Records 4 to 9. The last is the present snapshot, which is not an older one yet.
+    for hour in [1, 2, 3, 26, 27, 28] {
+        rewrite_at(&folder, &mut session, hour);
+    }
+    assert_eq!(older(), [4, 7, 8]);
+    rewrite_at(&folder, &mut session, 29);
+    assert_eq!(older(), [4, 7, 9]);
+    // A clock that was set back takes nothing away.
+    rewrite_at(&folder, &mut session, 5);
+    rewrite_at(&folder, &mut session, 6);
+    rewrite_at(&folder, &mut session, 7);
+    assert_eq!(older(), [4, 7, 11, 12]);
+}
+
+#[test]
+fn who_takes_the_snapshot_alone_misses_no_more_than_a_little() {
+    let through = |folder: &Folder| {
+        let read = ringbound::store::read_snapshot(folder.read("collection.json").as_bytes());
+        read.unwrap().through.seq
+    };
+    let folder = Folder::default();
+    let mut session = folder.open();
+    session.commit(steps().remove(0)).unwrap();
+    session.close().unwrap();
+    assert_eq!(through(&folder), 1, "the first session");
+    assert!(
+        !folder.file("older").exists(),
+        "nothing is no older snapshot"
+    );
+    let mut session = folder.open();
+    session.commit(acquire(moss(0, 0), 1)).unwrap();
+    session.close().unwrap();
+    assert_eq!(through(&folder), 1, "a step costs no new snapshot");
+    let mut session = folder.open();
+    for _ in 0..60 {
+        session.commit(acquire(moss(0, 0), 1)).unwrap();
+    }
+    let now = state(session.collection());
+    session.close().unwrap();
+    assert_eq!(through(&folder), 62, "an evening's steps");
+    assert_eq!(state(folder.open().collection()), now);
+    let journal = folder.read("journal");
+    folder.open().close().unwrap();
+    assert_eq!(
+        folder.read("journal"),
+        journal,
+        "nothing new, nothing written"
+    );
+}
+
 #[test]
 fn the_newest_five_older_snapshots_are_kept_by_the_record_they_reach() {
     let folder = filled();
     let mut session = folder.open();
-    for _ in 0..7 {
-        session.commit(acquire(moss(0, 0), 1)).unwrap();
-        session.rewrite().unwrap();
+    for day in 0..7 {
+        rewrite_at(&folder, &mut session, 24 * day);
     }
     drop(session);
     let mut names: Vec<_> = files(&folder.file("older"))
