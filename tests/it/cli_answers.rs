@@ -438,6 +438,7 @@ fn help_tells_the_commands_and_the_exit_codes() {
       gaps        Pockets that do not hold their card, and cards without a pocket that are missing
       spares      Loose copies to swap away
       waiting     Loose copies and the pockets that they go to
+      plan        The work from what lies in the binders to what should: the fewest cards touched
       check       Is the collection whole?
       undo        Take back the last step
       redo        Do again what was taken back last
@@ -467,6 +468,7 @@ fn help_tells_the_commands_and_the_exit_codes() {
       ringbound import copies shelf.csv --in-place   cards that already stand in their pockets
       ringbound gaps --set FEN                       what is missing, and which pocket it goes to
       ringbound export spares swap.csv               a list to swap from
+      ringbound plan FEN                             what to do, to bring a binder in order
 
     Exit codes:
       0  done

@@ -7,6 +7,7 @@ mod cli_answers;
 mod cli_files;
 mod cli_import;
 mod layers;
+mod plan;
 mod pty;
 mod quantities;
 mod scene;
