@@ -3,6 +3,7 @@
 
 mod answer;
 mod files;
+mod lines;
 mod names;
 mod paper;
 mod phrase;

@@ -15,7 +15,7 @@ use std::fmt;
 
 /// The most pages and pockets in one file: far more than stand on any shelf, and few enough to
 /// be planned in a moment.
-pub const MOST_PAGES: usize = 10_000;
+pub const MOST_PAGES: usize = 5_000;
 pub const MOST_POCKETS: usize = 400_000;
 
 /// The most bytes that are read.

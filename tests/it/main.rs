@@ -13,6 +13,7 @@ mod hand_pages;
 mod hand_random;
 mod hand_shape;
 mod layers;
+mod plan;
 mod pty;
 mod quantities;
 mod scene;

@@ -30,6 +30,7 @@ pub(super) fn run(
             Which::After => after,
         };
         CliError::input(format!("{}, {}", file.display(), wrong.remark))
+            .hint("pages of a binder whose pages_move is false stay where they are")
     })?;
     if paired
         .task
@@ -52,7 +53,11 @@ pub(super) fn run(
         return out.json(&answer::Answer::new(&names, &found));
     }
     let other = work(&paired.task, other(working));
-    let title = format!("{} to {}", before.display(), after.display());
+    let files = format!("from {} to {}", before.display(), after.display());
+    let title = match &names.binders[..] {
+        [only] => format!("binder {only}, {files}"),
+        _ => files,
+    };
     paper::tell(&title, &names, &found, &other, out)
 }
 

@@ -54,6 +54,13 @@ impl<'t> Text<'t> {
             let what = what
                 .rsplit_once(" at line ")
                 .map_or(what.as_str(), |(what, _)| what);
+            if error.is_data() {
+                // A value of the wrong kind: it begins where the part does.
+                return Remark {
+                    at: begin,
+                    what: what.into(),
+                };
+            }
             Remark {
                 at: Spot {
                     line: begin.line + error.line().saturating_sub(1),
@@ -63,7 +70,11 @@ impl<'t> Text<'t> {
                         error.column()
                     },
                 },
-                what: what.into(),
+                what: if error.is_eof() {
+                    "the text ends here, before the arrangement does".into()
+                } else {
+                    format!("this is not JSON: {what}")
+                },
             }
         })
     }
@@ -175,5 +186,32 @@ impl<'de> Visitor<'de> for PocketVisitor {
 
     fn visit_str<E: Error>(self, text: &str) -> Result<Self::Value, E> {
         Ok(Pocket(Some(Str(std::borrow::Cow::Owned(text.into())))))
+    }
+}
+
+/// A whole number.
+pub(super) struct Whole(pub(super) i64);
+
+impl<'de> Deserialize<'de> for Whole {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        from.deserialize_any(WholeVisitor)
+    }
+}
+
+struct WholeVisitor;
+
+impl Visitor<'_> for WholeVisitor {
+    type Value = Whole;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a whole number")
+    }
+
+    fn visit_i64<E: Error>(self, number: i64) -> Result<Self::Value, E> {
+        Ok(Whole(number))
+    }
+
+    fn visit_u64<E: Error>(self, number: u64) -> Result<Self::Value, E> {
+        Ok(Whole(i64::try_from(number).unwrap_or(i64::MAX)))
     }
 }

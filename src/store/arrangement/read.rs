@@ -4,14 +4,14 @@ use std::collections::HashMap;
 
 use serde_json::value::RawValue;
 
-use super::object::{Pocket, Text};
+use super::object::{Pocket, Text, Whole};
 use super::{MOST_PAGES, MOST_POCKETS, Remark, Spot};
 use crate::model::PageFormat;
 use crate::plan::task::Grid;
 use crate::store::strings::Str;
 
 const FORMAT: &str = "ringbound-arrangement";
-const VERSION: u64 = 1;
+const VERSION: i64 = 1;
 
 /// What a file of binders holds. Printings are named as in the file.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -80,7 +80,7 @@ impl<'t> Reader<'t> {
             return Err(self.wrong(format, format!("the format must be \"{FORMAT}\"")));
         }
         let version = top.need("version")?;
-        let found: u64 = self.text.parse(version)?;
+        let Whole(found) = self.text.parse(version)?;
         if found != VERSION {
             return Err(self.wrong(
                 version,
@@ -210,7 +210,7 @@ impl<'t> Reader<'t> {
 
     /// Rows or columns.
     fn size(&self, part: &'t str, what: &str) -> Result<u8, Remark> {
-        let size: i64 = self.text.parse(part)?;
+        let Whole(size) = self.text.parse(part)?;
         let fits = u8::try_from(size).ok();
         let fits = fits.filter(|size| (1..=PageFormat::MOST).contains(size));
         fits.ok_or_else(|| {
