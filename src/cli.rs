@@ -17,6 +17,7 @@ mod open;
 mod output;
 mod pages;
 mod show;
+mod sort_pile;
 mod steps;
 mod table;
 mod words;
@@ -98,6 +99,7 @@ fn dispatch(
         Command::Gaps(only) => lists::gaps(only, &at, cli.json, out),
         Command::Spares(only) => lists::spares(only, &at, cli.json, out),
         Command::Waiting(only) => lists::waiting(only, &at, cli.json, out),
+        Command::SortPile(args) => sort_pile::run(args, &at, cli.json, out),
         Command::Check(args) => check::run(args, &at, cli.json, out),
         Command::Undo => steps::undo(&at, cli.json, out),
         Command::Redo => steps::redo(&at, cli.json, out),

@@ -8,6 +8,7 @@ mod completion;
 mod finder;
 mod gaps;
 mod loose;
+mod pile;
 mod words;
 
 pub use completion::{
@@ -16,4 +17,8 @@ pub use completion::{
 pub use finder::{Finder, Hit};
 pub use gaps::{Gap, gaps, next_gap};
 pub use loose::{Spare, Waiting, spares, waiting};
+pub use pile::{
+    Group, Heap, Sorting, StackOrder, begin_words, fewest_places, passes, range_words, rising_runs,
+    sorting,
+};
 pub use words::{place_words, pocket_at, pocket_words, printing_words};

@@ -1,8 +1,12 @@
 //! Arguments and help: one definition.
 
+mod pile;
+
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+
+pub(super) use pile::SortPileArgs;
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -85,6 +89,8 @@ pub enum Command {
     Spares(Only),
     /// Loose copies and the pockets that they go to
     Waiting(Only),
+    /// How to sort a stack by hand before it is filed: which numbers go on which heap
+    SortPile(SortPileArgs),
     /// Is the collection whole?
     Check(CheckArgs),
     /// Take back the last step
