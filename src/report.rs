@@ -4,6 +4,7 @@
 //! as they were written in a checklist: they go through [`crate::text::safe`] before they are
 //! shown.
 
+mod chance;
 mod completion;
 mod finder;
 mod gaps;
@@ -11,6 +12,9 @@ mod loose;
 mod pile;
 mod words;
 
+pub use chance::{
+    Class, MOST_IN_CLASS, different_after, packs_for_chance, packs_until, singles_until,
+};
 pub use completion::{
     BinderSummary, Counts, SetCompletion, bar, binder_summary, completion, percent,
 };
