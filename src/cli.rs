@@ -15,6 +15,7 @@ mod lists;
 mod new;
 mod open;
 mod output;
+mod packs;
 mod pages;
 mod show;
 mod sort_pile;
@@ -100,6 +101,7 @@ fn dispatch(
         Command::Spares(only) => lists::spares(only, &at, cli.json, out),
         Command::Waiting(only) => lists::waiting(only, &at, cli.json, out),
         Command::SortPile(args) => sort_pile::run(args, &at, cli.json, out),
+        Command::Packs(args) => packs::run(args, &at, cli.json, out),
         Command::Check(args) => check::run(args, &at, cli.json, out),
         Command::Undo => steps::undo(&at, cli.json, out),
         Command::Redo => steps::redo(&at, cli.json, out),

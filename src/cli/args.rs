@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-pub(super) use pile::SortPileArgs;
+pub(super) use pile::{PacksArgs, SortPileArgs};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -91,6 +91,8 @@ pub enum Command {
     Waiting(Only),
     /// How to sort a stack by hand before it is filed: which numbers go on which heap
     SortPile(SortPileArgs),
+    /// How many further random packs until a set is complete, on average
+    Packs(PacksArgs),
     /// Is the collection whole?
     Check(CheckArgs),
     /// Take back the last step

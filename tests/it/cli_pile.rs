@@ -99,3 +99,139 @@ fn the_loose_copies_are_a_stack_too() {
         })
     );
 }
+
+/// Four common cards of which one is there, and two rare ones.
+fn half_a_set() -> Table {
+    let table = Table::new();
+    let cards: String = [(1, "common"), (2, "common"), (3, "common"), (4, "common")]
+        .into_iter()
+        .chain([(5, "rare"), (6, "rare")])
+        .map(|(number, rarity)| format!("FEN,{number},Card,{rarity}\n"))
+        .collect();
+    table.file("fen.csv", format!("set,number,name,rarity\n{cards}"));
+    table.ok(&["import", "checklist", "fen.csv"]);
+    table.file("in.csv", "set,number\nFEN,1\n");
+    table.ok(&["import", "copies", "in.csv"]);
+    table
+}
+
+#[test]
+fn packs_are_told_as_an_average_and_not_as_advice() {
+    let table = half_a_set();
+    // Packs of one: 6 (1/5 + 1/4 + 1/3 + 1/2 + 1) = 13.7, by the harmonic numbers.
+    assert_snapshot!(table.run(&["packs", "FEN", "--pack-size", "1"]), @"
+    FEN: 5 of 6 cards are missing.
+    On average the rest comes with 13.7 more random packs of 1 card.
+    In half of all cases by 12 packs, in nine of ten by 22.
+
+    If the last cards are bought or swapped one by one:
+    single cards  packs
+               0   13.7
+               1    7.7
+               2    4.7
+               3    2.7
+
+    This is an average over random packs of different cards, each card as likely as any other. Real packs may be put together otherwise. It is not advice to buy any.
+    -- exit 0 --
+    ");
+    // Two of four common cards and every second pack a rare one.
+    assert_snapshot!(table.run(&["packs", "fen", "--pack-size", "3", "--odds", "common=5, rare=1"]), @"
+    FEN: 5 of 6 cards are missing.
+    rarity  missing  of  a pack
+    common        3   4     2.5
+    rare          2   2     0.5
+    On average the rest comes with 6.14 more random packs of 3 cards.
+    In half of all cases by 5 packs, in nine of ten by 11.
+
+    If the last cards are bought or swapped one by one:
+    single cards  packs
+               0   6.14
+               1   2.83
+               2    1.7
+               3   1.13
+
+    This is an average over random packs of different cards, each card of a rarity as likely as any other. Real packs may be put together otherwise. It is not advice to buy any.
+    -- exit 0 --
+    ");
+    let answer = table.json(&["packs", "FEN", "--pack-size", "6", "--json"]);
+    assert_eq!(
+        answer,
+        json!({
+            "format": "ringbound-packs", "version": 1, "set": "FEN", "finish": "regular",
+            "pack_size": 6, "missing": 5, "total": 6,
+            "classes": [{"rarity": "", "missing": 5, "total": 6, "per_pack": 6.0}],
+            "never_in_packs": 0, "expected_packs": 1.0, "packs_half": 1, "packs_nine_of_ten": 1,
+            "with_singles": [
+                {"singles": 1, "expected_packs": 1.0},
+                {"singles": 2, "expected_packs": 1.0},
+                {"singles": 3, "expected_packs": 1.0},
+            ],
+        })
+    );
+    let never = [
+        "packs",
+        "FEN",
+        "--pack-size",
+        "2",
+        "--odds",
+        "common=2,rare=0",
+    ];
+    assert_snapshot!(table.run(&never), @"
+    FEN: 5 of 6 cards are missing.
+    rarity  missing  of  a pack
+    common        3   4       2
+    rare          2   2       0
+    2 missing cards are in no pack, and not counted on.
+    On average the rest comes with 3.4 more random packs of 2 cards.
+    In half of all cases by 3 packs, in nine of ten by 5.
+
+    If the last cards are bought or swapped one by one:
+    single cards  packs
+               0    3.4
+               1    1.6
+               2      1
+
+    This is an average over random packs of different cards, each card of a rarity as likely as any other. Real packs may be put together otherwise. It is not advice to buy any.
+    -- exit 0 --
+    ");
+}
+
+#[test]
+fn odds_that_do_not_fit_the_set_are_told() {
+    let table = half_a_set();
+    let told =
+        |odds: &str, size: &str| table.run(&["packs", "FEN", "--pack-size", size, "--odds", odds]);
+    assert_snapshot!(told("common=7", "8"), @"
+    -- told --
+    error: the odds say nothing of “rare” (2 cards)
+    hint: name every rarity of the set; a rarity that is in no pack is 0
+    -- exit 2 --
+    ");
+    assert_snapshot!(told("common=1,rrae=1", "2"), @"
+    -- told --
+    error: there is no rarity “rrae” in FEN; did you mean “rare”?
+    -- exit 2 --
+    ");
+    assert_snapshot!(told("common=1,rare", "2"), @r#"
+    -- told --
+    error: “rare” are no odds
+    hint: write for instance --odds "common=7,scarce=2,rare=1"
+    -- exit 2 --
+    "#);
+    assert_snapshot!(told("common=5,rare=1", "6"), @"
+    -- told --
+    error: a pack cannot hold 5 different ones of 4 common cards
+    hint: give the number of cards in a pack that are of this set and finish
+    -- exit 2 --
+    ");
+    assert_snapshot!(told("common=0,rare=0", "6"), @"
+    -- told --
+    error: the odds say that a pack is empty
+    -- exit 2 --
+    ");
+    assert_snapshot!(told("rare=1,common=0,rare=1", "6"), @"
+    -- told --
+    error: the odds name “rare” twice
+    -- exit 2 --
+    ");
+}

@@ -27,3 +27,29 @@ pub struct SortPileArgs {
     #[arg(long, conflicts_with = "cards")]
     pub loose: bool,
 }
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  ringbound packs FEN --pack-size 10
+  ringbound packs FEN --pack-size 10 --odds \"common=7,scarce=2,rare=1\"
+  ringbound packs FEN --pack-size 5 --odds \"common=4,rare=0.75,heirloom=0.25\"
+
+A pack is taken to hold different cards, each card of a rarity as likely as any other. Of several
+rarities each is drawn for itself. 0.25 means one in every fourth pack; 0 means that packs have
+none. Odds that do not add up to the size of a pack are taken as shares of it.
+
+The answer is what to expect of random packs on average. It is not advice to buy any.")]
+pub struct PacksArgs {
+    /// The set's code
+    pub set: String,
+    /// Cards of the set in a pack
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=200))]
+    pub pack_size: u32,
+    /// How many cards of each rarity a pack holds; without it all cards are alike
+    #[arg(long, value_name = "RARITY=NUMBER,…")]
+    pub odds: Option<String>,
+    /// The finish that comes in the packs; without it the set's first
+    #[arg(long, value_name = "NAME")]
+    pub finish: Option<String>,
+}
