@@ -15,9 +15,11 @@ mod lists;
 mod new;
 mod open;
 mod output;
+mod packs;
 mod pages;
 mod plan;
 mod show;
+mod sort_pile;
 mod steps;
 mod table;
 mod words;
@@ -100,6 +102,8 @@ fn dispatch(
         Command::Spares(only) => lists::spares(only, &at, cli.json, out),
         Command::Waiting(only) => lists::waiting(only, &at, cli.json, out),
         Command::Plan(args) => plan::run(args, &at, cli.json, out),
+        Command::SortPile(args) => sort_pile::run(args, &at, cli.json, out),
+        Command::Packs(args) => packs::run(args, &at, cli.json, out),
         Command::Check(args) => check::run(args, &at, cli.json, out),
         Command::Undo => steps::undo(&at, cli.json, out),
         Command::Redo => steps::redo(&at, cli.json, out),

@@ -4,16 +4,25 @@
 //! as they were written in a checklist: they go through [`crate::text::safe`] before they are
 //! shown.
 
+mod chance;
 mod completion;
 mod finder;
 mod gaps;
 mod loose;
+mod pile;
 mod words;
 
+pub use chance::{
+    Class, MOST_IN_CLASS, different_after, packs_for_chance, packs_until, singles_until,
+};
 pub use completion::{
     BinderSummary, Counts, SetCompletion, bar, binder_summary, completion, percent,
 };
 pub use finder::{Finder, Hit};
 pub use gaps::{Gap, gaps, next_gap};
 pub use loose::{Spare, Waiting, spares, waiting};
+pub use pile::{
+    Group, Heap, Sorting, StackOrder, begin_words, fewest_places, passes, range_words, rising_runs,
+    sorting,
+};
 pub use words::{place_words, pocket_at, pocket_words, printing_words};

@@ -1,8 +1,12 @@
 //! Arguments and help: one definition.
 
+mod pile;
+
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+
+pub(super) use pile::{PacksArgs, SortPileArgs};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -88,6 +92,10 @@ pub enum Command {
     Waiting(Only),
     /// The work from what lies in the binders to what should: the fewest cards touched
     Plan(PlanArgs),
+    /// How to sort a stack by hand before it is filed: which numbers go on which heap
+    SortPile(SortPileArgs),
+    /// How many further random packs until a set is complete, on average
+    Packs(PacksArgs),
     /// Is the collection whole?
     Check(CheckArgs),
     /// Take back the last step

@@ -1,0 +1,72 @@
+//! Sorting a stack by hand before it is filed: how often it has to be dealt out.
+//!
+//! Dealing onto k heaps and picking them up in order tells k ranges apart, and doing so p times
+//! k to the power p. (D. E. Knuth, The Art of Computer Programming 3, section 5.2.5.)
+
+mod order;
+mod ranges;
+#[cfg(test)]
+mod tests;
+
+pub use order::{StackOrder, begin_words, range_words};
+pub use ranges::{Group, Heap, Sorting, sorting};
+
+/// How often `cards` have to be dealt onto `places` heaps until any stack of them is in order:
+/// the least p with places^p ≥ cards, by whole numbers. `None` where no number of passes is
+/// enough: two cards or more and fewer than two places.
+#[must_use]
+pub fn passes(cards: u64, places: u32) -> Option<u32> {
+    if cards <= 1 {
+        return Some(0);
+    }
+    if places < 2 {
+        return None;
+    }
+    let (mut told_apart, mut passes) = (1u64, 0);
+    while told_apart < cards {
+        told_apart = told_apart.saturating_mul(u64::from(places));
+        passes += 1;
+    }
+    Some(passes)
+}
+
+/// The fewest places with which `cards` need no more than `passes` passes; `None` where none do.
+#[must_use]
+pub fn fewest_places(cards: u64, passes_most: u32) -> Option<u32> {
+    if cards <= 1 {
+        return Some(1);
+    }
+    if passes_most == 0 {
+        return None;
+    }
+    let enough = |places: u32| passes(cards, places).is_some_and(|p| p <= passes_most);
+    let (mut low, mut high) = (2, u32::try_from(cards).ok()?.max(2));
+    while low < high {
+        let middle = low + (high - low) / 2;
+        if enough(middle) {
+            high = middle;
+        } else {
+            low = middle + 1;
+        }
+    }
+    Some(low)
+}
+
+/// For a stack whose order is known: into which run each card belongs, when the cards are gone
+/// through in their right order and a new run begins wherever one has to go back in the stack.
+/// `stack` has each card's rank; equal ranks are interchangeable. With r runs a stack needs only
+/// [`passes`] of r: deal by the last digit of the run's number first. (D. Bayer, P. Diaconis, Ann.
+/// Appl. Probab. 2(2), 1992, 294–313, where the runs are called rising sequences.)
+#[must_use]
+pub fn rising_runs(stack: &[usize]) -> Vec<usize> {
+    let mut by_rank: Vec<usize> = (0..stack.len()).collect();
+    // Stable: equal cards keep their order and so never begin a run of their own.
+    by_rank.sort_by_key(|at| stack[*at]);
+    let mut runs = vec![0; stack.len()];
+    let mut run = 0;
+    for pair in by_rank.windows(2) {
+        run += usize::from(pair[1] < pair[0]);
+        runs[pair[1]] = run;
+    }
+    runs
+}

@@ -1,0 +1,237 @@
+//! What the commands of the pile answer. The numbers of passes are checked against the outside
+//! beside the code that counts them.
+
+use insta::assert_snapshot;
+use serde_json::json;
+
+use crate::support::Table;
+
+/// Two sets of 40 and 20 cards, the first in two finishes.
+fn two_sets() -> Table {
+    let table = Table::new();
+    table.ok(&["new", "FEN", "1 to 40, in regular and reverse"]);
+    table.ok(&["new", "ASH", "1 to 20"]);
+    table
+}
+
+#[test]
+fn a_stack_is_sorted_by_ranges_that_a_person_can_follow() {
+    let table = two_sets();
+    assert_snapshot!(table.run(&["sort-pile", "--places", "5"]), @"
+    100 cards on 5 places: 3 passes, 300 placings.
+    With room for 10 heaps it is one pass fewer.
+
+    Pass 1: one heap for each of these; pick them up in this order.
+         1  FEN 1 to 18
+         2  FEN 19 to 40
+         3  FEN reverse 1 to 18
+         4  FEN reverse 19 to 40
+         5  ASH 1 to 20
+
+    Pass 2: each heap of pass 1 again, in turn.
+    heap                  new heaps begin at
+    FEN 1 to 18           FEN 1, 5, 9, 11, 15
+    FEN 19 to 40          FEN 19, 24, 29, 31, 36
+    FEN reverse 1 to 18   FEN reverse 1, 5, 9, 11, 15
+    FEN reverse 19 to 40  FEN reverse 19, 24, 29, 31, 36
+    ASH 1 to 20           ASH 1, 5, 9, 11, 16
+
+    Pass 3: take each heap of pass 2 in turn. It has at most 5 different numbers now: one place for each, and pick up in order.
+    -- exit 0 --
+    ");
+    assert_snapshot!(table.run(&["sort-pile", "--places", "4", "--set", "ASH", "--cards", "12"]), @"
+    12 cards on 4 places: 2 passes, 24 placings.
+    With room for 12 heaps it is one pass fewer.
+
+    Pass 1: one heap for each of these; pick them up in this order.
+         1  ASH 1 to 5
+         2  ASH 6 to 10
+         3  ASH 11 to 15
+         4  ASH 16 to 20
+
+    Pass 2: each heap of pass 1 again, in turn.
+    heap          new heaps begin at
+    ASH 1 to 5    ASH 1, 3, 4, 5
+    ASH 6 to 10   ASH 6, 8, 9, 10
+    ASH 11 to 15  ASH 11, 13, 14, 15
+    ASH 16 to 20  ASH 16, 18, 19, 20
+
+    At the end up to 2 neighbouring numbers share a heap; as there are fewer cards than numbers, few of them do. Put those in order in the hand.
+    -- exit 0 --
+    ");
+}
+
+#[test]
+fn without_a_collection_the_passes_are_told() {
+    let table = Table::new();
+    std::fs::create_dir(table.shelf()).unwrap();
+    assert_snapshot!(table.run(&["sort-pile", "--cards", "500", "--places", "8"]), @"
+    500 cards on 8 places: 3 passes, 1500 placings.
+    With room for 23 heaps it is one pass fewer.
+    -- exit 0 --
+    ");
+    assert_snapshot!(table.run(&["sort-pile"]), @"
+    -- told --
+    error: there are no sets yet to take the numbers from
+    hint: say how many cards the stack has: --cards 300
+    -- exit 2 --
+    ");
+    assert_eq!(table.exit(&["sort-pile", "--places", "1"]), 2);
+}
+
+#[test]
+fn the_loose_copies_are_a_stack_too() {
+    let table = two_sets();
+    table.file("in.csv", "set,number,count\nASH,3,2\nFEN,7,1\nASH,12,1\n");
+    table.ok(&["import", "copies", "in.csv"]);
+    let answer = table.json(&["sort-pile", "--loose", "--places", "3", "--json"]);
+    let card = |set: &str, number: &str| json!({"set": set, "number": number, "finish": "regular"});
+    let heap = |set: &str, number: &str| json!({"from": card(set, number), "to": card(set, number), "printings": 1});
+    assert_eq!(
+        answer,
+        json!({
+            "format": "ringbound-sorting", "version": 1,
+            "cards": 4, "places": 3, "passes": 1, "placements": 4, "left_together": 1,
+            "ranges": [[{
+                "from": card("FEN", "7"), "to": card("ASH", "12"),
+                "heaps": [heap("FEN", "7"), heap("ASH", "3"), heap("ASH", "12")],
+            }]],
+        })
+    );
+}
+
+/// Four common cards of which one is there, and two rare ones.
+fn half_a_set() -> Table {
+    let table = Table::new();
+    let cards: String = [(1, "common"), (2, "common"), (3, "common"), (4, "common")]
+        .into_iter()
+        .chain([(5, "rare"), (6, "rare")])
+        .map(|(number, rarity)| format!("FEN,{number},Card,{rarity}\n"))
+        .collect();
+    table.file("fen.csv", format!("set,number,name,rarity\n{cards}"));
+    table.ok(&["import", "checklist", "fen.csv"]);
+    table.file("in.csv", "set,number\nFEN,1\n");
+    table.ok(&["import", "copies", "in.csv"]);
+    table
+}
+
+#[test]
+fn packs_are_told_as_an_average_and_not_as_advice() {
+    let table = half_a_set();
+    // Packs of one: 6 (1/5 + 1/4 + 1/3 + 1/2 + 1) = 13.7, by the harmonic numbers.
+    assert_snapshot!(table.run(&["packs", "FEN", "--pack-size", "1"]), @"
+    FEN: 5 of 6 cards are missing.
+    On average the rest comes with 13.7 more random packs of 1 card.
+    In half of all cases by 12 packs, in nine of ten by 22.
+
+    If the last cards are bought or swapped one by one:
+    single cards  packs
+               0   13.7
+               1    7.7
+               2    4.7
+               3    2.7
+
+    This is an average over random packs of different cards, each card as likely as any other. Real packs may be put together otherwise. It is not advice to buy any.
+    -- exit 0 --
+    ");
+    // Two of four common cards and every second pack a rare one.
+    assert_snapshot!(table.run(&["packs", "fen", "--pack-size", "3", "--odds", "common=5, rare=1"]), @"
+    FEN: 5 of 6 cards are missing.
+    rarity  missing  of  a pack
+    common        3   4     2.5
+    rare          2   2     0.5
+    On average the rest comes with 6.14 more random packs of 3 cards.
+    In half of all cases by 5 packs, in nine of ten by 11.
+
+    If the last cards are bought or swapped one by one:
+    single cards  packs
+               0   6.14
+               1   2.83
+               2    1.7
+               3   1.13
+
+    This is an average over random packs of different cards, each card of a rarity as likely as any other. Real packs may be put together otherwise. It is not advice to buy any.
+    -- exit 0 --
+    ");
+    let answer = table.json(&["packs", "FEN", "--pack-size", "6", "--json"]);
+    assert_eq!(
+        answer,
+        json!({
+            "format": "ringbound-packs", "version": 1, "set": "FEN", "finish": "regular",
+            "pack_size": 6, "missing": 5, "total": 6,
+            "classes": [{"rarity": "", "missing": 5, "total": 6, "per_pack": 6.0}],
+            "never_in_packs": 0, "expected_packs": 1.0, "packs_half": 1, "packs_nine_of_ten": 1,
+            "with_singles": [
+                {"singles": 1, "expected_packs": 1.0},
+                {"singles": 2, "expected_packs": 1.0},
+                {"singles": 3, "expected_packs": 1.0},
+            ],
+        })
+    );
+    let never = [
+        "packs",
+        "FEN",
+        "--pack-size",
+        "2",
+        "--odds",
+        "common=2,rare=0",
+    ];
+    assert_snapshot!(table.run(&never), @"
+    FEN: 5 of 6 cards are missing.
+    rarity  missing  of  a pack
+    common        3   4       2
+    rare          2   2       0
+    2 missing cards are in no pack, and not counted on.
+    On average the rest comes with 3.4 more random packs of 2 cards.
+    In half of all cases by 3 packs, in nine of ten by 5.
+
+    If the last cards are bought or swapped one by one:
+    single cards  packs
+               0    3.4
+               1    1.6
+               2      1
+
+    This is an average over random packs of different cards, each card of a rarity as likely as any other. Real packs may be put together otherwise. It is not advice to buy any.
+    -- exit 0 --
+    ");
+}
+
+#[test]
+fn odds_that_do_not_fit_the_set_are_told() {
+    let table = half_a_set();
+    let told =
+        |odds: &str, size: &str| table.run(&["packs", "FEN", "--pack-size", size, "--odds", odds]);
+    assert_snapshot!(told("common=7", "8"), @"
+    -- told --
+    error: the odds say nothing of “rare” (2 cards)
+    hint: name every rarity of the set; a rarity that is in no pack is 0
+    -- exit 2 --
+    ");
+    assert_snapshot!(told("common=1,rrae=1", "2"), @"
+    -- told --
+    error: there is no rarity “rrae” in FEN; did you mean “rare”?
+    -- exit 2 --
+    ");
+    assert_snapshot!(told("common=1,rare", "2"), @r#"
+    -- told --
+    error: “rare” are no odds
+    hint: write for instance --odds "common=7,scarce=2,rare=1"
+    -- exit 2 --
+    "#);
+    assert_snapshot!(told("common=5,rare=1", "6"), @"
+    -- told --
+    error: a pack cannot hold 5 different ones of 4 common cards
+    hint: give the number of cards in a pack that are of this set and finish
+    -- exit 2 --
+    ");
+    assert_snapshot!(told("common=0,rare=0", "6"), @"
+    -- told --
+    error: the odds say that a pack is empty
+    -- exit 2 --
+    ");
+    assert_snapshot!(told("rare=1,common=0,rare=1", "6"), @"
+    -- told --
+    error: the odds name “rare” twice
+    -- exit 2 --
+    ");
+}
