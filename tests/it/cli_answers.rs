@@ -486,6 +486,8 @@ fn help_tells_the_commands_and_the_exit_codes() {
       spares      Loose copies to swap away
       waiting     Loose copies and the pockets that they go to
       plan        The work from what lies in the binders to what should: the fewest cards touched
+      sort-pile   How to sort a stack by hand before it is filed: which numbers go on which heap
+      packs       How many further random packs until a set is complete, on average
       check       Is the collection whole?
       undo        Take back the last step
       redo        Do again what was taken back last

@@ -14,13 +14,17 @@ impl Paper<'_> {
             Step::Seat { .. } => 2,
             _ => 1,
         };
-        let titles = ["Take out", "Put the pages in order", "Put in"];
+        let title = |chunk: &[Step]| match part(&chunk[0]) {
+            0 => "Take out",
+            1 => pages_title(chunk),
+            _ => "Put in",
+        };
         let mut parts = 0;
         let mut table = 0;
         let mut from = 0;
         for chunk in self.work.steps.chunk_by(|a, b| part(a) == part(b)) {
             parts += 1;
-            let title = titles[part(&chunk[0])];
+            let title = title(chunk);
             out.line("")?;
             out.line(&format!("Part {parts}: {title}"))?;
             match part(&chunk[0]) {
@@ -197,5 +201,19 @@ fn upper(words: &str) -> String {
             first.to_uppercase().collect::<String>() + letters.as_str()
         }
         _ => words.into(),
+    }
+}
+
+/// What is done to the pages, in a heading.
+fn pages_title(steps: &[Step]) -> &'static str {
+    let any = |is: fn(&Step) -> bool| steps.iter().any(is);
+    let moves = any(|step| matches!(step, Step::MovePage { .. }));
+    let adds = any(|step| matches!(step, Step::AddPage { .. }));
+    let removes = any(|step| matches!(step, Step::RemovePage { .. }));
+    match (moves, adds, removes) {
+        (false, true, false) => "Put in new pages",
+        (false, false, true) => "Take out empty pages",
+        (false, _, _) => "Pages in and out",
+        (true, _, _) => "Put the pages in order",
     }
 }

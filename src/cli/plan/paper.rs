@@ -47,6 +47,9 @@ pub(super) struct Paper<'p> {
 /// So many pockets that stay empty are named; the list of gaps names all.
 const MOST_UNFILLED: usize = 40;
 
+/// So many loose cards are named at the beginning.
+const MOST_READY: usize = 20;
+
 const CARD_WORDS: (&str, &str) = ("card", "cards");
 
 pub(super) fn cards(number: usize) -> String {
@@ -150,6 +153,8 @@ impl Paper<'_> {
             "A page that was moved, added or taken out changes the numbers of those behind it.",
             "The front of a page is the side with the rings at its left; turn it over for the back.",
             "Rows are counted from the top, pockets from the left of the side you look at.",
+            "In the small picture of a page a number is that of a line below it, not of a card;",
+            "a dot is a pocket that you leave alone.",
         ]);
         if self.work.figures.extra_touches > 0 {
             lines.push(
@@ -169,11 +174,18 @@ impl Paper<'_> {
             Step::Seat { card, .. } if couple.is_none() => Some(*card),
             _ => None,
         });
+        let loose_cards = loose.clone().count();
         let words = phrase::cards(self.names, loose);
         if words.is_empty() {
             return Ok(());
         }
         out.line("")?;
+        // More are found more easily line by line.
+        if loose_cards > MOST_READY {
+            return out.line(&format!(
+                "Have ready, from the loose cards, the {loose_cards} that the lines name."
+            ));
+        }
         out.line(&format!("Have ready, from the loose cards: {words}."))
     }
 
@@ -187,7 +199,7 @@ impl Paper<'_> {
         let words = phrase::cards(self.names, left);
         out.line("")?;
         if words.is_empty() {
-            return out.line("That is all. Nothing that you took out is left on the table.");
+            return out.line("That is all.");
         }
         out.line(&format!(
             "That is all. Left on the table, for the loose cards: {words}."

@@ -58,9 +58,9 @@ fn kind(grid: Grid) -> String {
     let rows = count(u64::from(grid.rows), "row", "rows");
     let columns = count(u64::from(grid.columns), "pocket", "pockets");
     let sides = match (grid.sides, grid.shared) {
-        (..2, _) => "loaded on one side",
-        (_, false) => "loaded on both sides",
-        (_, true) => "loaded on both sides, front and back share a pocket",
+        (..2, _) => "with pockets on one side",
+        (_, false) => "with pockets on both sides",
+        (_, true) => "with pockets on both sides, front and back share one",
     };
     format!("{rows} of {columns}, {sides}")
 }
