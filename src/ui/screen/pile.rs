@@ -12,6 +12,7 @@ use crate::hand::Ground;
 use crate::intake::{Entry, choose_set, read_line, read_lines};
 use crate::model::{Change, Collection, Place, SetId, Step};
 use crate::report;
+use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
@@ -293,7 +294,10 @@ impl Pile {
 
     /// The set and how far it is, finish by finish.
     fn head(&self, collection: &Collection) -> String {
-        let mut words = format!("The pile: {} cards entered", self.cards);
+        let mut words = format!(
+            "The pile: {} entered",
+            text::count(u64::from(self.cards), "card", "cards")
+        );
         let Some(set) = self.set else {
             return words;
         };
