@@ -53,6 +53,10 @@ pub enum PhraseError {
     FinishTwice(Box<str>),
     #[error("{0} is longer than {most} bytes", most = limits::WORD)]
     TooLong(&'static str),
+    #[error(
+        "“{0}” is no finish: numbers stand before “in”, as in 1 to 102, in regular and reverse"
+    )]
+    NumberAfterIn(Box<str>),
     #[error("more than {most} finishes", most = limits::FINISHES)]
     TooManyFinishes,
 }
@@ -105,6 +109,9 @@ fn finishes(words: &[&str]) -> Result<Vec<Box<str>>, PhraseError> {
     for finish in &finishes {
         if finish.len() > limits::WORD {
             return Err(PhraseError::TooLong("a finish"));
+        }
+        if finish.starts_with(|c: char| c.is_ascii_digit()) {
+            return Err(PhraseError::NumberAfterIn(finish.clone()));
         }
         if !seen.insert(finish.to_lowercase()) {
             return Err(PhraseError::FinishTwice(finish.clone()));
@@ -205,6 +212,7 @@ mod tests {
     #[test]
     fn nonsense_is_refused_with_what_would_be_right() {
         assert!(refused("").contains("1 to 102"));
+        assert!(refused("1 to 40, in regular and reverse, 5 is rare").contains("is no finish"));
         assert!(refused("in regular").contains("1 to 102"));
         assert!(refused("1 to 3 in").contains("in regular and reverse"));
         assert!(refused("102 to 1").contains("write 1 to 102"));

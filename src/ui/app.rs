@@ -113,6 +113,13 @@ impl App {
             Intent::Suspend => return Flow::Suspend,
             Intent::Redraw => return Flow::DrawAnew,
             Intent::Undo => {
+                let top = self.screens.len() - 1;
+                if let Screen::Work(work) = &mut self.screens[top]
+                    && work.take_back(&self.desk)
+                {
+                    self.desk.say("It is on the sheet again");
+                    return Flow::Draw;
+                }
                 self.desk.undo();
                 self.refresh();
             }

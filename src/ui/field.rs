@@ -15,6 +15,8 @@ const MOST: usize = 1_000;
 #[derive(Clone, Debug, Default)]
 pub(super) struct Field {
     input: Input,
+    /// The text was answered or only proposed: the next letter begins anew.
+    is_stale: bool,
 }
 
 impl Field {
@@ -22,8 +24,16 @@ impl Field {
         self.input.value()
     }
 
+    /// The next letter takes the place of the text; any other key edits it.
+    pub(super) fn begin_anew(&mut self) {
+        self.is_stale = true;
+    }
+
     /// Takes a key; tells whether the text changed.
     pub(super) fn key(&mut self, event: &KeyEvent) -> bool {
+        if std::mem::take(&mut self.is_stale) && matches!(event.code, KeyCode::Char(_)) {
+            self.input = Input::default();
+        }
         let ctrl = event.modifiers.contains(KeyModifiers::CONTROL);
         let alt = event.modifiers.contains(KeyModifiers::ALT);
         let request = match event.code {

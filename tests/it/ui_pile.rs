@@ -121,3 +121,37 @@ fn closing_in_the_middle_keeps_what_was_entered() {
     scene.at("The shelf");
     assert_eq!(copies(&scene, "MOSS", "7", 0), before + 1);
 }
+
+#[test]
+fn a_wrong_number_does_not_run_into_the_next() {
+    let mut scene = Scene::demo((100, 30));
+    let before = copies(&scene, "MOSS", "7", 0);
+    scene
+        .keys("e")
+        .text("moss")
+        .keys("enter")
+        .text("999")
+        .keys("enter")
+        .text("7")
+        .keys("enter");
+    assert_eq!(copies(&scene, "MOSS", "7", 0), before + 1);
+}
+
+#[test]
+fn correcting_an_entry_of_another_set_goes_back_to_that_set() {
+    let mut scene = Scene::demo((100, 30));
+    let (kite, wood) = (
+        copies(&scene, "KITE", "5", 0),
+        copies(&scene, "WOOD", "5", 0),
+    );
+    scene
+        .keys("e")
+        .text("kite")
+        .keys("enter")
+        .text("5")
+        .keys("enter tab")
+        .text("wood");
+    scene.keys("enter up enter");
+    assert_eq!(copies(&scene, "KITE", "5", 0), kite + 1);
+    assert_eq!(copies(&scene, "WOOD", "5", 0), wood);
+}

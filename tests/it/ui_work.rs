@@ -73,6 +73,12 @@ fn a_card_that_cannot_be_found_is_left_and_the_rest_goes_on() {
     let mut scene = rares_in_front((110, 40));
     scene.keys("w x");
     scene.at("1 not found");
+    // Undo brings back the line, not the last step of the day.
+    let revision = scene.app.session().revision();
+    scene.keys("u");
+    assert!(scene.find("not found").is_none());
+    assert_eq!(scene.app.session().revision(), revision);
+    scene.keys("x");
     for _ in 0..3_000 {
         if scene.find("could not be found.").is_some() {
             break;
@@ -139,4 +145,15 @@ fn the_walk_along_the_shelf_puts_away_every_loose_copy_that_waits() {
     scene.keys("end enter");
     let left = ringbound::report::waiting(scene.app.session().collection(), None);
     assert_eq!(left.iter().filter(|copy| copy.place.is_some()).count(), 0);
+}
+
+#[test]
+fn undo_takes_a_tick_back_and_the_sheet_counts_it_no_longer() {
+    let mut scene = rares_in_front((110, 40));
+    scene.keys("w enter down down enter");
+    scene.at("4 done");
+    scene.keys("u");
+    scene.at("1 done");
+    scene.keys("u");
+    scene.at("0 done");
 }

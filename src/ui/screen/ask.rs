@@ -51,6 +51,7 @@ impl Ask {
     pub(crate) fn of(ground: Ground, question: Question, words: &str) -> Self {
         let mut field = Field::default();
         field.insert(words);
+        field.begin_anew();
         Self {
             ground,
             question,
@@ -88,7 +89,9 @@ impl Ask {
         }
     }
 
-    fn answer(&self, desk: &mut Desk) -> Next {
+    fn answer(&mut self, desk: &mut Desk) -> Next {
+        // A wrong answer can be edited, or a new one typed over it.
+        self.field.begin_anew();
         if let Question::Page = self.question {
             return self.go(desk);
         }

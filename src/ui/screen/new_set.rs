@@ -17,6 +17,7 @@ use crate::ui::paint;
 use crate::ui::theme::Role;
 
 const LINES: usize = 10;
+const CARDS: usize = 4;
 const PAGE: usize = 5;
 /// The first of the lines on which one chooses instead of typing.
 const FIRST_CHOICE: usize = 6;
@@ -169,6 +170,11 @@ impl NewSet {
 
     fn begin(&mut self, desk: &mut Desk) -> Next {
         match self.intake(desk) {
+            // Enter goes down the lines until there is enough to begin with.
+            Err(_) if self.focus < CARDS && self.fields[CARDS].value().trim().is_empty() => {
+                self.focus += 1;
+                Next::Stay
+            }
             Err(why) => {
                 desk.warn(format!("Not yet: {why}"));
                 Next::Stay

@@ -7,7 +7,7 @@ use ratatui::layout::Rect;
 use super::binder::OpenBinder;
 use super::{Mouse, Next};
 use crate::hand::{self, Ground};
-use crate::model::BinderId;
+use crate::model::{BinderId, Change};
 use crate::plan::{Deed, Sheet, Working};
 use crate::text;
 use crate::ui::desk::Desk;
@@ -28,8 +28,10 @@ pub(crate) struct Work {
     /// The deeds that can be chosen, by their place in the sheet; the first is the present one.
     open: Vec<usize>,
     chosen: usize,
-    /// Done since the sheet was opened.
-    done: usize,
+    /// How many were ticked with each key since the sheet was opened.
+    ticks: Vec<usize>,
+    /// The last key left a deed for later.
+    just_skipped: bool,
     /// The binder behind, opened at the chosen deed.
     behind: Option<OpenBinder>,
 }
@@ -46,7 +48,8 @@ impl Work {
             skipped: Vec::new(),
             open: Vec::new(),
             chosen: 0,
-            done: 0,
+            ticks: Vec::new(),
+            just_skipped: false,
             behind: None,
         };
         work.look(desk);
@@ -61,19 +64,35 @@ impl Work {
         self.look(desk);
     }
 
-    /// Finds the deeds that are open: where one was left for later, only those that can be done
-    /// without it, one at a time.
+    /// What `undo` means here: a deed that was just left for later comes back; otherwise the last
+    /// ticks are no longer done. Tells whether the session has nothing to take back.
+    pub(crate) fn take_back(&mut self, desk: &Desk) -> bool {
+        if std::mem::take(&mut self.just_skipped) {
+            self.skipped.pop();
+            self.look(desk);
+            return true;
+        }
+        self.ticks.pop();
+        false
+    }
+
+    /// Finds the deeds that are open: where one was left for later, those that can be done in
+    /// their order without it.
     fn look(&mut self, desk: &Desk) {
         let collection = desk.collection();
         let deeds = self.sheet.deeds.iter().enumerate();
         self.open = if self.skipped.is_empty() {
             deeds.map(|(at, _)| at).collect()
         } else {
-            let skipped = &self.skipped;
-            deeds
-                .filter(|(_, deed)| !skipped.contains(deed) && hand::is_doable(collection, deed))
-                .map(|(at, _)| at)
-                .collect()
+            // Gone through on a copy: what needs the card that is missing is refused there.
+            let mut tried = collection.clone();
+            let mut open = Vec::new();
+            for (at, deed) in deeds.filter(|(_, deed)| !self.skipped.contains(deed)) {
+                if Change::apply_all(&deed.changes, &mut tried).is_ok() {
+                    open.push(at);
+                }
+            }
+            open
         };
         self.chosen = self.chosen.min(self.open.len().saturating_sub(1));
         self.show(desk);
@@ -131,18 +150,12 @@ impl Work {
             return desk.say("Nothing is left to do here");
         }
         let deeds = &self.sheet.deeds;
-        // With something left for later, the open deeds were looked at one by one.
-        let ticked: Vec<Deed> = if self.skipped.is_empty() {
-            self.open[..=self.chosen]
-                .iter()
-                .map(|at| deeds[*at].clone())
-                .collect()
-        } else {
-            vec![deeds[self.open[self.chosen]].clone()]
-        };
+        let ticked = self.open[..=self.chosen].iter();
+        let ticked: Vec<Deed> = ticked.map(|at| deeds[*at].clone()).collect();
         let step = hand::deeds_done(desk.collection(), &self.sheet, &ticked);
         if desk.commit(step) {
-            self.done += ticked.len();
+            self.ticks.push(ticked.len());
+            self.just_skipped = false;
             self.chosen = 0;
             self.refresh(desk);
         }
@@ -153,8 +166,9 @@ impl Work {
             return;
         };
         self.skipped.push(self.sheet.deeds[*at].clone());
+        self.just_skipped = true;
         self.look(desk);
-        desk.say("Left for later; what can be done without it goes on");
+        desk.say("Left for later; what can be done without it goes on. u brings it back");
     }
 
     pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
@@ -269,9 +283,13 @@ impl Work {
     /// How much is done and left.
     fn head(&self) -> String {
         let left = self.sheet.deeds.len();
-        let mut words = format!("Work sheet: {left} left, {} done", self.done);
+        let done: usize = self.ticks.iter().sum();
+        let mut words = format!("Work sheet: {left} left, {done} done");
         if !self.skipped.is_empty() {
             words.push_str(&format!(", {} not found", self.skipped.len()));
+        }
+        if self.chosen > 0 {
+            words.push_str(&format!("; enter ticks {} lines", self.chosen + 1));
         }
         let without = self.sheet.unfilled.len();
         if without > 0 {

@@ -132,6 +132,12 @@ impl OpenBinder {
             },
             Load::Pages(_) => "",
         };
+        if self.cursor == hand.home && hand.words.is_err() {
+            return Some(Ok(super::sentence(&format!(
+                "{} in hand: carry it on, enter puts it down",
+                hand.label
+            ))));
+        }
         let words = hand.words.clone();
         Some(words.map(|words| super::sentence(&format!("{manner}{words}"))))
     }

@@ -110,6 +110,11 @@ impl OpenBinder {
         };
         let long = match &self.cost {
             Some(cost) => format!("{page}   {cost}"),
+            // After a draft was adopted much lies elsewhere, but it is still there.
+            None if (tally.filled - tally.in_place) * 10 > tally.filled => format!(
+                "{page}   {} cards, {} of {} in place: w is the work",
+                tally.filled, tally.in_place, tally.meant
+            ),
             None => format!(
                 "{page}   {} of {} in place, {} gaps, {}",
                 tally.in_place,

@@ -154,7 +154,10 @@ impl OpenBinder {
             return false;
         };
         match hand.load {
-            Load::Cards { .. } => rooms.pocket_under(at).is_some(),
+            // Over a miniature the view has leafed there, and says what would happen.
+            Load::Cards { .. } => {
+                rooms.pocket_under(at).is_some() || rooms.miniature_under(at).is_some()
+            }
             Load::Pages(_) => rooms.miniature_under(at).is_some() || rooms.side_under(at).is_some(),
         }
     }
