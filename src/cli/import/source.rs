@@ -10,15 +10,15 @@ use crate::cli::words::count;
 use crate::store::csv::{CsvError, Reading};
 
 /// The file as the person named it.
-pub(super) struct Name(String);
+pub(in crate::cli) struct Name(String);
 
-pub(super) struct Source {
-    pub(super) name: Name,
-    pub(super) input: Box<dyn Read>,
+pub(in crate::cli) struct Source {
+    pub(in crate::cli) name: Name,
+    pub(in crate::cli) input: Box<dyn Read>,
 }
 
 impl Source {
-    pub(super) fn open(path: &Path) -> Result<Self, CliError> {
+    pub(in crate::cli) fn open(path: &Path) -> Result<Self, CliError> {
         if path.as_os_str() == "-" {
             return Ok(Self {
                 name: Name("standard input".into()),
@@ -37,18 +37,20 @@ impl Source {
 }
 
 impl Name {
-    /// Tells what is wrong with the file, and says whether the rest of it is taken.
-    pub(super) fn judge(
+    /// Tells what is wrong with the file, and says whether the rest of it is taken. `undone` are
+    /// the words for that nothing was.
+    pub(in crate::cli) fn judge(
         &self,
         reading: Result<Reading, CsvError>,
         skip_bad: bool,
+        undone: &str,
         out: &mut Output,
     ) -> Result<Reading, CliError> {
         let file = &self.0;
         let reading = reading.map_err(|e| match e {
             CsvError::Io(e) => CliError::input(format!("could not read {file}: {e}")),
             e => {
-                let hint = format!("nothing was imported{}", separated_otherwise(&e));
+                let hint = format!("{undone}{}", separated_otherwise(&e));
                 CliError::input(format!("{file}: {e}")).hint(hint)
             }
         })?;
@@ -72,10 +74,8 @@ impl Name {
         }
         let bad = count(reading.bad, "row is bad", "rows are bad");
         if !skip_bad {
-            return Err(
-                CliError::input(format!("{file}: {bad}; nothing was imported"))
-                    .hint("mend the file, or take the good rows with --skip-bad"),
-            );
+            return Err(CliError::input(format!("{file}: {bad}; {undone}"))
+                .hint("mend the file, or take the good rows with --skip-bad"));
         }
         say(&format!("{file}: {bad} and left out"));
         out.falls_short();
