@@ -34,11 +34,11 @@ pub fn pairing(wanted: &[Vec<usize>], room: &[u32]) -> Vec<Option<usize>> {
                 free = Some(group);
                 break;
             }
-            for at in 0..taken[group].len() {
+            for &who in &taken[group] {
                 if queue.len() == room.len() {
                     break;
                 }
-                visit(taken[group][at], Some(group), &mut came, &mut queue);
+                visit(who, Some(group), &mut came, &mut queue);
             }
         }
         while let Some(group) = free {
