@@ -17,6 +17,7 @@ mod open;
 mod output;
 mod packs;
 mod pages;
+mod plan;
 mod show;
 mod sort_pile;
 mod steps;
@@ -103,6 +104,7 @@ fn dispatch(
         Command::Wants(args) => wants::run(args, &at, cli.json, out),
         Command::Spares(args) => lists::spares(args, &at, cli.json, out),
         Command::Waiting(only) => lists::waiting(only, &at, cli.json, out),
+        Command::Plan(args) => plan::run(args, &at, cli.json, out),
         Command::SortPile(args) => sort_pile::run(args, &at, cli.json, out),
         Command::Packs(args) => packs::run(args, &at, cli.json, out),
         Command::Swap(args) => swap::run(args, &at, cli.json, out),

@@ -10,7 +10,7 @@ mod shelve;
 
 pub use checklist::{Checklist, ChecklistOptions, new_set};
 pub use copies::{Copies, CopiesIntake};
-pub use near::hint;
+pub use near::{hint, nearest};
 pub use phrase::{MOST_CARDS, Phrase, PhraseError};
 pub use pile::{Entry, Pasted, Why, choose_set, read_line, read_lines};
 pub use row::{Added, BadRow, CardRow, CopyRow, Difference, Intake, Verdict};

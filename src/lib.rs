@@ -26,8 +26,9 @@
 //!   ├──────────────┬────────┐
 //!   store          │        │  files: snapshot, journal, lock, import, export
 //!   │   demo         │        │  an invented collection, made by changes
-//!   │   layout  report  intake  hand   pure functions: default layouts; completion, gaps,
-//!   │   │       │       │       │      spares, finder; what comes in; what hands do
+//!   │   layout  plan  report  intake  hand   pure functions: default layouts; the work from
+//!   │   │       │     │       │       │      contents to layout; completion, gaps, spares, finder;
+//!   │   │       │     │       │       │      what comes in; what hands do
 //!   model  ────────────────────  sets, cards, binders, pages, pockets, copies, changes
 //!   text                         words, widths and natural order; names nothing
 //! ```

@@ -1,4 +1,27 @@
 //! From what lies in the binders to what should lie there, with the least handling.
+//!
+//! ```text
+//!   task       what lies there and what should, printings as small numbers
+//!   overlap    how many cards could stay, for each page and each page of the layout
+//!   assign     which becomes which, so that most stay: fewest lifts
+//!   equal      all other ways that are as good
+//!   chain keep     of those the one that leaves most pages on the rings: fewest page moves
+//!   becomes    the two together
+//!   hands      the binders while they are worked on; each step is done when it is planned
+//!   two_passes  hand_to_hand (links)     the order of the steps
+//!   figures    what they come to, counted from the steps
+//!   work       all of it; sheet: of a collection, as changes; cost: the numbers alone
+//! ```
+//!
+//! What is least: lifts, always. Page moves, where `page_moves_proven_least` says so; that is
+//! where a collector reorders a binder, but not where all cards of fifty pages and more are
+//! shuffled, or a shelf of two thousand pages is pushed along.
+//! Handlings, for the assignment chosen: another with as few lifts and page moves can need fewer.
+//!
+//! A plan is never kept. After each deed it is made anew from the binders as they are, and is the
+//! rest of the one before; the reasons stand in `keep` and `hand_to_hand`. It holds deed by deed,
+//! where page moves are proven least. It cannot hold in the middle of a card's way from pocket to
+//! pocket: with two cards on the table and two pockets empty nothing tells which was in the hand.
 
 pub mod assign;
 mod becomes;
@@ -16,10 +39,12 @@ pub mod task;
 #[cfg(test)]
 mod tests;
 mod two_passes;
+mod words;
 mod work;
 
-pub use cost::{Cost, cost};
+pub use cost::{Cost, cost, cost_of};
 pub use figures::Figures;
 pub use sheet::{Deed, Sheet, Target, in_force, sheet};
 pub use task::{Task, Working};
+pub use words::{pocket_words, row_words, side_words};
 pub use work::{At, PageNumber, Step, Unfilled, Work, work};

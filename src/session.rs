@@ -200,13 +200,16 @@ impl Session {
         self.history.is_cut
     }
 
-    /// Lets the collection go, with a new snapshot first if the journal has grown long. Dropping
-    /// a session loses nothing either.
+    /// Lets the collection go, with a new snapshot first if the old one is more than a little
+    /// behind. Dropping a session loses nothing either.
     ///
     /// # Errors
     /// The snapshot could not be written. What was committed is still kept.
     pub fn close(mut self) -> Result<(), StoreError> {
-        self.rewrite_if_due()
+        if self.store.is_behind() {
+            self.rewrite()?;
+        }
+        Ok(())
     }
 
     /// Writes a new snapshot now, however short the journal is.

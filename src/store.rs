@@ -13,6 +13,7 @@
 //!
 //! What is promised about them is in `assets/promises.md`.
 
+pub mod arrangement;
 mod codec;
 pub mod csv;
 mod error;
@@ -84,6 +85,9 @@ pub trait Store: std::fmt::Debug {
 
     /// Whether the journal has grown so long that a new snapshot is worth its cost.
     fn is_rewrite_due(&self) -> bool;
+
+    /// Whether the snapshot is so far behind that who takes it alone would miss more than a little.
+    fn is_behind(&self) -> bool;
 
     /// Writes the collection as a new snapshot and begins a new journal, into which the history
     /// is carried over as far as its bounds allow.

@@ -1,10 +1,12 @@
 //! Words as a person and a terminal take them: natural order, harmless text, columns.
 
+mod count;
 mod natural;
 mod safe;
 mod tenths;
 mod width;
 
+pub use count::count;
 pub use natural::natural_cmp;
 pub use safe::safe;
 pub use tenths::{parse_tenths, tenths};

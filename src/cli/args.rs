@@ -29,6 +29,7 @@ Examples:
   ringbound import copies shelf.csv --in-place   cards that already stand in their pockets
   ringbound gaps --set FEN                       what is missing, and which pocket it goes to
   ringbound export spares swap.csv               a list to swap from
+  ringbound plan FEN                             what to do, to bring a binder in order
 
 ";
 
@@ -91,6 +92,8 @@ pub enum Command {
     Spares(SparesArgs),
     /// Loose copies and the pockets that they go to
     Waiting(Only),
+    /// The work from what lies in the binders to what should: the fewest cards touched
+    Plan(PlanArgs),
     /// How to sort a stack by hand before it is filed: which numbers go on which heap
     SortPile(SortPileArgs),
     /// What could be swapped with another collector, one for one
@@ -121,7 +124,10 @@ pub enum Import {
     /// New cards of a set that is there already go to the end of its binder. The same file again
     /// changes nothing; what differs from what is kept is told.
     ///
-    /// If any row is bad nothing is imported, and each is told with its line and column.
+    /// If any row is bad nothing is imported, and each is told with its line and column. With
+    /// --json, the document tells the first hundred of them too, under `refused`: line, column
+    /// and its name, byte where the text is no CSV, and why; `refused_rows` counts all. Where
+    /// nothing was imported its format is `ringbound-import-refused`, with `file` and `why`.
     #[command(after_help = "\
 Example of a file:
   set,set_title,number,name,rarity,finishes
@@ -133,6 +139,11 @@ Example of a file:
     /// The file is CSV (RFC 4180) in UTF-8. Its first line names the columns, in any order:
     /// set, number; and if you like finish (`regular` if nothing is said) and count (1).
     /// The copies come in loose, beside those that are there already.
+    ///
+    /// If any row is bad nothing is imported, and each is told with its line and column. With
+    /// --json, the document tells the first hundred of them too, under `refused`: line, column
+    /// and its name, byte where the text is no CSV, and why; `refused_rows` counts all. Where
+    /// nothing was imported its format is `ringbound-import-refused`, with `file` and `why`.
     #[command(after_help = "\
 Example of a file:
   set,number,finish,count
@@ -288,6 +299,47 @@ pub struct ShowArgs {
     /// This side only
     #[arg(long, value_enum)]
     pub side: Option<SideWord>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum WorkingWord {
+    /// Take out everything that moves, front to back, then put it in, front to back
+    TwoPasses,
+    /// From pocket to pocket, at most one card aside
+    HandToHand,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  ringbound plan                       a walk along the whole shelf
+  ringbound plan FEN                   one binder: loose copies in, misplaced ones home
+  ringbound plan FEN --working hand-to-hand
+  ringbound plan before.json after.json > sheet.txt
+
+The answer is a work sheet to print and tick off; with --json the steps for a program.
+Cards taken out are the fewest that any plan can do with; then page moves are few, and it is
+told whether their number is proven least.
+
+An arrangement is binders with their pages in order, without a collection. Each string is a
+printing (equal strings are copies that stand for each other), null an empty pocket:
+  {\"format\":\"ringbound-arrangement\",\"version\":1,
+   \"binders\":[{\"id\":\"b1\",\"pages_move\":true,
+     \"pages\":[{\"id\":\"p1\",\"rows\":2,\"columns\":2,\"shared_pockets\":false,
+               \"front\":[[\"7\",null],[\"8\",\"9\"]],\"back\":[[\"10\",null],[null,null]]}]}],
+   \"loose\":[\"12\",\"12\"]}
+`back` is left out on pages loaded on one side; `pages_move` is false where pages are bound in.
+Binders are matched by id; which page becomes which is worked out.")]
+pub struct PlanArgs {
+    /// A binder of the collection, or the arrangement file before; without it the whole shelf
+    #[arg(value_name = "BINDER|BEFORE")]
+    pub first: Option<String>,
+    /// The arrangement file after; - for standard input
+    #[arg(value_name = "AFTER")]
+    pub after: Option<PathBuf>,
+    /// How to go about it
+    #[arg(long, value_enum, default_value = "two-passes")]
+    pub working: WorkingWord,
 }
 
 #[derive(Debug, Args)]

@@ -37,32 +37,36 @@ fn checklist(
         update: args.update,
         binder: binder_options(&args.binder)?,
     };
-    let source = Source::open(&args.file)?;
+    let source = Source::open(&args.file, json, out)?;
     let session = at.write()?;
     let mut checklist = Checklist::new(session.collection(), options);
     let reading = read_checklist(source.input, |row| checklist.row(row));
-    let reading = source.name.judge(reading, args.skip_bad, UNDONE, out)?;
+    let reading = source
+        .name
+        .judge(reading, args.skip_bad, UNDONE, json, out)?;
     let intake = checklist.finish();
     open::commit(session, intake.step.clone())?;
     if json {
-        return out.json(&ChecklistAnswer::new(&reading, &intake));
+        return out.json(&ChecklistAnswer::new(&source.name, &reading, &intake));
     }
     tell_intake(&intake, out)
 }
 
 fn copies(args: &CopiesArgs, at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
-    let source = Source::open(&args.file)?;
+    let source = Source::open(&args.file, json, out)?;
     let session = at.write()?;
     let mut copies = Copies::new(session.collection());
     let reading = read_copies(source.input, |row| copies.row(&row));
-    let reading = source.name.judge(reading, args.skip_bad, UNDONE, out)?;
+    let reading = source
+        .name
+        .judge(reading, args.skip_bad, UNDONE, json, out)?;
     let intake = copies.finish_step(args.in_place);
     let CopiesIntake {
         acquired, seated, ..
     } = intake;
     open::commit(session, intake.step)?;
     if json {
-        return out.json(&CopiesAnswer::new(&reading, acquired, seated));
+        return out.json(&CopiesAnswer::new(&source.name, &reading, acquired, seated));
     }
     let loose = acquired - seated;
     out.line(&match (acquired, seated, args.in_place) {

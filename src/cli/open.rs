@@ -54,7 +54,8 @@ impl Where {
     /// Whether there is no folder, which is then told: a mistyped one looks like an empty
     /// collection otherwise.
     pub(super) fn is_missing(&self) -> bool {
-        let missing = !self.dir.exists();
+        // Where it cannot be looked for, opening it tells why.
+        let missing = matches!(self.dir.try_exists(), Ok(false));
         if missing {
             let dir = self.dir.display();
             say(&format!("there is no collection in {dir} yet"));

@@ -62,21 +62,18 @@ pub(super) fn run(
         at.read(out)?
     };
     let collection = session.collection();
-    let wants = stock(collection, &args.their_wants, args.skip_bad, out)?;
-    let spares = stock(collection, &args.their_spares, args.skip_bad, out)?;
+    let wants = stock(collection, &args.their_wants, args.skip_bad, json, out)?;
+    let spares = stock(collection, &args.their_spares, args.skip_bad, json, out)?;
     let swap = report::swap(collection, &wants, &spares, args.keep, args.by_rarity);
-    // Told from the collection as it is before.
-    if json {
-        out.json(&answer(collection, &swap, args.carry_out))?;
-    } else {
-        tell(collection, &swap, out)?;
-    }
     if !args.carry_out {
-        return Ok(());
+        return answer(collection, &swap, false, json, out);
     }
+    // Told is what was there before, but only once it is done.
+    let before = collection.clone();
     let step = swap.step();
     let told = format!("Carried out: {}. ringbound undo takes it back.", step.label);
     open::commit(session, step)?;
+    answer(&before, &swap, true, json, out)?;
     if json || swap.pairs.is_empty() {
         return Ok(());
     }
@@ -89,9 +86,10 @@ fn stock(
     collection: &Collection,
     file: &Path,
     skip_bad: bool,
+    json: bool,
     out: &mut Output,
 ) -> Result<Stock, CliError> {
-    let source = Source::open(file)?;
+    let source = Source::open(file, json, out)?;
     let mut copies = Copies::new(collection);
     let mut foreign = 0;
     let reading = read_copies(source.input, |row| {
@@ -103,7 +101,7 @@ fn stock(
     });
     source
         .name
-        .judge(reading, skip_bad, "nothing was swapped", out)?;
+        .judge(reading, skip_bad, "nothing was swapped", json, out)?;
     if foreign > 0 {
         let rows = count(foreign, "row is", "rows are");
         say(&format!(
@@ -114,7 +112,16 @@ fn stock(
     Ok(copies.counts().clone())
 }
 
-fn answer<'a>(collection: &'a Collection, swap: &Swap, carried_out: bool) -> Answer<'a> {
+fn answer(
+    collection: &Collection,
+    swap: &Swap,
+    carried_out: bool,
+    json: bool,
+    out: &mut Output,
+) -> Result<(), CliError> {
+    if !json {
+        return tell(collection, swap, out);
+    }
     let card = |of: PrintingId| entry(collection, of, None, None, None);
     let get = |get: &Get| {
         let gap = get.gap;
@@ -132,14 +139,14 @@ fn answer<'a>(collection: &'a Collection, swap: &Swap, carried_out: bool) -> Ans
             give: card(*give)?,
         })
     };
-    Answer {
+    out.json(&Answer {
         format: "ringbound-swap",
         version: 1,
         could_get: swap.could_get.iter().filter_map(get).collect(),
         could_give: swap.could_give.iter().filter_map(give).collect(),
         pairs: swap.pairs.iter().filter_map(pair).collect(),
         carried_out,
-    }
+    })
 }
 
 /// The sheet to talk over.

@@ -3,10 +3,7 @@
 use super::error::CliError;
 use super::output::Output;
 use crate::intake::{Intake, Verdict};
-
-pub(super) fn count(number: u64, one: &str, many: &str) -> String {
-    format!("{number} {}", if number == 1 { one } else { many })
-}
+pub(super) use crate::text::count;
 
 /// What `new` and a checklist came to, in words.
 pub(super) fn tell_intake(intake: &Intake, out: &mut Output) -> Result<(), CliError> {

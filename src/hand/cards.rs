@@ -2,6 +2,7 @@
 
 use super::Cannot;
 use super::ground::{Ground, Unit, same_pocket};
+use super::pocket::named;
 use super::rewrite::Front;
 use super::row::{Row, Way};
 use crate::model::{Collection, Meaning, Place, Step};
@@ -54,17 +55,25 @@ pub fn put_down(
         return Err("there is nothing to carry in this pocket");
     }
     let what = carried_words(collection, ground, run.iter().map(|at| &row.units[*at]));
-    let mut words = format!("{what} to {}", ground.words(collection, to));
-    words.push_str(&match manner {
+    let alone = match run[..] {
+        [at] if ground.is_real() => row.units[at].held,
+        [at] => row.units[at].printing(),
+        _ => None,
+    };
+    let others = match manner {
         Manner::Swap => row.swap(collection, ground, &run, start)?,
         Manner::Push => row.push_from(&run, start)?,
-    });
+    };
+    let whither = format!("to {}{others}", ground.words(collection, to));
+    let words = format!("{what} {whither}");
     let changes = ground.rewrite(collection, &row.wanted(), Front::InTheWay)?;
     if changes.is_empty() {
         return Err("the same is there already");
     }
+    // Afterwards it stands in one list with the cards of all sets.
+    let what = alone.map_or(what, |printing| named(collection, printing));
     Ok(Put {
-        step: ground.step(collection, &words, changes),
+        step: ground.step(collection, &format!("{what} {whither}"), changes),
         words,
     })
 }

@@ -19,7 +19,8 @@ pub fn hint<'a>(word: &str, known: impl Iterator<Item = &'a str> + Clone) -> Str
 
 /// The known word that is the same but for case, spaces and zeros that lead; or else the one
 /// with the fewest edits (restricted Damerau-Levenshtein), if these are at most a third of it.
-fn nearest<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+#[must_use]
+pub fn nearest<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
     let plain = |text: &str| text.trim().trim_start_matches('0').to_lowercase();
     let word = plain(word);
     let most = (word.chars().count() / 3).max(1);

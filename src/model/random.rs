@@ -3,8 +3,8 @@
 use proptest::prelude::*;
 
 use super::{
-    BinderId, BinderKind, BinderSpec, Card, Change, Collection, Finish, LayoutPage, Meaning,
-    PageFormat, Place, PrintingId, RingShape, SetHead, SetId,
+    Binder, BinderId, BinderKind, BinderSpec, Card, Change, Collection, Draft, Finish, Layout,
+    LayoutPage, Meaning, PageFormat, Place, PrintingId, RingShape, SetHead, SetId,
 };
 
 const SETS: u16 = 2;
@@ -74,23 +74,52 @@ enum Attempt {
     RemoveLayoutPage(BinderId, usize),
     MoveLayoutPage(BinderId, usize, usize),
     MoveBinder(BinderId, usize, usize),
+    /// A draft of this name, from the layout or from a draft.
+    AddDraft(BinderId, usize, &'static str, Option<usize>),
+    DropDraft(BinderId, usize),
+    RenameDraft(BinderId, usize, &'static str),
+    SwapLayout(BinderId, usize),
+    /// What is attempted on a layout, in a draft.
+    InDraft(usize, Box<Self>),
 }
 
 fn attempt() -> impl Strategy<Value = Attempt> {
     prop_oneof![
+        30 => of_contents_and_layout(),
+        2 => (binder(), 0usize..3, name(), prop::option::of(0usize..2))
+            .prop_map(|(b, at, name, from)| Attempt::AddDraft(b, at, name, from)),
+        1 => (binder(), 0usize..2).prop_map(|(b, at)| Attempt::DropDraft(b, at)),
+        1 => (binder(), 0usize..2, name()).prop_map(|(b, at, name)| Attempt::RenameDraft(b, at, name)),
+        1 => (binder(), 0usize..2).prop_map(|(b, at)| Attempt::SwapLayout(b, at)),
+        6 => (0usize..2, of_layout()).prop_map(|(at, it)| Attempt::InDraft(at, Box::new(it))),
+    ]
+}
+
+fn name() -> impl Strategy<Value = &'static str> {
+    prop::sample::select(vec!["autumn", "winter", "rares in front"])
+}
+
+fn of_layout() -> impl Strategy<Value = Attempt> {
+    prop_oneof![
+        2 => (binder(), 0usize..3, format()).prop_map(|(b, at, f)| Attempt::AddLayoutPage(b, at, f)),
+        6 => (place(), meaning()).prop_map(|(place, meaning)| Attempt::Mean(place, meaning)),
+        1 => (binder(), 0usize..3).prop_map(|(b, at)| Attempt::RemoveLayoutPage(b, at)),
+        1 => (binder(), 0usize..3, 0usize..3).prop_map(|(b, from, to)| Attempt::MoveLayoutPage(b, from, to)),
+    ]
+}
+
+fn of_contents_and_layout() -> impl Strategy<Value = Attempt> {
+    prop_oneof![
+        10 => of_layout(),
         2 => (printing(), 1u32..4).prop_map(|(p, count)| Attempt::Acquire(p, count)),
         6 => (printing(), place()).prop_map(|(p, place)| Attempt::Seat(p, place)),
         1 => place().prop_map(Attempt::Lift),
         2 => (binder(), 0usize..3, format()).prop_map(|(b, at, f)| Attempt::AddPage(b, at, f)),
-        2 => (binder(), 0usize..3, format()).prop_map(|(b, at, f)| Attempt::AddLayoutPage(b, at, f)),
         2 => ((binder(), 0usize..3), (binder(), 0usize..3))
             .prop_map(|(from, to)| Attempt::MovePage(from, to)),
-        6 => (place(), meaning()).prop_map(|(place, meaning)| Attempt::Mean(place, meaning)),
         2 => place().prop_map(Attempt::Accept),
         1 => (printing(), 1u32..3).prop_map(|(p, count)| Attempt::PartWith(p, count)),
         1 => (binder(), 0usize..3).prop_map(|(b, at)| Attempt::RemovePage(b, at)),
-        1 => (binder(), 0usize..3).prop_map(|(b, at)| Attempt::RemoveLayoutPage(b, at)),
-        1 => (binder(), 0usize..3, 0usize..3).prop_map(|(b, from, to)| Attempt::MoveLayoutPage(b, from, to)),
         1 => (binder(), 0usize..2, 0usize..2).prop_map(|(b, from, to)| Attempt::MoveBinder(b, from, to)),
     ]
 }
@@ -132,6 +161,100 @@ fn meaning() -> impl Strategy<Value = Meaning> {
 }
 
 fn changes(collection: &Collection, attempt: Attempt) -> Vec<Change> {
+    match attempt {
+        Attempt::InDraft(draft, attempt) => {
+            let layout = |binder| layout(collection, binder, Some(draft));
+            let changes = of_a_layout(layout, *attempt).into_iter();
+            let within = |change| Change::InDraft {
+                draft,
+                change: Box::new(change),
+            };
+            changes.map(within).collect()
+        }
+        Attempt::AddLayoutPage(..)
+        | Attempt::RemoveLayoutPage(..)
+        | Attempt::MoveLayoutPage(..)
+        | Attempt::Mean(..) => of_a_layout(|binder| layout(collection, binder, None), attempt),
+        Attempt::AddDraft(..)
+        | Attempt::DropDraft(..)
+        | Attempt::RenameDraft(..)
+        | Attempt::SwapLayout(..) => of_drafts(collection, attempt),
+        attempt => of_contents(collection, attempt),
+    }
+}
+
+fn layout(collection: &Collection, binder: BinderId, draft: Option<usize>) -> Option<&Layout> {
+    let binder = collection.binder(binder)?;
+    match draft {
+        None => Some(binder.layout()),
+        Some(at) => binder.drafts().get(at).map(|draft| &draft.layout),
+    }
+}
+
+fn of_a_layout<'c>(
+    layout: impl Fn(BinderId) -> Option<&'c Layout>,
+    attempt: Attempt,
+) -> Vec<Change> {
+    let page = |binder, at: usize| layout(binder)?.pages.get(at);
+    let change = match attempt {
+        Attempt::AddLayoutPage(binder, at, format) => Some(Change::AddLayoutPage {
+            binder,
+            at,
+            page: Box::new(LayoutPage::empty(format)),
+        }),
+        Attempt::RemoveLayoutPage(binder, at) => {
+            page(binder, at).map(|page| Change::RemoveLayoutPage {
+                binder,
+                at,
+                page: Box::new(page.clone()),
+            })
+        }
+        Attempt::MoveLayoutPage(binder, from, to) => {
+            Some(Change::MoveLayoutPage { binder, from, to })
+        }
+        Attempt::Mean(place, new) => page(place.binder, place.page).map(|page| Change::Mean {
+            place,
+            old: page.meaning(place.pocket),
+            new,
+        }),
+        _ => None,
+    };
+    change.into_iter().collect()
+}
+
+fn of_drafts(collection: &Collection, attempt: Attempt) -> Vec<Change> {
+    let drafts = |binder| collection.binder(binder).map_or(&[][..], Binder::drafts);
+    let change = match attempt {
+        Attempt::AddDraft(binder, at, name, from) => {
+            layout(collection, binder, from).map(|layout| Change::AddDraft {
+                binder,
+                at,
+                draft: Box::new(Draft {
+                    name: name.into(),
+                    layout: layout.clone(),
+                }),
+            })
+        }
+        Attempt::DropDraft(binder, at) => drafts(binder).get(at).map(|draft| Change::DropDraft {
+            binder,
+            at,
+            draft: Box::new(draft.clone()),
+        }),
+        Attempt::RenameDraft(binder, at, new) => {
+            drafts(binder).get(at).map(|draft| Change::RenameDraft {
+                binder,
+                at,
+                old: draft.name.clone(),
+                new: new.into(),
+            })
+        }
+        Attempt::SwapLayout(binder, at) => Some(Change::SwapLayout { binder, at }),
+        _ => None,
+    };
+    change.into_iter().collect()
+}
+
+fn of_contents(collection: &Collection, attempt: Attempt) -> Vec<Change> {
     let page = |(binder, at): (BinderId, usize)| {
         let page = collection.binder(binder)?.pages().get(at)?;
         Some((page.id(), page.format()))
@@ -162,11 +285,6 @@ fn changes(collection: &Collection, attempt: Attempt) -> Vec<Change> {
             page: collection.fresh_page(),
             format,
         }],
-        Attempt::AddLayoutPage(binder, at, format) => vec![Change::AddLayoutPage {
-            binder,
-            at,
-            page: Box::new(LayoutPage::empty(format)),
-        }],
         Attempt::MovePage(from, to) => (page(from).into_iter())
             .map(|(page, _)| Change::MovePage { page, from, to })
             .collect(),
@@ -179,40 +297,16 @@ fn changes(collection: &Collection, attempt: Attempt) -> Vec<Change> {
                 format,
             })
             .collect(),
-        Attempt::RemoveLayoutPage(binder, at) => {
-            let layout = collection.binder(binder).map(super::Binder::layout);
-            let meant = layout.and_then(|layout| layout.pages.get(at));
-            (meant.into_iter())
-                .map(|page| Change::RemoveLayoutPage {
-                    binder,
-                    at,
-                    page: Box::new(page.clone()),
-                })
-                .collect()
-        }
-        Attempt::MoveLayoutPage(binder, from, to) => {
-            vec![Change::MoveLayoutPage { binder, from, to }]
-        }
         Attempt::MoveBinder(binder, from, to) => vec![Change::MoveBinder { binder, from, to }],
-        Attempt::Mean(place, new) => mean(collection, place, new),
         Attempt::Accept(place) => match collection.held(place) {
-            Some(held) => mean(collection, place, Meaning::Printing(held)),
+            Some(held) => {
+                let accept = Attempt::Mean(place, Meaning::Printing(held));
+                of_a_layout(|binder| layout(collection, binder, None), accept)
+            }
             None => Vec::new(),
         },
+        _ => Vec::new(),
     }
-}
-
-fn mean(collection: &Collection, place: Place, new: Meaning) -> Vec<Change> {
-    let binder = collection.binder(place.binder);
-    let page = binder.and_then(|binder| binder.layout().pages.get(place.page));
-    let old = page.map(|page| page.meaning(place.pocket));
-    (old.into_iter())
-        .map(|old| Change::Mean {
-            place,
-            old,
-            new: new.clone(),
-        })
-        .collect()
 }
 
 fn begin() -> Collection {

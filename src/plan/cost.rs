@@ -45,7 +45,9 @@ pub fn cost(contents: &[model::Page], layout: &Layout, pages_move: bool) -> Cost
     })
 }
 
-fn cost_of(task: &Task) -> Cost {
+/// [`cost`] for a whole task.
+#[must_use]
+pub fn cost_of(task: &Task) -> Cost {
     let becomes = becomes(task, Effort::GLANCE);
     let cards = task.binders.iter().flat_map(|binder| &binder.before);
     let cards = cards.flat_map(|page| &page.pockets);

@@ -68,22 +68,34 @@ fn is_in_hand(steps: &[Step], seat: usize) -> bool {
     }
 }
 
-/// Copies of a printing are interchangeable: the one lifted last is seated first.
-fn most_aside(steps: &[Step]) -> usize {
+/// For each lift the step that seats the card again, for each seat the step that lifted it: `None`
+/// for a card that ends loose or was loose before. Copies of a printing are interchangeable: the
+/// one lifted last is seated first.
+pub(super) fn couples(steps: &[Step]) -> Vec<Option<usize>> {
     let mut lifted: HashMap<Card, Vec<usize>> = HashMap::new();
-    // How many more, or fewer, lie there after each step.
-    let mut alters = vec![0isize; steps.len()];
+    let mut couples = vec![None; steps.len()];
     for (number, step) in steps.iter().enumerate() {
         match step {
             Step::Lift { card, .. } => lifted.entry(*card).or_default().push(number),
             Step::Seat { card, .. } => {
-                let from = lifted.get_mut(card).and_then(Vec::pop);
-                if let Some(from) = from.filter(|from| from + 1 != number) {
-                    alters[from] += 1;
-                    alters[number] -= 1;
+                if let Some(from) = lifted.get_mut(card).and_then(Vec::pop) {
+                    couples[from] = Some(number);
+                    couples[number] = Some(from);
                 }
             }
             _ => {}
+        }
+    }
+    couples
+}
+
+fn most_aside(steps: &[Step]) -> usize {
+    // How many more, or fewer, lie there after each step.
+    let mut alters = vec![0isize; steps.len()];
+    for (from, to) in couples(steps).into_iter().enumerate() {
+        if let Some(to) = to.filter(|to| *to > from + 1) {
+            alters[from] += 1;
+            alters[to] -= 1;
         }
     }
     let mut now = 0;

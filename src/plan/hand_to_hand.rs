@@ -189,7 +189,7 @@ impl<'h, 't> Carry<'h, 't> {
         let loose = self.hands.loose[card as usize];
         if loose > 0 && self.links.demand(card) > self.links.supply(card) {
             self.links.fill(hole);
-            if self.links.supply(card) == 0 || self.links.is_tied(card) {
+            if self.links.supply(card) == 0 || self.links.is_tied(card, NONE) {
                 self.seat(hole, card);
                 return;
             }
@@ -205,11 +205,12 @@ impl<'h, 't> Carry<'h, 't> {
         candidates.extend(later);
         let last = candidates.len().saturating_sub(1);
         for (number, from) in candidates.into_iter().enumerate() {
+            let (_, near) = self.links.pair(from);
             self.links.lift(from);
             self.links.fill(hole);
             // That one of them is right is known, so the last need not be asked.
             let is_right =
-                self.links.supply(card) == 0 || number == last || self.links.is_tied(card);
+                self.links.supply(card) == 0 || number == last || self.links.is_tied(card, near);
             if is_right {
                 self.lift(from);
                 self.seat(hole, card);
@@ -232,7 +233,7 @@ impl<'h, 't> Carry<'h, 't> {
                 continue;
             }
             self.links.lift(*spot);
-            let is_right = self.links.supply(card) == 0 || self.links.is_tied(card);
+            let is_right = self.links.supply(card) == 0 || self.links.is_tied(card, wanted);
             self.links.put_back(*spot, card);
             if is_right {
                 found = Some(*spot);

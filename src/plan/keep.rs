@@ -22,9 +22,9 @@ pub(super) struct Effort(pub(super) u64);
 
 impl Effort {
     /// For a question asked while a page is carried: below a millisecond.
-    pub(super) const GLANCE: Self = Self(100_000);
+    pub(super) const GLANCE: Self = Self(30_000);
     /// For a plan that is asked for once.
-    pub(super) const THOROUGH: Self = Self(20_000_000);
+    pub(super) const THOROUGH: Self = Self(1_000_000);
 }
 
 /// What was decided about the pages.

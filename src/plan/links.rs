@@ -113,32 +113,56 @@ impl Links {
 
     /// Whether a walk over arrows, whichever way they point, leads from the printing to one that
     /// is not balanced, or of which a spot is empty, or of which a copy lies where nothing is
-    /// wanted. If not, its arrows form closed groups.
-    pub(super) fn is_tied(&mut self, card: Card) -> bool {
-        self.round += 1;
-        self.seen[card as usize] = self.round;
+    /// wanted. If not, its arrows form closed groups. `near` is a printing that is tied, for a
+    /// search from both ends: they mostly meet long before either has seen everything.
+    pub(super) fn is_tied(&mut self, card: Card, near: Card) -> bool {
         if self.is_loose_end(card) {
             return true;
         }
-        let mut stack = vec![card];
-        while let Some(card) = stack.pop() {
-            let at = card as usize;
-            let outward = self.copies[at]
-                .iter()
-                .map(|spot| self.wanted[*spot as usize]);
-            let inward = self.wanting[at]
-                .iter()
-                .map(|spot| self.held[*spot as usize]);
-            for next in outward.chain(inward) {
-                if self.seen[next as usize] == self.round {
-                    continue;
-                }
-                self.seen[next as usize] = self.round;
-                if self.is_loose_end(next) {
+        self.round += 2;
+        let (here, there) = (self.round - 1, self.round);
+        self.seen[card as usize] = here;
+        let mut from_here = vec![card];
+        let mut from_there = Vec::new();
+        if near != NONE && near != card {
+            self.seen[near as usize] = there;
+            from_there.push(near);
+        }
+        let (mut next_here, mut next_there) = (0, 0);
+        while let Some(at) = from_here.get(next_here) {
+            next_here += 1;
+            if self.spread(*at, here, there, &mut from_here) {
+                return true;
+            }
+            if let Some(at) = from_there.get(next_there) {
+                next_there += 1;
+                if self.spread(*at, there, here, &mut from_there) {
                     return true;
                 }
-                stack.push(next);
             }
+        }
+        false
+    }
+
+    /// Goes to the neighbours of a printing; says whether the other search was met, or, for the
+    /// search that begins at the printing in question, a loose end.
+    fn spread(&mut self, card: Card, own: u32, other: u32, to: &mut Vec<Card>) -> bool {
+        let at = card as usize;
+        let outward = self.copies[at]
+            .iter()
+            .map(|spot| self.wanted[*spot as usize]);
+        let inward = self.wanting[at]
+            .iter()
+            .map(|spot| self.held[*spot as usize]);
+        for next in outward.chain(inward) {
+            if next == NONE || self.seen[next as usize] == own {
+                continue;
+            }
+            if self.seen[next as usize] == other || (own < other && self.is_loose_end(next)) {
+                return true;
+            }
+            self.seen[next as usize] = own;
+            to.push(next);
         }
         false
     }

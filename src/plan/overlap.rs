@@ -1,7 +1,7 @@
 //! How many cards could stay where they are, if a page became a page of the layout: for all pairs
 //! in which that is at least one.
 
-use super::task::{Movable, NONE};
+use super::task::{Movable, NONE, Task};
 
 /// Pairs of a row and a column with a weight above 0, row by row.
 #[derive(Clone, Debug, Default)]
@@ -40,6 +40,14 @@ impl Edges {
     pub fn count(&self) -> usize {
         self.pairs.len()
     }
+}
+
+/// The pairs of the pages of a task that can be anywhere, and the number of columns.
+#[must_use]
+pub fn edges(task: &Task) -> (Edges, usize) {
+    let movable = Movable::new(task);
+    let edges = overlaps(&movable, task.loose.len().saturating_sub(1));
+    (edges, movable.columns.len())
 }
 
 /// Counts, for each page and each page of the layout of its kind, the pockets in which the page

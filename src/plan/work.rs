@@ -1,7 +1,7 @@
 //! The work: steps in the order in which they are done, and what they come to.
 
 use super::becomes::becomes;
-use super::figures::{Figures, figures};
+use super::figures::{Figures, couples, figures};
 use super::hand_to_hand;
 use super::hands::Hands;
 use super::keep::Effort;
@@ -110,6 +110,13 @@ fn unfilled(task: &Task, hands: &Hands<'_>) -> Vec<Unfilled> {
 }
 
 impl Work {
+    /// For each lift the number of the step that seats the card again, for each seat that of the
+    /// step that lifted it; `None` for a card that ends loose, was loose before, and for pages.
+    #[must_use]
+    pub fn couples(&self) -> Vec<Option<usize>> {
+        couples(&self.steps)
+    }
+
     /// The steps as a person does and ticks them off: a card that goes straight from pocket to
     /// pocket is one deed of two steps, every other step is a deed of its own.
     pub fn deeds(&self) -> impl Iterator<Item = &[Step]> {

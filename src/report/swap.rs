@@ -12,6 +12,7 @@ use std::collections::{BTreeMap, HashMap};
 use super::gaps::Gap;
 use super::wants::{WantFilter, wants};
 use crate::model::{BinderId, Change, Collection, PrintingId, Step};
+use crate::text::count;
 
 /// How many copies of which printing.
 pub type Stock = BTreeMap<PrintingId, u32>;
@@ -160,10 +161,7 @@ impl Swap {
         let acquire = get
             .into_iter()
             .map(|(printing, count)| Change::Acquire { printing, count });
-        let cards = match self.pairs.len() {
-            1 => "1 card".to_owned(),
-            many => format!("{many} cards"),
-        };
+        let cards = count(self.pairs.len() as u64, "card", "cards");
         Step::new(format!("{cards} swapped"), part.chain(acquire).collect())
     }
 }

@@ -61,6 +61,9 @@ pub enum Notice {
     SnapshotAltered,
     /// The snapshot cannot be read; an older one is offered.
     OlderOffered { older: PathBuf, what: String },
+    /// The snapshot cannot be read; what the steps of the journal come to is offered, for they
+    /// reach back to the beginning.
+    JournalOffered { what: String },
     /// Opened for reading only, though writing was asked for.
     ReadOnly {
         why: String,
@@ -83,6 +86,7 @@ impl Notice {
                 | Self::NotTogether { .. }
                 | Self::SnapshotAltered
                 | Self::OlderOffered { .. }
+                | Self::JournalOffered { .. }
         )
     }
 }
@@ -120,6 +124,11 @@ impl fmt::Display for Notice {
                 "collection.json cannot be read ({what}). The collection is shown as an older \
                  snapshot has it, {}; nothing was overwritten",
                 older.display()
+            ),
+            Self::JournalOffered { what } => write!(
+                f,
+                "collection.json cannot be read ({what}). The collection is shown as the steps \
+                 of the journal tell it, from the first on; nothing was overwritten"
             ),
             Self::ReadOnly { why, .. } => write!(f, "open for reading only: {why}"),
             Self::TakenAsOffered { aside } => {

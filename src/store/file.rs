@@ -39,6 +39,11 @@ pub struct FileStore {
 impl FileStore {
     /// A journal shorter than this is never worth a new snapshot.
     const LONG_JOURNAL: u64 = 256 << 10;
+    /// So much in the journal is more than a little, whatever the snapshot: some 500 steps.
+    const MUCH: u64 = 64 << 10;
+    /// So much, some 30 steps, is a little even beside a small snapshot: a command that takes one
+    /// step should not cost a new snapshot.
+    const LITTLE: u64 = 4 << 10;
 
     /// Opens the folder and reads it. What there is to tell comes with it.
     ///
@@ -72,6 +77,11 @@ impl FileStore {
         self.snapshot = self.last;
         self.snapshot_bytes = bytes.len() as u64;
         older::prune(&self.folder)
+    }
+
+    /// Bytes of the journal's own records.
+    fn grown(&self) -> u64 {
+        self.length.saturating_sub(self.begun)
     }
 
     fn fail(&mut self, error: &StoreError) {
@@ -114,10 +124,17 @@ impl Store for FileStore {
     }
 
     fn is_rewrite_due(&self) -> bool {
-        let grown = self.length.saturating_sub(self.begun);
+        let grown = self.grown();
         self.access == Access::Writable
             && grown > Self::LONG_JOURNAL
             && grown > self.snapshot_bytes / 4
+    }
+
+    fn is_behind(&self) -> bool {
+        let grown = self.grown();
+        let holds_nothing = self.snapshot.seq == 0;
+        let is_much = grown > Self::MUCH || grown > Self::LITTLE && grown > self.snapshot_bytes / 4;
+        self.access == Access::Writable && grown > 0 && (holds_nothing || is_much)
     }
 
     fn rewrite(

@@ -96,6 +96,10 @@ impl Store for MemoryStore {
         false
     }
 
+    fn is_behind(&self) -> bool {
+        false
+    }
+
     fn rewrite(
         &mut self,
         collection: &Collection,

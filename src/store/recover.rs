@@ -78,6 +78,24 @@ pub fn recover(snapshot: Option<&[u8]>, journal: Option<&[u8]>) -> Result<Recove
     Ok(made)
 }
 
+/// Reads a journal whose snapshot is lost. That is possible when its steps reach back to the
+/// beginning: it is the first journal, or carries all the steps before it. `None` when it does
+/// not, or cannot be read.
+pub(super) fn recover_from_steps(journal: &[u8]) -> Option<Recovered> {
+    let parsed = journal::parse(journal).ok()?;
+    if parsed.header.is_cut {
+        return None;
+    }
+    let mut made = Recovered::default();
+    for step in &parsed.header.past {
+        codec::redo(step.changes, &mut made.collection).ok()?;
+    }
+    made.position = parsed.header.from;
+    made.snapshot = parsed.header.from;
+    made.replay(journal).ok()?;
+    Some(made)
+}
+
 impl Recovered {
     fn replay(&mut self, bytes: &[u8]) -> Result<(), Unreadable> {
         let parsed = match journal::parse(bytes) {
@@ -105,6 +123,8 @@ impl Recovered {
             let (line, start, position) = (record.line, record.start, record.position);
             if let Err(what) = self.take(record) {
                 self.journal_whole = start;
+                // The snapshot may include steps that are not read then.
+                self.history.is_cut |= position.seq <= self.snapshot.seq;
                 self.damaged(line, what);
                 return Ok(());
             }

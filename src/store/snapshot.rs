@@ -9,6 +9,7 @@ mod read;
 mod seal;
 mod side;
 mod unpaired;
+mod usual;
 mod write;
 
 pub use read::{ReadError, Snapshot, read_snapshot};

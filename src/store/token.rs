@@ -33,6 +33,10 @@ impl<'a> Token<'a> {
         })
     }
 
+    pub(super) fn parts(&self) -> (&str, &str, &str) {
+        (&self.code, &self.number, &self.mark)
+    }
+
     /// Splits `CODE:12 r`. Whether the parts name something is seen when it is looked up.
     pub(super) fn split(text: &str) -> (&str, &str, &str) {
         // Byte by byte: tokens are too short for a search to be worth its call.
@@ -53,7 +57,7 @@ pub(super) fn is_plain(number: &str) -> bool {
 }
 
 /// The bytes of nearly all numbers, so that nothing more has to be asked of them.
-const SIMPLE: [bool; 256] = {
+pub(super) const SIMPLE: [bool; 256] = {
     let mut simple = [false; 256];
     let mut byte = 0;
     while byte < 256 {

@@ -50,6 +50,8 @@ pub enum Intent {
     RenameDraft,
     DropDraft,
     Adopt,
+    /// A pile of cards is entered, number by number.
+    Pile,
     /// The work sheet: what is to be done so that the cards lie as the layout says.
     Work,
     /// The deed, or all up to the chosen one, has been done.
@@ -77,6 +79,9 @@ impl Intent {
     #[must_use]
     pub fn word(self, context: Context) -> &'static str {
         match self {
+            Self::Accept if context == Context::Pile => "enter it",
+            Self::NextField if context == Context::Pile => "another set",
+            Self::Up if context == Context::Pile => "correct the last",
             Self::Accept if context == Context::Form => "begin the set",
             Self::Accept if context == Context::Carry => "put down",
             Self::Accept if matches!(context, Context::Menu | Context::History) => "do",
@@ -114,6 +119,7 @@ impl Intent {
             Self::RenameDraft => "rename",
             Self::DropDraft => "throw away",
             Self::Adopt => "adopt",
+            Self::Pile => "enter a pile",
             Self::Work => "work sheet",
             Self::Done => "done",
             Self::Skip => "cannot find it",
@@ -167,6 +173,7 @@ impl Intent {
             Self::RenameDraft => "give the draft another name",
             Self::DropDraft => "throw the draft away",
             Self::Adopt => "put the draft in force; the cards follow as you work",
+            Self::Pile => "enter a pile of cards, number by number",
             Self::Work => "the work sheet: what to do so that all lies as planned",
             Self::Done => "this is done, and all above the chosen line",
             Self::Skip => "leave it for later: the card cannot be found",

@@ -25,6 +25,8 @@ pub enum Context {
     Drafts,
     /// The work sheet beside the binder.
     Work,
+    /// A pile of cards is entered.
+    Pile,
     /// The list of what was done.
     History,
     Help,
@@ -79,7 +81,9 @@ const fn bind(context: Context, key: Key, intent: Intent, shown: u8) -> Binding 
 
 /// The table. The first key of an intent in a context is the one that is shown.
 pub static BINDINGS: &[Binding] = {
-    use Context::{Binder, Carry, Drafts, Find, Form, Help, History, Menu, Prompt, Shelf, Work};
+    use Context::{
+        Binder, Carry, Drafts, Find, Form, Help, History, Menu, Pile, Prompt, Shelf, Work,
+    };
     use Intent as I;
     use KeyCode as K;
     &[
@@ -131,6 +135,16 @@ pub static BINDINGS: &[Binding] = {
         bind(Binder, letter('d'), I::Drafts, 16),
         bind(Binder, letter('w'), I::Work, 17),
         bind(Shelf, letter('w'), I::Work, 8),
+        bind(Shelf, letter('e'), I::Pile, 3),
+        bind(Binder, letter('e'), I::Pile, 8),
+        bind(Pile, plain(K::Enter), I::Accept, 1),
+        bind(Pile, plain(K::Tab), I::NextField, 2),
+        bind(Pile, plain(K::Up), I::Up, 3),
+        bind(Pile, plain(K::Down), I::Down, 0),
+        bind(Pile, plain(K::Esc), I::Leave, 4),
+        bind(Pile, ctrl('c'), I::Leave, 0),
+        bind(Pile, ctrl('l'), I::Redraw, 0),
+        bind(Pile, ctrl('z'), I::Suspend, 0),
         bind(Work, plain(K::Enter), I::Done, 1),
         bind(Work, letter(' '), I::Done, 0),
         bind(Work, letter('x'), I::Skip, 2),
@@ -216,13 +230,13 @@ pub static BINDINGS: &[Binding] = {
         bind(Menu, ctrl('z'), I::Suspend, 0),
         bind(Drafts, plain(K::Enter), I::Accept, 1),
         bind(Drafts, letter('n'), I::NewDraft, 2),
-        bind(Drafts, letter('e'), I::EmptyDraft, 3),
-        bind(Drafts, letter('c'), I::CopyDraft, 4),
-        bind(Drafts, letter('r'), I::RenameDraft, 5),
+        bind(Drafts, letter('e'), I::EmptyDraft, 8),
+        bind(Drafts, letter('c'), I::CopyDraft, 5),
+        bind(Drafts, letter('r'), I::RenameDraft, 7),
         bind(Drafts, letter('x'), I::DropDraft, 6),
-        bind(Drafts, letter('a'), I::Adopt, 7),
+        bind(Drafts, letter('a'), I::Adopt, 3),
         bind(Drafts, letter('u'), I::Undo, 9),
-        bind(Drafts, plain(K::Esc), I::Leave, 8),
+        bind(Drafts, plain(K::Esc), I::Leave, 4),
         bind(Drafts, plain(K::Up), I::Up, 0),
         bind(Drafts, plain(K::Down), I::Down, 0),
         bind(Drafts, plain(K::Home), I::First, 0),
@@ -401,7 +415,7 @@ mod tests {
     fn every_context_can_be_left_and_drawn_anew() {
         use Context::*;
         for context in [
-            Shelf, Binder, Carry, Menu, Drafts, Work, History, Find, Form, Prompt, Help,
+            Shelf, Binder, Carry, Menu, Drafts, Work, Pile, History, Find, Form, Prompt, Help,
         ] {
             let intents: Vec<_> = intents(context).into_iter().map(|i| i.0).collect();
             let leave = intents.contains(&Intent::Leave) || intents.contains(&Intent::Quit);

@@ -8,6 +8,7 @@ pub(super) mod help;
 pub(super) mod history;
 pub(super) mod menu;
 pub(super) mod new_set;
+pub(super) mod pile;
 pub(super) mod shelf;
 pub(super) mod work;
 
@@ -32,6 +33,7 @@ pub(super) enum Screen {
     Drafts(drafts::Drafts),
     History(history::History),
     Work(Box<work::Work>),
+    Pile(Box<pile::Pile>),
     Help(help::Help),
 }
 
@@ -75,13 +77,17 @@ impl Screen {
             Self::Drafts(_) => Context::Drafts,
             Self::History(_) => Context::History,
             Self::Work(_) => Context::Work,
+            Self::Pile(_) => Context::Pile,
             Self::Help(_) => Context::Help,
         }
     }
 
     /// Whether the screen fills the terminal; others are windows over one that does.
     pub(super) fn is_full(&self) -> bool {
-        matches!(self, Self::Shelf(_) | Self::Binder(_) | Self::Work(_))
+        matches!(
+            self,
+            Self::Shelf(_) | Self::Binder(_) | Self::Work(_) | Self::Pile(_)
+        )
     }
 
     /// Whether the intent can be carried out here and now.
@@ -106,6 +112,7 @@ impl Screen {
             Self::Drafts(screen) => screen.act(desk, intent),
             Self::History(screen) => screen.act(desk, intent),
             Self::Work(screen) => screen.act(desk, intent),
+            Self::Pile(screen) => screen.act(desk, intent),
             Self::Help(screen) => screen.act(desk, intent),
         }
     }
@@ -116,6 +123,7 @@ impl Screen {
             Self::Find(screen) => screen.key(desk, event),
             Self::NewSet(screen) => screen.key(event),
             Self::Ask(screen) => screen.key(event),
+            Self::Pile(screen) => screen.key(desk, event),
             Self::Menu(screen) => return screen.key(desk, event),
             _ => {}
         }
@@ -128,6 +136,7 @@ impl Screen {
             Self::Find(screen) => screen.paste(desk, words),
             Self::NewSet(screen) => screen.paste(words),
             Self::Ask(screen) => screen.paste(words),
+            Self::Pile(screen) => screen.paste(desk, words),
             _ => {}
         }
     }
@@ -145,7 +154,10 @@ impl Screen {
 
     /// Whether there is a field to type in.
     pub(super) fn has_field(&self) -> bool {
-        matches!(self, Self::Find(_) | Self::NewSet(_) | Self::Ask(_))
+        matches!(
+            self,
+            Self::Find(_) | Self::NewSet(_) | Self::Ask(_) | Self::Pile(_)
+        )
     }
 
     pub(super) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
@@ -159,6 +171,7 @@ impl Screen {
             Self::Drafts(screen) => screen.mouse(desk, mouse, at),
             Self::History(screen) => screen.mouse(desk, mouse),
             Self::Work(screen) => screen.mouse(desk, mouse, at),
+            Self::Pile(screen) => screen.mouse(desk, mouse, at),
             Self::Ask(_) => Next::Stay,
         }
     }
@@ -174,6 +187,7 @@ impl Screen {
             Self::Drafts(screen) => screen.draw(desk, buf),
             Self::History(screen) => screen.draw(desk, buf),
             Self::Work(screen) => screen.draw(desk, buf),
+            Self::Pile(screen) => screen.draw(desk, buf),
             Self::Help(screen) => screen.draw(desk, buf),
         }
     }

@@ -486,6 +486,7 @@ fn help_tells_the_commands_and_the_exit_codes() {
       wants       What to look for elsewhere: gaps for which there is no copy yet
       spares      Loose copies to swap away
       waiting     Loose copies and the pockets that they go to
+      plan        The work from what lies in the binders to what should: the fewest cards touched
       sort-pile   How to sort a stack by hand before it is filed: which numbers go on which heap
       swap        What could be swapped with another collector, one for one
       packs       How many further random packs until a set is complete, on average
@@ -518,6 +519,7 @@ fn help_tells_the_commands_and_the_exit_codes() {
       ringbound import copies shelf.csv --in-place   cards that already stand in their pockets
       ringbound gaps --set FEN                       what is missing, and which pocket it goes to
       ringbound export spares swap.csv               a list to swap from
+      ringbound plan FEN                             what to do, to bring a binder in order
 
     Exit codes:
       0  done
@@ -546,7 +548,10 @@ fn help_of_an_import_tells_the_columns() {
     of a set that is there already go to the end of its binder. The same file again changes nothing;
     what differs from what is kept is told.
 
-    If any row is bad nothing is imported, and each is told with its line and column.
+    If any row is bad nothing is imported, and each is told with its line and column. With --json, the
+    document tells the first hundred of them too, under `refused`: line, column and its name, byte where
+    the text is no CSV, and why; `refused_rows` counts all. Where nothing was imported its format is
+    `ringbound-import-refused`, with `file` and `why`.
 
     Usage: ringbound import checklist [OPTIONS] <FILE>
 

@@ -212,7 +212,25 @@ fn a_damaged_collection_is_told_and_left_as_it_is() {
     assert_eq!(table.exit(&["gaps"]), 4);
     let check = table.json_told(&["check", "--json"]);
     assert_eq!(check["whole"], false);
-    assert_eq!(check["problems"].as_array().unwrap().len(), 1);
+    assert_eq!(check["problems"].as_array().unwrap().len(), 2);
+}
+
+#[test]
+fn a_broken_snapshot_is_made_again_from_the_journal() {
+    let table = Table::with_fen();
+    table.ok(&["new", "ASH", "1"]);
+    let gaps = table.ok(&["gaps"]);
+    table.file("shelf/collection.json", "x\n");
+    let output = table.output(&["gaps"]);
+    assert_eq!(output.status.code(), Some(4));
+    assert_eq!(String::from_utf8(output.stdout).unwrap(), gaps);
+    assert_eq!(
+        table.exit(&["check", "--mend"]),
+        1,
+        "told as a loss of the file"
+    );
+    assert_eq!(table.ok(&["gaps"]), gaps);
+    assert_eq!(table.ok(&["check"]), "The collection is whole.\n");
 }
 
 #[test]
@@ -230,6 +248,24 @@ fn a_folder_that_cannot_be_written_is_read_and_a_change_is_refused() {
         "{told}"
     );
     assert!(told.ends_with("-- exit 4 --"), "{told}");
+}
+
+/// POSIX.1-2017, open(): ENOTDIR, a part of the path is no folder.
+#[cfg(unix)]
+#[test]
+fn a_folder_that_cannot_be_looked_for_is_told_and_is_no_empty_collection() {
+    let table = Table::new();
+    table.file("shelf", "no folder");
+    let under = table.path("shelf/x").display().to_string();
+    assert_snapshot!(table.run(&["--data", &under, "gaps"]), @r"
+    -- told --
+    error: could not look for <folder>/shelf/x: Not a directory (os error 20)
+    -- exit 4 --
+    ");
+    for args in [&["check"][..], &["check", "--mend"], &["new", "ASH", "1"]] {
+        let output = table.output(&[&["--data", &under], args].concat());
+        assert_eq!(output.status.code(), Some(4), "{args:?}");
+    }
 }
 
 #[test]

@@ -82,7 +82,7 @@ fn copies_come_in_loose_or_in_place() {
     -- exit 0 --
     ");
     assert_snapshot!(table.run(&["import", "copies", "c.csv", "--json"]), @r#"
-    {"format":"ringbound-import-copies","version":1,"rows":3,"refused":[],"refused_rows":0,"acquired":3,"in_place":0}
+    {"format":"ringbound-import-copies","version":1,"file":"c.csv","rows":3,"refused":[],"refused_rows":0,"acquired":3,"in_place":0}
     -- exit 0 --
     "#);
     assert_eq!(table.json(&["completion", "--json"])["sets"][0]["held"], 2);
@@ -123,7 +123,7 @@ fn with_skip_bad_the_good_rows_are_taken_and_the_others_listed() {
     -- exit 1 --
     ");
     assert_snapshot!(table.run(&["import", "copies", "c.csv", "--skip-bad", "--json"]), @r#"
-    {"format":"ringbound-import-copies","version":1,"rows":1,"refused":[{"line":3,"column":2,"name":"number","why":"there is no card “99” in FEN; there are “1”, “2”, “12a”"},{"line":4,"column":3,"name":"count","why":"“-3” is no count; write a whole number from 0 to 1000000"},{"line":5,"why":"the row has 2 fields, the first line names 3 columns"}],"refused_rows":3,"acquired":2,"in_place":0}
+    {"format":"ringbound-import-copies","version":1,"file":"c.csv","rows":1,"refused":[{"line":3,"column":2,"name":"number","why":"there is no card “99” in FEN; there are “1”, “2”, “12a”"},{"line":4,"column":3,"name":"count","why":"“-3” is no count; write a whole number from 0 to 1000000"},{"line":5,"why":"the row has 2 fields, the first line names 3 columns"}],"refused_rows":3,"acquired":2,"in_place":0}
     -- told --
     c.csv, line 3, column 2 (number): there is no card “99” in FEN; there are “1”, “2”, “12a”
     c.csv, line 4, column 3 (count): “-3” is no count; write a whole number from 0 to 1000000
@@ -141,6 +141,58 @@ fn with_skip_bad_the_good_rows_are_taken_and_the_others_listed() {
     f.csv: 2 rows are bad and left out
     -- exit 1 --
     ");
+}
+
+/// A script reads standard output: one document (RFC 8259), whatever the file is.
+#[test]
+fn with_json_a_file_that_is_refused_is_answered_by_one_document() {
+    let table = Table::with_fen();
+    let before = table.kept();
+    table.file("c.csv", "set,number,count\nFEN,99,1\nFEN,1,\"2\n");
+    assert_snapshot!(table.run(&["import", "copies", "c.csv", "--json"]), @r#"
+    {"format":"ringbound-import-refused","version":1,"file":"c.csv","why":"c.csv: 2 rows are bad; nothing was imported","refused":[{"line":2,"column":2,"name":"number","why":"there is no card “99” in FEN; there are “1”, “2”, “12a”"},{"line":3,"column":3,"name":"count","byte":7,"why":"the quote that opens here is never closed"}],"refused_rows":2}
+    -- told --
+    c.csv, line 2, column 2 (number): there is no card “99” in FEN; there are “1”, “2”, “12a”
+    c.csv, line 3, byte 7, column 3 (count): the quote that opens here is never closed
+    error: c.csv: 2 rows are bad; nothing was imported
+    hint: mend the file, or take the good rows with --skip-bad
+    -- exit 3 --
+    "#);
+    table.file("n.csv", "set,nummer\n");
+    assert_snapshot!(table.run(&["import", "copies", "n.csv", "--json"]), @r#"
+    {"format":"ringbound-import-refused","version":1,"file":"n.csv","why":"n.csv: the column “number” is missing; there is “nummer”: did you mean that? Needed are set and number","refused":[],"refused_rows":0}
+    -- told --
+    error: n.csv: the column “number” is missing; there is “nummer”: did you mean that? Needed are set and number
+    hint: nothing was imported
+    -- exit 3 --
+    "#);
+    table.file("p.csv", b"\x89PNG\r\n");
+    let picture = table.json_told(&["import", "checklist", "p.csv", "--json"]);
+    assert_eq!(picture["refused"][0]["byte"], 1);
+    assert_eq!(
+        (&picture["refused_rows"], &picture["file"]),
+        (&1.into(), &"p.csv".into())
+    );
+    for what in ["none.csv", "shelf"] {
+        let output = table.output(&["import", "copies", what, "--json"]);
+        assert_eq!(output.status.code(), Some(3), "{what}");
+        let answer: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+        assert_eq!(answer["format"], "ringbound-import-refused");
+        assert!(
+            answer["why"]
+                .as_str()
+                .unwrap()
+                .starts_with("could not read")
+        );
+    }
+    table.file(
+        "many.csv",
+        format!("set,number\n{}", "FEN,99\n".repeat(250)),
+    );
+    let many = table.json_told(&["import", "copies", "many.csv", "--json"]);
+    assert_eq!(many["refused_rows"], 250);
+    assert_eq!(many["refused"].as_array().unwrap().len(), 100);
+    assert_eq!(table.kept(), before);
 }
 
 #[test]
@@ -183,7 +235,7 @@ ASH,,Lamp,
     bad.csv, line 3, column 2 (number): the number “1” was given on line 2 already
     bad.csv, line 4, column 4 (set_title): the title is “Ashes” on line 2; a set has one
     bad.csv, line 5, column 1 (set): “fen” differs from the set “FEN” in capitals only; write it the same way
-    bad.csv, line 6, byte 11: text behind the closing quote; a quote inside a field is doubled
+    bad.csv, line 6, byte 11, column 3 (name): text behind the closing quote; a quote inside a field is doubled
     bad.csv, line 7, column 2 (number): a card needs a number
     error: bad.csv: 5 rows are bad; nothing was imported
     hint: mend the file, or take the good rows with --skip-bad
@@ -236,7 +288,7 @@ fn what_is_no_csv_file_is_refused() {
     ");
     assert_snapshot!(refused("copies", "set,nummer\nFEN,1\n"), @r"
     -- told --
-    error: bad.csv: the column “number” is missing; the first line names “set, nummer”; did you mean “nummer”?; needed are set,number
+    error: bad.csv: the column “number” is missing; there is “nummer”: did you mean that? Needed are set and number
     hint: nothing was imported
     -- exit 3 --
     ");
@@ -244,7 +296,7 @@ fn what_is_no_csv_file_is_refused() {
     // semicolons (common practice, no source).
     assert_snapshot!(refused("copies", "set;number\nFEN;1\n"), @r"
     -- told --
-    error: bad.csv: the column “set” is missing; the first line names “set;number”; needed are set,number
+    error: bad.csv: the column “set” is missing; the first line names “set;number”. Needed are set and number
     hint: nothing was imported; the columns seem to be separated by semicolons: save the file with commas
     -- exit 3 --
     ");
@@ -258,14 +310,14 @@ fn what_is_no_csv_file_is_refused() {
     ");
     assert_snapshot!(refused("copies", "set,number\n\"FEN,1\nFEN,2\n"), @r"
     -- told --
-    bad.csv, line 2, byte 1: the quote that opens here is never closed
+    bad.csv, line 2, byte 1, column 1 (set): the quote that opens here is never closed
     error: bad.csv: 1 row is bad; nothing was imported
     hint: mend the file, or take the good rows with --skip-bad
     -- exit 3 --
     ");
     assert_snapshot!(refused("copies", b"set,number\nFEN,1\nF\xC9N,2\n"), @r"
     -- told --
-    bad.csv, line 3, byte 2: a byte that is not UTF-8; save the file as UTF-8
+    bad.csv, line 3, byte 2, column 1 (set): a byte that is not UTF-8; save the file as UTF-8
     error: bad.csv: 1 row is bad; nothing was imported
     hint: mend the file, or take the good rows with --skip-bad
     -- exit 3 --

@@ -410,6 +410,9 @@ fn a_bad_list_of_the_other_collector_swaps_nothing() {
     -- exit 3 --
     ");
     assert_eq!(table.ok(&["export", "copies", "-"]), before);
+    let answer = table.json_told(&[&swap[..], &["--json"]].concat());
+    assert_eq!(answer["file"], "wants.csv");
+    assert_eq!(answer["refused"][0]["line"], 3);
     let skipping = [&swap[..], &["--skip-bad"]].concat();
     assert_eq!(table.exit(&skipping), 1);
     assert_ne!(table.ok(&["export", "copies", "-"]), before);

@@ -331,7 +331,7 @@ fn a_run_goes_to_a_page_from_its_first_pocket_on() {
 fn a_deed_is_told_in_words_beforehand() {
     let told = |picture: &Picture, from: &str, to: &str, manner| {
         let put = picture.put(from, to, manner).unwrap();
-        assert_eq!(put.step.label, put.words);
+        assert!(put.step.label.ends_with(&put.words));
         put.words
     };
     let binder = rings("[1 2 . (4)][- k 9!8 (9)]");
@@ -399,5 +399,19 @@ fn a_deed_is_told_in_words_beforehand() {
         put.words,
         "2 y Owl to page 1, front, row 1, pocket 1, 1 other pushed along"
     );
-    assert_eq!(put.step.label, format!("{}, in draft autumn", put.words));
+    // In the list of what was done it stands among the cards of all sets, and of all drafts.
+    assert_eq!(
+        put.step.label,
+        "FEN 2 y Owl to page 1, front, row 1, pocket 1, 1 other pushed along, in draft autumn"
+    );
+    let label = |from| binder.put(from, "@3", Manner::Push).unwrap().step.label;
+    assert_eq!(label("1"), "FEN 1 z Owl to page 1, front, row 1, pocket 3");
+    assert_eq!(
+        label("1 2"),
+        "2 cards to page 1, front, row 1, pocket 3, 1 other pushed back"
+    );
+    assert_eq!(
+        label("(4)"),
+        "the gap for 4 w Owl to page 1, front, row 1, pocket 3"
+    );
 }

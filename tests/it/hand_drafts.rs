@@ -65,7 +65,7 @@ fn a_copy_goes_its_own_way() {
     let (two, label) = done(&two, Ok(put.step));
     assert_eq!(
         label,
-        "1 z Owl to page 1, front, row 1, pocket 2, 2 y Owl the other way, in draft winter"
+        "FEN 1 z Owl to page 1, front, row 1, pocket 2, 2 y Owl the other way, in draft winter"
     );
     assert_eq!(drawn(&two, draft(0)), "[1 2]");
     assert_eq!(drawn(&two, draft(1)), "[2 1]");

@@ -75,6 +75,7 @@ fn a_new_folder_holds_a_snapshot_a_journal_and_a_lock() {
 fn files_and_folders_are_for_their_owner_only() {
     use std::os::unix::fs::PermissionsExt;
     let folder = rewritten();
+    folder.open().rewrite().unwrap();
     fs::write(folder.file("journal"), folder.read("journal") + "torn").unwrap();
     drop(folder.open_as(Open::ForWriting));
     let mode = |path: &Path| fs::metadata(path).unwrap().permissions().mode() & 0o777;
@@ -185,6 +186,28 @@ fn a_torn_end_is_set_aside_and_told_once() {
     assert_eq!(state(folder.open().collection()), state(&collection()));
 }
 
+/// What a reader sees of a write that is under way: POSIX.1-2017, write(): data may be read as
+/// soon as it is written, and a write may be of fewer bytes than were asked for.
+#[test]
+fn a_line_that_another_program_is_writing_is_not_called_torn() {
+    let folder = filled();
+    let journal = folder.read("journal");
+    let writer = folder.open();
+    folder.write("journal", &journal[..journal.len() - 20]);
+    for how in [Open::ForReading, Open::ForWriting] {
+        let (reader, notices) = folder.open_as(how);
+        let torn = |notice: &Notice| matches!(notice, Notice::TornTail { .. });
+        assert!(!notices.iter().any(torn), "{notices:?}");
+        assert_eq!(reader.done().count(), 2, "the step is not kept yet");
+    }
+    drop(writer);
+    let (_, notices) = folder.open_as(Open::ForReading);
+    assert!(
+        matches!(notices[..], [Notice::TornTail { .. }]),
+        "{notices:?}"
+    );
+}
+
 #[test]
 fn a_last_line_without_its_end_is_kept_and_gets_it() {
     let folder = filled();
@@ -284,15 +307,23 @@ fn a_file_of_a_later_version_is_left_as_it_is() {
 #[test]
 fn a_snapshot_that_cannot_be_read_is_told_and_an_older_one_is_offered() {
     let folder = rewritten();
+    let mut session = folder.open();
+    session.rewrite().unwrap();
+    drop(session);
     folder.write("collection.json", "{\"format\":");
+    folder.write(
+        "journal",
+        folder.read("journal").replacen("two sets", "tvo sets", 1),
+    );
     let before = files(&folder.path());
     let (session, notices) = folder.open_as(Open::ForWriting);
     let [Notice::OlderOffered { older, what }] = &notices[..] else {
         panic!("{notices:?}");
     };
-    assert!(older.ends_with("older/collection-0.json"), "{older:?}");
+    assert!(older.ends_with("older/collection-3.json"), "{older:?}");
     assert!(what.contains("line 1, column"), "{what}");
     assert!(is_read_only(&session));
+    assert_eq!(state(session.collection()), state(&collection()));
     drop(session);
     assert_eq!(files(&folder.path()), before);
     fs::remove_dir_all(folder.file("older")).unwrap();
@@ -303,13 +334,158 @@ fn a_snapshot_that_cannot_be_read_is_told_and_an_older_one_is_offered() {
     assert!(error.to_string().contains("collection.json"), "{error}");
 }
 
+/// "Nothing is lost that stands in any file": the steps alone tell the collection, whether they
+/// are the records of a first journal or were carried over into a later one.
+#[test]
+fn where_the_steps_reach_back_to_the_beginning_a_lost_snapshot_is_made_again_from_them() {
+    for (folder, lost) in [(filled(), false), (rewritten(), false), (rewritten(), true)] {
+        let now = state(folder.open().collection());
+        fs::remove_dir_all(folder.file("older")).ok();
+        match lost {
+            true => fs::remove_file(folder.file("collection.json")).unwrap(),
+            false => folder.write("collection.json", "x"),
+        }
+        let before = files(&folder.path());
+        let (session, notices) = folder.open_as(Open::ForWriting);
+        assert!(
+            matches!(&notices[..], [notice @ Notice::JournalOffered { .. }] if notice.is_damage()),
+            "{notices:?}"
+        );
+        assert!(is_read_only(&session));
+        assert_eq!(state(session.collection()), now);
+        session.close().unwrap();
+        assert_eq!(files(&folder.path()), before);
+        let (mut session, _) = folder.open_as(Open::AsOffered);
+        session.commit(acquire(moss(0, 0), 1)).unwrap();
+        let now = state(session.collection());
+        drop(session);
+        let mut session = folder.open();
+        assert_eq!(state(session.collection()), now);
+        while session.undo().unwrap().is_some() {}
+        assert_eq!(session.collection().sets().len(), 0);
+    }
+}
+
+#[test]
+fn a_torn_journal_without_its_snapshot_is_read_up_to_its_torn_end() {
+    let folder = filled();
+    let journal = folder.read("journal");
+    folder.write("journal", &journal[..journal.len() - 20]);
+    folder.write("collection.json", "x");
+    let (session, notices) = folder.open_as(Open::AsOffered);
+    assert!(
+        matches!(
+            notices[..],
+            [
+                Notice::JournalOffered { .. },
+                Notice::TornTail { .. },
+                Notice::TakenAsOffered { .. }
+            ]
+        ),
+        "{notices:?}"
+    );
+    assert_eq!(session.done().count(), 2);
+}
+
+/// A collection that was altered by hand is more than its steps tell.
+#[test]
+fn steps_that_do_not_tell_all_are_not_offered_for_a_lost_snapshot() {
+    let folder = rewritten();
+    let edited = folder
+        .read("collection.json")
+        .replace("\"MVL:1\",1]", "\"MVL:1\",5]");
+    folder.write("collection.json", &edited);
+    let (mut session, _) = folder.open_as(Open::AsOffered);
+    session.rewrite().unwrap();
+    session.commit(acquire(moss(0, 0), 1)).unwrap();
+    drop(session);
+    folder.write("collection.json", "x");
+    fs::remove_dir_all(folder.file("older")).ok();
+    let opened = Session::open(&folder.path(), Open::ForWriting, clock());
+    assert!(
+        matches!(opened, Err(StoreError::Unreadable { .. })),
+        "{opened:?}"
+    );
+}
+
+/// A new snapshot that was written so many hours after the beginning of time.
+fn rewrite_at(folder: &Folder, session: &mut Session, hour: u64) {
+    session.commit(acquire(moss(0, 0), 1)).unwrap();
+    session.rewrite().unwrap();
+    let file = fs::File::options()
+        .write(true)
+        .open(folder.file("collection.json"));
+    let time = std::time::UNIX_EPOCH + std::time::Duration::from_secs(hour * 60 * 60);
+    file.unwrap().set_modified(time).unwrap();
+}
+
+#[test]
+fn of_the_older_snapshots_of_a_day_the_first_is_kept_and_always_the_newest() {
+    let folder = filled();
+    let mut session = folder.open();
+    let older = || -> Vec<u64> {
+        let names = files(&folder.file("older")).into_iter();
+        let read = names.map(|(_, bytes)| ringbound::store::read_snapshot(&bytes).unwrap());
+        let mut seqs: Vec<_> = read.map(|read| read.through.seq).collect();
+        seqs.sort_unstable();
+        seqs
+    };
+    // Records 4 to 9. The last is the present snapshot, which is not an older one yet.
+    for hour in [1, 2, 3, 26, 27, 28] {
+        rewrite_at(&folder, &mut session, hour);
+    }
+    assert_eq!(older(), [4, 7, 8]);
+    rewrite_at(&folder, &mut session, 29);
+    assert_eq!(older(), [4, 7, 9]);
+    // A clock that was set back takes nothing away.
+    rewrite_at(&folder, &mut session, 5);
+    rewrite_at(&folder, &mut session, 6);
+    rewrite_at(&folder, &mut session, 7);
+    assert_eq!(older(), [4, 7, 11, 12]);
+}
+
+#[test]
+fn who_takes_the_snapshot_alone_misses_no_more_than_a_little() {
+    let through = |folder: &Folder| {
+        let read = ringbound::store::read_snapshot(folder.read("collection.json").as_bytes());
+        read.unwrap().through.seq
+    };
+    let folder = Folder::default();
+    let mut session = folder.open();
+    session.commit(steps().remove(0)).unwrap();
+    session.close().unwrap();
+    assert_eq!(through(&folder), 1, "the first session");
+    assert!(
+        !folder.file("older").exists(),
+        "nothing is no older snapshot"
+    );
+    let mut session = folder.open();
+    session.commit(acquire(moss(0, 0), 1)).unwrap();
+    session.close().unwrap();
+    assert_eq!(through(&folder), 1, "a step costs no new snapshot");
+    let mut session = folder.open();
+    for _ in 0..60 {
+        session.commit(acquire(moss(0, 0), 1)).unwrap();
+    }
+    let now = state(session.collection());
+    session.close().unwrap();
+    assert_eq!(through(&folder), 62, "an evening's steps");
+    assert_eq!(state(folder.open().collection()), now);
+    let journal = folder.read("journal");
+    folder.open().close().unwrap();
+    assert_eq!(
+        folder.read("journal"),
+        journal,
+        "nothing new, nothing written"
+    );
+}
+
 #[test]
 fn the_newest_five_older_snapshots_are_kept_by_the_record_they_reach() {
     let folder = filled();
     let mut session = folder.open();
-    for _ in 0..7 {
-        session.commit(acquire(moss(0, 0), 1)).unwrap();
-        session.rewrite().unwrap();
+    for day in 0..7 {
+        rewrite_at(&folder, &mut session, 24 * day);
     }
     drop(session);
     let mut names: Vec<_> = files(&folder.file("older"))
@@ -422,4 +598,32 @@ fn an_error_names_its_path() {
         let path = folder.path().display().to_string();
         assert!(error.to_string().contains(&path), "{error}");
     }
+}
+
+/// POSIX.1-2017, open(): ENOTDIR where a part of the path is no folder, EACCES where one may not
+/// be searched. Neither says that there is nothing.
+#[cfg(unix)]
+#[test]
+fn a_folder_that_cannot_be_looked_for_is_no_empty_collection() {
+    use std::os::unix::fs::PermissionsExt;
+    let folder = filled();
+    let beneath_a_file = folder.file("journal").join("x");
+    let closed = folder.file("closed");
+    fs::create_dir(&closed).unwrap();
+    let set = |mode| fs::set_permissions(&closed, fs::Permissions::from_mode(mode)).unwrap();
+    set(0o000);
+    let beneath_closed = closed.join("x");
+    // Modes do not bind the superuser, who sees that nothing is there.
+    let binds = fs::read_dir(&closed).is_err();
+    for (path, refused) in [(beneath_a_file, true), (beneath_closed, binds)] {
+        let opened = Session::open(&path, Open::ForReading, clock());
+        match opened {
+            Err(error) => {
+                let error = error.to_string();
+                assert!(error.contains(&path.display().to_string()), "{error}");
+            }
+            Ok(_) => assert!(!refused, "{}", path.display()),
+        }
+    }
+    set(0o700);
 }

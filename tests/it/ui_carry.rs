@@ -300,3 +300,18 @@ fn what_is_in_hand_is_seen_at_every_size() {
     scene.keys("enter m right down a");
     assert_snapshot!("arrange_100x30", scene.picture());
 }
+
+#[test]
+fn a_refused_place_says_why_and_the_card_stays_in_hand() {
+    let mut scene = Scene::demo((100, 30));
+    let revision = scene.app.session().revision();
+    // The last page of the second binder has a single, larger pocket.
+    scene.keys("right enter c end");
+    scene.at("Not here: the pockets there are of another size");
+    scene.keys("enter");
+    scene.at("stays in hand");
+    assert_eq!(scene.app.session().revision(), revision);
+    scene.keys("home right enter");
+    scene.at("u takes it back");
+    assert_eq!(scene.app.session().revision(), revision + 1);
+}

@@ -234,3 +234,60 @@ fn a_reorder_is_worked_off_over_a_kill_and_a_change_of_mind() {
     assert_eq!(tally.filled, tally.in_place);
     assert_eq!(after.collection().check(), Vec::new());
 }
+
+#[test]
+fn sixty_cards_are_keyed_in_and_filed_by_the_walk_and_none_is_lost() {
+    let home = tempfile::tempdir().unwrap();
+    let data = data_of(home.path());
+    with_demo(Path::new(&data));
+    let before = open(Path::new(&data), Open::ForReading);
+    let collection = before.collection();
+    // Cards from all over seven sets, in their first finish: sixty.
+    let mut keys = String::from("e");
+    let mut typed = Vec::new();
+    for (place, (id, set)) in collection.sets().take(7).enumerate() {
+        if place > 0 {
+            keys.push('\t');
+        }
+        keys.push_str(&format!("{}\r", set.code()));
+        let with_first = |card: &u32| set.card(*card).unwrap().has_finish(0);
+        let share = if place < 4 { 9 } else { 8 };
+        let step = (set.cards().len() / share).max(1);
+        let cards = (0..set.cards().len() as u32)
+            .step_by(step)
+            .filter(with_first);
+        for card in cards.take(share) {
+            keys.push_str(&format!("{}\r", set.card(card).unwrap().number));
+            typed.push(ringbound::model::PrintingId::new(id, card, 0));
+        }
+    }
+    assert_eq!(typed.len(), 60);
+    let had: Vec<_> = typed
+        .iter()
+        .map(|p| collection.tally(*p).copies())
+        .collect();
+    drop(before);
+    let mut pty = Pty::start(&["--data", &data], (110, 40), home.path());
+    pty.until("The shelf: 10 binders");
+    pty.send(&keys);
+    pty.until("60 cards entered");
+    pty.send("\x1b");
+    pty.until("The shelf: 10 binders");
+    pty.send("w");
+    pty.until("Work sheet:");
+    pty.send("\x1b[F\r");
+    pty.until("All lies as planned.");
+    pty.send("q");
+    assert_eq!(pty.ended(), 0);
+    let after = open(Path::new(&data), Open::ForReading);
+    let collection = after.collection();
+    assert_eq!(collection.check(), Vec::new());
+    for (printing, had) in typed.iter().zip(had) {
+        let tally = collection.tally(*printing);
+        assert_eq!(tally.copies(), had + 1);
+        assert!(
+            tally.gaps() == 0 || tally.loose == 0,
+            "a waiting copy was not filed"
+        );
+    }
+}

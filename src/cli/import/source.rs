@@ -1,13 +1,16 @@
 //! The file that comes in, and what is told of it.
 
+use std::borrow::Cow;
 use std::fs::File;
 use std::io::{self, Read};
 use std::path::Path;
 
+use super::answer::RefusedAnswer;
 use crate::cli::error::{CliError, say};
 use crate::cli::output::Output;
 use crate::cli::words::count;
 use crate::store::csv::{CsvError, Reading};
+use crate::text::safe;
 
 /// The file as the person named it.
 pub(in crate::cli) struct Name(String);
@@ -18,42 +21,72 @@ pub(in crate::cli) struct Source {
 }
 
 impl Source {
-    pub(in crate::cli) fn open(path: &Path) -> Result<Self, CliError> {
+    pub(in crate::cli) fn open(
+        path: &Path,
+        json: bool,
+        out: &mut Output,
+    ) -> Result<Self, CliError> {
         if path.as_os_str() == "-" {
             return Ok(Self {
                 name: Name("standard input".into()),
                 input: Box::new(io::stdin()),
             });
         }
-        let name = path.display().to_string();
+        let name = Name(path.display().to_string());
         match File::open(path) {
             Ok(file) => Ok(Self {
-                name: Name(name),
+                name,
                 input: Box::new(file),
             }),
-            Err(e) => Err(CliError::input(format!("could not read {name}: {e}"))),
+            Err(e) => {
+                let why = name.unread(&e);
+                if json {
+                    out.json(&RefusedAnswer::of_file(&name, &why))?;
+                }
+                Err(CliError::input(why))
+            }
         }
     }
 }
 
 impl Name {
+    /// Harmless, as answers tell it.
+    pub(super) fn shown(&self) -> Cow<'_, str> {
+        safe(&self.0)
+    }
+
+    fn unread(&self, e: &io::Error) -> String {
+        format!("could not read {}: {e}", self.0)
+    }
+
     /// Tells what is wrong with the file, and says whether the rest of it is taken. `undone` are
-    /// the words for that nothing was.
+    /// the words for that nothing was. With `json` a file that is not taken is answered by a
+    /// document.
     pub(in crate::cli) fn judge(
         &self,
         reading: Result<Reading, CsvError>,
         skip_bad: bool,
         undone: &str,
+        json: bool,
         out: &mut Output,
     ) -> Result<Reading, CliError> {
         let file = &self.0;
-        let reading = reading.map_err(|e| match e {
-            CsvError::Io(e) => CliError::input(format!("could not read {file}: {e}")),
-            e => {
-                let hint = format!("{undone}{}", separated_otherwise(&e));
-                CliError::input(format!("{file}: {e}")).hint(hint)
+        let reading = match reading {
+            Ok(reading) => reading,
+            Err(e) => {
+                let (why, hint) = match &e {
+                    CsvError::Io(e) => (self.unread(e), undone.into()),
+                    e => {
+                        let hint = format!("{undone}{}", separated_otherwise(e));
+                        (format!("{file}: {e}"), hint)
+                    }
+                };
+                if json {
+                    out.json(&RefusedAnswer::of_csv(self, &why, &e))?;
+                }
+                return Err(CliError::input(why).hint(hint));
             }
-        })?;
+        };
         for (number, name) in &reading.unknown {
             say(&format!(
                 "{file}: column {number} (“{name}”) is not known and was left out"
@@ -74,8 +107,12 @@ impl Name {
         }
         let bad = count(reading.bad, "row is bad", "rows are bad");
         if !skip_bad {
-            return Err(CliError::input(format!("{file}: {bad}; {undone}"))
-                .hint("mend the file, or take the good rows with --skip-bad"));
+            let why = format!("{file}: {bad}; {undone}");
+            if json {
+                out.json(&RefusedAnswer::of_rows(self, &why, &reading))?;
+            }
+            let hint = "mend the file, or take the good rows with --skip-bad";
+            return Err(CliError::input(why).hint(hint));
         }
         say(&format!("{file}: {bad} and left out"));
         out.falls_short();
@@ -89,10 +126,9 @@ fn separated_otherwise(e: &CsvError) -> String {
     let CsvError::Missing { found, .. } = e else {
         return String::new();
     };
-    let by = match found {
-        _ if found.contains(',') => return String::new(),
-        _ if found.contains(';') => "semicolons",
-        _ if found.contains('\t') => "tabs",
+    let by = match &found[..] {
+        [only] if only.contains(';') => "semicolons",
+        [only] if only.contains('\t') => "tabs",
         _ => return String::new(),
     };
     format!("; the columns seem to be separated by {by}: save the file with commas")

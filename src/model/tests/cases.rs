@@ -205,6 +205,65 @@ fn one_of_each() -> Vec<Change> {
             spec: spec("odds", RINGS),
         },
     ]
+    .into_iter()
+    .chain(drafts(binder, format, printing))
+    .collect()
+}
+
+/// The changes of drafts; the layout in force is the same afterwards.
+fn drafts(binder: BinderId, format: PageFormat, printing: PrintingId) -> Vec<Change> {
+    let draft = |name: &str, pages| {
+        let name = name.into();
+        let layout = Layout { pages };
+        Box::new(Draft { name, layout })
+    };
+    let within = |change| Change::InDraft {
+        draft: 0,
+        change: Box::new(change),
+    };
+    let mut meant = LayoutPage::empty(format);
+    meant.set_meaning(0, Meaning::Printing(printing));
+    let large = Box::new(LayoutPage::empty(PageFormat::new(3, 3, 1)));
+    vec![
+        Change::AddDraft {
+            binder,
+            at: 0,
+            draft: draft("autumn", vec![LayoutPage::empty(format)]),
+        },
+        within(Change::AddLayoutPage {
+            binder,
+            at: 0,
+            page: large.clone(),
+        }),
+        within(Change::MoveLayoutPage {
+            binder,
+            from: 0,
+            to: 1,
+        }),
+        within(Change::Mean {
+            place: place(0, 0),
+            old: Meaning::Nothing,
+            new: Meaning::Printing(printing),
+        }),
+        within(Change::RemoveLayoutPage {
+            binder,
+            at: 1,
+            page: large,
+        }),
+        Change::SwapLayout { binder, at: 0 },
+        Change::SwapLayout { binder, at: 0 },
+        Change::RenameDraft {
+            binder,
+            at: 0,
+            old: "autumn".into(),
+            new: "winter".into(),
+        },
+        Change::DropDraft {
+            binder,
+            at: 0,
+            draft: draft("winter", vec![meant]),
+        },
+    ]
 }
 
 #[test]

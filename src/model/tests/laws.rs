@@ -105,6 +105,9 @@ proptest! {
             let pages = pages.map(|page| (page.id(), page.format(), page.cards().into()));
             let (spec, layout) = (binder.spec().clone(), binder.layout().clone());
             builder.binder(binder.id(), spec, pages.collect(), layout).unwrap();
+            for draft in binder.drafts() {
+                builder.draft(binder.id(), draft.clone()).unwrap();
+            }
         }
         for printing in printings(&collection) {
             builder.loose(printing, collection.tally(printing).loose).unwrap();

@@ -22,6 +22,8 @@ pub(super) struct At {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Fault {
     pub(super) at: At,
+    /// In which field of its record, from 0.
+    pub(super) field: usize,
     pub(super) why: &'static str,
 }
 
@@ -93,7 +95,11 @@ impl Record {
                     _ => at.byte += 1,
                 }
             }
-            Some(Fault { at, why: NOT_UTF8 })
+            Some(Fault {
+                at,
+                field,
+                why: NOT_UTF8,
+            })
         })
     }
 }
@@ -206,7 +212,9 @@ struct Reading<'a> {
 
 impl Reading<'_> {
     fn fault(&mut self, at: At, why: &'static str) {
-        self.fault.get_or_insert(Fault { at, why });
+        // The fields before this one have ended.
+        let field = self.record.ends.len();
+        self.fault.get_or_insert(Fault { at, field, why });
     }
 
     /// Takes one byte; `true` when the record has ended.
@@ -365,6 +373,10 @@ mod tests {
             let fault = rows(text, 7).unwrap_err();
             (fault.at.line, fault.at.byte, fault.why)
         };
+        let field = |text: &[u8]| rows(text, 7).unwrap_err().field;
+        assert_eq!(field(b"x \"y\",z\r\n"), 0);
+        assert_eq!(field(b"1,\"x\n\n\n"), 1);
+        assert_eq!(field(b"\"x,y\",c,d\xFFe\n"), 2);
         assert_eq!(fault(b"a,b\r\nx \"y\",z\r\n"), (2, 3, STRAY_QUOTE));
         assert_eq!(fault(b"a,b\n\"x\" ,z\n"), (2, 4, AFTER_QUOTE));
         assert_eq!(fault(b"a,b\n1,\"x\n\n\n"), (2, 3, UNCLOSED));

@@ -4,7 +4,7 @@ use std::fmt;
 use std::io::{self, BufRead, BufReader, Cursor, Read};
 
 use super::record::{At, Fault, Record, Records};
-use crate::intake::{BadRow, hint};
+use crate::intake::{BadRow, nearest};
 
 /// Problems that are kept; of further ones only the number is.
 const MOST_KEPT: usize = 100;
@@ -22,8 +22,13 @@ pub(super) struct Column {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Whereabouts {
     Row,
-    /// Within the line, from 1.
-    Byte(u64),
+    Byte {
+        /// Within the line, from 1.
+        byte: u64,
+        /// The number from 1 and the name of the column in which it lies, as the first line has
+        /// it; `None` beyond the columns that are named.
+        column: Option<(usize, String)>,
+    },
     /// The column's number from 1 and its name.
     Column(usize, &'static str),
 }
@@ -43,7 +48,14 @@ impl fmt::Display for Problem {
         write!(f, "line {}", self.line)?;
         match &self.place {
             Whereabouts::Row => {}
-            Whereabouts::Byte(byte) => write!(f, ", byte {byte}")?,
+            Whereabouts::Byte { byte, column } => {
+                write!(f, ", byte {byte}")?;
+                match column {
+                    Some((number, name)) if name.is_empty() => write!(f, ", column {number}")?,
+                    Some((number, name)) => write!(f, ", column {number} ({name})")?,
+                    None => {}
+                }
+            }
             Whereabouts::Column(number, name) => write!(f, ", column {number} ({name})")?,
         }
         write!(f, ": {}", self.why)
@@ -65,14 +77,29 @@ pub enum CsvError {
         byte: u64,
         why: &'static str,
     },
-    #[error("the column “{name}” is missing; the first line names {found}; needed are {needed}")]
+    #[error(
+        "the column “{name}” is missing; {} Needed are {needed}",
+        told(found, near)
+    )]
     Missing {
         name: &'static str,
-        found: String,
+        /// The columns that are there, the first few.
+        found: Vec<String>,
+        /// One of them that may be meant.
+        near: Option<String>,
+        /// The columns that must be there, in words.
         needed: String,
     },
     #[error("the first line names the column “{0}” twice")]
     Twice(&'static str),
+}
+
+/// What is there instead of a column that is missing.
+fn told(found: &[String], near: &Option<String>) -> String {
+    match near {
+        Some(near) => format!("there is “{near}”: did you mean that?"),
+        None => format!("the first line names “{}”.", found.join("”, “")),
+    }
 }
 
 /// What reading a file came to.
@@ -127,13 +154,14 @@ pub(super) fn read(
     let mut record = Record::new();
     match records.read(&mut record, true)? {
         None => return Err(CsvError::Empty(names(columns, |_| true))),
-        Some(Err(Fault { at, why })) => {
+        Some(Err(Fault { at, why, .. })) => {
             let At { line, byte } = at;
             return Err(CsvError::NotCsv { line, byte, why });
         }
         Some(Ok(())) => {}
     }
     let width = record.len();
+    let header: Vec<_> = (0..width).map(|at| short(&record, at)).collect();
     let mut reading = Reading::default();
     let places = places(&record, columns, &mut reading)?;
     // Blank lines at the end of a file do no harm; before another row they are told.
@@ -155,9 +183,12 @@ pub(super) fn read(
             places: &places,
         };
         let result = match read {
-            Err(Fault { at, why }) => Err(Problem {
+            Err(Fault { at, field, why }) => Err(Problem {
                 line: at.line,
-                place: Whereabouts::Byte(at.byte),
+                place: Whereabouts::Byte {
+                    byte: at.byte,
+                    column: header.get(field).map(|name| (field + 1, name.clone())),
+                },
                 why: why.into(),
             }),
             Ok(()) => ensure_shape(&row, width, columns).and_then(|()| {
@@ -225,37 +256,38 @@ fn places(
                 return Err(CsvError::Twice(columns[column].name));
             }
             Some(column) => places[column] = Some(at),
-            None => {
-                let short: String = written.chars().take(60).collect();
-                reading.unknown.push((at + 1, short));
-            }
+            None => reading.unknown.push((at + 1, short(header, at))),
         }
     }
     let missing = columns.iter().zip(&places);
     let mut missing = missing.filter(|(column, place)| column.required && place.is_none());
     if let Some((column, _)) = missing.next() {
-        let unknown: Vec<_> = reading
-            .unknown
-            .iter()
-            .map(|(_, name)| name.as_str())
-            .collect();
-        let all: Vec<_> = (0..header.len().min(12))
-            .map(|at| header.field(at))
-            .collect();
-        let list: String = all.join(", ").chars().take(200).collect();
-        let near = hint(column.name, unknown.into_iter());
-        let near = if near.starts_with("; did") {
-            near
-        } else {
-            String::new()
-        };
+        let unknown = reading.unknown.iter().map(|(_, name)| name.as_str());
         return Err(CsvError::Missing {
             name: column.name,
-            found: format!("“{list}”{near}"),
-            needed: names(columns, |column| column.required),
+            near: nearest(column.name, unknown).map(str::to_owned),
+            found: (0..header.len().min(12))
+                .map(|at| short(header, at))
+                .collect(),
+            needed: in_words(columns.iter().filter(|column| column.required)),
         });
     }
     Ok(places)
+}
+
+/// The beginning of a column's name as the file has it.
+fn short(header: &Record, at: usize) -> String {
+    header.field(at).chars().take(60).collect()
+}
+
+/// `set, number and name`.
+fn in_words<'c>(columns: impl Iterator<Item = &'c Column>) -> String {
+    let names: Vec<_> = columns.map(|column| column.name).collect();
+    match names.split_last() {
+        Some((last, [])) => (*last).into(),
+        Some((last, before)) => format!("{} and {last}", before.join(", ")),
+        None => String::new(),
+    }
 }
 
 fn names(columns: &[Column], which: impl Fn(&Column) -> bool) -> String {

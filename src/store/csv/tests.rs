@@ -87,9 +87,15 @@ fn what_is_no_such_file_is_told_as_a_whole() {
     assert_eq!(
         told("set,numbr,name\r\n"),
         [
-            "the column “number” is missing; the first line names “set,numbr,name”; \
-          did you mean “numbr”?; needed are set,number,name"
-                .replace("set,numbr,name", "set, numbr, name")
+            "the column “number” is missing; there is “numbr”: did you mean that? \
+             Needed are set, number and name"
+        ]
+    );
+    assert_eq!(
+        told("set,title\r\n"),
+        [
+            "the column “number” is missing; the first line names “set”, “title”. \
+             Needed are set, number and name"
         ]
     );
     assert!(told("set;number;name\r\n")[0].contains("the column “set” is missing"));
@@ -123,12 +129,12 @@ fn a_bad_row_is_told_with_line_and_column() {
         "line 2, column 2 (number): a card needs a number"
     );
     assert!(of(",1,Lamp,,").contains("line 2, column 1 (set): a set's code"));
-    assert!(of("FEN,1,La\"mp,,").contains("line 2, byte 9: a quote inside a field"));
-    assert!(of("FEN,1,\"Lamp,,").contains("line 2, byte 7: the quote that opens here"));
-    assert!(of("FEN,1,Lamp\0,,").contains("line 2, byte 11: a byte of value 0"));
+    assert!(of("FEN,1,La\"mp,,").contains("line 2, byte 9, column 3 (name): a quote inside"));
+    assert!(of("FEN,1,\"Lamp,,").contains("line 2, byte 7, column 3 (name): the quote that opens"));
+    assert!(of("FEN,1,Lamp\0,,").contains("line 2, byte 11, column 3 (name): a byte of value 0"));
     let long = of(&format!("FEN,1,{},,", "x".repeat(10_000_000)));
     assert!(
-        long.starts_with("line 2, byte") && long.contains("1 MiB"),
+        long.contains(", column 3 (name): the row is longer than 1 MiB"),
         "{long}"
     );
     assert_eq!(
@@ -139,6 +145,23 @@ fn a_bad_row_is_told_with_line_and_column() {
         of("\nFEN,1,Lamp,,"),
         "line 2: the line is blank; take it out"
     );
+}
+
+#[test]
+fn a_fault_tells_the_column_as_the_first_line_names_it() {
+    let of = |head: &str, row: &str| told(format!("set,number,name,{head}\n{row}\n")).remove(0);
+    let price = of("price\u{a0}paid", "FEN,1,Lamp,3\"");
+    assert!(
+        price.starts_with("line 2, byte 13, column 4 (price\u{a0}paid): "),
+        "{price}"
+    );
+    let unnamed = of("", "FEN,1,Lamp,3\"");
+    assert!(
+        unnamed.starts_with("line 2, byte 13, column 4: "),
+        "{unnamed}"
+    );
+    let beyond = of("price", "FEN,1,Lamp,3,\"");
+    assert!(beyond.starts_with("line 2, byte 14: "), "{beyond}");
 }
 
 #[test]
@@ -154,7 +177,7 @@ fn a_line_in_quotes_counts_for_the_lines_after_it() {
 fn a_bad_byte_is_told_with_line_and_byte() {
     let mut text = b"set,number,name\r\nFEN,1,ok\r\nFEN,2,L".to_vec();
     text.extend(b"\xE9ger\r\n");
-    assert!(told(text)[0].starts_with("line 3, byte 8: a byte that is not UTF-8"));
+    assert!(told(text)[0].starts_with("line 3, byte 8, column 3 (name): a byte that is not UTF-8"));
 }
 
 #[test]

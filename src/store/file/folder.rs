@@ -54,6 +54,12 @@ impl Folder {
         }
     }
 
+    /// Whether another program has the lock now. Makes no file; where it cannot be known, no.
+    pub(super) fn is_held(&self) -> bool {
+        let tried = File::open(&self.lock).map(|file| file.try_lock_shared());
+        matches!(tried, Ok(Err(TryLockError::WouldBlock)))
+    }
+
     /// Puts bytes that could not be read where they are never thrown away.
     pub(super) fn set_aside(&self, name: &str, bytes: &[u8]) -> Result<PathBuf, StoreError> {
         disk::create_folder(&self.aside)?;

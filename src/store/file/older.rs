@@ -2,22 +2,30 @@
 
 use std::fs;
 use std::io::ErrorKind;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use super::disk;
 use super::folder::Folder;
-use crate::store::StoreError;
-use crate::store::snapshot::{Snapshot, read_snapshot};
+use crate::model::Collection;
+use crate::store::snapshot::{Snapshot, read_snapshot, write_snapshot};
+use crate::store::{Position, StoreError};
 
 /// So many are kept.
 const KEPT: usize = 5;
 
+/// So far apart, so that they reach back further than the minutes of one evening.
+const APART: Duration = Duration::from_secs(24 * 60 * 60);
+
 /// Gives the present snapshot its second name among the older ones, so that it stays when the
-/// first name goes to the next.
+/// first name goes to the next. The empty one of a new folder is nothing to go back to.
 pub(super) fn keep(folder: &Folder, seq: u64) -> Result<(), StoreError> {
     let Some(present) = disk::read(&folder.snapshot)? else {
         return Ok(());
     };
+    if present == write_snapshot(&Collection::new(), Position::default()) {
+        return Ok(());
+    }
     disk::create_folder(&folder.older)?;
     let path = folder.older.join(format!("collection-{seq}.json"));
     match fs::hard_link(&folder.snapshot, &path) {
@@ -34,12 +42,29 @@ pub(super) fn keep(folder: &Folder, seq: u64) -> Result<(), StoreError> {
     }
 }
 
-/// Lets the oldest go.
+/// Lets the oldest go, and the one before the newest when it is of the same day as the one before
+/// it. The newest stays, so that there is always the one before the present.
 pub(super) fn prune(folder: &Folder) -> Result<(), StoreError> {
-    for (_, path) in list(folder)?.into_iter().skip(KEPT) {
+    let mut listed = list(folder)?;
+    if let [_, (_, second), (_, third), ..] = &listed[..]
+        && are_near(third, second)
+    {
+        let (_, path) = listed.remove(1);
+        fs::remove_file(&path).map_err(StoreError::io("remove", &path))?;
+    }
+    for (_, path) in listed.into_iter().skip(KEPT) {
         fs::remove_file(&path).map_err(StoreError::io("remove", &path))?;
     }
     Ok(())
+}
+
+/// By the files' own times. Where these cannot be told or go backwards, nothing is near.
+fn are_near(before: &Path, after: &Path) -> bool {
+    let written = |path: &Path| fs::metadata(path).and_then(|meta| meta.modified());
+    let (Ok(before), Ok(after)) = (written(before), written(after)) else {
+        return false;
+    };
+    after.duration_since(before).is_ok_and(|time| time < APART)
 }
 
 /// The newest of them that is whole.

@@ -9,7 +9,7 @@ use crate::model::Collection;
 use crate::store::error::{Notice, StoreError};
 use crate::store::history::History;
 use crate::store::position::Position;
-use crate::store::recover::{Recovered, Unreadable, recover};
+use crate::store::recover::{Recovered, Unreadable, recover, recover_from_steps};
 use crate::store::snapshot::ReadError;
 use crate::store::{Access, Open};
 
@@ -24,7 +24,11 @@ pub(super) type Opened = (FileStore, Collection, History, Vec<Notice>);
 pub(super) fn open(path: &Path, how: Open) -> Result<Opened, StoreError> {
     let reading_only = Access::ReadOnly("it was opened for reading".into());
     if how == Open::ForReading {
-        if !path.exists() {
+        // A folder that cannot be looked for may be there: it must not pass for an empty one.
+        if !path
+            .try_exists()
+            .map_err(StoreError::io("look for", path))?
+        {
             return Ok(empty(path, reading_only));
         }
         let folder = Folder::at(path)?;
@@ -101,11 +105,18 @@ fn empty(path: &Path, access: Access) -> Opened {
     (store, Collection::new(), History::default(), Vec::new())
 }
 
+/// How often the files are read without the lock before what was found counts.
+const LOOKS: usize = 4;
+
 /// Without the lock another program may replace both files between two reads. The journal is read
 /// first: an older journal with a newer snapshot still fits, and where it does not, another look
 /// finds both new.
+///
+/// A last line that is not whole may be on its way: beside a program that writes it is no damage,
+/// and the step in it is not kept yet. It is torn when it is the same before and after nobody had
+/// the lock.
 fn read_unlocked(folder: &Folder) -> Result<(Files, Recovered), StoreError> {
-    let mut looks = 0;
+    let (mut looks, mut nobody_wrote) = (0, None);
     loop {
         looks += 1;
         let journal = disk::read(&folder.journal)?;
@@ -113,18 +124,31 @@ fn read_unlocked(folder: &Folder) -> Result<(Files, Recovered), StoreError> {
             snapshot: disk::read(&folder.snapshot)?,
             journal,
         };
-        let recovered = understand(folder, &files)?;
+        let mut recovered = understand(folder, &files)?;
         let is_apart = |notice: &Notice| matches!(notice, Notice::NotTogether { .. });
-        if looks == 3 || !recovered.damage.iter().any(is_apart) {
+        let is_apart = recovered.damage.iter().any(is_apart);
+        let may_be_under_way = recovered.torn.is_some() && recovered.torn != nobody_wrote;
+        if looks == LOOKS || !is_apart && !may_be_under_way {
+            recovered.torn = recovered.torn.filter(|_| !may_be_under_way);
             return Ok((files, recovered));
         }
+        nobody_wrote = recovered.torn.filter(|_| !folder.is_held());
     }
 }
 
-/// Reads the bytes; where the snapshot cannot be read, an older one stands in.
+/// Reads the bytes; where the snapshot cannot be read, something else stands in.
 fn understand(folder: &Folder, files: &Files) -> Result<Recovered, StoreError> {
     let error = match recover(files.snapshot.as_deref(), files.journal.as_deref()) {
-        Ok(recovered) => return Ok(recovered),
+        Ok(recovered) => {
+            let is_apart = |notice: &Notice| matches!(notice, Notice::NotTogether { .. });
+            let is_lost = files.snapshot.is_none()
+                && (files.journal.is_none() || recovered.damage.iter().any(is_apart));
+            let stands_in = match is_lost {
+                true => instead(folder, files, "it is not there".into())?,
+                false => None,
+            };
+            return Ok(stands_in.unwrap_or(recovered));
+        }
         Err(Unreadable::JournalLater(version)) => {
             return Err(StoreError::Later {
                 path: folder.journal.clone(),
@@ -144,16 +168,27 @@ fn understand(folder: &Folder, files: &Files) -> Result<Recovered, StoreError> {
             what,
         },
     };
-    let Some((older, snapshot)) = older::newest_whole(folder)? else {
-        return Err(unreadable);
-    };
-    Ok(Recovered {
+    instead(folder, files, what)?.ok_or(unreadable)
+}
+
+/// What stands in for a snapshot that cannot be read: the steps of the journal where they tell
+/// all, else the newest older snapshot; whichever reaches further.
+fn instead(folder: &Folder, files: &Files, what: String) -> Result<Option<Recovered>, StoreError> {
+    let steps = files.journal.as_deref().and_then(recover_from_steps);
+    let older = older::newest_whole(folder)?;
+    let steps_reach = steps.as_ref().map(|made| made.position.seq);
+    let older_reaches = older.as_ref().map(|(_, older)| older.through.seq);
+    if let Some(mut made) = steps.filter(|_| steps_reach >= older_reaches) {
+        made.damage.insert(0, Notice::JournalOffered { what });
+        return Ok(Some(made));
+    }
+    Ok(older.map(|(older, snapshot)| Recovered {
         collection: snapshot.collection,
         position: snapshot.through,
         snapshot: snapshot.through,
         damage: vec![Notice::OlderOffered { older, what }],
         ..Recovered::default()
-    })
+    }))
 }
 
 fn assemble(folder: Folder, access: Access, files: &Files, recovered: Recovered) -> Opened {
@@ -209,6 +244,8 @@ fn begin_writing(
         store.write_snapshot(collection)?;
     }
     if files.journal.is_none() {
+        // A collection that came without its steps: they do not reach back to its beginning.
+        history.is_cut |= collection.sets().len() > 0 || collection.shelf().next().is_some();
         return store.begin_journal(history);
     }
     let path = &store.folder.journal;
@@ -241,6 +278,16 @@ fn take_as_offered(opened: &mut Opened, files: &Files) -> Result<(), StoreError>
         seq: store.last.seq + 1,
         chain: sum.finalize(),
     };
+    // Unless all that made this collection stands in its steps, the new journal must not pass for
+    // the whole of its history when a snapshot is lost later.
+    let from_steps = |notice: &Notice| {
+        matches!(
+            notice,
+            Notice::JournalOffered { .. } | Notice::JournalDamaged { .. }
+        )
+    };
+    let mut damage = notices.iter().filter(|notice| notice.is_damage());
+    history.is_cut |= store.begun == 0 || !damage.all(from_steps);
     let bytes = crate::store::snapshot::write_snapshot(collection, store.last);
     disk::replace(&store.folder.snapshot, &bytes)?;
     store.snapshot = store.last;

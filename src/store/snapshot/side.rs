@@ -1,8 +1,9 @@
 //! Writing the sides of a page of which contents and layout are told together.
 
+use super::usual;
 use super::write::{json, text};
-use crate::model::{Collection, LayoutPage, Meaning, Page, PageFormat, PrintingId, SetId};
-use crate::store::parts::{FormatText, PageName};
+use crate::model::{Collection, LayoutPage, Meaning, Page, PageFormat, PrintingId, Set, SetId};
+use crate::store::parts::FormatText;
 use crate::store::token::{Token, is_plain};
 
 pub(super) fn write_page(
@@ -15,7 +16,7 @@ pub(super) fn write_page(
 ) {
     let format = page.format();
     text(to, "{\"id\":");
-    json(to, &PageName(page.id()));
+    usual::page_name(to, page.id().0);
     if usual != Some(format) {
         text(to, ",\"format\":");
         json(to, &FormatText::from(format));
@@ -24,6 +25,7 @@ pub(super) fn write_page(
         to,
         collection,
         set,
+        near: None,
     };
     let per_side = format.per_side();
     for (key, pockets) in [("front", 0..per_side), ("back", per_side..format.pockets())] {
@@ -50,6 +52,8 @@ struct Writer<'w> {
     collection: &'w Collection,
     /// The binder's set, whose code is left out.
     set: Option<SetId>,
+    /// The set of the last card, which mostly is that of the next.
+    near: Option<(SetId, &'w Set)>,
 }
 
 impl Writer<'_> {
@@ -59,20 +63,29 @@ impl Writer<'_> {
         wanted: Option<PrintingId>,
         meaning: impl FnOnce() -> Meaning,
     ) {
-        let usual = match (held, wanted) {
-            (Some(held), Some(wanted)) if held == wanted => {
-                return self.card(held);
-            }
-            (None, wanted) => wanted,
-            _ => None,
-        };
-        let token = usual.and_then(|wanted| Token::of(self.collection, wanted));
-        match (usual, token) {
-            (Some(wanted), Some(token)) if is_simple(&token) => {
-                self.simple(wanted, &token, true);
-            }
+        match (held, wanted) {
+            (Some(held), Some(wanted)) if held == wanted => self.card(held),
+            (None, Some(wanted)) if self.is_usual(wanted, true) => {}
+            (None, Some(wanted)) => match Token::of(self.collection, wanted) {
+                Some(token) if is_simple(&token) => self.simple(wanted, &token, true),
+                _ => self.unusual(held, &meaning()),
+            },
             _ => self.unusual(held, &meaning()),
         }
+    }
+
+    /// Writes the card if it is nothing but usual.
+    fn is_usual(&mut self, printing: PrintingId, is_gap: bool) -> bool {
+        let id = printing.set();
+        let near = self.near.filter(|(near, _)| *near == id);
+        let found = near.or_else(|| Some((id, self.collection.set(id)?)));
+        self.near = found;
+        let parts = found.and_then(|(_, set)| {
+            let finish = set.finishes().get(usize::from(printing.finish()))?;
+            let code = if self.set == Some(id) { "" } else { set.code() };
+            Some((code, &*set.card(printing.card())?.number, &*finish.mark))
+        });
+        parts.is_some_and(|parts| usual::token(self.to, parts, is_gap))
     }
 
     fn unusual(&mut self, held: Option<PrintingId>, meaning: &Meaning) {
@@ -107,6 +120,9 @@ impl Writer<'_> {
 
     /// A printing as a string or as an array.
     fn card(&mut self, printing: PrintingId) {
+        if self.is_usual(printing, false) {
+            return;
+        }
         match Token::of(self.collection, printing) {
             Some(token) if is_simple(&token) => self.simple(printing, &token, false),
             Some(token) => json(self.to, &token),
@@ -120,23 +136,18 @@ impl Writer<'_> {
             self.to.push(b'(');
         }
         if self.set != Some(printing.set()) {
-            self.short(&token.code);
+            text(self.to, &token.code);
             self.to.push(b':');
         }
-        self.short(&token.number);
+        text(self.to, &token.number);
         if !token.mark.is_empty() {
             self.to.push(b' ');
-            self.short(&token.mark);
+            text(self.to, &token.mark);
         }
         if is_gap {
             self.to.push(b')');
         }
         self.to.push(b'"');
-    }
-
-    /// A few bytes, one by one: for a million pockets, calling the general copy costs more.
-    fn short(&mut self, text: &str) {
-        self.to.extend(text.bytes());
     }
 }
 

@@ -2,9 +2,9 @@
 
 use serde::Serialize;
 
-use super::{FORMAT, VERSION, is_paired, seal, side, unpaired};
+use super::{FORMAT, VERSION, is_paired, seal, side, unpaired, usual};
 use crate::model::{Binder, Collection, Set, SetId};
-use crate::store::parts::{BinderName, CardText, DraftText, FormatText, HeadText, SpecText};
+use crate::store::parts::{BinderName, DraftText, FormatText, HeadText, SpecText};
 use crate::store::position::Position;
 use crate::store::strings::Str;
 use crate::store::token::Token;
@@ -34,7 +34,13 @@ pub fn write_snapshot(collection: &Collection, through: Position) -> Vec<u8> {
     let sets = collection.sets();
     let loose = sets.flat_map(|(id, set)| loose(id, set));
     list(&mut to, loose, |to, (printing, count)| {
-        json(to, &(Token::of(collection, printing), count));
+        let token = Token::of(collection, printing);
+        to.push(b'[');
+        let parts = token.as_ref().map(Token::parts);
+        if !parts.is_some_and(|parts| usual::token(to, parts, false)) {
+            json(to, &token);
+        }
+        text(to, &format!(",{count}]"));
     });
     text(&mut to, "]");
     seal::seal(&mut to);
@@ -63,9 +69,8 @@ fn write_set(to: &mut Vec<u8>, set: &Set) {
         .collect();
     json(to, &rarities);
     text(to, ",\n\"cards\":[");
-    list(to, set.cards(), |to, card| {
-        json(to, &CardText::of(card, set.rarities(), set.finishes()));
-    });
+    let cards = usual::Cards::of(set);
+    list(to, set.cards(), |to, card| cards.write(to, card));
     text(to, "]}");
 }
 

@@ -13,6 +13,7 @@ use super::drafts::Drafts;
 use super::find::Find;
 use super::history::History;
 use super::menu::Menu;
+use super::pile::Pile;
 use super::work::Work;
 use super::{Next, Screen};
 use crate::hand::{self, Ground};
@@ -122,7 +123,7 @@ impl OpenBinder {
                 writable && (self.mark.is_some() || unit.is_some_and(|unit| !unit.is_room()))
             }
             Intent::CarryPages | Intent::Mark => writable && has_pages,
-            Intent::Arrange => writable,
+            Intent::Arrange | Intent::Pile => writable,
             Intent::OtherManner => {
                 let hand = self.hand.as_ref().map(|hand| &hand.load);
                 matches!(hand, Some(carry::Load::Cards { .. }))
@@ -153,6 +154,11 @@ impl OpenBinder {
             Intent::GoToPage => return Next::Open(Screen::Ask(Ask::page(self.ground))),
             Intent::Drafts => return Next::Open(Screen::Drafts(Drafts::of(desk, self.ground))),
             Intent::History => return Next::Open(Screen::History(History::default())),
+            Intent::Pile => {
+                let binder = desk.collection().binder(self.ground.binder);
+                let set = binder.and_then(|binder| binder.spec().set);
+                return Next::Open(Screen::Pile(Box::new(Pile::of(set))));
+            }
             Intent::Work => {
                 let work = Work::of(desk, Some(self.ground.binder));
                 return Next::Open(Screen::Work(Box::new(work)));

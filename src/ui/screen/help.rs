@@ -93,12 +93,12 @@ impl Help {
             Mouse::Left if inside => {
                 let at = self.top.min(self.furthest(desk)) + usize::from(y - window.y - 1);
                 let intents = keymap::intents(self.context);
-                return match intents.get(at) {
+                match intents.get(at) {
                     Some((intent, ..)) => Next::CloseAnd(*intent),
                     None => Next::Stay,
-                };
+                }
             }
-            Mouse::Left => return Next::Close,
+            Mouse::Left => Next::Close,
             Mouse::WheelUp => self.act(desk, Intent::Up),
             Mouse::WheelDown => self.act(desk, Intent::Down),
             _ => Next::Stay,

@@ -6,6 +6,7 @@ use ratatui::layout::{Position, Rect};
 use super::binder::OpenBinder;
 use super::find::Find;
 use super::history::History;
+use super::pile::Pile;
 use super::work::Work;
 use super::{Mouse, Next, Screen};
 use crate::model::{Binder, BinderId, BinderKind, Place, RingShape};
@@ -130,6 +131,7 @@ impl Shelf {
     pub(crate) fn can(&self, desk: &Desk, intent: Intent) -> bool {
         match intent {
             Intent::NewSet => desk.can_write(),
+            Intent::Pile => desk.can_write() && desk.collection().sets().len() > 0,
             Intent::Help | Intent::Quit | Intent::History => true,
             Intent::Find => desk.collection().sets().len() > 0,
             _ => desk.collection().shelf().len() > 0,
@@ -158,6 +160,9 @@ impl Shelf {
             }
             Intent::NewSet => return Next::Open(Screen::NewSet(Box::default())),
             Intent::History => return Next::Open(Screen::History(History::default())),
+            Intent::Pile if self.can(desk, intent) => {
+                return Next::Open(Screen::Pile(Box::new(Pile::of(None))));
+            }
             Intent::Work if self.can(desk, intent) => {
                 return Next::Open(Screen::Work(Box::new(Work::of(desk, None))));
             }

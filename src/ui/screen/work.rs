@@ -275,7 +275,8 @@ impl Work {
         }
         let without = self.sheet.unfilled.len();
         if without > 0 {
-            words.push_str(&format!("; {without} pockets stay gaps, no copy is there"));
+            let pockets = counted(without, "pocket stays a gap", "pockets stay gaps");
+            words.push_str(&format!("; {pockets}, no copy is there"));
         }
         words
     }
@@ -306,17 +307,21 @@ fn list_top(window: Rect) -> u16 {
 fn figures(sheet: &Sheet, working: Working) -> String {
     let figures = &sheet.work.figures;
     let moves = match (figures.page_moves, figures.page_moves_proven_least) {
-        (0, _) | (_, true) => format!("{} page moves", figures.page_moves),
+        (0, _) | (_, true) => counted(figures.page_moves, "page move", "page moves"),
         (moves, false) => format!("{moves} page moves (best found)"),
     };
     format!(
-        "{:<13}{} cards touched, {moves}, {} handlings, {} on the table, {} page turns",
+        "{:<13}{} touched, {moves}, {}, {} on the table, {}",
         way(working),
-        figures.lifts,
-        figures.handlings,
+        counted(figures.lifts, "card", "cards"),
+        counted(figures.handlings, "handling", "handlings"),
         figures.most_cards_aside,
-        figures.page_turns
+        counted(figures.page_turns, "page turn", "page turns")
     )
+}
+
+fn counted(number: usize, one: &str, many: &str) -> String {
+    text::count(number as u64, one, many)
 }
 
 fn other(working: Working) -> Working {

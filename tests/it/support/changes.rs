@@ -7,6 +7,7 @@ use ringbound::model::{
 };
 
 use super::dice::Dice;
+use super::drafts;
 
 const CODES: [&str; 8] = ["MVL", "mvl", "Ä1", "x\\y", "S.2", "☂", "A-B", "Z"];
 /// Ambiguous, escaped, bidirectional and plain ones.
@@ -61,17 +62,19 @@ pub(crate) fn step(on: &Collection, dice: &mut Dice) -> Vec<Change> {
 
 /// Some changes that belong together; they may be refused.
 pub(crate) fn propose(on: &Collection, dice: &mut Dice) -> Vec<Change> {
-    match dice.below(28) {
+    match dice.below(34) {
         0 | 1 => new_set(on, dice),
         2 => set(on, dice).map_or_else(Vec::new, |set| vec![more_cards(on, set, dice)]),
         3 | 4 => checklist(on, dice),
         5 => drop_last(on, dice),
         6..9 => copies(on, dice),
         9 => new_binder(on, dice),
-        10 => binder_itself(on, dice),
+        10 | 33 => binder_itself(on, dice),
         11..14 => pages(on, dice),
         14..20 => pockets(on, dice),
         20..23 => layout_pages(on, dice),
+        28..30 => drafts::drafts(on, dice),
+        30..33 => drafts::in_draft(on, dice),
         _ => meaning(on, dice),
     }
 }
@@ -274,7 +277,7 @@ fn new_binder(on: &Collection, dice: &mut Dice) -> Vec<Change> {
     }]
 }
 
-fn binder(on: &Collection, dice: &mut Dice) -> Option<(BinderId, usize)> {
+pub(crate) fn binder(on: &Collection, dice: &mut Dice) -> Option<(BinderId, usize)> {
     let all: Vec<_> = on.shelf().map(Binder::id).collect();
     let at = dice.below(all.len().max(1));
     all.get(at).map(|id| (*id, at))
@@ -307,7 +310,7 @@ fn binder_itself(on: &Collection, dice: &mut Dice) -> Vec<Change> {
     }]
 }
 
-fn format(dice: &mut Dice) -> PageFormat {
+pub(crate) fn format(dice: &mut Dice) -> PageFormat {
     let sides = 1 + dice.below(2) as u8;
     let mut format = PageFormat::new(2, 2 - u8::from(dice.once_in(4)), sides);
     if dice.once_in(4) {
@@ -386,7 +389,7 @@ fn pockets(on: &Collection, dice: &mut Dice) -> Vec<Change> {
     change.into_iter().collect()
 }
 
-fn some_meaning(on: &Collection, dice: &mut Dice) -> Meaning {
+pub(crate) fn some_meaning(on: &Collection, dice: &mut Dice) -> Meaning {
     match dice.below(8) {
         0 => Meaning::Nothing,
         1 => Meaning::Blank,
@@ -461,6 +464,15 @@ fn meaning(on: &Collection, dice: &mut Dice) -> Vec<Change> {
 
 /// A change that names things by chance, and so hardly ever fits.
 pub(crate) fn stray(on: &Collection, dice: &mut Dice) -> Change {
+    let change = stray_beside_drafts(on, dice);
+    if dice.once_in(3) {
+        drafts::stray(on, change, dice)
+    } else {
+        change
+    }
+}
+
+fn stray_beside_drafts(on: &Collection, dice: &mut Dice) -> Change {
     let binder = BinderId(dice.below(4) as u32);
     let page = PageId(dice.below(6) as u32);
     let printing = PrintingId::new(

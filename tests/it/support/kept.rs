@@ -89,6 +89,10 @@ impl Store for Memory {
         self.0.borrow().is_rewrite_due()
     }
 
+    fn is_behind(&self) -> bool {
+        self.0.borrow().is_behind()
+    }
+
     fn rewrite(
         &mut self,
         collection: &Collection,

@@ -49,6 +49,72 @@ pub(super) fn draw(desk: &Desk, book: &Book<'_>, place: Place, area: Rect, buf: 
         }
         y += u16::from(tall);
     }
+    if tall {
+        let rest = Rect {
+            y: (y + 1).min(area.bottom()),
+            height: area.bottom().saturating_sub(y + 1),
+            ..area
+        };
+        draw_news(desk, book, rest, buf);
+    }
+}
+
+/// Pockets that are looked through for the list; a binder of more is not walked on every frame.
+const LOOKED_AT: usize = 20_000;
+
+/// Where there is room beside the pages: the loose copies that wait for this binder, and the cards
+/// that are misplaced in it.
+fn draw_news(desk: &Desk, book: &Book<'_>, area: Rect, buf: &mut Buffer) {
+    if !book.ground.is_real() || area.height < 3 {
+        return;
+    }
+    let (collection, theme) = (desk.collection(), desk.theme);
+    let number = |printing: PrintingId| {
+        let words = report::printing_words(collection, printing);
+        text::safe(&words).into_owned()
+    };
+    let pockets = (0..book.len()).flat_map(|page| {
+        let pockets = book.format(page).map_or(0, |format| format.pockets());
+        (0..pockets).map(move |pocket| (page, pocket))
+    });
+    let told = pockets.take(LOOKED_AT).filter_map(|(page, pocket)| {
+        let (sign, role, words) = match book.state(page, pocket) {
+            PocketState::Waiting(card) => (theme.glyphs().waiting, Role::Waiting, number(card)),
+            PocketState::Misplaced { held, .. } => {
+                (theme.glyphs().misplaced, Role::Misplaced, number(held))
+            }
+            _ => return None,
+        };
+        Some((sign, role, format!("page {}: {words}", page + 1)))
+    });
+    let mut y = area.y;
+    for (sign, role, words) in told {
+        if y == area.y {
+            let head = "Waiting or misplaced:";
+            paint::line(buf, (area.x, y), area.width, head, theme.style(Role::Quiet));
+            y += 1;
+        }
+        if y + 1 >= area.bottom() {
+            let words = "and more: w is the work sheet";
+            paint::line(
+                buf,
+                (area.x, y),
+                area.width,
+                words,
+                theme.style(Role::Quiet),
+            );
+            return;
+        }
+        paint::sign(buf, (area.x, y), sign, theme.style(role));
+        paint::line(
+            buf,
+            (area.x + 2, y),
+            area.width.saturating_sub(2),
+            &words,
+            theme.style(Role::Text),
+        );
+        y += 1;
+    }
 }
 
 fn state_words(collection: &Collection, state: &PocketState) -> String {

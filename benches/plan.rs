@@ -1,0 +1,231 @@
+//! The planner on drafts as collectors make them: what it takes against reading the two
+//! arrangements once, against a general-purpose solver on the same matrix, and how it grows.
+//!
+//! `cargo bench --bench plan`
+//!
+//! Pages of 18 pockets, about one printing in ten there two to four times. The drafts:
+//! *a* pages in another order and 2 of 100 cards exchanged; *b* one rarity (15 of 100) gathered in
+//! front, the rest pushed along; *c* all cards shuffled; *dup* only 50 printings, shuffled.
+
+use std::hint::black_box;
+use std::time::Instant;
+
+use pathfinding::prelude::{Matrix, kuhn_munkres};
+use ringbound::plan::assign::assign;
+use ringbound::plan::overlap::edges;
+use ringbound::plan::task::{Binder, Card, Grid, Page, Task, Working};
+use ringbound::plan::{cost_of, work};
+
+const GRID: Grid = Grid {
+    rows: 3,
+    columns: 3,
+    sides: 2,
+    shared: false,
+};
+const POCKETS: usize = 18;
+
+fn main() {
+    println!("edges + assignment: ms (median), times reading both arrangements, and against");
+    println!("the pathfinding library on the same matrix");
+    let mut at_2000 = Vec::new();
+    for pages in [60, 200, 1_000, 2_000, 8_000] {
+        for draft in ["a", "b", "c", "dup"] {
+            if draft == "dup" && pages > 2_000 {
+                continue;
+            }
+            let task = task(draft, pages);
+            let rounds = if pages > 1_000 { 9 } else { 31 };
+            let (mut solve, mut read, mut found) = (Vec::new(), Vec::new(), 0);
+            for _ in 0..rounds {
+                read.push(time(|| reading(&task)));
+                solve.push(time(|| {
+                    let (edges, columns) = edges(&task);
+                    found = assign(&edges, columns).weight();
+                }));
+            }
+            let against = against(&task, draft, pages, found);
+            let (solve, read) = (median(solve), median(read));
+            if pages == 2_000 {
+                at_2000.push((draft, solve));
+            }
+            let grown = at_2000.iter().find(|(other, _)| *other == draft);
+            let grown = match grown {
+                Some((_, before)) if pages == 8_000 => {
+                    format!("; {:.1} x that of 2,000 pages", solve / before)
+                }
+                _ => String::new(),
+            };
+            println!(
+                "  {pages:>5} {draft:<3} {solve:>9.3} ms = {:>5.0} x reading{against}{grown}",
+                solve / read
+            );
+        }
+    }
+    println!("what a layout would cost, as asked while a page is carried (goal: well under 1 ms)");
+    for draft in ["a", "b", "c", "dup"] {
+        let task = task(draft, 60);
+        let mut cost = cost_of(&task);
+        let taken = (0..101).map(|_| time(|| cost = cost_of(&task)));
+        println!(
+            "     60 {draft:<3} {:>9.3} ms; {} lifts, {} page moves{}",
+            median(taken.collect()),
+            cost.lifts,
+            cost.page_moves,
+            proven(cost.page_moves_proven_least)
+        );
+    }
+    println!("the whole plan with its steps, ms: two passes, hand to hand (a frame is 16 ms)");
+    for pages in [60, 2_000, 8_000] {
+        for draft in ["a", "b", "c", "dup"] {
+            if draft == "dup" && pages > 2_000 {
+                continue;
+            }
+            let task = task(draft, pages);
+            let mut taken = Vec::new();
+            for working in [Working::TwoPasses, Working::HandToHand] {
+                let rounds = if pages > 60 { 1 } else { 31 };
+                let times = (0..rounds).map(|_| time(|| drop(black_box(work(&task, working)))));
+                taken.push(median(times.collect()));
+            }
+            let figures = work(&task, Working::TwoPasses).figures;
+            println!(
+                "  {pages:>5} {draft:<3} {:>9.2} {:>9.2}; {} lifts, {} page moves{}",
+                taken[0],
+                taken[1],
+                figures.lifts,
+                figures.page_moves,
+                proven(figures.page_moves_proven_least)
+            );
+        }
+    }
+}
+
+fn proven(least: bool) -> &'static str {
+    if least {
+        ", proven least"
+    } else {
+        ", not proven least"
+    }
+}
+
+/// The same matrix solved by a general-purpose library, where that is not hopeless.
+fn against(task: &Task, draft: &str, pages: usize, found: u64) -> String {
+    let hopeless = pages > 2_000 || (pages > 200 && (draft == "c" || draft == "dup"));
+    if hopeless {
+        return String::new();
+    }
+    let (edges, columns) = edges(task);
+    let mut weights = Matrix::new(pages, columns, 0i64);
+    for row in 0..pages {
+        for (column, weight) in edges.of(row) {
+            weights[(row, *column as usize)] = i64::from(*weight);
+        }
+    }
+    let mut best = 0;
+    let rounds = if pages > 200 { 1 } else { 9 };
+    let theirs = (0..rounds).map(|_| time(|| best = kuhn_munkres(&weights).0));
+    let theirs = median(theirs.collect());
+    assert_eq!(best as u64, found, "the two solvers agree");
+    let ours = (0..rounds).map(|_| time(|| drop(black_box(assign(&edges, columns)))));
+    format!(
+        "; solving alone {:.4} of pathfinding",
+        median(ours.collect()) / theirs
+    )
+}
+
+/// Every pocket of both arrangements looked at once.
+fn reading(task: &Task) {
+    let pages = task.binders.iter();
+    let pages = pages.flat_map(|binder| binder.before.iter().zip(&binder.after));
+    let same = pages.map(|(real, meant)| {
+        let both = real.pockets.iter().zip(&meant.pockets);
+        both.filter(|(a, b)| a == b).count()
+    });
+    black_box(same.sum::<usize>());
+}
+
+fn task(draft: &str, pages: usize) -> Task {
+    let mut random = Random(20_251_125 + pages as u64);
+    let most = pages * POCKETS;
+    let mut cards: Vec<Card> = Vec::with_capacity(most + 4);
+    let mut next = 1;
+    while cards.len() < most {
+        if draft == "dup" {
+            cards.push(1 + random.below(50) as Card);
+            continue;
+        }
+        let copies = if random.below(10) == 0 {
+            2 + random.below(3)
+        } else {
+            1
+        };
+        cards.extend((0..copies).map(|_| next));
+        next += 1;
+    }
+    cards.truncate(most);
+    let mut after = cards.clone();
+    match draft {
+        "a" => {
+            let mut order: Vec<usize> = (0..pages).collect();
+            random.shuffle(&mut order);
+            after = (order.iter())
+                .flat_map(|page| cards[page * POCKETS..(page + 1) * POCKETS].to_vec())
+                .collect();
+            for _ in 0..most / 100 {
+                let (a, b) = (random.below(most as u64), random.below(most as u64));
+                after.swap(a as usize, b as usize);
+            }
+        }
+        "b" => {
+            let rare = |card: &Card| card.wrapping_mul(2_654_435_761) % 100 < 15;
+            let (front, rest): (Vec<Card>, Vec<Card>) = cards.iter().partition(|card| rare(card));
+            after = [front, rest].concat();
+        }
+        _ => random.shuffle(&mut after),
+    }
+    let page = |cards: &[Card]| Page {
+        grid: GRID,
+        pockets: cards.into(),
+    };
+    let loose = cards.iter().max().map_or(1, |most| *most as usize + 1);
+    Task {
+        binders: vec![Binder {
+            pages_move: true,
+            before: cards.chunks(POCKETS).map(page).collect(),
+            after: after.chunks(POCKETS).map(page).collect(),
+        }],
+        loose: vec![0; loose],
+    }
+}
+
+/// Milliseconds.
+fn time(mut what: impl FnMut()) -> f64 {
+    let start = Instant::now();
+    what();
+    start.elapsed().as_secs_f64() * 1e3
+}
+
+fn median(mut of: Vec<f64>) -> f64 {
+    of.sort_by(f64::total_cmp);
+    of[of.len() / 2]
+}
+
+/// SplitMix64 (Steele, Lea and Flood, 2014): the same numbers on every machine.
+struct Random(u64);
+
+impl Random {
+    fn below(&mut self, bound: u64) -> u64 {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        (z ^ (z >> 31)) % bound
+    }
+
+    /// Fisher and Yates.
+    fn shuffle<T>(&mut self, of: &mut [T]) {
+        for last in (1..of.len()).rev() {
+            of.swap(last, self.below(last as u64 + 1) as usize);
+        }
+    }
+}

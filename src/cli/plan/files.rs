@@ -1,0 +1,90 @@
+//! Two arrangement files.
+
+use std::fs::File;
+use std::io::{self, Read};
+use std::path::Path;
+
+use super::names::Names;
+use super::{answer, other, paper};
+use crate::cli::error::{CliError, say};
+use crate::cli::output::Output;
+use crate::plan::{Step, Working, work};
+use crate::store::arrangement::{Arrangement, MOST_BYTES, Which, pair, read_arrangement};
+
+pub(super) fn run(
+    before: &Path,
+    after: &Path,
+    working: Working,
+    json: bool,
+    out: &mut Output,
+) -> Result<(), CliError> {
+    if before.as_os_str() == "-" && after.as_os_str() == "-" {
+        return Err(CliError::usage(
+            "only one of the two arrangements can come from standard input",
+        ));
+    }
+    let (was, meant) = (read(before)?, read(after)?);
+    let mut paired = pair(&was, &meant).map_err(|wrong| {
+        let file = match wrong.which {
+            Which::Before => before,
+            Which::After => after,
+        };
+        CliError::input(format!("{}, {}", file.display(), wrong.remark))
+            .hint("pages of a binder whose pages_move is false stay where they are")
+    })?;
+    if paired
+        .task
+        .binders
+        .iter()
+        .map(|b| b.before.len())
+        .sum::<usize>()
+        > 2_000
+    {
+        say("this is a great many pages; planning takes a moment");
+    }
+    let found = work(&paired.task, working);
+    for step in &found.steps {
+        if matches!(step, Step::AddPage { .. }) {
+            paired.add_page();
+        }
+    }
+    let names = Names::of_files(&paired, &found);
+    if json {
+        return out.json(&answer::Answer::new(&names, &found));
+    }
+    let other = work(&paired.task, other(working));
+    let files = format!("from {} to {}", before.display(), after.display());
+    let title = match &names.binders[..] {
+        [only] => format!("binder {only}, {files}"),
+        _ => files,
+    };
+    paper::tell(&title, &names, &found, &other, out)
+}
+
+fn read(path: &Path) -> Result<Arrangement, CliError> {
+    let name = if path.as_os_str() == "-" {
+        "standard input".into()
+    } else {
+        path.display().to_string()
+    };
+    let unread = |e: io::Error| CliError::input(format!("could not read {name}: {e}"));
+    let mut bytes = Vec::new();
+    let input: Box<dyn Read> = if path.as_os_str() == "-" {
+        Box::new(io::stdin())
+    } else {
+        Box::new(File::open(path).map_err(unread)?)
+    };
+    let limit = MOST_BYTES + 1;
+    input.take(limit).read_to_end(&mut bytes).map_err(unread)?;
+    if bytes.len() as u64 == limit {
+        return Err(CliError::input(format!(
+            "{name} has more than {MOST_BYTES} bytes; plan fewer pages at a time"
+        )));
+    }
+    let arrangement =
+        read_arrangement(&bytes).map_err(|remark| CliError::input(format!("{name}, {remark}")))?;
+    for note in &arrangement.notes {
+        say(&format!("{name}, {note}"));
+    }
+    Ok(arrangement)
+}

@@ -1,0 +1,219 @@
+//! The lines to tick off.
+
+use super::paper::{Paper, cards};
+use super::phrase;
+use crate::cli::error::CliError;
+use crate::cli::output::Output;
+use crate::plan::task::Grid;
+use crate::plan::{At, PageNumber, Step, row_words, side_words};
+
+impl Paper<'_> {
+    pub(super) fn two_passes(&self, out: &mut Output) -> Result<(), CliError> {
+        let part = |step: &Step| match step {
+            Step::Lift { .. } => 0,
+            Step::Seat { .. } => 2,
+            _ => 1,
+        };
+        let title = |chunk: &[Step]| match part(&chunk[0]) {
+            0 => "Take out",
+            1 => pages_title(chunk),
+            _ => "Put in",
+        };
+        let mut parts = 0;
+        let mut table = 0;
+        let mut from = 0;
+        for chunk in self.work.steps.chunk_by(|a, b| part(a) == part(b)) {
+            parts += 1;
+            let title = title(chunk);
+            out.line("")?;
+            out.line(&format!("Part {parts}: {title}"))?;
+            match part(&chunk[0]) {
+                1 => {
+                    out.line("")?;
+                    for (number, step) in (from + 1..).zip(chunk) {
+                        self.page_line(number, step, out)?;
+                    }
+                }
+                _ => self.sides(from, chunk, out)?,
+            }
+            from += chunk.len();
+            if matches!(chunk[0], Step::Lift { .. }) {
+                table = chunk.len();
+                out.line("")?;
+                out.line(&format!("Check: you have taken out {} now.", cards(table)))?;
+            } else if matches!(chunk[0], Step::Seat { .. }) && table > 0 {
+                let left = (0..table).filter(|at| self.couples[*at].is_none()).count();
+                out.line("")?;
+                out.line(&format!(
+                    "Check: of those that you took out {} left on the table.",
+                    match left {
+                        0 => "none is".into(),
+                        1 => "1 card is".into(),
+                        left => format!("{left} cards are"),
+                    }
+                ))?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Lifts or seats, the side of a page together, with a picture of the side in which the
+    /// numbers of the lines stand where the pockets are.
+    fn sides(&self, from: usize, steps: &[Step], out: &mut Output) -> Result<(), CliError> {
+        let side = |step: &Step| {
+            spot(step).map(|(page, _, pocket, _)| (page, self.names.grid(page).is_front(pocket)))
+        };
+        let mut next = from;
+        for chunk in steps.chunk_by(|a, b| side(a) == side(b)) {
+            let Some((page, at, first, _)) = chunk.first().and_then(spot) else {
+                continue;
+            };
+            let grid = self.names.grid(page);
+            let mut heading = phrase::page(self.names, at);
+            let words = side_words(grid, first);
+            if !words.is_empty() {
+                heading = format!("{heading}, {words}");
+            }
+            out.line("")?;
+            out.line(&format!("  {}", upper(&heading)))?;
+            for line in picture(grid, next + 1, chunk) {
+                out.line(&format!("      {line}"))?;
+            }
+            for step in chunk {
+                next += 1;
+                if let Some((page, _, pocket, card)) = spot(step) {
+                    let card = self.names.printing(card);
+                    let pocket = row_words(self.names.grid(page), pocket);
+                    let note = self.note(next - 1);
+                    out.line(&format!("  [ ] {next:>3}  {pocket}: {card}{note}"))?;
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// What is unusual about a card of two passes.
+    fn note(&self, step: usize) -> &'static str {
+        match (self.work.steps[step], self.couples[step]) {
+            (Step::Lift { .. }, None) => " (goes to the loose cards)",
+            (Step::Seat { .. }, None) => " (from the loose cards)",
+            _ => "",
+        }
+    }
+
+    pub(super) fn hand_to_hand(&self, out: &mut Output) -> Result<(), CliError> {
+        out.line("")?;
+        let mut at = 0;
+        for (number, deed) in (1..).zip(self.work.deeds()) {
+            let place = |step: &Step| {
+                spot(step).map_or_else(String::new, |(page, at, pocket, _)| {
+                    phrase::place(self.names, page, at, pocket)
+                })
+            };
+            let card = |step: &Step| spot(step).map_or("", |spot| self.names.printing(spot.3));
+            match deed {
+                [from, to] => self.line(
+                    number,
+                    &format!("{}: from {} to {}.", card(from), place(from), place(to)),
+                    out,
+                )?,
+                [only @ Step::Lift { .. }] => {
+                    let then = match self.couples[at] {
+                        Some(_) => "and lay it aside; it has its turn soon",
+                        None => "for the loose cards",
+                    };
+                    let words = format!("{}: out of {}, {then}.", card(only), place(only));
+                    self.line(number, &words, out)?;
+                }
+                [only @ Step::Seat { .. }] => {
+                    let which = match self.couples[at] {
+                        Some(_) => "the one laid aside",
+                        None => "from the loose cards",
+                    };
+                    let words = format!("{}, {which}: into {}.", card(only), place(only));
+                    self.line(number, &words, out)?;
+                }
+                deed => {
+                    for step in deed {
+                        self.page_line(number, step, out)?;
+                    }
+                }
+            }
+            at += deed.len();
+        }
+        Ok(())
+    }
+
+    fn page_line(&self, number: usize, step: &Step, out: &mut Output) -> Result<(), CliError> {
+        let words = match *step {
+            Step::MovePage { from, to, .. } => phrase::move_page(self.names, from, to),
+            Step::AddPage { to, grid, .. } => phrase::add_page(self.names, to, grid),
+            Step::RemovePage { from, .. } => phrase::remove_page(self.names, from),
+            Step::Lift { .. } | Step::Seat { .. } => return Ok(()),
+        };
+        self.line(number, &words, out)
+    }
+
+    fn line(&self, number: usize, words: &str, out: &mut Output) -> Result<(), CliError> {
+        out.line(&format!("  [ ] {number:>3}  {words}"))
+    }
+}
+
+fn spot(step: &Step) -> Option<(PageNumber, At, usize, u32)> {
+    match *step {
+        Step::Lift {
+            page,
+            at,
+            pocket,
+            card,
+        }
+        | Step::Seat {
+            page,
+            at,
+            pocket,
+            card,
+        } => Some((page, at, pocket, card)),
+        _ => None,
+    }
+}
+
+/// The side as a grid, with the number of each line where its pocket is.
+fn picture(grid: Grid, first: usize, steps: &[Step]) -> Vec<String> {
+    let mut cells = vec![String::from("."); grid.per_side()];
+    for (number, step) in (first..).zip(steps) {
+        if let Some((_, _, pocket, _)) = spot(step) {
+            cells[pocket % grid.per_side()] = number.to_string();
+        }
+    }
+    let width = cells.iter().map(String::len).max().unwrap_or(1);
+    let rows = cells.chunks(usize::from(grid.columns).max(1));
+    rows.map(|row| {
+        let cells: Vec<_> = row.iter().map(|cell| format!("{cell:>width$}")).collect();
+        format!("| {} |", cells.join(" | "))
+    })
+    .collect()
+}
+
+fn upper(words: &str) -> String {
+    let mut letters = words.chars();
+    match letters.next() {
+        Some(first) if words.starts_with("page") => {
+            first.to_uppercase().collect::<String>() + letters.as_str()
+        }
+        _ => words.into(),
+    }
+}
+
+/// What is done to the pages, in a heading.
+fn pages_title(steps: &[Step]) -> &'static str {
+    let any = |is: fn(&Step) -> bool| steps.iter().any(is);
+    let moves = any(|step| matches!(step, Step::MovePage { .. }));
+    let adds = any(|step| matches!(step, Step::AddPage { .. }));
+    let removes = any(|step| matches!(step, Step::RemovePage { .. }));
+    match (moves, adds, removes) {
+        (false, true, false) => "Put in new pages",
+        (false, false, true) => "Take out empty pages",
+        (false, _, _) => "Pages in and out",
+        (true, _, _) => "Put the pages in order",
+    }
+}

@@ -1,0 +1,112 @@
+//! What the binders, pages and cards of a plan are called.
+
+use crate::model::{Collection, PrintingId};
+use crate::plan::task::{Card, Grid, Task};
+use crate::plan::{At, PageNumber, Sheet, Step, Target, Work};
+use crate::report::printing_words;
+use crate::store::arrangement::Paired;
+
+pub(super) struct Names {
+    pub(super) binders: Vec<String>,
+    pages: Vec<String>,
+    grids: Vec<Grid>,
+    /// By printing, from 1.
+    printings: Vec<String>,
+    layouts: Vec<Vec<Grid>>,
+}
+
+impl Names {
+    pub(super) fn of_files(paired: &Paired, work: &Work) -> Self {
+        let task: &Task = &paired.task;
+        let pages = task.binders.iter().flat_map(|binder| &binder.before);
+        let mut grids: Vec<Grid> = pages.map(|page| page.grid).collect();
+        grids.extend(work.steps.iter().filter_map(|step| match step {
+            Step::AddPage { grid, .. } => Some(*grid),
+            _ => None,
+        }));
+        let cards = 1..task.loose.len() as Card;
+        Self {
+            binders: paired.binders.clone(),
+            pages: paired.pages.clone(),
+            grids,
+            printings: cards.map(|card| paired.printing(card).into()).collect(),
+            layouts: (task.binders.iter())
+                .map(|binder| binder.after.iter().map(|page| page.grid).collect())
+                .collect(),
+        }
+    }
+
+    /// For a program a printing is `CODE:number finish`, the first finish not named; for a
+    /// person it is told in words, with the code where the sheet holds cards of several sets.
+    pub(super) fn of_collection(
+        collection: &Collection,
+        targets: &[Target<'_>],
+        sheet: &Sheet,
+        json: bool,
+    ) -> Self {
+        let printings: Vec<PrintingId> = (1..).map_while(|card| sheet.printing(card)).collect();
+        let mixed = printings
+            .windows(2)
+            .any(|pair| pair[0].set() != pair[1].set());
+        let name = |printing: &PrintingId| {
+            let code = collection.set(printing.set()).map_or("", |set| set.code());
+            if json {
+                return token(collection, *printing, code);
+            }
+            let words = printing_words(collection, *printing);
+            if mixed {
+                format!("{code} {words}")
+            } else {
+                words
+            }
+        };
+        let binders = sheet.binders.iter().filter_map(|id| collection.binder(*id));
+        Self {
+            binders: binders.map(|binder| binder.name().into()).collect(),
+            pages: (sheet.pages.iter())
+                .map(|(page, _)| page.to_string())
+                .collect(),
+            grids: (sheet.pages.iter())
+                .map(|(_, format)| Grid::from(*format))
+                .collect(),
+            printings: printings.iter().map(name).collect(),
+            layouts: (sheet.binders.iter())
+                .map(|id| {
+                    let target = targets.iter().find(|target| target.binder == *id);
+                    let pages = target.map_or(&[][..], |target| &target.layout.pages);
+                    pages.iter().map(|page| page.format().into()).collect()
+                })
+                .collect(),
+        }
+    }
+
+    pub(super) fn printing(&self, card: Card) -> &str {
+        let at = (card as usize).checked_sub(1);
+        at.and_then(|at| self.printings.get(at))
+            .map_or("", String::as_str)
+    }
+
+    pub(super) fn page(&self, page: PageNumber) -> &str {
+        &self.pages[page]
+    }
+
+    pub(super) fn grid(&self, page: PageNumber) -> Grid {
+        self.grids[page]
+    }
+
+    /// The grid of a page of the layout.
+    pub(super) fn layout(&self, (binder, page): At) -> Grid {
+        self.layouts[binder][page]
+    }
+}
+
+fn token(collection: &Collection, printing: PrintingId, code: &str) -> String {
+    let Some(set) = collection.set(printing.set()) else {
+        return String::new();
+    };
+    let number = set.card(printing.card()).map_or("", |card| &card.number);
+    match set.finishes().get(usize::from(printing.finish())) {
+        Some(finish) if printing.finish() > 0 => format!("{code}:{number} {}", finish.name),
+        _ => format!("{code}:{number}"),
+    }
+}
