@@ -10,6 +10,8 @@ mod finder;
 mod gaps;
 mod loose;
 mod pile;
+mod swap;
+mod wants;
 mod words;
 
 pub use chance::{
@@ -25,4 +27,6 @@ pub use pile::{
     Group, Heap, Sorting, StackOrder, begin_words, fewest_places, passes, range_words, rising_runs,
     sorting,
 };
+pub use swap::{Get, Stock, Swap, pairing, swap};
+pub use wants::{WantFilter, is_collected, wants};
 pub use words::{place_words, pocket_at, pocket_words, printing_words};

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-pub(super) use pile::{PacksArgs, SortPileArgs};
+pub(super) use pile::{PacksArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -76,7 +76,7 @@ pub enum Command {
         #[command(subcommand)]
         what: Import,
     },
-    /// Write a checklist, copies, gaps or spares to a CSV file
+    /// Write a checklist, copies, gaps, wants or spares to a CSV file
     Export(ExportArgs),
     /// Make a set from a phrase, without a file
     New(NewArgs),
@@ -86,14 +86,18 @@ pub enum Command {
     Completion(Only),
     /// Pockets that do not hold their card, and cards without a pocket that are missing
     Gaps(Only),
+    /// What to look for elsewhere: gaps for which there is no copy yet
+    Wants(WantsArgs),
     /// Loose copies to swap away
-    Spares(Only),
+    Spares(SparesArgs),
     /// Loose copies and the pockets that they go to
     Waiting(Only),
     /// The work from what lies in the binders to what should: the fewest cards touched
     Plan(PlanArgs),
     /// How to sort a stack by hand before it is filed: which numbers go on which heap
     SortPile(SortPileArgs),
+    /// What could be swapped with another collector, one for one
+    Swap(SwapArgs),
     /// How many further random packs until a set is complete, on average
     Packs(PacksArgs),
     /// Is the collection whole?
@@ -223,6 +227,8 @@ pub enum ExportWhat {
     Gaps,
     /// Loose copies to swap away, with where one of them sits
     Spares,
+    /// Gaps for which there is no copy yet: a list to hand to somebody
+    Wants,
 }
 
 #[derive(Debug, Args)]

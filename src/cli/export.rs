@@ -11,6 +11,7 @@ use super::error::CliError;
 use super::lists::{Entry, gap_entries, place_cells, spare_entries};
 use super::open::{self, Where};
 use super::output::Output;
+use super::wants::want_entries;
 use crate::model::{Collection, SetId};
 use crate::store::csv::{CsvWriter, write_checklist, write_copies};
 
@@ -63,7 +64,8 @@ fn write(
         ExportWhat::Copies => write_copies(to, collection, only),
         ExportWhat::Checklist => write_checklist(to, collection, only),
         ExportWhat::Gaps => write_entries(to, &gap_entries(collection, only)),
-        ExportWhat::Spares => write_entries(to, &spare_entries(collection, only)),
+        ExportWhat::Spares => write_entries(to, &spare_entries(collection, only, 0)),
+        ExportWhat::Wants => write_entries(to, &want_entries(collection, only)),
     }
 }
 

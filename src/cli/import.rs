@@ -4,7 +4,7 @@ mod answer;
 mod source;
 
 use answer::{ChecklistAnswer, CopiesAnswer};
-use source::Source;
+pub(super) use source::Source;
 
 use super::args::{ChecklistArgs, CopiesArgs, Import};
 use super::error::CliError;
@@ -16,6 +16,9 @@ use crate::intake::{Checklist, ChecklistOptions, Copies, CopiesIntake};
 use crate::store::csv::{read_checklist, read_copies};
 
 pub(super) use answer::AddedAnswer;
+
+/// The words for that a bad file changed nothing.
+const UNDONE: &str = "nothing was imported";
 
 pub(super) fn run(what: &Import, at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
     match what {
@@ -38,7 +41,9 @@ fn checklist(
     let session = at.write()?;
     let mut checklist = Checklist::new(session.collection(), options);
     let reading = read_checklist(source.input, |row| checklist.row(row));
-    let reading = source.name.judge(reading, args.skip_bad, json, out)?;
+    let reading = source
+        .name
+        .judge(reading, args.skip_bad, UNDONE, json, out)?;
     let intake = checklist.finish();
     open::commit(session, intake.step.clone())?;
     if json {
@@ -52,7 +57,9 @@ fn copies(args: &CopiesArgs, at: &Where, json: bool, out: &mut Output) -> Result
     let session = at.write()?;
     let mut copies = Copies::new(session.collection());
     let reading = read_copies(source.input, |row| copies.row(&row));
-    let reading = source.name.judge(reading, args.skip_bad, json, out)?;
+    let reading = source
+        .name
+        .judge(reading, args.skip_bad, UNDONE, json, out)?;
     let intake = copies.finish_step(args.in_place);
     let CopiesIntake {
         acquired, seated, ..

@@ -1,15 +1,15 @@
-//! `gaps`, `spares` and `waiting`: printings with the pocket they have to do with.
+//! `gaps`, `spares`, `waiting` and what is like them: printings with the pocket they have to do with.
 
 use serde::Serialize;
 
-use super::args::Only;
+use super::args::{Only, SparesArgs};
 use super::error::CliError;
 use super::open::{self, Where};
 use super::output::Output;
 use super::table::{Align, Table};
 use super::words::count;
 use crate::model::{Collection, Place, PocketAt, PrintingId, SetId};
-use crate::report;
+use crate::report::{self, Gap};
 
 /// One entry of a list, in the words of the contract. Positions count from 1.
 #[derive(Debug, Serialize)]
@@ -35,7 +35,7 @@ pub(super) struct Pocket<'a> {
     pub(super) column: u32,
 }
 
-fn entry(
+pub(super) fn entry(
     collection: &Collection,
     printing: PrintingId,
     place: Option<Place>,
@@ -68,13 +68,23 @@ fn entry(
 pub(super) fn gap_entries(collection: &Collection, only: Option<SetId>) -> Vec<Entry<'_>> {
     let found = report::gaps(collection, only).into_iter();
     found
-        .filter_map(|gap| entry(collection, gap.printing, gap.place, gap.at, None))
+        .filter_map(|gap| gap_entry(collection, &gap))
         .collect()
 }
 
-pub(super) fn spare_entries(collection: &Collection, only: Option<SetId>) -> Vec<Entry<'_>> {
+pub(super) fn gap_entry<'c>(collection: &'c Collection, gap: &Gap) -> Option<Entry<'c>> {
+    entry(collection, gap.printing, gap.place, gap.at, None)
+}
+
+/// Those beyond so many of each that are to be kept.
+pub(super) fn spare_entries(
+    collection: &Collection,
+    only: Option<SetId>,
+    keep: u32,
+) -> Vec<Entry<'_>> {
     let found = report::spares(collection, only).into_iter();
     found
+        .filter(|spare| spare.count > keep)
         .filter_map(|spare| {
             let meant = collection.tally(spare.printing).meant > 0;
             let place = spare.place.filter(|_| meant);
@@ -83,7 +93,7 @@ pub(super) fn spare_entries(collection: &Collection, only: Option<SetId>) -> Vec
                 spare.printing,
                 place,
                 spare.at,
-                Some(spare.count),
+                Some(spare.count - keep),
             )
         })
         .collect()
@@ -96,16 +106,16 @@ fn waiting_entries(collection: &Collection, only: Option<SetId>) -> Vec<Entry<'_
         .collect()
 }
 
-/// What is the same for the three lists, and what is not.
-struct List {
-    format: &'static str,
+/// What is the same for the lists, and what is not.
+pub(super) struct List<'l> {
+    pub(super) format: &'static str,
     /// The name of the list in JSON.
-    key: &'static str,
-    none: &'static str,
-    one: &'static str,
-    many: &'static str,
+    pub(super) key: &'static str,
+    pub(super) none: &'static str,
+    pub(super) one: &'static str,
+    pub(super) many: &'static str,
     /// What is to be said beside the number.
-    beside: fn(&Collection, Option<SetId>) -> String,
+    pub(super) beside: &'l dyn Fn(&Collection, Option<SetId>) -> String,
 }
 
 fn nothing(_: &Collection, _: Option<SetId>) -> String {
@@ -128,13 +138,15 @@ pub(super) fn gaps(only: &Only, at: &Where, json: bool, out: &mut Output) -> Res
         none: "There are no gaps.",
         one: "gap",
         many: "gaps",
-        beside: waited_for,
+        beside: &waited_for,
     };
-    list.tell(only, at, json, out, gap_entries)
+    list.tell(only, at, json, out, |collection, only| {
+        Ok(gap_entries(collection, only))
+    })
 }
 
 pub(super) fn spares(
-    only: &Only,
+    args: &SparesArgs,
     at: &Where,
     json: bool,
     out: &mut Output,
@@ -145,9 +157,11 @@ pub(super) fn spares(
         none: "There are no spare copies.",
         one: "spare copy",
         many: "spare copies",
-        beside: nothing,
+        beside: &nothing,
     };
-    list.tell(only, at, json, out, spare_entries)
+    list.tell(&args.only, at, json, out, |collection, only| {
+        Ok(spare_entries(collection, only, args.keep))
+    })
 }
 
 pub(super) fn waiting(
@@ -162,24 +176,26 @@ pub(super) fn waiting(
         none: "No copies are waiting.",
         one: "copy waiting",
         many: "copies waiting",
-        beside: nothing,
+        beside: &nothing,
     };
-    list.tell(only, at, json, out, waiting_entries)
+    list.tell(only, at, json, out, |collection, only| {
+        Ok(waiting_entries(collection, only))
+    })
 }
 
-impl List {
-    fn tell(
+impl List<'_> {
+    pub(super) fn tell(
         &self,
         only: &Only,
         at: &Where,
         json: bool,
         out: &mut Output,
-        entries: impl FnOnce(&Collection, Option<SetId>) -> Vec<Entry<'_>>,
+        entries: impl for<'c> FnOnce(&'c Collection, Option<SetId>) -> Result<Vec<Entry<'c>>, CliError>,
     ) -> Result<(), CliError> {
         let session = at.read(out)?;
         let collection = session.collection();
         let only = open::only(collection, only.set.as_deref())?;
-        let entries = entries(collection, only);
+        let entries = entries(collection, only)?;
         if json {
             return out.json(&Answer {
                 list: self,
@@ -239,7 +255,7 @@ pub(super) fn place_cells(pocket: Option<&Pocket<'_>>) -> [String; 5] {
 }
 
 struct Answer<'a> {
-    list: &'a List,
+    list: &'a List<'a>,
     entries: &'a [Entry<'a>],
 }
 

@@ -56,6 +56,12 @@ impl<'a> Copies<'a> {
         Ok(())
     }
 
+    /// What was taken so far, by printing.
+    #[must_use]
+    pub fn counts(&self) -> &BTreeMap<PrintingId, u32> {
+        &self.counts
+    }
+
     fn printing(&mut self, row: &CopyRow) -> Result<PrintingId, BadRow> {
         let collection = self.collection;
         let Some(id) = collection.set_by_code(&row.set) else {

@@ -478,15 +478,17 @@ fn help_tells_the_commands_and_the_exit_codes() {
 
     Commands:
       import      Take in a checklist or copies from a CSV file
-      export      Write a checklist, copies, gaps or spares to a CSV file
+      export      Write a checklist, copies, gaps, wants or spares to a CSV file
       new         Make a set from a phrase, without a file
       show        Show a binder or one of its pages, pocket by pocket
       completion  How far each set is
       gaps        Pockets that do not hold their card, and cards without a pocket that are missing
+      wants       What to look for elsewhere: gaps for which there is no copy yet
       spares      Loose copies to swap away
       waiting     Loose copies and the pockets that they go to
       plan        The work from what lies in the binders to what should: the fewest cards touched
       sort-pile   How to sort a stack by hand before it is filed: which numbers go on which heap
+      swap        What could be swapped with another collector, one for one
       packs       How many further random packs until a set is complete, on average
       check       Is the collection whole?
       undo        Take back the last step

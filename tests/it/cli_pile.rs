@@ -235,3 +235,186 @@ fn odds_that_do_not_fit_the_set_are_told() {
     -- exit 2 --
     ");
 }
+
+/// One copy in place, one waiting, two spare, and gaps; two cards of a set without a binder.
+fn some_copies() -> Table {
+    let table = Table::with_fen();
+    table.file("in-place.csv", "set,number\nFEN,1\n");
+    table.ok(&["import", "copies", "in-place.csv", "--in-place"]);
+    table.file(
+        "loose.csv",
+        "set,number,finish,count\nFEN,1,,2\nFEN,12a,reverse,1\n",
+    );
+    table.ok(&["import", "copies", "loose.csv"]);
+    table.ok(&["new", "ASH", "1 to 2", "--no-binder"]);
+    table
+}
+
+#[test]
+fn wants_are_the_gaps_for_which_there_is_no_copy() {
+    let table = some_copies();
+    assert_snapshot!(table.run(&["wants"]), @r#"
+    set  number  finish   name          binder  page  side   row  pocket
+    FEN       2  regular  Reed Boat     FEN        1  front    2       1
+    FEN     12a  regular  Heron, "Old"  FEN        2  front    1       1
+    FEN       1  reverse  Mire Lamp     FEN        3  front    1       1
+    ASH       1  regular
+    ASH       2  regular
+    5 cards wanted.
+    -- exit 0 --
+    "#);
+    assert_snapshot!(table.run(&["wants", "--set", "FEN", "--finish", "reverse"]), @"
+    set  number  finish   name       binder  page  side   row  pocket
+    FEN       1  reverse  Mire Lamp  FEN        3  front    1       1
+    1 card wanted.
+    -- exit 0 --
+    ");
+    assert_snapshot!(table.run(&["wants", "--rarity", "RARE"]), @r#"
+    set  number  finish   name          binder  page  side   row  pocket
+    FEN     12a  regular  Heron, "Old"  FEN        2  front    1       1
+    1 card wanted.
+    -- exit 0 --
+    "#);
+    assert_snapshot!(table.run(&["wants", "--rarity", "comon"]), @"
+    -- told --
+    error: there is no rarity “comon”; did you mean “common”?
+    -- exit 2 --
+    ");
+    assert_snapshot!(table.run(&["wants", "--finish", "gilt"]), @"
+    -- told --
+    error: there is no finish “gilt”; there are “regular”, “reverse”
+    -- exit 2 --
+    ");
+    let answer = table.json(&["wants", "--set", "ASH", "--json"]);
+    let want =
+        |number: &str| json!({"set": "ASH", "number": number, "finish": "regular", "name": ""});
+    assert_eq!(
+        answer,
+        json!({"format": "ringbound-wants", "version": 1, "wants": [want("1"), want("2")]})
+    );
+}
+
+#[test]
+fn a_run_without_a_pocket_is_wanted_only_when_asked_for() {
+    let table = some_copies();
+    table.file(
+        "more.csv",
+        "set,number,name,finishes\nFEN,2,Reed Boat,regular;gold\n",
+    );
+    table.ok(&["import", "checklist", "more.csv", "--no-binder"]);
+    let wanted = |args: &[&str]| {
+        let answer = table.json(&[&["wants", "--set", "FEN", "--json"], args].concat());
+        let wants = answer["wants"].as_array().unwrap().clone();
+        let gold = wants.iter().filter(|want| want["finish"] == "gold").count();
+        (wants.len(), gold)
+    };
+    let (all, gold) = wanted(&["--all"]);
+    assert_eq!(gold, 1);
+    assert_eq!(wanted(&[]), (all - 1, 0));
+}
+
+#[test]
+fn spares_to_keep_are_not_listed() {
+    let table = some_copies();
+    let spares = |keep: &str| table.json(&["spares", "--keep", keep, "--json"])["spares"].clone();
+    assert_eq!(spares("0")[0]["count"], 2);
+    assert_eq!(spares("1")[0]["count"], 1);
+    assert_eq!(spares("2"), json!([]));
+}
+
+#[test]
+fn an_exported_want_list_is_what_a_swap_reads() {
+    let (mine, theirs) = (some_copies(), Table::with_fen());
+    theirs.file("in.csv", "set,number,count\nFEN,2,3\n");
+    theirs.ok(&["import", "copies", "in.csv"]);
+    for what in ["wants", "spares"] {
+        let file = format!("{what}.csv");
+        theirs.ok(&["export", what, &file]);
+        mine.file(&file, theirs.read(&file));
+    }
+    let answer = mine.json_told(&["swap", "wants.csv", "spares.csv", "--json"]);
+    let pairs = answer["pairs"].as_array().unwrap();
+    assert_eq!(pairs.len(), 1);
+    assert_eq!(pairs[0]["get"]["number"], "2");
+    assert_eq!(pairs[0]["give"]["number"], "1");
+}
+
+#[test]
+fn a_swap_is_a_sheet_to_talk_over_and_can_be_carried_out_and_taken_back() {
+    let table = some_copies();
+    table.file(
+        "wants.csv",
+        "set,number,finish,count\nFEN,1,,5\nFEN,12a,reverse,1\nELM,4,,1\n",
+    );
+    table.file(
+        "spares.csv",
+        "set,number,finish\nFEN,2,\nFEN,1,reverse\nFEN,1,\nASH,2,\n",
+    );
+    let swap = ["swap", "wants.csv", "spares.csv"];
+    assert_snapshot!(table.run(&swap), @"
+    You could get, the fullest pages first:
+    card                      rarity  binder  goes to                         page filled
+    FEN 2 Reed Boat           common  FEN     page 1, front, row 2, pocket 1       1 of 2
+    FEN 1 Mire Lamp, reverse  common  FEN     page 3, front, row 1, pocket 1       0 of 2
+    ASH 2
+
+    You could give:
+    card             rarity  count
+    FEN 1 Mire Lamp  common      2
+
+    One for one, 2 cards each way:
+    you get                   for
+    FEN 2 Reed Boat           FEN 1 Mire Lamp
+    FEN 1 Mire Lamp, reverse  FEN 1 Mire Lamp
+    -- told --
+    wants.csv: 1 row is of sets that are not here
+    -- exit 0 --
+    ");
+    let by_rarity = [&swap[..], &["--by-rarity", "--keep", "1", "--json"]].concat();
+    let answer = table.json_told(&by_rarity);
+    assert_eq!(answer["could_give"][0]["count"], 1);
+    assert_eq!(answer["pairs"].as_array().unwrap().len(), 1);
+    assert_eq!(answer["carried_out"], false);
+
+    let before = table.ok(&["export", "copies", "-"]);
+    let told = table.run(&[&swap[..], &["--carry-out"]].concat());
+    assert!(
+        told.contains("Carried out: 2 cards swapped. ringbound undo takes it back."),
+        "{told}"
+    );
+    assert_eq!(
+        table.ok(&["export", "copies", "-"]),
+        "set,number,finish,count\r\nFEN,1,regular,1\r\nFEN,1,reverse,1\r\nFEN,2,regular,1\r\n\
+         FEN,12a,reverse,1\r\n"
+    );
+    assert!(
+        table
+            .ok(&["undo"])
+            .starts_with("Taken back: 2 cards swapped")
+    );
+    assert_eq!(table.ok(&["export", "copies", "-"]), before);
+}
+
+#[test]
+fn a_bad_list_of_the_other_collector_swaps_nothing() {
+    let table = some_copies();
+    table.file("wants.csv", "set,number\nFEN,1\nFEN,77\n");
+    table.file("spares.csv", "set,number\nFEN,2\n");
+    let before = table.ok(&["export", "copies", "-"]);
+    let swap = ["swap", "wants.csv", "spares.csv", "--carry-out"];
+    assert_snapshot!(table.run(&swap), @"
+    -- told --
+    wants.csv, line 3, column 2 (number): there is no card “77” in FEN; there are “1”, “2”, “12a”
+    error: wants.csv: 1 row is bad; nothing was swapped
+    hint: mend the file, or take the good rows with --skip-bad
+    -- exit 3 --
+    ");
+    assert_eq!(table.ok(&["export", "copies", "-"]), before);
+    let answer = table.json_told(&[&swap[..], &["--json"]].concat());
+    assert_eq!(answer["file"], "wants.csv");
+    assert_eq!(answer["refused"][0]["line"], 3);
+    let skipping = [&swap[..], &["--skip-bad"]].concat();
+    assert_eq!(table.exit(&skipping), 1);
+    assert_ne!(table.ok(&["export", "copies", "-"]), before);
+    assert_eq!(table.exit(&["swap", "-", "-"]), 2);
+}

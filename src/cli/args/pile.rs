@@ -1,8 +1,10 @@
 //! Arguments of what is done with a pile.
 
+use std::path::PathBuf;
+
 use clap::Args;
 
-use super::from_one;
+use super::{Only, from_one};
 
 #[derive(Debug, Args)]
 #[command(after_help = "\
@@ -52,4 +54,65 @@ pub struct PacksArgs {
     /// The finish that comes in the packs; without it the set's first
     #[arg(long, value_name = "NAME")]
     pub finish: Option<String>,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  ringbound wants --set FEN
+  ringbound wants --finish reverse --rarity rare
+  ringbound export wants wanted.csv              the list to hand to somebody
+
+A run (a set in one finish) is wanted if a pocket is meant for one of its cards; in a set without
+any pocket every run is. --all lists the others too.")]
+pub struct WantsArgs {
+    #[command(flatten)]
+    pub only: Only,
+    /// In this finish only
+    #[arg(long, value_name = "NAME")]
+    pub finish: Option<String>,
+    /// Of this rarity only
+    #[arg(long, value_name = "NAME")]
+    pub rarity: Option<String>,
+    /// Runs that you do not collect too
+    #[arg(long)]
+    pub all: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct SparesArgs {
+    #[command(flatten)]
+    pub only: Only,
+    /// Keep so many spare copies of each card, and list those beyond
+    #[arg(long, value_name = "NUMBER", default_value_t = 0)]
+    pub keep: u32,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Both files are CSV with the columns set, number, and if you like finish (`regular`) and count (1):
+what `ringbound export wants` and `ringbound export spares` write. Cards of sets that are not here
+are passed over.
+
+Examples:
+  ringbound swap their-wants.csv their-spares.csv               a sheet to talk over
+  ringbound swap their-wants.csv their-spares.csv --by-rarity   a rare one for a rare one
+  ringbound swap their-wants.csv their-spares.csv --carry-out   done; ringbound undo takes it back")]
+pub struct SwapArgs {
+    /// What the other collector wants; - for standard input
+    pub their_wants: PathBuf,
+    /// What the other collector has to spare; - for standard input
+    pub their_spares: PathBuf,
+    /// Only for a card of the same rarity; cards of which none is told go with any
+    #[arg(long)]
+    pub by_rarity: bool,
+    /// Keep so many spare copies of each card
+    #[arg(long, value_name = "NUMBER", default_value_t = 0)]
+    pub keep: u32,
+    /// Take the good rows, list the others
+    #[arg(long)]
+    pub skip_bad: bool,
+    /// The proposed swap was made: what you gave leaves, what you got comes in loose
+    #[arg(long)]
+    pub carry_out: bool,
 }

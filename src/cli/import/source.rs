@@ -13,15 +13,19 @@ use crate::store::csv::{CsvError, Reading};
 use crate::text::safe;
 
 /// The file as the person named it.
-pub(super) struct Name(String);
+pub(in crate::cli) struct Name(String);
 
-pub(super) struct Source {
-    pub(super) name: Name,
-    pub(super) input: Box<dyn Read>,
+pub(in crate::cli) struct Source {
+    pub(in crate::cli) name: Name,
+    pub(in crate::cli) input: Box<dyn Read>,
 }
 
 impl Source {
-    pub(super) fn open(path: &Path, json: bool, out: &mut Output) -> Result<Self, CliError> {
+    pub(in crate::cli) fn open(
+        path: &Path,
+        json: bool,
+        out: &mut Output,
+    ) -> Result<Self, CliError> {
         if path.as_os_str() == "-" {
             return Ok(Self {
                 name: Name("standard input".into()),
@@ -55,12 +59,14 @@ impl Name {
         format!("could not read {}: {e}", self.0)
     }
 
-    /// Tells what is wrong with the file, and says whether the rest of it is taken. With `json`
-    /// a file that is not taken is answered by a document.
-    pub(super) fn judge(
+    /// Tells what is wrong with the file, and says whether the rest of it is taken. `undone` are
+    /// the words for that nothing was. With `json` a file that is not taken is answered by a
+    /// document.
+    pub(in crate::cli) fn judge(
         &self,
         reading: Result<Reading, CsvError>,
         skip_bad: bool,
+        undone: &str,
         json: bool,
         out: &mut Output,
     ) -> Result<Reading, CliError> {
@@ -69,9 +75,9 @@ impl Name {
             Ok(reading) => reading,
             Err(e) => {
                 let (why, hint) = match &e {
-                    CsvError::Io(e) => (self.unread(e), "nothing was imported".into()),
+                    CsvError::Io(e) => (self.unread(e), undone.into()),
                     e => {
-                        let hint = format!("nothing was imported{}", separated_otherwise(e));
+                        let hint = format!("{undone}{}", separated_otherwise(e));
                         (format!("{file}: {e}"), hint)
                     }
                 };
@@ -101,7 +107,7 @@ impl Name {
         }
         let bad = count(reading.bad, "row is bad", "rows are bad");
         if !skip_bad {
-            let why = format!("{file}: {bad}; nothing was imported");
+            let why = format!("{file}: {bad}; {undone}");
             if json {
                 out.json(&RefusedAnswer::of_rows(self, &why, &reading))?;
             }

@@ -48,7 +48,8 @@ pub fn sorting(breaks: &[u8], cards: u64, places: u32) -> Option<Sorting> {
     let told_apart = u64::from(places).saturating_pow(number);
     let leaf = kinds.div_ceil(told_apart.max(1)).max(1);
     let mut rounds = Vec::new();
-    let mut heaps: Vec<Heap> = vec![0..breaks.len()];
+    let stack: Heap = 0..breaks.len();
+    let mut heaps: Vec<Heap> = vec![stack];
     for pass in (0..number).rev() {
         let most = leaf.saturating_mul(u64::from(places).saturating_pow(pass));
         let most = usize::try_from(most).unwrap_or(usize::MAX);

@@ -1,0 +1,167 @@
+//! Swapping with another collector: what could go either way, and what goes for what.
+
+mod pairing;
+#[cfg(test)]
+mod tests;
+
+pub use pairing::pairing;
+
+use std::cmp::Reverse;
+use std::collections::{BTreeMap, HashMap};
+
+use super::gaps::Gap;
+use super::wants::{WantFilter, wants};
+use crate::model::{BinderId, Change, Collection, PrintingId, Step};
+use crate::text::count;
+
+/// How many copies of which printing.
+pub type Stock = BTreeMap<PrintingId, u32>;
+
+/// A card that I want and that the other has to spare.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Get {
+    /// The gap that it would fill.
+    pub gap: Gap,
+    /// Cards in place on its page, and pockets that are meant for one; 0 of 0 without a pocket.
+    pub page: (u32, u32),
+}
+
+/// What could be swapped, and what is proposed.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Swap {
+    /// What the other has and I want, a gap each, those on the fullest pages first.
+    pub could_get: Vec<Get>,
+    /// What I have to spare and the other wants, in the order of the checklists.
+    pub could_give: Vec<(PrintingId, u32)>,
+    /// One for one: what I get, by its place in `could_get`, and what I give for it.
+    pub pairs: Vec<(usize, PrintingId)>,
+}
+
+/// Works out a swap. Cards go one for one, as many as possible; with `by_rarity` only for a card
+/// of the same rarity, by its name in any case. A card of which no rarity is told goes with any.
+/// Of all ways to swap as many, the fullest pages are filled first. `keep` spare copies of each
+/// printing are not given.
+#[must_use]
+pub fn swap(
+    collection: &Collection,
+    their_wants: &Stock,
+    their_spares: &Stock,
+    keep: u32,
+    by_rarity: bool,
+) -> Swap {
+    let could_get = could_get(collection, their_spares);
+    let could_give: Vec<(PrintingId, u32)> = (their_wants.iter())
+        .map(|(printing, wanted)| {
+            let spare = collection.tally(*printing).spares().saturating_sub(keep);
+            (*printing, spare.min(*wanted))
+        })
+        .filter(|(_, count)| *count > 0)
+        .collect();
+    let rarity = |printing: PrintingId| {
+        let card = collection.card(printing).filter(|_| by_rarity);
+        let set = collection.set(printing.set());
+        let name = card.and_then(|card| Some(set?.rarity_name(card)));
+        name.unwrap_or_default().to_lowercase()
+    };
+    // Cards of a rarity do for each other, so they make one group.
+    let mut groups: Vec<(String, Vec<PrintingId>)> = Vec::new();
+    for &(printing, count) in &could_give {
+        let copies = std::iter::repeat_n(printing, count as usize);
+        let rarity = rarity(printing);
+        match groups.iter_mut().find(|(name, _)| *name == rarity) {
+            Some((_, all)) => all.extend(copies),
+            None => groups.push((rarity, copies.collect())),
+        }
+    }
+    let does = |wanted: &str, given: &str| wanted == given || wanted.is_empty() || given.is_empty();
+    let wanted: Vec<Vec<usize>> = (could_get.iter())
+        .map(|get| {
+            let wanted = rarity(get.gap.printing);
+            let mut fit: Vec<usize> = (0..groups.len())
+                .filter(|at| does(&wanted, &groups[*at].0))
+                .collect();
+            // Like for like before what goes with any.
+            fit.sort_by_key(|at| groups[*at].0 != wanted);
+            fit
+        })
+        .collect();
+    // Never more than there are gaps, so it fits.
+    let room: Vec<u32> = groups.iter().map(|(_, all)| all.len() as u32).collect();
+    let with = pairing(&wanted, &room);
+    let mut next: Vec<_> = groups.iter().map(|(_, all)| all.iter().copied()).collect();
+    let pairs = with.iter().enumerate().filter_map(|(get, group)| {
+        let give = next[(*group)?].next()?;
+        Some((get, give))
+    });
+    Swap {
+        pairs: pairs.collect(),
+        could_get,
+        could_give,
+    }
+}
+
+fn could_get(collection: &Collection, their_spares: &Stock) -> Vec<Get> {
+    let mut left = their_spares.clone();
+    let mut pages: HashMap<(BinderId, usize), (u32, u32)> = HashMap::new();
+    let mut found: Vec<Get> = wants(collection, WantFilter::default())
+        .into_iter()
+        .filter(|gap| match left.get_mut(&gap.printing) {
+            Some(count) if *count > 0 => {
+                *count -= 1;
+                true
+            }
+            _ => false,
+        })
+        .map(|gap| Get {
+            page: gap.place.map_or((0, 0), |place| {
+                let page = (place.binder, place.page);
+                let counted = || page_counts(collection, place.binder, place.page);
+                *pages.entry(page).or_insert_with(counted)
+            }),
+            gap,
+        })
+        .collect();
+    // Stable, so that pages that are as full stay in the order of the shelf. By shares of a
+    // million: a page has at most 800 pockets.
+    found.sort_by_key(|get| {
+        let (there, meant) = get.page;
+        let share = u64::from(there) * 1_000_000;
+        Reverse(share.checked_div(u64::from(meant)).map(|share| share + 1))
+    });
+    found
+}
+
+fn page_counts(collection: &Collection, binder: BinderId, page: usize) -> (u32, u32) {
+    let Some(binder) = collection.binder(binder) else {
+        return (0, 0);
+    };
+    let Some(meant) = binder.layout().pages.get(page) else {
+        return (0, 0);
+    };
+    let real = binder.comparable(page).then(|| &binder.pages()[page]);
+    let there = |(at, printing): &(usize, PrintingId)| {
+        real.is_some_and(|page| page.cards()[*at] == Some(*printing))
+    };
+    let in_place = meant.printings().filter(there).count();
+    (in_place as u32, meant.printings().count() as u32)
+}
+
+impl Swap {
+    /// The proposed swap as one step: what is given leaves, what is got comes in loose.
+    #[must_use]
+    pub fn step(&self) -> Step {
+        let (mut give, mut get) = (Stock::new(), Stock::new());
+        for (at, given) in &self.pairs {
+            *give.entry(*given).or_default() += 1;
+            *get.entry(self.could_get[*at].gap.printing).or_default() += 1;
+        }
+        let part = give
+            .into_iter()
+            .map(|(printing, count)| Change::PartWith { printing, count });
+        let acquire = get
+            .into_iter()
+            .map(|(printing, count)| Change::Acquire { printing, count });
+        let cards = count(self.pairs.len() as u64, "card", "cards");
+        Step::new(format!("{cards} swapped"), part.chain(acquire).collect())
+    }
+}

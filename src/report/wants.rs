@@ -1,0 +1,173 @@
+//! What is to be looked for elsewhere: gaps for which there is no copy yet.
+
+use std::collections::{HashMap, HashSet};
+
+use super::gaps::{Gap, gaps};
+use crate::model::{Collection, PrintingId, SetId};
+
+/// What of the wants is asked for. Nothing said means all.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct WantFilter<'a> {
+    pub set: Option<SetId>,
+    /// The name of a finish, in any case, or its mark.
+    pub finish: Option<&'a str>,
+    /// The name of a rarity, in any case.
+    pub rarity: Option<&'a str>,
+    /// Runs that are not collected too ([`is_collected`]).
+    pub all_runs: bool,
+}
+
+/// The gaps for which there is no copy anywhere that could go there, neither a loose one nor one
+/// that lies in a wrong pocket; in the order of [`gaps`], where the first gaps of a printing are
+/// served first.
+#[must_use]
+pub fn wants(collection: &Collection, filter: WantFilter<'_>) -> Vec<Gap> {
+    let mut served: HashMap<PrintingId, u32> = HashMap::new();
+    let runs = Runs::new(collection);
+    (gaps(collection, filter.set).into_iter())
+        .filter(|gap| fits(collection, gap.printing, filter))
+        .filter(|gap| filter.all_runs || runs.is_collected(gap.printing))
+        .filter(|gap| {
+            let tally = collection.tally(gap.printing);
+            let at_hand = tally.copies() - tally.in_place;
+            let served = served.entry(gap.printing).or_default();
+            *served += 1;
+            *served > at_hand
+        })
+        .collect()
+}
+
+fn fits(collection: &Collection, printing: PrintingId, filter: WantFilter<'_>) -> bool {
+    let Some(set) = collection.set(printing.set()) else {
+        return false;
+    };
+    let finish = filter
+        .finish
+        .is_none_or(|name| set.finish_by_name(name) == Some(printing.finish()));
+    let rarity = filter.rarity.is_none_or(|name| {
+        let card = set.card(printing.card());
+        card.is_some_and(|card| set.rarity_name(card).to_lowercase() == name.to_lowercase())
+    });
+    finish && rarity
+}
+
+/// Whether the collector collects the run that a printing is of: the cards of its set in its
+/// finish. A run is collected where a pocket of a layout is meant for one of its cards; in a set
+/// for which no pocket is meant at all, every run is.
+#[must_use]
+pub fn is_collected(collection: &Collection, printing: PrintingId) -> bool {
+    Runs::new(collection).is_collected(printing)
+}
+
+/// The runs with pockets, found in one go.
+struct Runs {
+    with_pockets: HashSet<(SetId, u8)>,
+    sets: HashSet<SetId>,
+}
+
+impl Runs {
+    fn new(collection: &Collection) -> Self {
+        let mut with_pockets = HashSet::new();
+        for (id, set) in collection.sets() {
+            let meant = set.printings(id).filter(|of| set.tally(*of).meant > 0);
+            with_pockets.extend(meant.map(|of| (id, of.finish())));
+        }
+        let sets = with_pockets.iter().map(|(set, _)| *set).collect();
+        Self { with_pockets, sets }
+    }
+
+    fn is_collected(&self, printing: PrintingId) -> bool {
+        let set = printing.set();
+        self.with_pockets.contains(&(set, printing.finish())) || !self.sets.contains(&set)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::demo;
+    use crate::model::random::collections;
+
+    const ALL: WantFilter<'static> = WantFilter {
+        set: None,
+        finish: None,
+        rarity: None,
+        all_runs: true,
+    };
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(64))]
+
+        /// Counted from the copies: as many are wanted of a printing as its pockets lack when all
+        /// copies are put where they belong.
+        #[test]
+        fn as_many_are_wanted_as_there_would_be_gaps_when_all_is_put_in_place(
+            collection in collections(),
+        ) {
+            let told = wants(&collection, ALL);
+            for (id, set) in collection.sets() {
+                for printing in set.printings(id) {
+                    let pockets = collection.places_meant(printing).count() as u32;
+                    let copies = collection.tally(printing).copies();
+                    let right = pockets.max(1).saturating_sub(copies);
+                    let found = told.iter().filter(|want| want.printing == printing).count();
+                    prop_assert_eq!(found as u32, right);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn wants_are_filtered_by_set_finish_and_rarity() {
+        let demo = demo::collection();
+        let wood = demo.set_by_code("WOOD");
+        let filter = WantFilter {
+            set: wood,
+            finish: Some("R"),
+            rarity: Some("Heirloom"),
+            ..WantFilter::default()
+        };
+        let none = wants(&demo, filter);
+        // A mark is as written, a name in any case.
+        assert_eq!(none, []);
+        let filter = WantFilter {
+            finish: Some("REVERSE"),
+            ..filter
+        };
+        let found = wants(&demo, filter);
+        assert!(!found.is_empty());
+        for want in found {
+            let set = demo.set(want.printing.set()).unwrap();
+            let card = set.card(want.printing.card()).unwrap();
+            assert_eq!((set.code(), set.rarity_name(card)), ("WOOD", "heirloom"));
+            assert_eq!(want.printing.finish(), 1);
+        }
+    }
+
+    #[test]
+    fn a_run_without_any_pocket_is_only_wanted_when_asked_for() {
+        let demo = demo::collection();
+        let wanted = |all_runs| {
+            let filter = WantFilter {
+                all_runs,
+                ..WantFilter::default()
+            };
+            wants(&demo, filter)
+        };
+        let (some, all) = (wanted(false), wanted(true));
+        for want in &all {
+            let set = demo.set(want.printing.set()).unwrap();
+            let run = |finish: u8| {
+                let of_run = set.printings(want.printing.set());
+                let mut of_run = of_run.filter(move |of| of.finish() == finish);
+                of_run.any(|of| demo.places_meant(of).next().is_some())
+            };
+            let set_has_pockets = (0..set.finishes().len() as u8).any(run);
+            let right = run(want.printing.finish()) || !set_has_pockets;
+            assert_eq!(some.contains(want), right);
+            assert_eq!(is_collected(&demo, want.printing), right);
+        }
+    }
+}
