@@ -15,7 +15,7 @@ mod wants;
 mod words;
 
 pub use chance::{
-    Class, MOST_IN_CLASS, different_after, packs_for_chance, packs_until, singles_until,
+    Class, MOST_IN_CLASS, MOST_RARE, different_after, packs_for_chance, packs_until, singles_until,
 };
 pub use completion::{
     BinderSummary, Counts, SetCompletion, bar, binder_summary, completion, percent,

@@ -10,7 +10,7 @@ use super::table::{Align, Table};
 use super::words::count;
 use crate::intake::hint;
 use crate::model::{Set, SetId};
-use crate::report::{self, Class, MOST_IN_CLASS};
+use crate::report::{self, Class, MOST_IN_CLASS, MOST_RARE};
 
 #[derive(Serialize)]
 struct Answer<'a> {
@@ -188,6 +188,13 @@ fn classes<'s>(
             return Err(CliError::usage(format!(
                 "{named}; this is worked out for at most {MOST_IN_CLASS}"
             )));
+        }
+        let coming = class.missing > 0 && class.per_pack > 0.0;
+        if coming && class.cards as f64 / class.per_pack > MOST_RARE {
+            return Err(CliError::usage(format!(
+                "{named} are too rare: each in fewer than one of {MOST_RARE} packs"
+            ))
+            .hint("0 leaves a rarity out; look for its cards elsewhere"));
         }
         if class.per_pack > class.cards as f64 {
             return Err(CliError::usage(format!(

@@ -25,6 +25,11 @@ pub use singles::singles_until;
 /// The most cards of a class for which the chances are worked out.
 pub const MOST_IN_CLASS: usize = 2_000;
 
+/// The most packs that one certain card may be rare in (different cards of its class, divided by
+/// those of a pack) for the chances to be worked out in a moment; several times this many packs
+/// are gone through.
+pub const MOST_RARE: f64 = 5_000.0;
+
 /// Cards that come in packs alike.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Class {

@@ -229,6 +229,12 @@ fn odds_that_do_not_fit_the_set_are_told() {
     error: the odds say that a pack is empty
     -- exit 2 --
     ");
+    assert_snapshot!(told("common=1,rare=0.00001", "1"), @"
+    -- told --
+    error: 2 rare cards are too rare: each in fewer than one of 5000 packs
+    hint: 0 leaves a rarity out; look for its cards elsewhere
+    -- exit 2 --
+    ");
     assert_snapshot!(told("rare=1,common=0,rare=1", "6"), @"
     -- told --
     error: the odds name “rare” twice

@@ -113,12 +113,18 @@ fn not_done(walks: &[Walk], left: usize) -> f64 {
     few[0] = 1.0;
     for walk in walks {
         let mut both = vec![0.0; left + 1];
+        // From behind: the chance that more are missing here than there is room for.
+        let reach = (left + 1).min(walk.missing.len());
+        let mut beyond: f64 = walk.missing[reach..].iter().sum();
         for (here, chance) in few.iter().enumerate() {
-            for (there, other) in walk.missing.iter().enumerate() {
-                match both.get_mut(here + there) {
-                    Some(sum) => *sum += chance * other,
-                    None => more += chance * other,
-                }
+            let room = (left - here).min(walk.missing.len() - 1);
+            for (there, other) in walk.missing[..=room].iter().enumerate() {
+                both[here + there] += chance * other;
+            }
+            more += chance * beyond;
+            // The next has one place less.
+            if left - here < walk.missing.len() {
+                beyond += walk.missing[left - here];
             }
         }
         few = both;
