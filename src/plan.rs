@@ -6,7 +6,8 @@
 //!   assign     which becomes which, so that most stay: fewest lifts
 //!   equal      all other ways that are as good
 //!   chain keep     of those the one that leaves most pages on the rings: fewest page moves
-//!   becomes    the two together
+//!   groups     hand to hand, of those one with fewer handlings, where one is found
+//!   becomes    the three together
 //!   hands      the binders while they are worked on; each step is done when it is planned
 //!   two_passes  hand_to_hand (links)     the order of the steps
 //!   figures    what they come to, counted from the steps
@@ -16,7 +17,8 @@
 //! What is least: lifts, always. Page moves, where `page_moves_proven_least` says so; that is
 //! where a collector reorders a binder, but not where all cards of fifty pages and more are
 //! shuffled, or a shelf of two thousand pages is pushed along.
-//! Handlings, for the assignment chosen: another with as few lifts and page moves can need fewer.
+//! Handlings, for the assignment chosen. Of those with as few lifts and page moves it is the best
+//! found and not proven least: another can need fewer.
 //!
 //! A plan is never kept. After each deed it is made anew from the binders as they are, and is the
 //! rest of the one before; the reasons stand in `keep` and `hand_to_hand`. It holds deed by deed,
@@ -29,6 +31,7 @@ mod chain;
 mod cost;
 mod equal;
 mod figures;
+mod groups;
 mod hand_to_hand;
 mod hands;
 mod keep;

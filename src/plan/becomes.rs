@@ -2,9 +2,10 @@
 
 use super::assign::assign;
 use super::equal::Equal;
+use super::groups::fewer_groups;
 use super::keep::{Effort, keep};
 use super::overlap::overlaps;
-use super::task::{Movable, NONE, Page, Task};
+use super::task::{Binder, Movable, NONE, Page, Task, Working};
 
 /// A page, by binder and place from 0.
 pub(super) type At = (usize, usize);
@@ -28,12 +29,25 @@ pub(super) struct Becomes {
 
 /// The assignment that lets most cards stay, and of those one with fewest page moves.
 pub(super) fn becomes(task: &Task, effort: Effort) -> Becomes {
+    settle(task, effort, false)
+}
+
+/// [`becomes`] for a way of working: hand to hand, of ways as good one with fewer handlings,
+/// where one is found. Lifts, page moves and the pages that stay are the same for both.
+pub(super) fn becomes_working(task: &Task, effort: Effort, working: Working) -> Becomes {
+    settle(task, effort, working == Working::HandToHand)
+}
+
+fn settle(task: &Task, effort: Effort, by_hand: bool) -> Becomes {
     let movable = Movable::new(task);
     let edges = overlaps(&movable, task.loose.len().saturating_sub(1));
     let assigned = assign(&edges, movable.columns.len());
     let in_place = assigned.weight();
     let mut equal = Equal::new(&movable, &edges, &assigned);
     let kept = keep(&movable, &mut equal, effort);
+    if by_hand {
+        fewer_groups(task, &movable, &mut equal, &kept);
+    }
     let mut becomes = Becomes {
         from: (task.binders.iter())
             .map(|binder| vec![None; binder.after.len()])
@@ -63,8 +77,8 @@ pub(super) fn becomes(task: &Task, effort: Effort) -> Becomes {
         if binder.pages_move {
             continue;
         }
-        for (at, (real, meant)) in binder.before.iter().zip(&binder.after).enumerate() {
-            if real.grid == meant.grid {
+        for (at, real) in binder.before.iter().enumerate() {
+            if let Some(meant) = in_layout(binder, at) {
                 becomes.to[number][at] = Some((number, at));
                 becomes.from[number][at] = Some((number, at));
                 becomes.in_place += in_place_on(real, meant);
@@ -72,6 +86,12 @@ pub(super) fn becomes(task: &Task, effort: Effort) -> Becomes {
         }
     }
     becomes
+}
+
+/// What a page of a binder with fixed pages becomes: the page at its place, if it is of its kind.
+pub(super) fn in_layout(binder: &Binder, at: usize) -> Option<&Page> {
+    let meant = binder.after.get(at)?;
+    (binder.before[at].grid == meant.grid).then_some(meant)
 }
 
 fn in_place_on(real: &Page, meant: &Page) -> u64 {

@@ -243,6 +243,11 @@ impl Equal {
         part
     }
 
+    /// About how much is to be looked at, at most, to change to another assignment.
+    pub(super) fn pairs(&self) -> usize {
+        self.by_row.items.len() + self.take.len()
+    }
+
     /// Whether some best assignment gives the row this column.
     pub(super) fn may(&self, row: usize, column: usize) -> bool {
         self.take[row] == column as u32

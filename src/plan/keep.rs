@@ -58,7 +58,7 @@ pub(super) fn keep(movable: &Movable<'_>, equal: &mut Equal, effort: Effort) -> 
         search.best_effort(target, effort.0 / 8);
     }
     let chain = std::mem::take(&mut search.chain);
-    fill(movable, equal, &chain);
+    fill_others(movable, equal, &chain);
     let mut rows = vec![false; movable.rows.len()];
     if proven {
         for (row, _) in &chain {
@@ -88,16 +88,23 @@ pub(super) fn keep(movable: &Movable<'_>, equal: &mut Equal, effort: Effort) -> 
     }
 }
 
-/// Gives each place that keeps no page the first page that it can have.
-fn fill(movable: &Movable<'_>, equal: &mut Equal, chain: &[(usize, usize)]) {
+/// Fills each place that keeps no page.
+fn fill_others(movable: &Movable<'_>, equal: &mut Equal, chain: &[(usize, usize)]) {
     let mut is_kept = vec![false; movable.columns.len()];
     for (_, column) in chain {
         is_kept[*column] = true;
     }
-    for column in (0..movable.columns.len()).filter(|column| !is_kept[*column]) {
+    let columns = (0..movable.columns.len()).filter(|column| !is_kept[*column]);
+    fill(movable.rows.len(), equal, &columns.collect::<Vec<_>>());
+}
+
+/// Gives each of these places the first page that it can have. Nothing decides but what is
+/// locked and the order of the pages.
+pub(super) fn fill(rows: usize, equal: &mut Equal, columns: &[usize]) {
+    for column in columns {
         let mut from = 0;
-        while let Some(row) = equal.first_row(column, from, movable.rows.len()) {
-            if equal.lock(row, column) {
+        while let Some(row) = equal.first_row(*column, from, rows) {
+            if equal.lock(row, *column) {
                 break;
             }
             from = row + 1;

@@ -1,5 +1,6 @@
 //! The planner against tables, other people's solvers, and searching everything.
 
+mod groups;
 mod matching;
 mod pages;
 mod replay;

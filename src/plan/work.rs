@@ -1,6 +1,6 @@
 //! The work: steps in the order in which they are done, and what they come to.
 
-use super::becomes::becomes;
+use super::becomes::becomes_working;
 use super::figures::{Figures, couples, figures};
 use super::hand_to_hand;
 use super::hands::Hands;
@@ -72,7 +72,7 @@ pub struct Work {
 /// That the rest stays the same holds wherever the number of page moves is proven least.
 #[must_use]
 pub fn work(task: &Task, working: Working) -> Work {
-    let becomes = becomes(task, Effort::THOROUGH);
+    let becomes = becomes_working(task, Effort::THOROUGH, working);
     let proven = becomes.proven;
     let mut hands = Hands::new(task, &becomes);
     match working {
