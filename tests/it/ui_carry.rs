@@ -124,6 +124,8 @@ fn escape_puts_it_back_and_nothing_has_changed() {
     scene.at("page 1, front, row 1, pocket 1");
     scene.keys("C pgdn pgdn esc");
     scene.at("Page 1 put back");
+    scene.keys("C enter");
+    scene.at("Page 1 put back");
     assert_eq!(scene.app.session().revision(), revision);
 }
 

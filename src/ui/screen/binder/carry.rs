@@ -195,6 +195,14 @@ impl OpenBinder {
     }
 
     pub(super) fn put_down(&mut self, desk: &mut Desk) {
+        // Where it was picked up, putting it down is putting it back.
+        let at_home = self
+            .hand
+            .as_ref()
+            .is_some_and(|hand| hand.home == self.cursor);
+        if at_home && self.put(desk).is_err() {
+            return self.put_back(desk);
+        }
         match self.put(desk) {
             Ok((step, _)) => {
                 if desk.commit(step) {
