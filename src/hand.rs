@@ -42,7 +42,7 @@ pub use order::{SortBy, reverse, sort};
 pub use pages::{PageMove, move_pages, move_pages_over};
 pub use pocket::{acquire, part_with, put, subject, take};
 pub use shape::{change_format, insert_page, remove_page};
-pub use work::{deed_place, deed_words, deeds_done, is_doable, work_sheet};
+pub use work::{deed_place, deed_words, deeds_done, work_sheet};
 
 /// Why a deed is not possible here, in words for a person.
 pub type Cannot = &'static str;

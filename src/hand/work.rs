@@ -148,53 +148,6 @@ impl Says<'_> {
     }
 }
 
-/// Whether the deed can be done as things stand: its cards lie where it says, its pockets are
-/// empty, its pages stand in their places. After a deed was passed over, some later ones cannot.
-#[must_use]
-pub fn is_doable(collection: &Collection, deed: &Deed) -> bool {
-    let stands = |binder: BinderId, at: usize, page: PageId| {
-        let binder = collection.binder(binder);
-        let there = binder.and_then(|binder| binder.pages().get(at));
-        there.is_some_and(|there| there.id() == page)
-    };
-    let mut lifted: Vec<(Place, PrintingId)> = Vec::new();
-    deed.changes.iter().all(|change| match change {
-        Change::Lift {
-            place,
-            page,
-            printing,
-        } => {
-            lifted.push((*place, *printing));
-            stands(place.binder, place.page, *page) && collection.held(*place) == Some(*printing)
-        }
-        Change::Seat {
-            place,
-            page,
-            printing,
-        } => {
-            let in_hand = lifted.iter().any(|(_, other)| other == printing);
-            let emptied = lifted.iter().any(|(other, _)| other == place);
-            let empty = emptied || collection.held(*place).is_none();
-            let loose = in_hand || collection.tally(*printing).loose > 0;
-            stands(place.binder, place.page, *page) && empty && loose
-        }
-        Change::MovePage { page, from, .. } => stands(from.0, from.1, *page),
-        Change::AddPage { binder, at, .. } => collection
-            .binder(*binder)
-            .is_some_and(|binder| *at <= binder.pages().len()),
-        Change::RemovePage {
-            binder, at, page, ..
-        } => {
-            let empty = collection
-                .binder(*binder)
-                .and_then(|binder| binder.pages().get(*at));
-            let empty = empty.is_some_and(|page| page.cards().iter().all(Option::is_none));
-            stands(*binder, *at, *page) && empty
-        }
-        _ => false,
-    })
-}
-
 /// The step that records these deeds as done, in their order.
 #[must_use]
 pub fn deeds_done(collection: &Collection, sheet: &Sheet, deeds: &[Deed]) -> Step {

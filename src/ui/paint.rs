@@ -5,6 +5,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
 
+use super::theme::{Role, Theme};
 use crate::text;
 
 /// Draws one line of at most `most` columns at (x, y); returns the columns used.
@@ -91,6 +92,14 @@ pub(super) fn corners(buf: &mut Buffer, area: Rect, signs: &[&'static str; 6], s
     sign(buf, (right, area.y), signs[1], style);
     sign(buf, (area.x, bottom), signs[2], style);
     sign(buf, (right, bottom), signs[3], style);
+}
+
+/// A window over the screen: cleared, with an edge and a title in it.
+pub(super) fn window(buf: &mut Buffer, area: Rect, title: &str, theme: Theme) {
+    clear(buf, area);
+    frame(buf, area, &theme.glyphs().page, theme.style(Role::Text));
+    let (at, most) = ((area.x + 2, area.y), area.width.saturating_sub(4));
+    line(buf, at, most, title, theme.style(Role::Strong));
 }
 
 /// A bar of `width` cells, `have` of `total` filled: full only when nothing is missing, and not

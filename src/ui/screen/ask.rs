@@ -190,9 +190,7 @@ impl Ask {
     pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let theme = desk.theme;
         let area = paint::centred(desk.body(), 60, 4);
-        paint::clear(buf, area);
-        let signs = &theme.glyphs().page;
-        paint::frame(buf, area, signs, theme.style(Role::Text));
+        paint::window(buf, area, "", theme);
         let at = (area.x + 2, area.y + 1);
         let room = area.width.saturating_sub(4);
         paint::line(buf, at, room, self.title(), theme.style(Role::Quiet));

@@ -148,11 +148,7 @@ impl Drafts {
 
     pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let (area, theme) = (self.window(desk), desk.theme);
-        paint::clear(buf, area);
-        let signs = &theme.glyphs().page;
-        paint::frame(buf, area, signs, theme.style(Role::Text));
-        let strong = theme.style(Role::Strong);
-        paint::line(buf, (area.x + 2, area.y), 12, " drafts ", strong);
+        paint::window(buf, area, " drafts ", theme);
         let columns = ["cards touched", "page moves", "in", "out"];
         let widths = [15, 12, 5, 5];
         let name = area.width.saturating_sub(44);

@@ -144,15 +144,7 @@ impl Find {
 
     pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let (area, theme) = (self.window(desk), desk.theme);
-        paint::clear(buf, area);
-        paint::frame(buf, area, &theme.glyphs().page, theme.style(Role::Text));
-        paint::line(
-            buf,
-            (area.x + 2, area.y),
-            area.width - 4,
-            " find a card ",
-            theme.style(Role::Strong),
-        );
+        paint::window(buf, area, " find a card ", theme);
         let at = (area.x + 2, area.y + 1);
         self.field
             .draw(at, area.width.saturating_sub(4), true, theme, buf);

@@ -107,15 +107,7 @@ impl Help {
 
     pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let (area, theme) = (self.window(desk), desk.theme);
-        paint::clear(buf, area);
-        paint::frame(buf, area, &theme.glyphs().page, theme.style(Role::Text));
-        paint::line(
-            buf,
-            (area.x + 2, area.y),
-            area.width - 4,
-            " help ",
-            theme.style(Role::Strong),
-        );
+        paint::window(buf, area, " help ", theme);
         let room = area.height.saturating_sub(2);
         let top = self.top.min(self.furthest(desk));
         let lines = self.lines();

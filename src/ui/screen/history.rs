@@ -83,11 +83,7 @@ impl History {
 
     pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let (area, theme) = (self.window(desk), desk.theme);
-        paint::clear(buf, area);
-        let signs = &theme.glyphs().page;
-        paint::frame(buf, area, signs, theme.style(Role::Text));
-        let strong = theme.style(Role::Strong);
-        paint::line(buf, (area.x + 2, area.y), 20, " what was done ", strong);
+        paint::window(buf, area, " what was done ", theme);
         let mut lines: Vec<(isize, String, Role)> = Vec::new();
         let undone = Self::undone(desk);
         for (at, told) in undone.iter().enumerate().rev() {

@@ -131,11 +131,7 @@ impl Menu {
 
     pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let (area, theme) = (self.window(desk), desk.theme);
-        paint::clear(buf, area);
-        let signs = &theme.glyphs().page;
-        paint::frame(buf, area, signs, theme.style(Role::Text));
-        let strong = theme.style(Role::Strong);
-        paint::line(buf, (area.x + 2, area.y), 12, " arrange ", strong);
+        paint::window(buf, area, " arrange ", theme);
         let room = usize::from(area.height.saturating_sub(2));
         let first = self.first_shown(room);
         let shown = self.items.iter().enumerate().skip(first).take(room);

@@ -223,15 +223,7 @@ impl NewSet {
 
     pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let (area, theme) = (self.window(desk), desk.theme);
-        paint::clear(buf, area);
-        paint::frame(buf, area, &theme.glyphs().page, theme.style(Role::Text));
-        paint::line(
-            buf,
-            (area.x + 2, area.y),
-            area.width - 4,
-            " begin a set ",
-            theme.style(Role::Strong),
-        );
+        paint::window(buf, area, " begin a set ", theme);
         let shown = self.shown(area);
         let room = area.width.saturating_sub(20);
         for (y, at) in (area.y + 1..).zip(shown.clone()) {
