@@ -18,6 +18,7 @@ mod output;
 mod packs;
 mod pages;
 mod plan;
+mod runs;
 mod show;
 mod sort_pile;
 mod steps;
@@ -107,6 +108,7 @@ fn dispatch(
         Command::Plan(args) => plan::run(args, &at, cli.json, out),
         Command::SortPile(args) => sort_pile::run(args, &at, cli.json, out),
         Command::Packs(args) => packs::run(args, &at, cli.json, out),
+        Command::Runs(args) => runs::run(args, &at, cli.json, out),
         Command::Swap(args) => swap::run(args, &at, cli.json, out),
         Command::Check(args) => check::run(args, &at, cli.json, out),
         Command::Undo => steps::undo(&at, cli.json, out),

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-pub(super) use pile::{PacksArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
+pub(super) use pile::{PacksArgs, RunsArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -96,6 +96,8 @@ pub enum Command {
     Plan(PlanArgs),
     /// How to sort a stack by hand before it is filed: which numbers go on which heap
     SortPile(SortPileArgs),
+    /// Which runs are collected, and which are not
+    Runs(RunsArgs),
     /// What could be swapped with another collector, one for one
     Swap(SwapArgs),
     /// How many further random packs until a set is complete, on average

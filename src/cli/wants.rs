@@ -26,7 +26,7 @@ pub(super) fn run(
         let all = report::wants(collection, filter(only, true)).len();
         match all - listed {
             0 => String::new(),
-            more => format!("; {more} more of runs for which no pocket is meant (--all)"),
+            more => format!("; {more} more of runs that you do not collect (--all)"),
         }
     };
     let list = List {
