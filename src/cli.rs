@@ -24,7 +24,6 @@ mod sort_pile;
 mod steps;
 mod swap;
 mod table;
-mod wants;
 mod words;
 
 pub use args::Cli;
@@ -102,7 +101,7 @@ fn dispatch(
         Command::Show(args) => show::run(args, &at, cli.json, out),
         Command::Completion(only) => completion::run(only, &at, cli.json, out),
         Command::Gaps(only) => lists::gaps(only, &at, cli.json, out),
-        Command::Wants(args) => wants::run(args, &at, cli.json, out),
+        Command::Wants(args) => lists::wants(args, &at, cli.json, out),
         Command::Spares(args) => lists::spares(args, &at, cli.json, out),
         Command::Waiting(only) => lists::waiting(only, &at, cli.json, out),
         Command::Plan(args) => plan::run(args, &at, cli.json, out),

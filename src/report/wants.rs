@@ -37,7 +37,8 @@ pub fn wants(collection: &Collection, filter: WantFilter<'_>) -> Vec<Gap> {
         .collect()
 }
 
-fn fits(collection: &Collection, printing: PrintingId, filter: WantFilter<'_>) -> bool {
+/// Whether a printing is of the finish and the rarity that are asked for.
+pub(super) fn fits(collection: &Collection, printing: PrintingId, filter: WantFilter<'_>) -> bool {
     let Some(set) = collection.set(printing.set()) else {
         return false;
     };

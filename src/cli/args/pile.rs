@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::{Only, from_one};
+use super::{Narrow, Only, from_one};
 
 #[derive(Debug, Args)]
 #[command(after_help = "\
@@ -67,13 +67,7 @@ A run (a set in one finish) is wanted if a pocket is meant for one of its cards;
 any pocket every run is. A run that was left out (ringbound runs) is not. --all lists all.")]
 pub struct WantsArgs {
     #[command(flatten)]
-    pub only: Only,
-    /// In this finish only
-    #[arg(long, value_name = "NAME")]
-    pub finish: Option<String>,
-    /// Of this rarity only
-    #[arg(long, value_name = "NAME")]
-    pub rarity: Option<String>,
+    pub narrow: Narrow,
     /// Runs that you do not collect too
     #[arg(long)]
     pub all: bool,
@@ -107,7 +101,7 @@ pub struct RunsArgs {
 #[derive(Debug, Args)]
 pub struct SparesArgs {
     #[command(flatten)]
-    pub only: Only,
+    pub narrow: Narrow,
     /// Keep so many spare copies of each card, and list those beyond
     #[arg(long, value_name = "NUMBER", default_value_t = 0)]
     pub keep: u32,
