@@ -18,12 +18,12 @@ mod output;
 mod packs;
 mod pages;
 mod plan;
+mod runs;
 mod show;
 mod sort_pile;
 mod steps;
 mod swap;
 mod table;
-mod wants;
 mod words;
 
 pub use args::Cli;
@@ -101,12 +101,13 @@ fn dispatch(
         Command::Show(args) => show::run(args, &at, cli.json, out),
         Command::Completion(only) => completion::run(only, &at, cli.json, out),
         Command::Gaps(only) => lists::gaps(only, &at, cli.json, out),
-        Command::Wants(args) => wants::run(args, &at, cli.json, out),
+        Command::Wants(args) => lists::wants(args, &at, cli.json, out),
         Command::Spares(args) => lists::spares(args, &at, cli.json, out),
         Command::Waiting(only) => lists::waiting(only, &at, cli.json, out),
         Command::Plan(args) => plan::run(args, &at, cli.json, out),
         Command::SortPile(args) => sort_pile::run(args, &at, cli.json, out),
         Command::Packs(args) => packs::run(args, &at, cli.json, out),
+        Command::Runs(args) => runs::run(args, &at, cli.json, out),
         Command::Swap(args) => swap::run(args, &at, cli.json, out),
         Command::Check(args) => check::run(args, &at, cli.json, out),
         Command::Undo => steps::undo(&at, cli.json, out),

@@ -15,10 +15,12 @@
 //!   pages   whole pages move      shape   pages come, go and become others
 //!   pocket  put, take             draft   drafts begin, end and come into force
 //!                                 cost    what a draft would take, by the planner
+//!   collect which runs are collected
 //!   ground  the real binder or a draft: what stands in a pocket there
 //! ```
 
 mod cards;
+mod collect;
 mod cost;
 mod draft;
 mod gather;
@@ -33,6 +35,7 @@ mod shape;
 mod work;
 
 pub use cards::{Manner, Put, carried, put_down, to_back, to_front, to_page};
+pub use collect::{collect, leave_out};
 pub use cost::{Cost, cost};
 pub use draft::{adopt, begin_draft, copy_draft, drop_draft, rename_draft};
 pub use gather::{Behind, gather, gather_with};

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-pub(super) use pile::{PacksArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
+pub(super) use pile::{PacksArgs, RunsArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -85,17 +85,19 @@ pub enum Command {
     /// How far each set is
     Completion(Only),
     /// Pockets that do not hold their card, and cards without a pocket that are missing
-    Gaps(Only),
+    Gaps(Narrow),
     /// What to look for elsewhere: gaps for which there is no copy yet
     Wants(WantsArgs),
     /// Loose copies to swap away
     Spares(SparesArgs),
     /// Loose copies and the pockets that they go to
-    Waiting(Only),
+    Waiting(Narrow),
     /// The work from what lies in the binders to what should: the fewest cards touched
     Plan(PlanArgs),
     /// How to sort a stack by hand before it is filed: which numbers go on which heap
     SortPile(SortPileArgs),
+    /// Which runs are collected, and which are not
+    Runs(RunsArgs),
     /// What could be swapped with another collector, one for one
     Swap(SwapArgs),
     /// How many further random packs until a set is complete, on average
@@ -238,7 +240,10 @@ pub struct ExportArgs {
     /// The file to write; - for standard output
     pub file: PathBuf,
     #[command(flatten)]
-    pub only: Only,
+    pub narrow: Narrow,
+    /// Of spares: keep so many copies of each card back
+    #[arg(long, value_name = "NUMBER", default_value_t = 0)]
+    pub keep: u32,
     /// Write over a file that is there
     #[arg(long)]
     pub force: bool,
@@ -249,6 +254,22 @@ pub struct Only {
     /// Of this set only
     #[arg(long, value_name = "CODE")]
     pub set: Option<String>,
+}
+
+/// What of a list is asked for.
+#[derive(Debug, Args)]
+pub struct Narrow {
+    #[command(flatten)]
+    pub only: Only,
+    /// In this finish only
+    #[arg(long, value_name = "NAME")]
+    pub finish: Option<String>,
+    /// Of this rarity only
+    #[arg(long, value_name = "NAME")]
+    pub rarity: Option<String>,
+    /// With its pocket in this binder only
+    #[arg(long, value_name = "NAME")]
+    pub binder: Option<String>,
 }
 
 #[derive(Debug, Args)]

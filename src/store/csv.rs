@@ -9,7 +9,7 @@ mod write;
 pub use card_rows::read_checklist;
 pub use copy_rows::read_copies;
 pub use table::{CsvError, Problem, Reading, Whereabouts};
-pub use write::{CsvWriter, write_checklist, write_copies};
+pub use write::{CsvWriter, PlacedRow, write_checklist, write_copies, write_placed};
 
 #[cfg(test)]
 mod tests;
