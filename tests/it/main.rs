@@ -7,6 +7,7 @@ mod cli_answers;
 mod cli_files;
 mod cli_import;
 mod cli_pile;
+mod faults_calls;
 mod hand_cards;
 mod hand_drafts;
 mod hand_order;
