@@ -63,7 +63,7 @@ fn begun(
     Ok(Step::new(words(name), vec![add]))
 }
 
-fn fresh_name<'n>(drafts: &[Draft], name: &'n str) -> Result<&'n str, Cannot> {
+pub(super) fn fresh_name<'n>(drafts: &[Draft], name: &'n str) -> Result<&'n str, Cannot> {
     let name = name.trim();
     if name.is_empty() {
         return Err("the draft needs a name");
