@@ -21,7 +21,7 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("report", &["model", "text"]),
     ("plan", &["model", "text"]),
     ("intake", &["layout", "model", "text"]),
-    ("hand", &["plan", "report", "model", "text"]),
+    ("hand", &["layout", "plan", "report", "model", "text"]),
     ("demo", &["intake", "layout", "model", "text"]),
     ("store", &["model", "text"]),
     // An arrangement in a file is what the planner is asked about.
