@@ -8,19 +8,23 @@ mod completion;
 mod demo;
 mod error;
 mod export;
+mod fit;
 mod folder;
 mod import;
 mod json;
 mod lists;
+mod measure;
 mod new;
 mod open;
 mod output;
 mod packs;
 mod pages;
 mod plan;
+mod rings;
 mod show;
 mod sort_pile;
 mod steps;
+mod supplies;
 mod swap;
 mod table;
 mod wants;
@@ -108,6 +112,9 @@ fn dispatch(
         Command::SortPile(args) => sort_pile::run(args, &at, cli.json, out),
         Command::Packs(args) => packs::run(args, &at, cli.json, out),
         Command::Swap(args) => swap::run(args, &at, cli.json, out),
+        Command::Fit(args) => fit::run(args, &at, cli.json, out),
+        Command::Supplies(args) => supplies::run(args, &at, cli.json, out),
+        Command::Rings(args) => rings::run(args, &at, cli.json, out),
         Command::Check(args) => check::run(args, &at, cli.json, out),
         Command::Undo => steps::undo(&at, cli.json, out),
         Command::Redo => steps::redo(&at, cli.json, out),

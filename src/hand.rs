@@ -14,6 +14,7 @@
 //!   gather  all of a rarity in front                 ┘   what is to stand in each
 //!   pages   whole pages move      shape   pages come, go and become others
 //!   pocket  put, take             draft   drafts begin, end and come into force
+//!   rings   which a binder has
 //!                                 cost    what a draft would take, by the planner
 //!   ground  the real binder or a draft: what stands in a pocket there
 //! ```
@@ -28,6 +29,7 @@ mod order;
 mod pages;
 mod pocket;
 mod rewrite;
+mod rings;
 mod row;
 mod shape;
 mod work;
@@ -41,6 +43,7 @@ pub use meaning::{blank, clear, fill, keepsake, leave_room};
 pub use order::{SortBy, reverse, sort};
 pub use pages::{PageMove, move_pages, move_pages_over};
 pub use pocket::{acquire, part_with, put, subject, take};
+pub use rings::set_rings;
 pub use shape::{change_format, insert_page, remove_page};
 pub use work::{deed_place, deed_words, deeds_done, work_sheet};
 

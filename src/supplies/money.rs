@@ -109,6 +109,16 @@ impl Money {
         })
     }
 
+    /// What `used` of `of` pieces are worth of it, rounded half to even. `None` for none.
+    #[must_use]
+    pub fn part(&self, used: u64, of: u64) -> Option<Self> {
+        let minor = half_even(i128::from(self.minor) * i128::from(used), of.into())?;
+        Some(Self {
+            minor: i64::try_from(minor).ok()?,
+            ..*self
+        })
+    }
+
     /// The digits without the currency: `25.00`.
     #[must_use]
     pub fn digits(&self) -> String {

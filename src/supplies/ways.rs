@@ -61,7 +61,9 @@ pub struct Way {
     pub places: u64,
     /// Binders of each kind.
     pub binders: Vec<(Item, u64)>,
-    /// Minor units; `None` while a price is missing.
+    /// Minor units, of pages and binders; `None` while a price is missing.
+    pub housing: Option<u64>,
+    /// The same, with the sleeves.
     pub cost: Option<u64>,
     /// What the list has no price for.
     pub holes: Vec<String>,
@@ -86,6 +88,7 @@ fn way(question: Question, kind: WayKind, list: &PriceList) -> Way {
         pages: 0,
         places: 0,
         binders: Vec::new(),
+        housing: None,
         cost: Some(0),
         holes: Vec::new(),
     };
@@ -118,6 +121,9 @@ fn way(question: Question, kind: WayKind, list: &PriceList) -> Way {
         if way.binders.is_empty() && question.cards > 0 {
             way.holes.push("ring binder".into());
         }
+    }
+    if way.holes.is_empty() {
+        way.housing = way.cost;
     }
     let layers: &[Layer] = match question.thickness.sleeves {
         Sleeves::Bare => &[],

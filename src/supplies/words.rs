@@ -46,20 +46,20 @@ impl Verdict {
 }
 
 impl Fit {
-    /// What the rings take: `D rings of 40 mm take 40 mm, perhaps 50: 28 such pages, perhaps 35`.
+    /// What the rings take: `Its D rings of 40 mm take 40 mm, perhaps 50: 28 such pages, perhaps 35`.
     #[must_use]
     pub fn room_words(&self) -> Option<String> {
         let room = self.room?;
-        let rings = self.rings.map_or_else(|| "The binder".into(), Rings::words);
+        let takes = self.rings.map_or_else(
+            || "It takes".into(),
+            |rings| format!("Its {} take", rings.words()),
+        );
         let (sure, most) = (millimetres(room.sure), millimetres(room.most));
         if sure == most {
             let pages = self.takes.filter(|_| self.pages > 0);
             let pages = pages
                 .map(|(sure, _)| format!(": {}", count(sure.into(), "such page", "such pages")));
-            return Some(format!(
-                "{rings} take {sure} mm{}",
-                pages.unwrap_or_default()
-            ));
+            return Some(format!("{takes} {sure} mm{}", pages.unwrap_or_default()));
         }
         let pages = self.takes.filter(|_| self.pages > 0);
         let pages = pages.map(|(sure, most)| {
@@ -67,7 +67,7 @@ impl Fit {
             format!(": {sure}, perhaps {most}")
         });
         Some(format!(
-            "{rings} take {sure} mm, perhaps {most}{}",
+            "{takes} {sure} mm, perhaps {most}{}",
             pages.unwrap_or_default()
         ))
     }

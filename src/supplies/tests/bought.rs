@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use serde_json::Value;
 
 use super::{cases, number};
-use crate::supplies::{MOST_NEED, Offer, Purchase, cheapest, order};
+use crate::supplies::{Currency, MOST_NEED, Money, Offer, Purchase, cheapest, order};
 
 fn offers(value: &Value) -> Vec<Offer> {
     let offers = value.as_array().unwrap().iter();
@@ -84,6 +84,15 @@ fn an_order_tells_what_is_left_over_and_what_is_lacking() {
         price: 2_500,
     };
     assert_eq!(order(20, pages, 1), Some((2_500, 30, 0)));
+    let euros = |minor| Money {
+        minor,
+        currency: Currency::of("EUR").unwrap(),
+    };
+    assert_eq!(euros(2_500).part(20, 50), Some(euros(1_000)));
+    assert_eq!(
+        (euros(2_500).part(20, 0), euros(5).part(1, 2)),
+        (None, Some(euros(2)))
+    );
     assert_eq!(order(120, pages, 2), Some((5_000, 0, 20)));
     let (dear, cheap) = (
         Offer {
