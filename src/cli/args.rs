@@ -354,6 +354,17 @@ pub struct PlanArgs {
     /// How to go about it
     #[arg(long, value_enum, default_value = "two-passes")]
     pub working: WorkingWord,
+    /// The work that this draft of the binder would take, instead of the layout in force
+    #[arg(
+        long,
+        value_name = "NAME",
+        requires = "first",
+        conflicts_with = "after"
+    )]
+    pub draft: Option<String>,
+    /// Leave every page where it is, though more cards are taken out for it
+    #[arg(long)]
+    pub pages_stay: bool,
 }
 
 #[derive(Debug, Args)]
