@@ -39,7 +39,7 @@ fn write_all(
     let path = folder.join(format!("{name}.1"));
     let command = command.clone().display_name(&name);
     let page = page(command.clone()).and_then(|page| std::fs::write(&path, page));
-    page.map_err(|e| CliError::output(&format!("to {}", path.display()), e))?;
+    page.map_err(|e| CliError::output(format!("to {}", path.display()), e))?;
     *written += 1;
     let visible = command.get_subcommands().filter(|sub| !sub.is_hide_set());
     for sub in visible {
