@@ -5,6 +5,7 @@ use std::collections::HashMap;
 use ratatui::layout::Rect;
 
 use super::screen::binder::OpenBinder;
+use super::screen::list::List;
 use super::theme::Theme;
 use crate::model::{BinderId, Change, Collection, Step};
 use crate::report::Finder;
@@ -31,6 +32,8 @@ pub(super) struct Desk {
     pub(super) message: Option<(String, Tone)>,
     /// Where each binder was last open.
     pub(super) bookmarks: HashMap<BinderId, OpenBinder>,
+    /// The list that was left to look at a pocket, with the binder it was left for.
+    pub(super) left_list: Option<(BinderId, Box<List>)>,
     /// Built when first needed; taken away when the catalogue may have changed.
     finder: Option<Finder>,
 }
@@ -43,6 +46,7 @@ impl Desk {
             area,
             message: None,
             bookmarks: HashMap::new(),
+            left_list: None,
             finder: None,
         }
     }
