@@ -8,20 +8,24 @@ mod completion;
 mod demo;
 mod error;
 mod export;
+mod fit;
 mod folder;
 mod import;
 mod json;
 mod lists;
+mod measure;
 mod new;
 mod open;
 mod output;
 mod packs;
 mod pages;
 mod plan;
+mod rings;
 mod runs;
 mod show;
 mod sort_pile;
 mod steps;
+mod supplies;
 mod swap;
 mod table;
 mod words;
@@ -109,6 +113,9 @@ fn dispatch(
         Command::Packs(args) => packs::run(args, &at, cli.json, out),
         Command::Runs(args) => runs::run(args, &at, cli.json, out),
         Command::Swap(args) => swap::run(args, &at, cli.json, out),
+        Command::Fit(args) => fit::run(args, &at, cli.json, out),
+        Command::Supplies(args) => supplies::run(args, &at, cli.json, out),
+        Command::Rings(args) => rings::run(args, &at, cli.json, out),
         Command::Check(args) => check::run(args, &at, cli.json, out),
         Command::Undo => steps::undo(&at, cli.json, out),
         Command::Redo => steps::redo(&at, cli.json, out),

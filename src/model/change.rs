@@ -3,7 +3,7 @@
 //! A change carries old and new, so that it can be refused when the ground has moved under it
 //! and undone exactly. Most come in pairs, each the other's inverse.
 
-use super::binder::{BinderSpec, Draft, LayoutPage, Meaning};
+use super::binder::{BinderSpec, Draft, LayoutPage, Meaning, Rules};
 use super::format::PageFormat;
 use super::id::{BinderId, PageId, PrintingId, SetId};
 use super::pocket::Place;
@@ -183,6 +183,18 @@ pub enum Change {
         old: Meaning,
         new: Meaning,
     },
+    /// A layout gets other sections. Its pages stay as they are.
+    SetSections {
+        binder: BinderId,
+        old: Rules,
+        new: Rules,
+    },
+    /// The collector's own sections under a name, for any set, come, go (`None`) or become others.
+    SetTemplate {
+        name: Box<str>,
+        old: Option<Rules>,
+        new: Option<Rules>,
+    },
     /// A draft is begun, as the `at`-th of its binder.
     AddDraft {
         binder: BinderId,
@@ -205,8 +217,8 @@ pub enum Change {
         binder: BinderId,
         at: usize,
     },
-    /// A change of a layout (`AddLayoutPage`, `RemoveLayoutPage`, `MoveLayoutPage`, `Mean`) is made
-    /// in the binder's `draft`-th draft instead.
+    /// A change of a layout (`AddLayoutPage`, `RemoveLayoutPage`, `MoveLayoutPage`, `Mean`,
+    /// `SetSections`) is made in the binder's `draft`-th draft instead.
     InDraft {
         draft: usize,
         change: Box<Self>,
@@ -312,6 +324,16 @@ impl Change {
             },
             Self::Mean { place, old, new } => Self::Mean {
                 place,
+                old: new,
+                new: old,
+            },
+            Self::SetSections { binder, old, new } => Self::SetSections {
+                binder,
+                old: new,
+                new: old,
+            },
+            Self::SetTemplate { name, old, new } => Self::SetTemplate {
+                name,
                 old: new,
                 new: old,
             },

@@ -18,6 +18,12 @@ pub mod limits {
     pub const WORD: usize = 100;
     /// Bytes of a title, a card's name, a keepsake, a line of front matter.
     pub const TEXT: usize = 1_000;
+    /// Sections of a layout.
+    pub const SECTIONS: usize = 200;
+    /// Bytes of a section's rule: room for a list of some thousand cards picked by hand.
+    pub const RULE: usize = 20_000;
+    /// Lists of sections that are kept under a name.
+    pub const TEMPLATES: usize = 1_000;
     /// Copies of one printing.
     pub const COPIES: u32 = 1_000_000;
 }

@@ -32,4 +32,5 @@ fn same(a: &Collection, b: &Collection) -> bool {
         && binders(a) == binders(b)
         && (&a.codes, &a.names, &a.shelf) == (&b.codes, &b.names, &b.shelf)
         && a.page_binder == b.page_binder
+        && a.templates == b.templates
 }

@@ -80,6 +80,7 @@ impl Screen {
             Self::Menu(_) => Context::Menu,
             Self::Drafts(_) => Context::Drafts,
             Self::History(_) => Context::History,
+            Self::Work(work) if work.is_choosing() => Context::Ways,
             Self::Work(_) => Context::Work,
             Self::Pile(_) => Context::Pile,
             Self::List(list) if list.is_asking() => Context::File,

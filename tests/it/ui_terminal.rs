@@ -207,7 +207,9 @@ fn a_reorder_is_worked_off_over_a_kill_and_a_change_of_mind() {
     pty.send("\x1b");
     pty.until_gone("the layout in force");
     pty.send("w");
-    pty.until("Work sheet:");
+    pty.until("how will you go about it?");
+    pty.send("\r");
+    pty.until("0 done");
     for done in 1..=12 {
         pty.send("\r");
         pty.until(&format!("{done} done"));
@@ -225,7 +227,9 @@ fn a_reorder_is_worked_off_over_a_kill_and_a_change_of_mind() {
     pty.send("\x1b[F\r");
     pty.until("u takes it back");
     pty.send("w");
-    pty.until("Work sheet:");
+    pty.until("how will you go about it?");
+    pty.send("\r");
+    pty.until("0 done");
     pty.send("\x1b[F\r");
     pty.until("All lies as planned.");
     pty.send("q");
@@ -275,7 +279,9 @@ fn sixty_cards_are_keyed_in_and_filed_by_the_walk_and_none_is_lost() {
     pty.send("\x1b");
     pty.until("The shelf: 10 binders");
     pty.send("w");
-    pty.until("Work sheet:");
+    pty.until("how will you go about it?");
+    pty.send("\r");
+    pty.until("0 done");
     pty.send("\x1b[F\r");
     pty.until("All lies as planned.");
     pty.send("q");

@@ -215,14 +215,47 @@ fn one_of_each() -> Vec<Change> {
     ]
     .into_iter()
     .chain(drafts(binder, format, printing))
+    .chain(sections(binder))
     .collect()
+}
+
+/// The changes of sections and of templates.
+fn sections(binder: BinderId) -> Vec<Change> {
+    let rules = |words: &str| vec![Box::<str>::from(words)];
+    vec![
+        Change::SetSections {
+            binder,
+            old: Rules::new(),
+            new: rules("all: page 3x3"),
+        },
+        Change::SetSections {
+            binder,
+            old: rules("all: page 3x3"),
+            new: Rules::new(),
+        },
+        Change::SetTemplate {
+            name: "mine".into(),
+            old: None,
+            new: Some(rules("all: page 3x3")),
+        },
+        Change::SetTemplate {
+            name: "mine".into(),
+            old: Some(rules("all: page 3x3")),
+            new: Some(rules("all: page 2x2")),
+        },
+        Change::SetTemplate {
+            name: "mine".into(),
+            old: Some(rules("all: page 2x2")),
+            new: None,
+        },
+    ]
 }
 
 /// The changes of drafts; the layout in force is the same afterwards.
 fn drafts(binder: BinderId, format: PageFormat, printing: PrintingId) -> Vec<Change> {
     let draft = |name: &str, pages| {
         let name = name.into();
-        let layout = Layout { pages };
+        let layout = Layout::of_pages(pages);
         Box::new(Draft { name, layout })
     };
     let within = |change| Change::InDraft {

@@ -115,6 +115,9 @@ proptest! {
         for printing in printings(&collection) {
             builder.loose(printing, collection.tally(printing).loose).unwrap();
         }
+        for (name, rules) in collection.templates() {
+            builder.template(name, rules).unwrap();
+        }
         let again = builder.finish().unwrap();
         prop_assert!(again.check().is_empty());
         prop_assert!(same(&collection, &again));

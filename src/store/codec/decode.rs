@@ -6,7 +6,7 @@ use crate::model::{
     Binder, BinderId, Card, Change, Collection, Draft, Finish, LayoutPage, Page, PageFormat, Place,
     PocketAt, PrintingId, Set, SetId,
 };
-use crate::store::parts::{BinderName, CardText, DraftText, SideText};
+use crate::store::parts::{BinderName, CardText, DraftText, SideText, rules};
 use crate::store::strings::Str;
 use crate::store::token::{Finder, Token, find_set};
 
@@ -183,6 +183,16 @@ impl Reader<'_> {
             Written::SwapLayout(binder, at) => Change::SwapLayout {
                 binder: binder.0,
                 at: from_one(at)?,
+            },
+            Written::SetSections(binder, old, new) => Change::SetSections {
+                binder: binder.0,
+                old: rules(&old),
+                new: rules(&new),
+            },
+            Written::SetTemplate(name, old, new) => Change::SetTemplate {
+                name: name.boxed(),
+                old: old.as_deref().map(rules),
+                new: new.as_deref().map(rules),
             },
             Written::InDraft(draft, change) => {
                 // One level only: what stands in a draft is a change of a layout.

@@ -4,6 +4,7 @@ use super::written::Written;
 use crate::model::{Card, Change, Collection, PageFormat, Place, SetId};
 use crate::store::parts::{
     BinderName, CardText, DraftText, LayoutPageText, MeaningText, PageName, SideText, SpecText,
+    rules_text,
 };
 use crate::store::token::Token;
 
@@ -188,6 +189,14 @@ fn written_in<'a>(
             new.as_ref().into(),
         ),
         Change::SwapLayout { binder, at } => Written::SwapLayout(BinderName(*binder), at + 1),
+        Change::SetSections { binder, old, new } => {
+            Written::SetSections(BinderName(*binder), rules_text(old), rules_text(new))
+        }
+        Change::SetTemplate { name, old, new } => Written::SetTemplate(
+            name.as_ref().into(),
+            old.as_ref().map(rules_text),
+            new.as_ref().map(rules_text),
+        ),
         Change::InDraft { draft, change } => {
             let change = written_in(change, before, Some(*draft))?;
             Written::InDraft(draft + 1, Box::new(change))

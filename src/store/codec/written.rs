@@ -73,6 +73,10 @@ pub(super) enum Written<'a> {
     RenameDraft(BinderName, At, Str<'a>, Str<'a>),
     /// Binder, place of the draft.
     SwapLayout(BinderName, At),
+    /// Binder, old, new.
+    SetSections(BinderName, Vec<Str<'a>>, Vec<Str<'a>>),
+    /// Name, old, new; null for none.
+    SetTemplate(Str<'a>, Option<Vec<Str<'a>>>, Option<Vec<Str<'a>>>),
     /// Place of the draft, the change of a layout.
     InDraft(At, Box<Self>),
 }

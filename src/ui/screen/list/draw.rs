@@ -160,11 +160,7 @@ fn draw_row(desk: &Desk, row: &Listed, chosen: bool, area: Rect, buf: &mut Buffe
     let width = area.right().saturating_sub(at.0);
     let [full, short] = place_words(collection, row);
     // One way for all lines: what fits in one and not in the next reads badly.
-    let words = if width >= FULL_PLACE {
-        full
-    } else {
-        short
-    };
+    let words = if width >= FULL_PLACE { full } else { short };
     paint::line(buf, at, width, &words, quiet);
 }
 
