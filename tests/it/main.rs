@@ -6,6 +6,7 @@
 mod cli_answers;
 mod cli_files;
 mod cli_import;
+mod cli_manual;
 mod cli_pile;
 mod cli_runs;
 mod faults_calls;
