@@ -11,7 +11,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 pub(super) use files::{
     BinderArgs, ChecklistArgs, CopiesArgs, ExportArgs, ExportWhat, Import, OpeningWord, Sides,
 };
-pub(super) use pile::{PacksArgs, RunsArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
+pub(super) use pile::{Narrow, PacksArgs, RunsArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
 pub(super) use supplies::{
     CompareArgs, FitArgs, MeasureArgs, PriceArgs, RingsArgs, SleevesWord, SuppliesArgs,
     SuppliesCommand,
@@ -156,22 +156,6 @@ pub struct Only {
     /// Of this set only
     #[arg(long, value_name = "CODE")]
     pub set: Option<String>,
-}
-
-/// What of a list is asked for.
-#[derive(Debug, Args)]
-pub struct Narrow {
-    #[command(flatten)]
-    pub only: Only,
-    /// In this finish only
-    #[arg(long, value_name = "NAME")]
-    pub finish: Option<String>,
-    /// Of this rarity only
-    #[arg(long, value_name = "NAME")]
-    pub rarity: Option<String>,
-    /// With its pocket in this binder only
-    #[arg(long, value_name = "NAME")]
-    pub binder: Option<String>,
 }
 
 #[derive(Debug, Args)]
