@@ -8,6 +8,7 @@ mod cli_files;
 mod cli_import;
 mod cli_pile;
 mod faults_calls;
+mod faults_crash;
 mod hand_cards;
 mod hand_drafts;
 mod hand_order;
