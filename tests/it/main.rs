@@ -3,12 +3,14 @@
 // What helps the tests may panic as they do.
 #![allow(clippy::unwrap_used)]
 
+mod child;
 mod cli_answers;
 mod cli_files;
 mod cli_import;
 mod cli_pile;
 mod faults_calls;
 mod faults_crash;
+mod faults_real;
 mod hand_cards;
 mod hand_drafts;
 mod hand_order;
