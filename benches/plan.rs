@@ -13,7 +13,7 @@ use std::time::Instant;
 use pathfinding::prelude::{Matrix, kuhn_munkres};
 use ringbound::plan::assign::assign;
 use ringbound::plan::overlap::edges;
-use ringbound::plan::task::{Binder, Card, Grid, Page, Task, Working};
+use ringbound::plan::task::{Binder, Card, Grid, Page, Pages, Task, Working};
 use ringbound::plan::{cost_of, work};
 
 const GRID: Grid = Grid {
@@ -190,7 +190,7 @@ fn task(draft: &str, pages: usize) -> Task {
     let loose = cards.iter().max().map_or(1, |most| *most as usize + 1);
     Task {
         binders: vec![Binder {
-            pages_move: true,
+            pages: Pages::Move,
             before: cards.chunks(POCKETS).map(page).collect(),
             after: after.chunks(POCKETS).map(page).collect(),
         }],

@@ -8,22 +8,26 @@ mod completion;
 mod demo;
 mod error;
 mod export;
+mod fit;
 mod folder;
 mod import;
 mod json;
 mod lists;
+mod measure;
 mod new;
 mod open;
 mod output;
 mod packs;
 mod pages;
 mod plan;
+mod rings;
+mod runs;
 mod show;
 mod sort_pile;
 mod steps;
+mod supplies;
 mod swap;
 mod table;
-mod wants;
 mod words;
 
 pub use args::Cli;
@@ -101,13 +105,17 @@ fn dispatch(
         Command::Show(args) => show::run(args, &at, cli.json, out),
         Command::Completion(only) => completion::run(only, &at, cli.json, out),
         Command::Gaps(only) => lists::gaps(only, &at, cli.json, out),
-        Command::Wants(args) => wants::run(args, &at, cli.json, out),
+        Command::Wants(args) => lists::wants(args, &at, cli.json, out),
         Command::Spares(args) => lists::spares(args, &at, cli.json, out),
         Command::Waiting(only) => lists::waiting(only, &at, cli.json, out),
         Command::Plan(args) => plan::run(args, &at, cli.json, out),
         Command::SortPile(args) => sort_pile::run(args, &at, cli.json, out),
         Command::Packs(args) => packs::run(args, &at, cli.json, out),
+        Command::Runs(args) => runs::run(args, &at, cli.json, out),
         Command::Swap(args) => swap::run(args, &at, cli.json, out),
+        Command::Fit(args) => fit::run(args, &at, cli.json, out),
+        Command::Supplies(args) => supplies::run(args, &at, cli.json, out),
+        Command::Rings(args) => rings::run(args, &at, cli.json, out),
         Command::Check(args) => check::run(args, &at, cli.json, out),
         Command::Undo => steps::undo(&at, cli.json, out),
         Command::Redo => steps::redo(&at, cli.json, out),

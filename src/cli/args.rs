@@ -1,12 +1,17 @@
 //! Arguments and help: one definition.
 
 mod pile;
+mod supplies;
 
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-pub(super) use pile::{PacksArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
+pub(super) use pile::{PacksArgs, RunsArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
+pub(super) use supplies::{
+    CompareArgs, FitArgs, MeasureArgs, PriceArgs, RingsArgs, SleevesWord, SuppliesArgs,
+    SuppliesCommand,
+};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -85,21 +90,29 @@ pub enum Command {
     /// How far each set is
     Completion(Only),
     /// Pockets that do not hold their card, and cards without a pocket that are missing
-    Gaps(Only),
+    Gaps(Narrow),
     /// What to look for elsewhere: gaps for which there is no copy yet
     Wants(WantsArgs),
     /// Loose copies to swap away
     Spares(SparesArgs),
     /// Loose copies and the pockets that they go to
-    Waiting(Only),
+    Waiting(Narrow),
     /// The work from what lies in the binders to what should: the fewest cards touched
     Plan(PlanArgs),
     /// How to sort a stack by hand before it is filed: which numbers go on which heap
     SortPile(SortPileArgs),
+    /// Which runs are collected, and which are not
+    Runs(RunsArgs),
     /// What could be swapped with another collector, one for one
     Swap(SwapArgs),
     /// How many further random packs until a set is complete, on average
     Packs(PacksArgs),
+    /// Does each binder close over its pages, and do the cards fit the pockets?
+    Fit(FitArgs),
+    /// Pages, binders and sleeves: what the layouts take, what is to be bought, what it costs
+    Supplies(SuppliesArgs),
+    /// Say which rings a binder has
+    Rings(RingsArgs),
     /// Is the collection whole?
     Check(CheckArgs),
     /// Take back the last step
@@ -195,7 +208,7 @@ pub enum OpeningWord {
 #[command(next_help_heading = "The binder of a new set")]
 pub struct BinderArgs {
     /// Make no binder and no pages
-    #[arg(long, conflicts_with_all = ["page", "sides", "opening", "shared", "pocket", "fixed"])]
+    #[arg(long, conflicts_with_all = ["page", "sides", "opening", "shared", "pocket", "fixed", "rings"])]
     pub no_binder: bool,
     /// Pockets of a page, rows x columns: 3x3, 3x4, 2x2, 3x1, 1
     #[arg(long, value_name = "GRID", default_value = "3x3")]
@@ -215,6 +228,9 @@ pub struct BinderArgs {
     /// The pages are bound in and do not move
     #[arg(long)]
     pub fixed: bool,
+    /// Size of the rings in millimetres, and their shape: "40 D", "30 round"
+    #[arg(long, value_name = "RINGS", conflicts_with = "fixed")]
+    pub rings: Option<String>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -238,7 +254,10 @@ pub struct ExportArgs {
     /// The file to write; - for standard output
     pub file: PathBuf,
     #[command(flatten)]
-    pub only: Only,
+    pub narrow: Narrow,
+    /// Of spares: keep so many copies of each card back
+    #[arg(long, value_name = "NUMBER", default_value_t = 0)]
+    pub keep: u32,
     /// Write over a file that is there
     #[arg(long)]
     pub force: bool,
@@ -249,6 +268,22 @@ pub struct Only {
     /// Of this set only
     #[arg(long, value_name = "CODE")]
     pub set: Option<String>,
+}
+
+/// What of a list is asked for.
+#[derive(Debug, Args)]
+pub struct Narrow {
+    #[command(flatten)]
+    pub only: Only,
+    /// In this finish only
+    #[arg(long, value_name = "NAME")]
+    pub finish: Option<String>,
+    /// Of this rarity only
+    #[arg(long, value_name = "NAME")]
+    pub rarity: Option<String>,
+    /// With its pocket in this binder only
+    #[arg(long, value_name = "NAME")]
+    pub binder: Option<String>,
 }
 
 #[derive(Debug, Args)]
@@ -340,6 +375,17 @@ pub struct PlanArgs {
     /// How to go about it
     #[arg(long, value_enum, default_value = "two-passes")]
     pub working: WorkingWord,
+    /// The work that this draft of the binder would take, instead of the layout in force
+    #[arg(
+        long,
+        value_name = "NAME",
+        requires = "first",
+        conflicts_with = "after"
+    )]
+    pub draft: Option<String>,
+    /// Leave every page where it is, though more cards are taken out for it
+    #[arg(long)]
+    pub pages_stay: bool,
 }
 
 #[derive(Debug, Args)]

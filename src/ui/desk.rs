@@ -7,6 +7,7 @@ use ratatui::layout::Rect;
 use super::screen::binder::OpenBinder;
 use super::theme::Theme;
 use crate::model::{BinderId, Change, Collection, Step};
+use crate::plan::Way;
 use crate::report::Finder;
 use crate::session::{Access, Session, Told};
 use crate::text;
@@ -31,6 +32,8 @@ pub(super) struct Desk {
     pub(super) message: Option<(String, Tone)>,
     /// Where each binder was last open.
     pub(super) bookmarks: HashMap<BinderId, OpenBinder>,
+    /// How work is gone about, as chosen last.
+    pub(super) way: Way,
     /// Built when first needed; taken away when the catalogue may have changed.
     finder: Option<Finder>,
 }
@@ -43,6 +46,7 @@ impl Desk {
             area,
             message: None,
             bookmarks: HashMap::new(),
+            way: Way::default(),
             finder: None,
         }
     }

@@ -80,6 +80,8 @@ impl Intent {
     pub fn word(self, context: Context) -> &'static str {
         match self {
             Self::Accept if context == Context::Pile => "enter it",
+            Self::Accept if context == Context::Ways => "begin",
+            Self::Down if context == Context::Ways => "next way",
             Self::NextField if context == Context::Pile => "another set",
             Self::Up if context == Context::Pile => "correct the last",
             Self::Accept if context == Context::Form => "begin the set",
@@ -177,7 +179,7 @@ impl Intent {
             Self::Work => "the work sheet: what to do so that all lies as planned",
             Self::Done => "this is done, and all above the chosen line",
             Self::Skip => "leave it for later: the card cannot be found",
-            Self::OtherWay => "two passes, or from hand to hand",
+            Self::OtherWay => "choose anew: two passes or hand to hand, pages moved or left",
             Self::History => "what was done, and going back to any point of it",
             Self::Find => "find a card by number or name, over all binders",
             Self::NewSet => "begin a set: its code, title and numbers",

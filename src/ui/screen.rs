@@ -76,6 +76,7 @@ impl Screen {
             Self::Menu(_) => Context::Menu,
             Self::Drafts(_) => Context::Drafts,
             Self::History(_) => Context::History,
+            Self::Work(work) if work.is_choosing() => Context::Ways,
             Self::Work(_) => Context::Work,
             Self::Pile(_) => Context::Pile,
             Self::Help(_) => Context::Help,

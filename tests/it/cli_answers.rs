@@ -488,6 +488,7 @@ fn help_tells_the_commands_and_the_exit_codes() {
       waiting     Loose copies and the pockets that they go to
       plan        The work from what lies in the binders to what should: the fewest cards touched
       sort-pile   How to sort a stack by hand before it is filed: which numbers go on which heap
+      runs        Which runs are collected, and which are not
       swap        What could be swapped with another collector, one for one
       packs       How many further random packs until a set is complete, on average
       check       Is the collection whole?

@@ -1,5 +1,6 @@
 //! The sheet on paper: to be printed, ticked off, and understood without the program.
 
+use super::Ways;
 use super::names::Names;
 use super::phrase;
 use crate::cli::error::CliError;
@@ -12,7 +13,7 @@ pub(super) fn tell(
     title: &str,
     names: &Names,
     work: &Work,
-    other: &Work,
+    ways: &Ways,
     out: &mut Output,
 ) -> Result<(), CliError> {
     let paper = Paper {
@@ -27,7 +28,7 @@ pub(super) fn tell(
         return paper.unfilled(out);
     }
     out.line("")?;
-    paper.figures(other, out)?;
+    paper.figures(ways, out)?;
     paper.how(out)?;
     paper.ready(out)?;
     match work.working {
@@ -57,11 +58,11 @@ pub(super) fn cards(number: usize) -> String {
 }
 
 impl Paper<'_> {
-    fn figures(&self, other: &Work, out: &mut Output) -> Result<(), CliError> {
+    fn figures(&self, ways: &Ways, out: &mut Output) -> Result<(), CliError> {
         let both = if self.work.working == Working::TwoPasses {
-            [self.work, other]
+            [self.work.figures, ways.other]
         } else {
-            [other, self.work]
+            [ways.other, self.work.figures]
         };
         let heading = |working: Working, words: &'static str, chosen: &'static str| {
             if self.work.working == working {
@@ -85,7 +86,7 @@ impl Paper<'_> {
                 Align::Right,
             ),
         ]);
-        let [passes, hands] = both.map(|work| work.figures);
+        let [passes, hands] = both;
         let rows = [
             ("Cards taken out of a pocket", passes.lifts, hands.lifts),
             ("Cards put into a pocket", passes.seats, hands.seats),
@@ -131,7 +132,22 @@ impl Paper<'_> {
                 ". Whether one that takes as few out could move fewer pages was not found out"
             }
         };
-        out.line(&format!("No plan takes fewer cards out{moves}."))
+        if ways.way.pages_stay {
+            out.line("No plan that leaves each page where it is takes fewer cards out.")?;
+        } else {
+            out.line(&format!("No plan takes fewer cards out{moves}."))?;
+        }
+        let Some(other) = ways.pages else {
+            return Ok(());
+        };
+        let lifts = cards(other.lifts);
+        let times = count(other.handlings as u64, "time", "times");
+        let moved = count(other.page_moves as u64, "page", "pages");
+        out.line(&if ways.way.pages_stay {
+            format!("With {moved} moved: {lifts} out, and a card is picked up {times}.")
+        } else {
+            format!("With --pages-stay no page moves: {lifts} out, a card is picked up {times}.")
+        })
     }
 
     fn how(&self, out: &mut Output) -> Result<(), CliError> {

@@ -161,7 +161,7 @@ impl Shelf {
             Intent::NewSet => return Next::Open(Screen::NewSet(Box::default())),
             Intent::History => return Next::Open(Screen::History(History::default())),
             Intent::Pile if self.can(desk, intent) => {
-                return Next::Open(Screen::Pile(Box::new(Pile::of(None))));
+                return Next::Open(Screen::Pile(Box::new(Pile::of(desk, None))));
             }
             Intent::Work if self.can(desk, intent) => {
                 return Next::Open(Screen::Work(Box::new(Work::of(desk, None))));
