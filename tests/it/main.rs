@@ -3,6 +3,7 @@
 // What helps the tests may panic as they do.
 #![allow(clippy::unwrap_used)]
 
+mod child;
 mod cli_answers;
 mod cli_files;
 mod cli_import;
@@ -10,6 +11,8 @@ mod cli_manual;
 mod cli_pile;
 mod cli_runs;
 mod faults_calls;
+mod faults_crash;
+mod faults_real;
 mod hand_cards;
 mod hand_drafts;
 mod hand_order;
