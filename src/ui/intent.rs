@@ -52,6 +52,19 @@ pub enum Intent {
     Adopt,
     /// A pile of cards is entered, number by number.
     Pile,
+    /// What the layouts take of pages, binders and sleeves; whether binders close.
+    Supplies,
+    /// The chosen binder is counted by its next draft, or by its layout again.
+    OtherDraft,
+    DraftBefore,
+    /// What is to be bought, or ways side by side.
+    OtherTable,
+    /// Cards without sleeve, with one, with two.
+    Sleeves,
+    /// Counted against what is there, or as if nothing were.
+    Anew,
+    /// The size and shape of the chosen binder's rings.
+    Rings,
     /// The work sheet: what is to be done so that the cards lie as the layout says.
     Work,
     /// The deed, or all up to the chosen one, has been done.
@@ -122,6 +135,13 @@ impl Intent {
             Self::DropDraft => "throw away",
             Self::Adopt => "adopt",
             Self::Pile => "enter a pile",
+            Self::Supplies => "to buy",
+            Self::OtherDraft => "by a draft",
+            Self::DraftBefore => "by the draft before",
+            Self::OtherTable => "compare ways",
+            Self::Sleeves => "sleeves",
+            Self::Anew => "count anew",
+            Self::Rings => "rings",
             Self::Work => "work sheet",
             Self::Done => "done",
             Self::Skip => "cannot find it",
@@ -176,6 +196,13 @@ impl Intent {
             Self::DropDraft => "throw the draft away",
             Self::Adopt => "put the draft in force; the cards follow as you work",
             Self::Pile => "enter a pile of cards, number by number",
+            Self::Supplies => "pages, binders and sleeves: what it takes, fits and costs",
+            Self::OtherDraft => "count the chosen binder by its next draft or its layout",
+            Self::DraftBefore => "count it by the draft before",
+            Self::OtherTable => "what is to be bought, or ways to keep the cards",
+            Self::Sleeves => "cards without sleeve, with one, with two",
+            Self::Anew => "against what is there, or as if nothing were there yet",
+            Self::Rings => "say the size and shape of the chosen binder's rings",
             Self::Work => "the work sheet: what to do so that all lies as planned",
             Self::Done => "this is done, and all above the chosen line",
             Self::Skip => "leave it for later: the card cannot be found",

@@ -31,6 +31,8 @@ pub enum Context {
     Ways,
     /// A pile of cards is entered.
     Pile,
+    /// What the layouts take, and whether binders close.
+    Supplies,
     /// The list of what was done.
     History,
     Help,
@@ -58,7 +60,8 @@ const fn bind(context: Context, key: Key, intent: Intent, shown: u8) -> Binding 
 /// The table. The first key of an intent in a context is the one that is shown.
 pub static BINDINGS: &[Binding] = {
     use Context::{
-        Binder, Carry, Drafts, Find, Form, Help, History, Menu, Pile, Prompt, Shelf, Ways, Work,
+        Binder, Carry, Drafts, Find, Form, Help, History, Menu, Pile, Prompt, Shelf, Supplies,
+        Ways, Work,
     };
     use Intent as I;
     use KeyCode as K;
@@ -112,6 +115,7 @@ pub static BINDINGS: &[Binding] = {
         bind(Binder, letter('w'), I::Work, 8),
         bind(Shelf, letter('w'), I::Work, 3),
         bind(Shelf, letter('e'), I::Pile, 3),
+        bind(Shelf, letter('b'), I::Supplies, 3),
         bind(Binder, letter('e'), I::Pile, 8),
         bind(Pile, plain(K::Enter), I::Accept, 1),
         bind(Pile, plain(K::Tab), I::NextField, 2),
@@ -151,6 +155,27 @@ pub static BINDINGS: &[Binding] = {
         bind(Ways, ctrl('c'), I::Leave, 0),
         bind(Ways, ctrl('l'), I::Redraw, 0),
         bind(Ways, ctrl('z'), I::Suspend, 0),
+        bind(Supplies, plain(K::Right), I::OtherDraft, 2),
+        bind(Supplies, plain(K::Left), I::DraftBefore, 0),
+        bind(Supplies, plain(K::Tab), I::OtherTable, 1),
+        bind(Supplies, letter('v'), I::Sleeves, 4),
+        bind(Supplies, letter('a'), I::Anew, 5),
+        bind(Supplies, letter('g'), I::Rings, 6),
+        bind(Supplies, plain(K::Esc), I::Leave, 3),
+        bind(Supplies, letter('?'), I::Help, 7),
+        bind(Supplies, plain(K::Enter), I::Accept, 0),
+        bind(Supplies, plain(K::Up), I::Up, 0),
+        bind(Supplies, plain(K::Down), I::Down, 0),
+        bind(Supplies, plain(K::PageUp), I::PageBack, 0),
+        bind(Supplies, plain(K::PageDown), I::PageOn, 0),
+        bind(Supplies, plain(K::Home), I::First, 0),
+        bind(Supplies, plain(K::End), I::Last, 0),
+        bind(Supplies, letter('u'), I::Undo, 0),
+        bind(Supplies, letter('r'), I::Redo, 0),
+        bind(Supplies, letter('q'), I::Quit, 0),
+        bind(Supplies, ctrl('c'), I::Leave, 0),
+        bind(Supplies, ctrl('l'), I::Redraw, 0),
+        bind(Supplies, ctrl('z'), I::Suspend, 0),
         bind(Binder, letter('h'), I::History, 0),
         bind(Shelf, letter('h'), I::History, 0),
         bind(Binder, letter('.'), I::NextBinder, 0),
@@ -312,7 +337,8 @@ mod tests {
     fn every_context_can_be_left_and_drawn_anew() {
         use Context::*;
         for context in [
-            Shelf, Binder, Carry, Menu, Drafts, Work, Ways, Pile, History, Find, Form, Prompt, Help,
+            Shelf, Binder, Carry, Menu, Drafts, Work, Ways, Pile, Supplies, History, Find, Form,
+            Prompt, Help,
         ] {
             let intents: Vec<_> = intents(context).into_iter().map(|i| i.0).collect();
             let leave = intents.contains(&Intent::Leave) || intents.contains(&Intent::Quit);

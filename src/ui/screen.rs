@@ -10,6 +10,7 @@ pub(super) mod menu;
 pub(super) mod new_set;
 pub(super) mod pile;
 pub(super) mod shelf;
+pub(super) mod supplies;
 pub(super) mod work;
 
 use crossterm::event::KeyEvent;
@@ -34,6 +35,7 @@ pub(super) enum Screen {
     History(history::History),
     Work(Box<work::Work>),
     Pile(Box<pile::Pile>),
+    Supplies(Box<supplies::Supplies>),
     Help(help::Help),
 }
 
@@ -79,6 +81,7 @@ impl Screen {
             Self::Work(work) if work.is_choosing() => Context::Ways,
             Self::Work(_) => Context::Work,
             Self::Pile(_) => Context::Pile,
+            Self::Supplies(_) => Context::Supplies,
             Self::Help(_) => Context::Help,
         }
     }
@@ -87,7 +90,7 @@ impl Screen {
     pub(super) fn is_full(&self) -> bool {
         matches!(
             self,
-            Self::Shelf(_) | Self::Binder(_) | Self::Work(_) | Self::Pile(_)
+            Self::Shelf(_) | Self::Binder(_) | Self::Work(_) | Self::Pile(_) | Self::Supplies(_)
         )
     }
 
@@ -98,6 +101,7 @@ impl Screen {
             Self::Binder(screen) => screen.can(desk, intent),
             Self::Drafts(screen) => screen.can(intent),
             Self::Work(screen) => screen.can(desk, intent),
+            Self::Supplies(screen) => screen.can(desk, intent),
             _ => true,
         }
     }
@@ -114,6 +118,7 @@ impl Screen {
             Self::History(screen) => screen.act(desk, intent),
             Self::Work(screen) => screen.act(desk, intent),
             Self::Pile(screen) => screen.act(desk, intent),
+            Self::Supplies(screen) => screen.act(desk, intent),
             Self::Help(screen) => screen.act(desk, intent),
         }
     }
@@ -173,6 +178,7 @@ impl Screen {
             Self::History(screen) => screen.mouse(desk, mouse),
             Self::Work(screen) => screen.mouse(desk, mouse, at),
             Self::Pile(screen) => screen.mouse(desk, mouse, at),
+            Self::Supplies(screen) => screen.mouse(desk, mouse, at),
             Self::Ask(_) => Next::Stay,
         }
     }
@@ -189,6 +195,7 @@ impl Screen {
             Self::History(screen) => screen.draw(desk, buf),
             Self::Work(screen) => screen.draw(desk, buf),
             Self::Pile(screen) => screen.draw(desk, buf),
+            Self::Supplies(screen) => screen.draw(desk, buf),
             Self::Help(screen) => screen.draw(desk, buf),
         }
     }

@@ -7,6 +7,7 @@ use super::binder::OpenBinder;
 use super::find::Find;
 use super::history::History;
 use super::pile::Pile;
+use super::supplies::Supplies;
 use super::work::Work;
 use super::{Mouse, Next, Screen};
 use crate::model::{Binder, BinderId, BinderKind, Place, RingShape};
@@ -162,6 +163,10 @@ impl Shelf {
             Intent::History => return Next::Open(Screen::History(History::default())),
             Intent::Pile if self.can(desk, intent) => {
                 return Next::Open(Screen::Pile(Box::new(Pile::of(None))));
+            }
+            Intent::Supplies if self.can(desk, intent) => {
+                let binder = desk.collection().binder_at(at).map(Binder::id);
+                return Next::Open(Screen::Supplies(Box::new(Supplies::of(desk, binder))));
             }
             Intent::Work if self.can(desk, intent) => {
                 return Next::Open(Screen::Work(Box::new(Work::of(desk, None))));
