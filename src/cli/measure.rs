@@ -18,9 +18,9 @@ const PRICES_FILE: &str = "prices.csv";
 
 pub(super) fn thickness(args: &MeasureArgs) -> Result<Thickness, CliError> {
     Ok(Thickness {
-        card: length("--card-mm", &args.card_mm)?,
-        film: length("--film-mm", &args.film_mm)?,
-        sleeve: length("--sleeve-mm", &args.sleeve_mm)?,
+        card: length("--card-mm", &args.card_mm, 20)?,
+        film: length("--film-mm", &args.film_mm, 20)?,
+        sleeve: length("--sleeve-mm", &args.sleeve_mm, 20)?,
         sleeves: match args.sleeves {
             SleevesWord::None => Sleeves::Bare,
             SleevesWord::One => Sleeves::One,
@@ -30,12 +30,12 @@ pub(super) fn thickness(args: &MeasureArgs) -> Result<Thickness, CliError> {
     })
 }
 
-/// Micrometres of an option; at most 1 m, so that a binder's pages can be added up.
-pub(super) fn length(option: &str, written: &str) -> Result<u32, CliError> {
-    let read = parse_micrometres(written.trim()).filter(|length| *length <= 1_000_000);
+/// Micrometres of an option, at most so many millimetres.
+pub(super) fn length(option: &str, written: &str, most: u32) -> Result<u32, CliError> {
+    let read = parse_micrometres(written.trim()).filter(|length| *length <= most * 1_000);
     read.ok_or_else(|| {
         CliError::usage(format!(
-            "{option} {written} is no length; write millimetres up to 1000, such as 0.3"
+            "{option} {written} is no length; write millimetres up to {most}, such as 0.3"
         ))
     })
 }

@@ -115,7 +115,7 @@ pub static BINDINGS: &[Binding] = {
         bind(Binder, letter('w'), I::Work, 8),
         bind(Shelf, letter('w'), I::Work, 3),
         bind(Shelf, letter('e'), I::Pile, 3),
-        bind(Shelf, letter('b'), I::Supplies, 3),
+        bind(Shelf, letter('b'), I::Supplies, 6),
         bind(Binder, letter('e'), I::Pile, 8),
         bind(Pile, plain(K::Enter), I::Accept, 1),
         bind(Pile, plain(K::Tab), I::NextField, 2),

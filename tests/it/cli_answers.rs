@@ -490,6 +490,9 @@ fn help_tells_the_commands_and_the_exit_codes() {
       sort-pile   How to sort a stack by hand before it is filed: which numbers go on which heap
       swap        What could be swapped with another collector, one for one
       packs       How many further random packs until a set is complete, on average
+      fit         Does each binder close over its pages, and do the cards fit the pockets?
+      supplies    Pages, binders and sleeves: what the layouts take, what is to be bought, what it costs
+      rings       Say which rings a binder has
       check       Is the collection whole?
       undo        Take back the last step
       redo        Do again what was taken back last
@@ -537,7 +540,7 @@ fn help_tells_the_commands_and_the_exit_codes() {
 
 #[test]
 fn help_of_an_import_tells_the_columns() {
-    assert_snapshot!(Table::new().run(&["import", "checklist", "--help"]), @r"
+    assert_snapshot!(Table::new().run(&["import", "checklist", "--help"]), @r#"
     Sets and their cards: a row a card
 
     The file is CSV (RFC 4180) in UTF-8. Its first line names the columns, in any order: set, number,
@@ -607,10 +610,13 @@ fn help_of_an_import_tells_the_columns() {
           --fixed
               The pages are bound in and do not move
 
+          --rings <RINGS>
+              Size of the rings in millimetres, and their shape: "40 D", "30 round"
+
     Example of a file:
       set,set_title,number,name,rarity,finishes
       FEN,The Fen,1,Mire Lamp,common,regular;reverse
       FEN,The Fen,12a,Reed Boat,rare,regular
     -- exit 0 --
-    ");
+    "#);
 }

@@ -4,7 +4,7 @@ use super::{Look, Looked, of_words};
 use crate::cli::error::CliError;
 use crate::cli::output::Output;
 use crate::cli::words::count;
-use crate::model::{Binder, Collection, Opening, PageFormat};
+use crate::model::{Binder, Collection, Opening, Page, PageFormat};
 use crate::supplies::{
     Care, Fit, LayoutOf, Play, SleeveOpening, Sleeves, Verdict, WEAK, care, grams, millimetres,
     opening_words, shares, sheet_words, sleeve_words,
@@ -215,7 +215,7 @@ fn pockets(seen: &Looked<'_>, look: &Look, out: &mut Output) -> Result<(), CliEr
 fn weight(binder: &Binder, of: LayoutOf, look: &Look, out: &mut Output) -> Result<(), CliError> {
     let cards: u64 = match of {
         LayoutOf::Contents => {
-            let cards = binder.pages().iter().flat_map(|page| page.cards());
+            let cards = binder.pages().iter().flat_map(Page::cards);
             cards.flatten().count() as u64
         }
         _ => {

@@ -6,7 +6,7 @@ mod draw;
 use super::ask::{Ask, Question};
 use super::{Mouse, Next, Screen};
 use crate::hand::Ground;
-use crate::model::{Binder, BinderId};
+use crate::model::{Binder, BinderId, LayoutPage};
 use crate::supplies::{
     Basket, Choice, Fit, LayoutOf, Misfit, Needs, Question as WaysQuestion, Rings, Sleeve, Sleeves,
     Splits, Way, basket, fit, misfits, needs, splits, ways,
@@ -102,7 +102,7 @@ impl Supplies {
         let cards: usize = (layout.pages.iter())
             .map(|page| page.printings().count())
             .sum();
-        let format = layout.pages.first().map(|page| page.format());
+        let format = layout.pages.first().map(LayoutPage::format);
         self.compared = format.map(|format| {
             let question = WaysQuestion {
                 cards: cards as u64,
