@@ -58,6 +58,7 @@ fn heath() -> Table {
             pages(PageFormat::new(3, 1, 2), packaging),
         ]
         .concat(),
+        ..Layout::default()
     };
     let binder = session.collection().binder_by_name("HEA").unwrap();
     let draft = Draft {

@@ -23,7 +23,7 @@ const LAYERS: &[(&str, &[&str])] = &[
     // Grids are read and written there.
     ("supplies", &["layout", "model", "text"]),
     ("intake", &["layout", "model", "text"]),
-    ("hand", &["plan", "report", "model", "text"]),
+    ("hand", &["layout", "plan", "report", "model", "text"]),
     ("demo", &["intake", "layout", "supplies", "model", "text"]),
     ("store", &["model", "text"]),
     // An arrangement in a file is what the planner is asked about.

@@ -6,8 +6,11 @@
 mod cli_answers;
 mod cli_files;
 mod cli_import;
+mod cli_manual;
 mod cli_pile;
+mod cli_runs;
 mod cli_supplies;
+mod faults_calls;
 mod hand_cards;
 mod hand_drafts;
 mod hand_order;

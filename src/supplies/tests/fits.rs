@@ -281,6 +281,7 @@ fn binder(pages: usize, kind: BinderKind) -> Collection {
     };
     let layout = Layout {
         pages: vec![page; pages],
+        ..Layout::default()
     };
     let id = crate::model::BinderId(0);
     builder.binder(id, spec, Vec::new(), layout).unwrap();

@@ -157,7 +157,7 @@ impl OpenBinder {
             Intent::Pile => {
                 let binder = desk.collection().binder(self.ground.binder);
                 let set = binder.and_then(|binder| binder.spec().set);
-                return Next::Open(Screen::Pile(Box::new(Pile::of(set))));
+                return Next::Open(Screen::Pile(Box::new(Pile::of(desk, set))));
             }
             Intent::Work => {
                 let work = Work::of(desk, Some(self.ground.binder));

@@ -162,7 +162,7 @@ impl Shelf {
             Intent::NewSet => return Next::Open(Screen::NewSet(Box::default())),
             Intent::History => return Next::Open(Screen::History(History::default())),
             Intent::Pile if self.can(desk, intent) => {
-                return Next::Open(Screen::Pile(Box::new(Pile::of(None))));
+                return Next::Open(Screen::Pile(Box::new(Pile::of(desk, None))));
             }
             Intent::Supplies if self.can(desk, intent) => {
                 let binder = desk.collection().binder_at(at).map(Binder::id);
