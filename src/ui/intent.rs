@@ -65,6 +65,19 @@ pub enum Intent {
     ByRarity,
     /// What was agreed on has been done.
     CarryOut,
+    /// What the layouts take of pages, binders and sleeves; whether binders close.
+    Supplies,
+    /// The chosen binder is counted by its next draft, or by its layout again.
+    OtherDraft,
+    DraftBefore,
+    /// What is to be bought, or ways side by side.
+    OtherTable,
+    /// Cards without sleeve, with one, with two.
+    Sleeves,
+    /// Counted against what is there, or as if nothing were.
+    Anew,
+    /// The size and shape of the chosen binder's rings.
+    Rings,
     /// The work sheet: what is to be done so that the cards lie as the layout says.
     Work,
     /// The deed, or all up to the chosen one, has been done.
@@ -149,6 +162,13 @@ impl Intent {
             Self::ByRarity => "by rarity or not",
             Self::CarryOut => "carry out",
             Self::Work if context == Context::Shelf => "work",
+            Self::Supplies => "to buy",
+            Self::OtherDraft => "by a draft",
+            Self::DraftBefore => "by the draft before",
+            Self::OtherTable => "compare ways",
+            Self::Sleeves => "sleeves",
+            Self::Anew => "count anew",
+            Self::Rings => "rings",
             Self::Work => "work sheet",
             Self::Done => "done",
             Self::Skip => "cannot find it",
@@ -210,6 +230,13 @@ impl Intent {
             Self::Fewer => "keep one spare copy fewer of each card",
             Self::ByRarity => "a card only for one of the same rarity, or any for any",
             Self::CarryOut => "it was swapped: what goes leaves, what comes is loose",
+            Self::Supplies => "pages, binders and sleeves: what it takes, fits and costs",
+            Self::OtherDraft => "count the chosen binder by its next draft or its layout",
+            Self::DraftBefore => "count it by the draft before",
+            Self::OtherTable => "what is to be bought, or ways to keep the cards",
+            Self::Sleeves => "cards without sleeve, with one, with two",
+            Self::Anew => "against what is there, or as if nothing were there yet",
+            Self::Rings => "say the size and shape of the chosen binder's rings",
             Self::Work => "the work sheet: what to do so that all lies as planned",
             Self::Done => "this is done, and all above the chosen line",
             Self::Skip => "leave it for later: the card cannot be found",

@@ -39,6 +39,8 @@ pub enum Context {
     SwapFiles,
     /// The sheet of a swap.
     Swap,
+    /// What the layouts take, and whether binders close.
+    Supplies,
     /// The list of what was done.
     History,
     Help,
@@ -67,7 +69,7 @@ const fn bind(context: Context, key: Key, intent: Intent, shown: u8) -> Binding 
 pub static BINDINGS: &[Binding] = {
     use Context::{
         Binder, Carry, Drafts, File, Find, Form, Help, History, List, Menu, Pile, Prompt, Shelf,
-        Swap, SwapFiles, Ways, Work,
+        Supplies, Swap, SwapFiles, Ways, Work,
     };
     use Intent as I;
     use KeyCode as K;
@@ -121,6 +123,7 @@ pub static BINDINGS: &[Binding] = {
         bind(Binder, letter('w'), I::Work, 8),
         bind(Shelf, letter('w'), I::Work, 3),
         bind(Shelf, letter('e'), I::Pile, 3),
+        bind(Shelf, letter('b'), I::Supplies, 6),
         bind(Binder, letter('e'), I::Pile, 8),
         bind(Shelf, letter('l'), I::Lists, 6),
         bind(Binder, letter('l'), I::Lists, 17),
@@ -211,6 +214,27 @@ pub static BINDINGS: &[Binding] = {
         bind(Ways, ctrl('c'), I::Leave, 0),
         bind(Ways, ctrl('l'), I::Redraw, 0),
         bind(Ways, ctrl('z'), I::Suspend, 0),
+        bind(Supplies, plain(K::Right), I::OtherDraft, 2),
+        bind(Supplies, plain(K::Left), I::DraftBefore, 0),
+        bind(Supplies, plain(K::Tab), I::OtherTable, 1),
+        bind(Supplies, letter('v'), I::Sleeves, 4),
+        bind(Supplies, letter('a'), I::Anew, 5),
+        bind(Supplies, letter('g'), I::Rings, 6),
+        bind(Supplies, plain(K::Esc), I::Leave, 3),
+        bind(Supplies, letter('?'), I::Help, 7),
+        bind(Supplies, plain(K::Enter), I::Accept, 0),
+        bind(Supplies, plain(K::Up), I::Up, 0),
+        bind(Supplies, plain(K::Down), I::Down, 0),
+        bind(Supplies, plain(K::PageUp), I::PageBack, 0),
+        bind(Supplies, plain(K::PageDown), I::PageOn, 0),
+        bind(Supplies, plain(K::Home), I::First, 0),
+        bind(Supplies, plain(K::End), I::Last, 0),
+        bind(Supplies, letter('u'), I::Undo, 0),
+        bind(Supplies, letter('r'), I::Redo, 0),
+        bind(Supplies, letter('q'), I::Quit, 0),
+        bind(Supplies, ctrl('c'), I::Leave, 0),
+        bind(Supplies, ctrl('l'), I::Redraw, 0),
+        bind(Supplies, ctrl('z'), I::Suspend, 0),
         bind(Binder, letter('h'), I::History, 0),
         bind(Shelf, letter('h'), I::History, 0),
         bind(Binder, letter('.'), I::NextBinder, 0),
@@ -373,7 +397,7 @@ mod tests {
         use Context::*;
         for context in [
             Shelf, Binder, Carry, Menu, Drafts, Work, Ways, Pile, List, File, SwapFiles, Swap,
-            History, Find, Form, Prompt, Help,
+            Supplies, History, Find, Form, Prompt, Help,
         ] {
             let intents: Vec<_> = intents(context).into_iter().map(|i| i.0).collect();
             let leave = intents.contains(&Intent::Leave) || intents.contains(&Intent::Quit);

@@ -11,6 +11,7 @@ pub(super) mod menu;
 pub(super) mod new_set;
 pub(super) mod pile;
 pub(super) mod shelf;
+pub(super) mod supplies;
 pub(super) mod swap;
 pub(super) mod work;
 
@@ -38,6 +39,7 @@ pub(super) enum Screen {
     Pile(Box<pile::Pile>),
     List(Box<list::List>),
     Swap(Box<swap::Swap>),
+    Supplies(Box<supplies::Supplies>),
     Help(help::Help),
 }
 
@@ -88,6 +90,7 @@ impl Screen {
             Self::Swap(swap) if swap.is_asking() => Context::File,
             Self::Swap(swap) if swap.is_form() => Context::SwapFiles,
             Self::Swap(_) => Context::Swap,
+            Self::Supplies(_) => Context::Supplies,
             Self::Help(_) => Context::Help,
         }
     }
@@ -102,6 +105,7 @@ impl Screen {
                 | Self::Pile(_)
                 | Self::List(_)
                 | Self::Swap(_)
+                | Self::Supplies(_)
         )
     }
 
@@ -114,6 +118,7 @@ impl Screen {
             Self::Work(screen) => screen.can(desk, intent),
             Self::List(screen) => screen.can(intent),
             Self::Swap(screen) => screen.can(desk, intent),
+            Self::Supplies(screen) => screen.can(desk, intent),
             _ => true,
         }
     }
@@ -132,6 +137,7 @@ impl Screen {
             Self::Pile(screen) => screen.act(desk, intent),
             Self::List(screen) => screen.act(desk, intent),
             Self::Swap(screen) => screen.act(desk, intent),
+            Self::Supplies(screen) => screen.act(desk, intent),
             Self::Help(screen) => screen.act(desk, intent),
         }
     }
@@ -198,6 +204,7 @@ impl Screen {
             Self::Pile(screen) => screen.mouse(desk, mouse, at),
             Self::List(screen) => screen.mouse(desk, mouse, at),
             Self::Swap(screen) => screen.mouse(desk, mouse, at),
+            Self::Supplies(screen) => screen.mouse(desk, mouse, at),
             Self::Ask(_) => Next::Stay,
         }
     }
@@ -216,6 +223,7 @@ impl Screen {
             Self::Pile(screen) => screen.draw(desk, buf),
             Self::List(screen) => screen.draw(desk, buf),
             Self::Swap(screen) => screen.draw(desk, buf),
+            Self::Supplies(screen) => screen.draw(desk, buf),
             Self::Help(screen) => screen.draw(desk, buf),
         }
     }
