@@ -8,6 +8,7 @@ mod cli_answers;
 mod cli_files;
 mod cli_import;
 mod cli_pile;
+mod cli_recover;
 mod cli_runs;
 mod faults_calls;
 mod faults_crash;
