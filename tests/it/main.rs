@@ -9,6 +9,7 @@ mod cli_files;
 mod cli_import;
 mod cli_manual;
 mod cli_pile;
+mod cli_recover;
 mod cli_runs;
 mod cli_supplies;
 mod faults_calls;
