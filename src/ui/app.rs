@@ -120,6 +120,10 @@ impl App {
                     self.desk.say("It is on the sheet again");
                     return Flow::Draw;
                 }
+                if let Screen::Sections(sections) = &mut self.screens[top] {
+                    sections.take_back(&mut self.desk);
+                    return Flow::Draw;
+                }
                 self.desk.undo();
                 self.refresh();
             }
@@ -190,6 +194,7 @@ impl App {
                 Screen::Binder(open) => open.refresh(&self.desk),
                 Screen::Drafts(drafts) => drafts.refresh(&self.desk),
                 Screen::Work(work) => work.refresh(&self.desk),
+                Screen::Sections(sections) => sections.refresh(&self.desk),
                 _ => {}
             }
         }

@@ -31,6 +31,14 @@ pub enum Context {
     Ways,
     /// A pile of cards is entered.
     Pile,
+    /// The sections of a layout.
+    Sections,
+    /// The lines of one section.
+    Section,
+    /// Sections to begin from.
+    Templates,
+    /// The ways in which a layout can grow.
+    Growth,
     /// The list of what was done.
     History,
     Help,
@@ -58,7 +66,8 @@ const fn bind(context: Context, key: Key, intent: Intent, shown: u8) -> Binding 
 /// The table. The first key of an intent in a context is the one that is shown.
 pub static BINDINGS: &[Binding] = {
     use Context::{
-        Binder, Carry, Drafts, Find, Form, Help, History, Menu, Pile, Prompt, Shelf, Ways, Work,
+        Binder, Carry, Drafts, Find, Form, Growth, Help, History, Menu, Pile, Prompt, Section,
+        Sections, Shelf, Templates, Ways, Work,
     };
     use Intent as I;
     use KeyCode as K;
@@ -235,6 +244,63 @@ pub static BINDINGS: &[Binding] = {
         bind(Drafts, ctrl('c'), I::Leave, 0),
         bind(Drafts, ctrl('l'), I::Redraw, 0),
         bind(Drafts, ctrl('z'), I::Suspend, 0),
+        bind(Drafts, letter('s'), I::Sections, 5),
+        bind(Sections, letter('d'), I::MakeDraft, 1),
+        bind(Sections, plain(K::Enter), I::Accept, 2),
+        bind(Sections, letter('n'), I::AddSection, 3),
+        bind(Sections, letter('x'), I::DropSection, 4),
+        bind(Sections, letter('<'), I::SectionUp, 8),
+        bind(Sections, letter('>'), I::SectionDown, 9),
+        bind(Sections, letter('t'), I::Templates, 5),
+        bind(Sections, letter('s'), I::SaveTemplate, 10),
+        bind(Sections, letter('g'), I::CompareGrowth, 11),
+        bind(Sections, letter('k'), I::KeepSections, 12),
+        bind(Sections, letter('u'), I::Undo, 13),
+        bind(Sections, plain(K::Esc), I::Leave, 6),
+        bind(Sections, letter('?'), I::Help, 7),
+        bind(Sections, plain(K::F(1)), I::Help, 0),
+        bind(Sections, plain(K::Up), I::Up, 0),
+        bind(Sections, plain(K::Down), I::Down, 0),
+        bind(Sections, plain(K::Home), I::First, 0),
+        bind(Sections, plain(K::End), I::Last, 0),
+        bind(Sections, plain(K::PageDown), I::PageOn, 0),
+        bind(Sections, plain(K::PageUp), I::PageBack, 0),
+        bind(Sections, ctrl('c'), I::Leave, 0),
+        bind(Sections, ctrl('l'), I::Redraw, 0),
+        bind(Sections, ctrl('z'), I::Suspend, 0),
+        bind(Section, plain(K::Enter), I::Accept, 1),
+        bind(Section, plain(K::Down), I::NextField, 2),
+        bind(Section, plain(K::Tab), I::NextField, 0),
+        bind(Section, plain(K::Up), I::PreviousField, 0),
+        bind(Section, plain(K::BackTab), I::PreviousField, 0),
+        bind(Section, plain(K::Right), I::Right, 3),
+        bind(Section, plain(K::Left), I::Left, 0),
+        bind(Section, plain(K::Esc), I::Leave, 4),
+        bind(Section, plain(K::F(1)), I::Help, 5),
+        bind(Section, ctrl('c'), I::Leave, 0),
+        bind(Section, ctrl('l'), I::Redraw, 0),
+        bind(Section, ctrl('z'), I::Suspend, 0),
+        bind(Templates, plain(K::Enter), I::Accept, 1),
+        bind(Templates, plain(K::Esc), I::Leave, 2),
+        bind(Templates, letter('x'), I::DropTemplate, 3),
+        bind(Templates, plain(K::Up), I::Up, 0),
+        bind(Templates, plain(K::Down), I::Down, 0),
+        bind(Templates, plain(K::Home), I::First, 0),
+        bind(Templates, plain(K::End), I::Last, 0),
+        bind(Templates, letter('?'), I::Help, 4),
+        bind(Templates, ctrl('c'), I::Leave, 0),
+        bind(Templates, ctrl('l'), I::Redraw, 0),
+        bind(Templates, ctrl('z'), I::Suspend, 0),
+        bind(Growth, plain(K::Enter), I::Accept, 1),
+        bind(Growth, plain(K::Esc), I::Leave, 2),
+        bind(Growth, plain(K::Up), I::Up, 0),
+        bind(Growth, plain(K::Down), I::Down, 0),
+        bind(Growth, plain(K::Home), I::First, 0),
+        bind(Growth, plain(K::End), I::Last, 0),
+        bind(Growth, letter('?'), I::Help, 3),
+        bind(Growth, ctrl('c'), I::Leave, 0),
+        bind(Growth, ctrl('l'), I::Redraw, 0),
+        bind(Growth, ctrl('z'), I::Suspend, 0),
         bind(History, plain(K::Enter), I::Accept, 1),
         bind(History, plain(K::Esc), I::Leave, 2),
         bind(History, plain(K::Up), I::Up, 0),
@@ -312,7 +378,8 @@ mod tests {
     fn every_context_can_be_left_and_drawn_anew() {
         use Context::*;
         for context in [
-            Shelf, Binder, Carry, Menu, Drafts, Work, Ways, Pile, History, Find, Form, Prompt, Help,
+            Shelf, Binder, Carry, Menu, Drafts, Work, Ways, Pile, Sections, Section, Templates,
+            Growth, History, Find, Form, Prompt, Help,
         ] {
             let intents: Vec<_> = intents(context).into_iter().map(|i| i.0).collect();
             let leave = intents.contains(&Intent::Leave) || intents.contains(&Intent::Quit);

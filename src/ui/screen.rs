@@ -9,6 +9,7 @@ pub(super) mod history;
 pub(super) mod menu;
 pub(super) mod new_set;
 pub(super) mod pile;
+pub(super) mod sections;
 pub(super) mod shelf;
 pub(super) mod work;
 
@@ -34,6 +35,7 @@ pub(super) enum Screen {
     History(history::History),
     Work(Box<work::Work>),
     Pile(Box<pile::Pile>),
+    Sections(Box<sections::Sections>),
     Help(help::Help),
 }
 
@@ -79,6 +81,7 @@ impl Screen {
             Self::Work(work) if work.is_choosing() => Context::Ways,
             Self::Work(_) => Context::Work,
             Self::Pile(_) => Context::Pile,
+            Self::Sections(screen) => screen.context(),
             Self::Help(_) => Context::Help,
         }
     }
@@ -87,7 +90,7 @@ impl Screen {
     pub(super) fn is_full(&self) -> bool {
         matches!(
             self,
-            Self::Shelf(_) | Self::Binder(_) | Self::Work(_) | Self::Pile(_)
+            Self::Shelf(_) | Self::Binder(_) | Self::Work(_) | Self::Pile(_) | Self::Sections(_)
         )
     }
 
@@ -98,6 +101,7 @@ impl Screen {
             Self::Binder(screen) => screen.can(desk, intent),
             Self::Drafts(screen) => screen.can(intent),
             Self::Work(screen) => screen.can(desk, intent),
+            Self::Sections(screen) => screen.can(desk, intent),
             _ => true,
         }
     }
@@ -114,6 +118,7 @@ impl Screen {
             Self::History(screen) => screen.act(desk, intent),
             Self::Work(screen) => screen.act(desk, intent),
             Self::Pile(screen) => screen.act(desk, intent),
+            Self::Sections(screen) => screen.act(desk, intent),
             Self::Help(screen) => screen.act(desk, intent),
         }
     }
@@ -125,6 +130,7 @@ impl Screen {
             Self::NewSet(screen) => screen.key(event),
             Self::Ask(screen) => screen.key(event),
             Self::Pile(screen) => screen.key(desk, event),
+            Self::Sections(screen) => screen.key(desk, event),
             Self::Menu(screen) => return screen.key(desk, event),
             _ => {}
         }
@@ -138,6 +144,7 @@ impl Screen {
             Self::NewSet(screen) => screen.paste(words),
             Self::Ask(screen) => screen.paste(words),
             Self::Pile(screen) => screen.paste(desk, words),
+            Self::Sections(screen) => screen.paste(desk, words),
             _ => {}
         }
     }
@@ -155,10 +162,11 @@ impl Screen {
 
     /// Whether there is a field to type in.
     pub(super) fn has_field(&self) -> bool {
-        matches!(
-            self,
-            Self::Find(_) | Self::NewSet(_) | Self::Ask(_) | Self::Pile(_)
-        )
+        match self {
+            Self::Find(_) | Self::NewSet(_) | Self::Ask(_) | Self::Pile(_) => true,
+            Self::Sections(screen) => screen.has_field(),
+            _ => false,
+        }
     }
 
     pub(super) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
@@ -173,6 +181,7 @@ impl Screen {
             Self::History(screen) => screen.mouse(desk, mouse),
             Self::Work(screen) => screen.mouse(desk, mouse, at),
             Self::Pile(screen) => screen.mouse(desk, mouse, at),
+            Self::Sections(screen) => screen.mouse(desk, mouse, at),
             Self::Ask(_) => Next::Stay,
         }
     }
@@ -189,6 +198,7 @@ impl Screen {
             Self::History(screen) => screen.draw(desk, buf),
             Self::Work(screen) => screen.draw(desk, buf),
             Self::Pile(screen) => screen.draw(desk, buf),
+            Self::Sections(screen) => screen.draw(desk, buf),
             Self::Help(screen) => screen.draw(desk, buf),
         }
     }
