@@ -11,6 +11,7 @@ mod export;
 mod folder;
 mod import;
 mod json;
+mod layout;
 mod lists;
 mod new;
 mod open;
@@ -104,6 +105,7 @@ fn dispatch(
         Command::Wants(args) => wants::run(args, &at, cli.json, out),
         Command::Spares(args) => lists::spares(args, &at, cli.json, out),
         Command::Waiting(only) => lists::waiting(only, &at, cli.json, out),
+        Command::Layout { what } => layout::run(what, &at, cli.json, out),
         Command::Plan(args) => plan::run(args, &at, cli.json, out),
         Command::SortPile(args) => sort_pile::run(args, &at, cli.json, out),
         Command::Packs(args) => packs::run(args, &at, cli.json, out),

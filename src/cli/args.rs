@@ -1,11 +1,16 @@
 //! Arguments and help: one definition.
 
+mod layout;
 mod pile;
 
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+pub(super) use layout::{
+    DraftArgs, DropArgs, GrowthArgs, Layout, RulesArgs, SaveArgs, ShowSectionsArgs, TemplatesArgs,
+    WayWord,
+};
 pub(super) use pile::{PacksArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
 
 const EXIT_CODES: &str = "\
@@ -92,6 +97,12 @@ pub enum Command {
     Spares(SparesArgs),
     /// Loose copies and the pockets that they go to
     Waiting(Only),
+    /// Lay a binder out by sections: rules that make a draft
+    #[command(after_help = layout::LAYOUT_HELP)]
+    Layout {
+        #[command(subcommand)]
+        what: Layout,
+    },
     /// The work from what lies in the binders to what should: the fewest cards touched
     Plan(PlanArgs),
     /// How to sort a stack by hand before it is filed: which numbers go on which heap

@@ -486,6 +486,7 @@ fn help_tells_the_commands_and_the_exit_codes() {
       wants       What to look for elsewhere: gaps for which there is no copy yet
       spares      Loose copies to swap away
       waiting     Loose copies and the pockets that they go to
+      layout      Lay a binder out by sections: rules that make a draft
       plan        The work from what lies in the binders to what should: the fewest cards touched
       sort-pile   How to sort a stack by hand before it is filed: which numbers go on which heap
       swap        What could be swapped with another collector, one for one

@@ -6,6 +6,7 @@
 mod cli_answers;
 mod cli_files;
 mod cli_import;
+mod cli_layout;
 mod cli_pile;
 mod hand_cards;
 mod hand_drafts;
@@ -32,5 +33,6 @@ mod ui_deeds;
 mod ui_pictures;
 mod ui_pile;
 mod ui_robust;
+mod ui_sections;
 mod ui_terminal;
 mod ui_work;
