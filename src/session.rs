@@ -1,12 +1,17 @@
 //! The one façade over a collection that is kept: query it, commit steps, undo, redo.
 
+mod lists;
+
 use std::fmt;
-use std::path::Path;
+use std::path::{Path, PathBuf};
+use std::rc::Rc;
 
 use crate::model::{Change, Collection, Refused, Step};
+use crate::store::files::{Disk, Files};
 use crate::store::{self, Entry, FileStore, History, Kept, MemoryStore, Store};
 
-pub use crate::store::{Access, Notice, Open, StoreError};
+pub use crate::store::{Access, Notice, Open, Outside, OutsideError, StoreError};
+pub use lists::{TheirList, their_list, write_listed};
 
 /// What was done or undone, as the list of steps tells it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -37,6 +42,7 @@ pub struct Session {
     history: History,
     store: Box<dyn Store>,
     clock: Option<Clock>,
+    folder: Option<PathBuf>,
     revision: u64,
 }
 
@@ -59,9 +65,23 @@ impl Session {
     /// # Errors
     /// The files cannot be read at all, or a later version of the program wrote them.
     pub fn open(dir: &Path, how: Open, clock: Clock) -> Result<(Self, Vec<Notice>), StoreError> {
-        let (store, collection, history, mut notices) = FileStore::open(dir, how)?;
+        Self::open_on(Rc::new(Disk), dir, how, clock)
+    }
+
+    /// The same on another file system than that of this machine.
+    ///
+    /// # Errors
+    /// As [`Session::open`].
+    pub fn open_on(
+        files: Rc<dyn Files>,
+        dir: &Path,
+        how: Open,
+        clock: Clock,
+    ) -> Result<(Self, Vec<Notice>), StoreError> {
+        let (store, collection, history, mut notices) = FileStore::open_on(files, dir, how)?;
         let mut session = Self::over(Box::new(store), collection, history);
         session.clock = Some(clock);
+        session.folder = Some(dir.to_owned());
         if let Err(error) = session.rewrite_if_due() {
             notices.push(Notice::NotRewritten {
                 why: error.to_string(),
@@ -78,6 +98,7 @@ impl Session {
             history,
             store,
             clock: None,
+            folder: None,
             revision: 0,
         }
     }
@@ -90,6 +111,14 @@ impl Session {
     #[must_use]
     pub fn access(&self) -> Access {
         self.store.access()
+    }
+
+    /// A file outside of the collection's folder, if it may be written.
+    ///
+    /// # Errors
+    /// It is there and is not to be written over, or it cannot lie there.
+    pub fn outside(&self, path: &Path, overwrite: bool) -> Result<Outside, OutsideError> {
+        Outside::new(path, overwrite, self.folder.as_deref())
     }
 
     /// Grows by every step that is committed, undone or redone.

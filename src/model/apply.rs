@@ -31,6 +31,8 @@ impl Change {
             Self::EditSet { set, old, new } => on.edit_set(*set, old, new),
             Self::AddFinish { set, finish } => on.add_finish(*set, finish),
             Self::DropFinish { set, finish } => on.drop_finish(*set, finish),
+            Self::LeaveOut { set, finish } => on.leave_out(*set, *finish, true),
+            Self::Collect { set, finish } => on.leave_out(*set, *finish, false),
             Self::AddRarity { set, name } => on.add_rarity(*set, name),
             Self::DropRarity { set, name } => on.drop_rarity(*set, name),
             Self::AddCards { set, first, cards } => on.add_cards(*set, *first, cards),

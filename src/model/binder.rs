@@ -7,7 +7,7 @@ use super::id::{BinderId, PageId, PrintingId, SetId};
 use super::tally::BinderTally;
 
 /// The shape of a ring, which decides how much of its size is of use.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum RingShape {
     Round,
     D,

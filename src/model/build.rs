@@ -80,6 +80,14 @@ impl Builder {
         Ok(id)
     }
 
+    /// A finish of a set is not collected.
+    ///
+    /// # Errors
+    /// What [`super::Change::LeaveOut`] refuses.
+    pub fn leave_out(&mut self, set: SetId, finish: u8) -> Result<(), Refused> {
+        self.made.leave_out(set, finish, true)
+    }
+
     /// A binder as the last of the shelf. Every page has as many entries as it has pockets.
     ///
     /// # Errors

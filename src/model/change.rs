@@ -56,6 +56,16 @@ pub enum Change {
         set: SetId,
         finish: Box<Finish>,
     },
+    /// The collector does not collect the set's cards in this finish, and says so.
+    LeaveOut {
+        set: SetId,
+        finish: u8,
+    },
+    /// They are collected again.
+    Collect {
+        set: SetId,
+        finish: u8,
+    },
     /// The set names a further rarity, as its last.
     AddRarity {
         set: SetId,
@@ -229,6 +239,8 @@ impl Change {
             },
             Self::AddFinish { set, finish } => Self::DropFinish { set, finish },
             Self::DropFinish { set, finish } => Self::AddFinish { set, finish },
+            Self::LeaveOut { set, finish } => Self::Collect { set, finish },
+            Self::Collect { set, finish } => Self::LeaveOut { set, finish },
             Self::AddRarity { set, name } => Self::DropRarity { set, name },
             Self::DropRarity { set, name } => Self::AddRarity { set, name },
             Self::AddCards { set, first, cards } => Self::DropCards { set, first, cards },
@@ -356,6 +368,8 @@ impl Change {
                 | Self::EditSet { .. }
                 | Self::AddFinish { .. }
                 | Self::DropFinish { .. }
+                | Self::LeaveOut { .. }
+                | Self::Collect { .. }
                 | Self::AddRarity { .. }
                 | Self::DropRarity { .. }
                 | Self::AddCards { .. }

@@ -79,6 +79,8 @@ enum Attempt {
     DropDraft(BinderId, usize),
     RenameDraft(BinderId, usize, &'static str),
     SwapLayout(BinderId, usize),
+    /// A run is left out, or collected again.
+    LeaveOut(SetId, u8, bool),
     SetSections(BinderId, Option<&'static str>),
     SetTemplate(&'static str, Option<&'static str>),
     /// What is attempted on a layout, in a draft.
@@ -93,6 +95,8 @@ fn attempt() -> impl Strategy<Value = Attempt> {
         1 => (binder(), 0usize..2).prop_map(|(b, at)| Attempt::DropDraft(b, at)),
         1 => (binder(), 0usize..2, name()).prop_map(|(b, at, name)| Attempt::RenameDraft(b, at, name)),
         1 => (binder(), 0usize..2).prop_map(|(b, at)| Attempt::SwapLayout(b, at)),
+        1 => (0..SETS, 0..FINISHES, any::<bool>())
+            .prop_map(|(set, finish, out)| Attempt::LeaveOut(SetId(set), finish, out)),
         1 => (name(), rule()).prop_map(|(name, rule)| Attempt::SetTemplate(name, rule)),
         6 => (0usize..2, of_layout()).prop_map(|(at, it)| Attempt::InDraft(at, Box::new(it))),
     ]
@@ -173,6 +177,8 @@ fn meaning() -> impl Strategy<Value = Meaning> {
 
 fn changes(collection: &Collection, attempt: Attempt) -> Vec<Change> {
     match attempt {
+        Attempt::LeaveOut(set, finish, true) => vec![Change::LeaveOut { set, finish }],
+        Attempt::LeaveOut(set, finish, false) => vec![Change::Collect { set, finish }],
         Attempt::InDraft(draft, attempt) => {
             let layout = |binder| layout(collection, binder, Some(draft));
             let changes = of_a_layout(layout, *attempt).into_iter();

@@ -81,6 +81,8 @@ impl Card {
 pub struct Set {
     pub(super) head: SetHead,
     pub(super) finishes: Vec<Finish>,
+    /// Bit `n` is set when the collector leaves the `n`-th finish out.
+    pub(super) left_out: u64,
     pub(super) rarities: Vec<Box<str>>,
     pub(super) cards: Vec<Card>,
     pub(super) numbers: HashMap<Box<str>, u32>,
@@ -96,6 +98,7 @@ impl Set {
         Self {
             head,
             finishes: Vec::new(),
+            left_out: 0,
             rarities: Vec::new(),
             cards: Vec::new(),
             numbers: HashMap::new(),
@@ -123,6 +126,12 @@ impl Set {
     #[must_use]
     pub fn finishes(&self) -> &[Finish] {
         &self.finishes
+    }
+
+    /// Whether the collector has said that the set's cards in this finish are not collected.
+    #[must_use]
+    pub fn is_left_out(&self, finish: u8) -> bool {
+        usize::from(finish) < limits::FINISHES && self.left_out >> finish & 1 == 1
     }
 
     /// The rarities in the set's own order, as first met in its checklist.
@@ -194,7 +203,10 @@ impl Set {
         self.tallies
             .get(usize::from(printing.finish()))
             .and_then(|column| column.get(printing.card() as usize))
-            .copied()
+            .map(|kept| Tally {
+                left_out: self.is_left_out(printing.finish()),
+                ..*kept
+            })
             .unwrap_or_default()
     }
 

@@ -5,11 +5,13 @@ use std::collections::HashMap;
 use ratatui::layout::Rect;
 
 use super::screen::binder::OpenBinder;
+use super::screen::list::List;
 use super::theme::Theme;
 use crate::model::{BinderId, Change, Collection, Step};
 use crate::plan::Way;
 use crate::report::Finder;
 use crate::session::{Access, Session, Told};
+use crate::supplies::PriceList;
 use crate::text;
 
 /// The least screen on which anything can be shown.
@@ -32,8 +34,13 @@ pub(super) struct Desk {
     pub(super) message: Option<(String, Tone)>,
     /// Where each binder was last open.
     pub(super) bookmarks: HashMap<BinderId, OpenBinder>,
+    /// The list that was left to look at a pocket, with the binder it was left for.
+    pub(super) left_list: Option<(BinderId, Box<List>)>,
     /// How work is gone about, as chosen last.
     pub(super) way: Way,
+    pub(super) prices: PriceList,
+    /// What could not be taken of the price list.
+    pub(super) prices_amiss: Vec<String>,
     /// Built when first needed; taken away when the catalogue may have changed.
     finder: Option<Finder>,
 }
@@ -46,8 +53,11 @@ impl Desk {
             area,
             message: None,
             bookmarks: HashMap::new(),
+            left_list: None,
             way: Way::default(),
             finder: None,
+            prices: PriceList::default(),
+            prices_amiss: Vec::new(),
         }
     }
 

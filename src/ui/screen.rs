@@ -6,11 +6,14 @@ pub(super) mod drafts;
 pub(super) mod find;
 pub(super) mod help;
 pub(super) mod history;
+pub(super) mod list;
 pub(super) mod menu;
 pub(super) mod new_set;
 pub(super) mod pile;
 pub(super) mod sections;
 pub(super) mod shelf;
+pub(super) mod supplies;
+pub(super) mod swap;
 pub(super) mod work;
 
 use crossterm::event::KeyEvent;
@@ -36,6 +39,9 @@ pub(super) enum Screen {
     Work(Box<work::Work>),
     Pile(Box<pile::Pile>),
     Sections(Box<sections::Sections>),
+    List(Box<list::List>),
+    Swap(Box<swap::Swap>),
+    Supplies(Box<supplies::Supplies>),
     Help(help::Help),
 }
 
@@ -82,6 +88,12 @@ impl Screen {
             Self::Work(_) => Context::Work,
             Self::Pile(_) => Context::Pile,
             Self::Sections(screen) => screen.context(),
+            Self::List(list) if list.is_asking() => Context::File,
+            Self::List(_) => Context::List,
+            Self::Swap(swap) if swap.is_asking() => Context::File,
+            Self::Swap(swap) if swap.is_form() => Context::SwapFiles,
+            Self::Swap(_) => Context::Swap,
+            Self::Supplies(_) => Context::Supplies,
             Self::Help(_) => Context::Help,
         }
     }
@@ -90,7 +102,14 @@ impl Screen {
     pub(super) fn is_full(&self) -> bool {
         matches!(
             self,
-            Self::Shelf(_) | Self::Binder(_) | Self::Work(_) | Self::Pile(_) | Self::Sections(_)
+            Self::Shelf(_)
+                | Self::Binder(_)
+                | Self::Work(_)
+                | Self::Pile(_)
+                | Self::List(_)
+                | Self::Swap(_)
+                | Self::Supplies(_)
+                | Self::Sections(_)
         )
     }
 
@@ -102,6 +121,9 @@ impl Screen {
             Self::Drafts(screen) => screen.can(intent),
             Self::Work(screen) => screen.can(desk, intent),
             Self::Sections(screen) => screen.can(desk, intent),
+            Self::List(screen) => screen.can(intent),
+            Self::Swap(screen) => screen.can(desk, intent),
+            Self::Supplies(screen) => screen.can(desk, intent),
             _ => true,
         }
     }
@@ -119,6 +141,9 @@ impl Screen {
             Self::Work(screen) => screen.act(desk, intent),
             Self::Pile(screen) => screen.act(desk, intent),
             Self::Sections(screen) => screen.act(desk, intent),
+            Self::List(screen) => screen.act(desk, intent),
+            Self::Swap(screen) => screen.act(desk, intent),
+            Self::Supplies(screen) => screen.act(desk, intent),
             Self::Help(screen) => screen.act(desk, intent),
         }
     }
@@ -131,6 +156,8 @@ impl Screen {
             Self::Ask(screen) => screen.key(event),
             Self::Pile(screen) => screen.key(desk, event),
             Self::Sections(screen) => screen.key(desk, event),
+            Self::List(screen) => screen.key(desk, event),
+            Self::Swap(screen) => screen.key(event),
             Self::Menu(screen) => return screen.key(desk, event),
             _ => {}
         }
@@ -145,6 +172,8 @@ impl Screen {
             Self::Ask(screen) => screen.paste(words),
             Self::Pile(screen) => screen.paste(desk, words),
             Self::Sections(screen) => screen.paste(desk, words),
+            Self::List(screen) => screen.paste(desk, words),
+            Self::Swap(screen) => screen.paste(words),
             _ => {}
         }
     }
@@ -163,8 +192,9 @@ impl Screen {
     /// Whether there is a field to type in.
     pub(super) fn has_field(&self) -> bool {
         match self {
-            Self::Find(_) | Self::NewSet(_) | Self::Ask(_) | Self::Pile(_) => true,
+            Self::Find(_) | Self::NewSet(_) | Self::Ask(_) | Self::Pile(_) | Self::List(_) => true,
             Self::Sections(screen) => screen.has_field(),
+            Self::Swap(screen) => screen.has_field(),
             _ => false,
         }
     }
@@ -182,6 +212,9 @@ impl Screen {
             Self::Work(screen) => screen.mouse(desk, mouse, at),
             Self::Pile(screen) => screen.mouse(desk, mouse, at),
             Self::Sections(screen) => screen.mouse(desk, mouse, at),
+            Self::List(screen) => screen.mouse(desk, mouse, at),
+            Self::Swap(screen) => screen.mouse(desk, mouse, at),
+            Self::Supplies(screen) => screen.mouse(desk, mouse, at),
             Self::Ask(_) => Next::Stay,
         }
     }
@@ -199,6 +232,9 @@ impl Screen {
             Self::Work(screen) => screen.draw(desk, buf),
             Self::Pile(screen) => screen.draw(desk, buf),
             Self::Sections(screen) => screen.draw(desk, buf),
+            Self::List(screen) => screen.draw(desk, buf),
+            Self::Swap(screen) => screen.draw(desk, buf),
+            Self::Supplies(screen) => screen.draw(desk, buf),
             Self::Help(screen) => screen.draw(desk, buf),
         }
     }

@@ -98,7 +98,10 @@ proptest! {
                 rarities: set.rarities().to_vec(),
                 cards: set.cards().to_vec(),
             };
-            builder.set(parts).unwrap();
+            let id = builder.set(parts).unwrap();
+            for finish in (0..set.finishes().len() as u8).filter(|at| set.is_left_out(*at)) {
+                builder.leave_out(id, finish).unwrap();
+            }
         }
         for binder in collection.shelf() {
             let pages = binder.pages().iter();

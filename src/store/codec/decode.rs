@@ -61,6 +61,14 @@ impl Reader<'_> {
                 set: set(&code)?,
                 finish: finish(&name, &mark),
             },
+            Written::LeaveOut(code, name) => {
+                let (set, finish) = self.finish(&code, &name)?;
+                Change::LeaveOut { set, finish }
+            }
+            Written::Collect(code, name) => {
+                let (set, finish) = self.finish(&code, &name)?;
+                Change::Collect { set, finish }
+            }
             Written::AddRarity(code, name) => Change::AddRarity {
                 set: set(&code)?,
                 name: name.boxed(),
@@ -217,6 +225,19 @@ impl Reader<'_> {
 
     fn set(&self, id: SetId) -> Result<&Set, String> {
         self.collection.set(id).ok_or_else(|| "no such set".into())
+    }
+
+    fn finish(&self, code: &str, name: &str) -> Result<(SetId, u8), String> {
+        let id = find_set(self.collection, code)?;
+        let finishes = self.set(id)?.finishes().iter();
+        let at = finishes
+            .into_iter()
+            .position(|finish| *finish.name == *name);
+        let at = at.and_then(|at| u8::try_from(at).ok());
+        Ok((
+            id,
+            at.ok_or_else(|| format!("there is no finish {name:?}"))?,
+        ))
     }
 
     fn cards(

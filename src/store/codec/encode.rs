@@ -26,6 +26,10 @@ fn written_in<'a>(
     draft: Option<usize>,
 ) -> Option<Written<'a>> {
     let code = |set: SetId| before.set(set).map(|set| set.code().into());
+    let name = |set: SetId, finish: u8| {
+        let finish = before.set(set)?.finishes().get(usize::from(finish))?;
+        Some(finish.name.as_ref().into())
+    };
     let card = |set, card| card_text(before, set, card);
     let cards = |set: SetId, cards: &'a [Card]| -> Option<Vec<_>> {
         cards.iter().map(|c| card(set, c)).collect()
@@ -48,6 +52,8 @@ fn written_in<'a>(
             finish.name.as_ref().into(),
             finish.mark.as_ref().into(),
         ),
+        Change::LeaveOut { set, finish } => Written::LeaveOut(code(*set)?, name(*set, *finish)?),
+        Change::Collect { set, finish } => Written::Collect(code(*set)?, name(*set, *finish)?),
         Change::AddRarity { set, name } => Written::AddRarity(code(*set)?, name.as_ref().into()),
         Change::DropRarity { set, name } => Written::DropRarity(code(*set)?, name.as_ref().into()),
         Change::AddCards {

@@ -24,6 +24,9 @@ pub(super) enum Written<'a> {
     /// Set, name, mark.
     AddFinish(Code<'a>, Str<'a>, Str<'a>),
     DropFinish(Code<'a>, Str<'a>, Str<'a>),
+    /// Set, name of the finish.
+    LeaveOut(Code<'a>, Str<'a>),
+    Collect(Code<'a>, Str<'a>),
     AddRarity(Code<'a>, Str<'a>),
     DropRarity(Code<'a>, Str<'a>),
     /// Set, place of the first card in the checklist, cards.

@@ -71,6 +71,13 @@ fn write_set(to: &mut Vec<u8>, set: &Set) {
         .map(|finish| (&*finish.name, &*finish.mark))
         .collect();
     json(to, &finishes);
+    let left_out = (0u8..).zip(set.finishes());
+    let left_out = left_out.filter(|(at, _)| set.is_left_out(*at));
+    let left_out: Vec<&str> = left_out.map(|(_, finish)| &*finish.name).collect();
+    if !left_out.is_empty() {
+        text(to, ",\n\"left_out\":");
+        json(to, &left_out);
+    }
     text(to, ",\n\"rarities\":");
     let rarities: Vec<Str<'_>> = set
         .rarities()

@@ -164,7 +164,10 @@ fn checklist(on: &Collection, dice: &mut Dice) -> Vec<Change> {
     let Some(set) = on.set(id) else {
         return Vec::new();
     };
-    vec![match dice.below(4) {
+    let finish = dice.below(set.finishes().len().max(1)) as u8;
+    vec![match dice.below(6) {
+        4 | 5 if set.is_left_out(finish) => Change::Collect { set: id, finish },
+        4 | 5 => Change::LeaveOut { set: id, finish },
         0 => Change::EditSet {
             set: id,
             old: Box::new(set.head().clone()),
