@@ -12,6 +12,7 @@ mod fit;
 mod folder;
 mod import;
 mod json;
+mod layout;
 mod lists;
 mod manual;
 mod measure;
@@ -120,6 +121,7 @@ fn dispatch(
         Command::Wants(args) => lists::wants(args, &at, cli.json, out),
         Command::Spares(args) => lists::spares(args, &at, cli.json, out),
         Command::Waiting(only) => lists::waiting(only, &at, cli.json, out),
+        Command::Layout { what } => layout::run(what, &at, cli.json, out),
         Command::Plan(args) => plan::run(args, &at, cli.json, out),
         Command::SortPile(args) => sort_pile::run(args, &at, cli.json, out),
         Command::Packs(args) => packs::run(args, &at, cli.json, out),

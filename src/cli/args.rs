@@ -2,6 +2,7 @@
 
 mod care;
 mod files;
+mod layout;
 mod pile;
 mod supplies;
 
@@ -12,6 +13,10 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 pub(super) use care::{CheckArgs, HistoryArgs, RecoverArgs};
 pub(super) use files::{
     BinderArgs, ChecklistArgs, CopiesArgs, ExportArgs, ExportWhat, Import, OpeningWord, Sides,
+};
+pub(super) use layout::{
+    DraftArgs, DropArgs, GrowthArgs, Layout, RulesArgs, SaveArgs, ShowSectionsArgs, TemplatesArgs,
+    WayWord,
 };
 pub(super) use pile::{Narrow, PacksArgs, RunsArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
 pub(super) use supplies::{
@@ -110,6 +115,12 @@ pub enum Command {
     Spares(SparesArgs),
     /// Loose copies and the pockets that they go to
     Waiting(Narrow),
+    /// Lay a binder out by sections: rules that make a draft
+    #[command(after_help = layout::LAYOUT_HELP)]
+    Layout {
+        #[command(subcommand)]
+        what: Layout,
+    },
     /// The work from what lies in the binders to what should: the fewest cards touched
     Plan(PlanArgs),
     /// How to sort a stack by hand before it is filed: which numbers go on which heap
