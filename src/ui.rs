@@ -29,6 +29,6 @@ mod widget;
 pub use app::{App, Flow};
 pub use intent::Intent;
 pub use keymap::{BINDINGS, Binding, Context, Key, intents, lookup};
-pub use run::{Ended, UiError, run};
+pub use run::{Ended, Given, UiError, run};
 pub use theme::{Colours, Look, Theme};
 pub use view::view;

@@ -111,7 +111,7 @@ fn look(args: &FitArgs) -> Result<Look, CliError> {
         sleeve,
         rings: rings.map_err(CliError::usage)?,
         usable: usable
-            .map(|depth| measure::length("--depth", depth))
+            .map(|depth| measure::length("--depth", depth, 1_000))
             .transpose()?,
     })
 }

@@ -7,7 +7,7 @@ use super::item::{Item, Layer, PageKind};
 use super::prices::PriceList;
 use super::rings::Rings;
 use super::thickness::{LayoutOf, Sleeves, Thickness};
-use crate::model::{Binder, BinderId, Collection};
+use crate::model::{Binder, BinderId, Collection, Layout, LayoutPage};
 
 /// Whose supplies are counted, and how.
 #[derive(Clone, Debug, Default)]
@@ -155,8 +155,8 @@ impl Count {
         self.sleeves(collection, layout, choice.thickness.sleeves);
     }
 
-    fn sleeves(&mut self, collection: &Collection, layout: &crate::model::Layout, how: Sleeves) {
-        let printings = layout.pages.iter().flat_map(|page| page.printings());
+    fn sleeves(&mut self, collection: &Collection, layout: &Layout, how: Sleeves) {
+        let printings = layout.pages.iter().flat_map(LayoutPage::printings);
         for (_, printing) in printings {
             let size = collection.card(printing).and_then(|card| card.size);
             let size = size.filter(|size| *size != super::usual_card());
@@ -180,11 +180,11 @@ fn ring_binders(binder: &Binder, of: LayoutOf, thickness: Thickness) -> u64 {
     let mut binders = 1;
     let mut filled = binder.spec().front_matter.len() as u32 * thickness.leaf;
     for (_, page) in of.pages(binder, thickness) {
-        if filled > 0 && filled + page > room.sure {
+        if filled > 0 && page > room.sure.saturating_sub(filled) {
             binders += 1;
             filled = 0;
         }
-        filled += page;
+        filled = u32::saturating_add(filled, page);
     }
     binders
 }

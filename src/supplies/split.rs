@@ -45,12 +45,13 @@ pub fn splits(
 ) -> Splits {
     let pages = of.pages(binder, thickness);
     let layout = &of.layout(binder).pages;
-    let all: u32 = pages.iter().map(|(_, thick)| *thick).sum();
+    let thick = pages.iter().map(|(_, thick)| *thick);
+    let all = thick.fold(0, u32::saturating_add);
     let leaves = binder.spec().front_matter.len() as u32 * thickness.leaf;
     let mut before = 0;
     let mut possible: Vec<Split> = Vec::new();
     for at in 1..pages.len() {
-        before += pages[at - 1].1;
+        before = u32::saturating_add(before, pages[at - 1].1);
         let split = Split {
             at,
             thickness: (before + leaves, all - before),

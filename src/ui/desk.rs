@@ -11,6 +11,7 @@ use crate::model::{BinderId, Change, Collection, Step};
 use crate::plan::Way;
 use crate::report::Finder;
 use crate::session::{Access, Session, Told};
+use crate::supplies::PriceList;
 use crate::text;
 
 /// The least screen on which anything can be shown.
@@ -37,6 +38,9 @@ pub(super) struct Desk {
     pub(super) left_list: Option<(BinderId, Box<List>)>,
     /// How work is gone about, as chosen last.
     pub(super) way: Way,
+    pub(super) prices: PriceList,
+    /// What could not be taken of the price list.
+    pub(super) prices_amiss: Vec<String>,
     /// Built when first needed; taken away when the catalogue may have changed.
     finder: Option<Finder>,
 }
@@ -52,6 +56,8 @@ impl Desk {
             left_list: None,
             way: Way::default(),
             finder: None,
+            prices: PriceList::default(),
+            prices_amiss: Vec::new(),
         }
     }
 

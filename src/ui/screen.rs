@@ -10,7 +10,9 @@ pub(super) mod list;
 pub(super) mod menu;
 pub(super) mod new_set;
 pub(super) mod pile;
+pub(super) mod sections;
 pub(super) mod shelf;
+pub(super) mod supplies;
 pub(super) mod swap;
 pub(super) mod work;
 
@@ -38,6 +40,8 @@ pub(super) enum Screen {
     Pile(Box<pile::Pile>),
     List(Box<list::List>),
     Swap(Box<swap::Swap>),
+    Supplies(Box<supplies::Supplies>),
+    Sections(Box<sections::Sections>),
     Help(help::Help),
 }
 
@@ -88,6 +92,8 @@ impl Screen {
             Self::Swap(swap) if swap.is_asking() => Context::File,
             Self::Swap(swap) if swap.is_form() => Context::SwapFiles,
             Self::Swap(_) => Context::Swap,
+            Self::Supplies(_) => Context::Supplies,
+            Self::Sections(screen) => screen.context(),
             Self::Help(_) => Context::Help,
         }
     }
@@ -102,6 +108,8 @@ impl Screen {
                 | Self::Pile(_)
                 | Self::List(_)
                 | Self::Swap(_)
+                | Self::Supplies(_)
+                | Self::Sections(_)
         )
     }
 
@@ -114,6 +122,8 @@ impl Screen {
             Self::Work(screen) => screen.can(desk, intent),
             Self::List(screen) => screen.can(intent),
             Self::Swap(screen) => screen.can(desk, intent),
+            Self::Supplies(screen) => screen.can(desk, intent),
+            Self::Sections(screen) => screen.can(desk, intent),
             _ => true,
         }
     }
@@ -132,6 +142,8 @@ impl Screen {
             Self::Pile(screen) => screen.act(desk, intent),
             Self::List(screen) => screen.act(desk, intent),
             Self::Swap(screen) => screen.act(desk, intent),
+            Self::Supplies(screen) => screen.act(desk, intent),
+            Self::Sections(screen) => screen.act(desk, intent),
             Self::Help(screen) => screen.act(desk, intent),
         }
     }
@@ -145,6 +157,7 @@ impl Screen {
             Self::Pile(screen) => screen.key(desk, event),
             Self::List(screen) => screen.key(desk, event),
             Self::Swap(screen) => screen.key(event),
+            Self::Sections(screen) => screen.key(desk, event),
             Self::Menu(screen) => return screen.key(desk, event),
             _ => {}
         }
@@ -160,6 +173,7 @@ impl Screen {
             Self::Pile(screen) => screen.paste(desk, words),
             Self::List(screen) => screen.paste(desk, words),
             Self::Swap(screen) => screen.paste(words),
+            Self::Sections(screen) => screen.paste(desk, words),
             _ => {}
         }
     }
@@ -180,6 +194,7 @@ impl Screen {
         match self {
             Self::Find(_) | Self::NewSet(_) | Self::Ask(_) | Self::Pile(_) | Self::List(_) => true,
             Self::Swap(screen) => screen.has_field(),
+            Self::Sections(screen) => screen.has_field(),
             _ => false,
         }
     }
@@ -198,6 +213,8 @@ impl Screen {
             Self::Pile(screen) => screen.mouse(desk, mouse, at),
             Self::List(screen) => screen.mouse(desk, mouse, at),
             Self::Swap(screen) => screen.mouse(desk, mouse, at),
+            Self::Supplies(screen) => screen.mouse(desk, mouse, at),
+            Self::Sections(screen) => screen.mouse(desk, mouse, at),
             Self::Ask(_) => Next::Stay,
         }
     }
@@ -216,6 +233,8 @@ impl Screen {
             Self::Pile(screen) => screen.draw(desk, buf),
             Self::List(screen) => screen.draw(desk, buf),
             Self::Swap(screen) => screen.draw(desk, buf),
+            Self::Supplies(screen) => screen.draw(desk, buf),
+            Self::Sections(screen) => screen.draw(desk, buf),
             Self::Help(screen) => screen.draw(desk, buf),
         }
     }

@@ -24,7 +24,7 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("supplies", &["layout", "model", "text"]),
     ("intake", &["layout", "model", "text"]),
     ("hand", &["layout", "plan", "report", "model", "text"]),
-    ("demo", &["intake", "layout", "model", "text"]),
+    ("demo", &["intake", "layout", "supplies", "model", "text"]),
     ("store", &["model", "text"]),
     // An arrangement in a file is what the planner is asked about.
     ("store::arrangement", &["model", "plan", "text"]),

@@ -4,7 +4,7 @@ use super::{Look, Looked, of_words};
 use crate::cli::error::CliError;
 use crate::cli::output::Output;
 use crate::cli::words::count;
-use crate::model::{Binder, Collection, Opening, PageFormat};
+use crate::model::{Binder, Collection, Opening, Page, PageFormat};
 use crate::supplies::{
     Care, Fit, LayoutOf, Play, SleeveOpening, Sleeves, Verdict, WEAK, care, grams, millimetres,
     opening_words, shares, sheet_words, sleeve_words,
@@ -27,7 +27,7 @@ pub(super) fn together(
         millimetres(fit.thickness),
         look.thickness.sleeves.words()
     ))?;
-    closes(fit, out)?;
+    closes(fit, look, out)?;
     out.line(care(Care::Shelf))
 }
 
@@ -49,14 +49,14 @@ pub(super) fn one(
         millimetres(fit.thickness),
         look.thickness.sleeves.words()
     ))?;
-    closes(fit, out)?;
+    closes(fit, look, out)?;
     divided(seen, out)?;
     sets(collection, binder, seen.of, out)?;
     pockets(seen, look, out)?;
     weight(binder, seen.of, look, out)
 }
 
-fn closes(fit: &Fit, out: &mut Output) -> Result<(), CliError> {
+fn closes(fit: &Fit, look: &Look, out: &mut Output) -> Result<(), CliError> {
     if let Some(words) = fit.room_words() {
         out.line(&format!("{words}."))?;
     }
@@ -85,10 +85,14 @@ fn closes(fit: &Fit, out: &mut Output) -> Result<(), CliError> {
     }
     match fit.verdict {
         Verdict::Fixed | Verdict::FixedLacks(_) => {}
-        Verdict::Closes => out.line(WEAK)?,
-        _ => {
-            out.line(WEAK)?;
-            out.line(care(Care::Full))?;
+        verdict => {
+            // What was measured is no estimate.
+            if look.usable.is_none() {
+                out.line(WEAK)?;
+            }
+            if verdict != Verdict::Closes {
+                out.line(care(Care::Full))?;
+            }
         }
     }
     Ok(())
@@ -211,7 +215,7 @@ fn pockets(seen: &Looked<'_>, look: &Look, out: &mut Output) -> Result<(), CliEr
 fn weight(binder: &Binder, of: LayoutOf, look: &Look, out: &mut Output) -> Result<(), CliError> {
     let cards: u64 = match of {
         LayoutOf::Contents => {
-            let cards = binder.pages().iter().flat_map(|page| page.cards());
+            let cards = binder.pages().iter().flat_map(Page::cards);
             cards.flatten().count() as u64
         }
         _ => {
