@@ -21,6 +21,7 @@ mod output;
 mod packs;
 mod pages;
 mod plan;
+mod recover;
 mod rings;
 mod runs;
 mod show;
@@ -128,6 +129,7 @@ fn dispatch(
         Command::Supplies(args) => supplies::run(args, &at, cli.json, out),
         Command::Rings(args) => rings::run(args, &at, cli.json, out),
         Command::Check(args) => check::run(args, &at, cli.json, out),
+        Command::Recover(args) => recover::run(args, &at, cli.json, out),
         Command::Undo => steps::undo(&at, cli.json, out),
         Command::Redo => steps::redo(&at, cli.json, out),
         Command::History(args) => steps::history(args, &at, cli.json, out),

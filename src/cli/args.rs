@@ -1,5 +1,6 @@
 //! Arguments and help: one definition.
 
+mod care;
 mod files;
 mod pile;
 mod supplies;
@@ -8,10 +9,11 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+pub(super) use care::{CheckArgs, HistoryArgs, RecoverArgs};
 pub(super) use files::{
     BinderArgs, ChecklistArgs, CopiesArgs, ExportArgs, ExportWhat, Import, OpeningWord, Sides,
 };
-pub(super) use pile::{PacksArgs, RunsArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
+pub(super) use pile::{Narrow, PacksArgs, RunsArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
 pub(super) use supplies::{
     CompareArgs, FitArgs, MeasureArgs, PriceArgs, RingsArgs, SleevesWord, SuppliesArgs,
     SuppliesCommand,
@@ -126,6 +128,8 @@ pub enum Command {
     Rings(RingsArgs),
     /// Is the collection whole?
     Check(CheckArgs),
+    /// Go back to an older snapshot, or decide about a hand edit; lists what is kept
+    Recover(RecoverArgs),
     /// Take back the last step
     Undo,
     /// Do again what was taken back last
@@ -156,22 +160,6 @@ pub struct Only {
     /// Of this set only
     #[arg(long, value_name = "CODE")]
     pub set: Option<String>,
-}
-
-/// What of a list is asked for.
-#[derive(Debug, Args)]
-pub struct Narrow {
-    #[command(flatten)]
-    pub only: Only,
-    /// In this finish only
-    #[arg(long, value_name = "NAME")]
-    pub finish: Option<String>,
-    /// Of this rarity only
-    #[arg(long, value_name = "NAME")]
-    pub rarity: Option<String>,
-    /// With its pocket in this binder only
-    #[arg(long, value_name = "NAME")]
-    pub binder: Option<String>,
 }
 
 #[derive(Debug, Args)]
@@ -274,23 +262,6 @@ pub struct PlanArgs {
     /// Leave every page where it is, though more cards are taken out for it
     #[arg(long)]
     pub pages_stay: bool,
-}
-
-#[derive(Debug, Args)]
-pub struct CheckArgs {
-    /// Where files are damaged, go on with what can be read of them
-    ///
-    /// The files as they are go to the folder set-aside inside the collection's own. What was
-    /// taken and what was lost is told. Without damage nothing is done.
-    #[arg(long)]
-    pub mend: bool,
-}
-
-#[derive(Debug, Args)]
-pub struct HistoryArgs {
-    /// At most so many steps
-    #[arg(long, value_name = "NUMBER", default_value_t = 50, value_parser = from_one)]
-    pub last: usize,
 }
 
 /// A count or a place, which nobody writes as 0.

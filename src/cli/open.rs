@@ -1,14 +1,18 @@
 //! Opening the collection for a command or for the screen.
 
 use std::path::PathBuf;
+use std::rc::Rc;
 
 use super::args::Cli;
 use super::error::{CliError, say};
 use super::folder;
 use super::measure;
 use super::output::Output;
+use super::recover;
 use crate::model::{Binder, Collection, SetId, Step};
 use crate::session::{Access, Clock, Notice, Open, Session, StoreError};
+use crate::store::files::{Disk, Files};
+use crate::store::{self, Beside};
 use crate::supplies::PriceList;
 
 /// Where the collection is.
@@ -57,6 +61,12 @@ impl Where {
         Session::open(&self.dir, how, clock())
     }
 
+    /// What is kept beside the collection.
+    pub(super) fn beside(&self) -> Result<Beside, StoreError> {
+        let files: Rc<dyn Files> = Rc::new(Disk);
+        store::beside(&files, &self.dir)
+    }
+
     /// Whether there is no folder, which is then told: a mistyped one looks like an empty
     /// collection otherwise.
     pub(super) fn is_missing(&self) -> bool {
@@ -92,7 +102,10 @@ impl Where {
                 return Err(held(why));
             }
             if notice.is_damage() && access != Access::Writable {
-                return Err(CliError::damaged(notice).hint(format!("nothing was changed; {MEND}")));
+                let way_on = recover::way_on(&notice).unwrap_or(MEND);
+                return Err(
+                    CliError::damaged(notice).hint(format!("nothing was changed; {way_on}"))
+                );
             }
             if !matches!(notice, Notice::ReadOnly { .. }) {
                 say(&format!("warning: {notice}"));

@@ -52,6 +52,19 @@ pub enum Intent {
     Adopt,
     /// A pile of cards is entered, number by number.
     Pile,
+    /// What is wanted, missing, waiting or spare, as a list.
+    Lists,
+    /// A swap with another collector.
+    Swap,
+    /// What is shown goes to a file.
+    WriteOut,
+    /// One copy more of each card is kept, or one fewer.
+    More,
+    Fewer,
+    /// A card only for one of the same rarity, or any for any.
+    ByRarity,
+    /// What was agreed on has been done.
+    CarryOut,
     /// What the layouts take of pages, binders and sleeves; whether binders close.
     Supplies,
     /// The chosen binder is counted by its next draft, or by its layout again.
@@ -92,6 +105,10 @@ impl Intent {
     #[must_use]
     pub fn word(self, context: Context) -> &'static str {
         match self {
+            Self::NextField if context == Context::List => "next list",
+            Self::Accept if context == Context::SwapFiles => "read them",
+            Self::Accept if context == Context::File => "write",
+            Self::Leave if matches!(context, Context::Swap | Context::File) => "back",
             Self::Accept if context == Context::Pile => "enter it",
             Self::Accept if context == Context::Ways => "begin",
             Self::Down if context == Context::Ways => "next way",
@@ -100,7 +117,9 @@ impl Intent {
             Self::Accept if context == Context::Form => "begin the set",
             Self::Accept if context == Context::Carry => "put down",
             Self::Accept if matches!(context, Context::Menu | Context::History) => "do",
-            Self::Accept if matches!(context, Context::Find | Context::Prompt) => "go there",
+            Self::Accept if matches!(context, Context::Find | Context::Prompt | Context::List) => {
+                "go there"
+            }
             Self::Leave if context == Context::Binder => "shelf",
             Self::Leave if context == Context::Carry => "put back",
             Self::Left => "left",
@@ -135,6 +154,14 @@ impl Intent {
             Self::DropDraft => "throw away",
             Self::Adopt => "adopt",
             Self::Pile => "enter a pile",
+            Self::Lists => "lists",
+            Self::Swap => "swap",
+            Self::WriteOut => "to a file",
+            Self::More => "keep more",
+            Self::Fewer => "keep fewer",
+            Self::ByRarity => "by rarity or not",
+            Self::CarryOut => "carry out",
+            Self::Work if context == Context::Shelf => "work",
             Self::Supplies => "to buy",
             Self::OtherDraft => "by a draft",
             Self::DraftBefore => "by the draft before",
@@ -196,6 +223,13 @@ impl Intent {
             Self::DropDraft => "throw the draft away",
             Self::Adopt => "put the draft in force; the cards follow as you work",
             Self::Pile => "enter a pile of cards, number by number",
+            Self::Lists => "lists of what is wanted, missing, waiting or spare",
+            Self::Swap => "swap with another collector, whose lists are files",
+            Self::WriteOut => "write what is shown to a file, never over another",
+            Self::More => "keep one spare copy more of each card",
+            Self::Fewer => "keep one spare copy fewer of each card",
+            Self::ByRarity => "a card only for one of the same rarity, or any for any",
+            Self::CarryOut => "it was swapped: what goes leaves, what comes is loose",
             Self::Supplies => "pages, binders and sleeves: what it takes, fits and costs",
             Self::OtherDraft => "count the chosen binder by its next draft or its layout",
             Self::DraftBefore => "count it by the draft before",

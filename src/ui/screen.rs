@@ -6,11 +6,13 @@ pub(super) mod drafts;
 pub(super) mod find;
 pub(super) mod help;
 pub(super) mod history;
+pub(super) mod list;
 pub(super) mod menu;
 pub(super) mod new_set;
 pub(super) mod pile;
 pub(super) mod shelf;
 pub(super) mod supplies;
+pub(super) mod swap;
 pub(super) mod work;
 
 use crossterm::event::KeyEvent;
@@ -35,6 +37,8 @@ pub(super) enum Screen {
     History(history::History),
     Work(Box<work::Work>),
     Pile(Box<pile::Pile>),
+    List(Box<list::List>),
+    Swap(Box<swap::Swap>),
     Supplies(Box<supplies::Supplies>),
     Help(help::Help),
 }
@@ -81,6 +85,11 @@ impl Screen {
             Self::Work(work) if work.is_choosing() => Context::Ways,
             Self::Work(_) => Context::Work,
             Self::Pile(_) => Context::Pile,
+            Self::List(list) if list.is_asking() => Context::File,
+            Self::List(_) => Context::List,
+            Self::Swap(swap) if swap.is_asking() => Context::File,
+            Self::Swap(swap) if swap.is_form() => Context::SwapFiles,
+            Self::Swap(_) => Context::Swap,
             Self::Supplies(_) => Context::Supplies,
             Self::Help(_) => Context::Help,
         }
@@ -90,7 +99,13 @@ impl Screen {
     pub(super) fn is_full(&self) -> bool {
         matches!(
             self,
-            Self::Shelf(_) | Self::Binder(_) | Self::Work(_) | Self::Pile(_) | Self::Supplies(_)
+            Self::Shelf(_)
+                | Self::Binder(_)
+                | Self::Work(_)
+                | Self::Pile(_)
+                | Self::List(_)
+                | Self::Swap(_)
+                | Self::Supplies(_)
         )
     }
 
@@ -101,6 +116,8 @@ impl Screen {
             Self::Binder(screen) => screen.can(desk, intent),
             Self::Drafts(screen) => screen.can(intent),
             Self::Work(screen) => screen.can(desk, intent),
+            Self::List(screen) => screen.can(intent),
+            Self::Swap(screen) => screen.can(desk, intent),
             Self::Supplies(screen) => screen.can(desk, intent),
             _ => true,
         }
@@ -118,6 +135,8 @@ impl Screen {
             Self::History(screen) => screen.act(desk, intent),
             Self::Work(screen) => screen.act(desk, intent),
             Self::Pile(screen) => screen.act(desk, intent),
+            Self::List(screen) => screen.act(desk, intent),
+            Self::Swap(screen) => screen.act(desk, intent),
             Self::Supplies(screen) => screen.act(desk, intent),
             Self::Help(screen) => screen.act(desk, intent),
         }
@@ -130,6 +149,8 @@ impl Screen {
             Self::NewSet(screen) => screen.key(event),
             Self::Ask(screen) => screen.key(event),
             Self::Pile(screen) => screen.key(desk, event),
+            Self::List(screen) => screen.key(desk, event),
+            Self::Swap(screen) => screen.key(event),
             Self::Menu(screen) => return screen.key(desk, event),
             _ => {}
         }
@@ -143,6 +164,8 @@ impl Screen {
             Self::NewSet(screen) => screen.paste(words),
             Self::Ask(screen) => screen.paste(words),
             Self::Pile(screen) => screen.paste(desk, words),
+            Self::List(screen) => screen.paste(desk, words),
+            Self::Swap(screen) => screen.paste(words),
             _ => {}
         }
     }
@@ -160,10 +183,11 @@ impl Screen {
 
     /// Whether there is a field to type in.
     pub(super) fn has_field(&self) -> bool {
-        matches!(
-            self,
-            Self::Find(_) | Self::NewSet(_) | Self::Ask(_) | Self::Pile(_)
-        )
+        match self {
+            Self::Find(_) | Self::NewSet(_) | Self::Ask(_) | Self::Pile(_) | Self::List(_) => true,
+            Self::Swap(screen) => screen.has_field(),
+            _ => false,
+        }
     }
 
     pub(super) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
@@ -178,6 +202,8 @@ impl Screen {
             Self::History(screen) => screen.mouse(desk, mouse),
             Self::Work(screen) => screen.mouse(desk, mouse, at),
             Self::Pile(screen) => screen.mouse(desk, mouse, at),
+            Self::List(screen) => screen.mouse(desk, mouse, at),
+            Self::Swap(screen) => screen.mouse(desk, mouse, at),
             Self::Supplies(screen) => screen.mouse(desk, mouse, at),
             Self::Ask(_) => Next::Stay,
         }
@@ -195,6 +221,8 @@ impl Screen {
             Self::History(screen) => screen.draw(desk, buf),
             Self::Work(screen) => screen.draw(desk, buf),
             Self::Pile(screen) => screen.draw(desk, buf),
+            Self::List(screen) => screen.draw(desk, buf),
+            Self::Swap(screen) => screen.draw(desk, buf),
             Self::Supplies(screen) => screen.draw(desk, buf),
             Self::Help(screen) => screen.draw(desk, buf),
         }

@@ -3,14 +3,18 @@
 // What helps the tests may panic as they do.
 #![allow(clippy::unwrap_used)]
 
+mod child;
 mod cli_answers;
 mod cli_files;
 mod cli_import;
 mod cli_manual;
 mod cli_pile;
+mod cli_recover;
 mod cli_runs;
 mod cli_supplies;
 mod faults_calls;
+mod faults_crash;
+mod faults_real;
 mod hand_cards;
 mod hand_drafts;
 mod hand_order;
@@ -33,6 +37,7 @@ mod store_snapshot;
 mod support;
 mod ui_carry;
 mod ui_deeds;
+mod ui_lists;
 mod ui_pictures;
 mod ui_pile;
 mod ui_robust;

@@ -4,12 +4,14 @@
 use std::path::Path;
 use std::rc::Rc;
 
-use ringbound::model::{Change, PrintingId, Step};
+use ringbound::model::{
+    BinderKind, BinderSpec, Card, Change, Finish, PageFormat, PageId, PrintingId, SetHead, Step,
+};
 use ringbound::session::{Access, Notice, Open, Session, SessionError, StoreError};
 use ringbound::store::files::{Files, InMemory};
 
 use super::kept::clock;
-use super::world::{TIN, acquire, moss, state, steps};
+use super::world::{FIRST, MOSS, TIN, acquire, at, moss, state, steps};
 
 #[derive(Clone, Debug)]
 pub(crate) enum Act {
@@ -38,6 +40,99 @@ fn import() -> Step {
     let printing = PrintingId::new(TIN, 0, 0);
     changes.push(Change::Acquire { printing, count: 1 });
     Step::new("13 copies came in from copies.csv", changes)
+}
+
+/// The least collection that has something of everything: a set of two cards, a binder of one page
+/// with one pocket, and a card in it.
+fn small() -> Vec<Step> {
+    let head = SetHead {
+        code: "A".into(),
+        ..SetHead::default()
+    };
+    let card = |number: &str| Card {
+        number: number.into(),
+        name: "".into(),
+        rarity: None,
+        size: None,
+        finishes: 1,
+    };
+    let set = vec![
+        Change::AddSet {
+            set: MOSS,
+            head: Box::new(head),
+        },
+        Change::AddFinish {
+            set: MOSS,
+            finish: Box::new(Finish {
+                name: "f".into(),
+                mark: "".into(),
+            }),
+        },
+        Change::AddCards {
+            set: MOSS,
+            first: 0,
+            cards: vec![card("1"), card("2")],
+        },
+    ];
+    let spec = BinderSpec {
+        name: "a".into(),
+        title: "".into(),
+        set: Some(MOSS),
+        kind: BinderKind::Fixed,
+        front_matter: Vec::new(),
+    };
+    let binder = vec![
+        Change::AddBinder {
+            binder: FIRST,
+            at: 0,
+            spec: Box::new(spec),
+        },
+        Change::AddPage {
+            binder: FIRST,
+            at: 0,
+            page: PageId(1),
+            format: PageFormat::new(1, 1, 1),
+        },
+    ];
+    let card = vec![
+        Change::Acquire {
+            printing: moss(0, 0),
+            count: 1,
+        },
+        Change::Seat {
+            place: at(0, 0),
+            page: PageId(1),
+            printing: moss(0, 0),
+        },
+    ];
+    vec![
+        Step::new("set", set),
+        Step::new("binder", binder),
+        Step::new("card", card),
+    ]
+}
+
+/// As [`session`], with the least collection: for what is looked at a hundred thousand times.
+pub(crate) fn small_session() -> Vec<Act> {
+    let import = [0, 1].map(|card| Change::Acquire {
+        printing: moss(card, 0),
+        count: 2,
+    });
+    let one = |card| Act::Commit(acquire(moss(card, 0), 1));
+    let mut acts: Vec<_> = small().into_iter().map(Act::Commit).collect();
+    acts.extend([
+        Act::Undo,
+        Act::Rewrite,
+        Act::Redo,
+        Act::Close,
+        Act::Commit(Step::new("import", import.to_vec())),
+        Act::Rewrite,
+        one(1),
+        Act::Undo,
+        Act::Close,
+        one(0),
+    ]);
+    acts
 }
 
 /// All that a session does with its files.
