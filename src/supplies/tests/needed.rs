@@ -6,8 +6,8 @@ use crate::demo;
 use crate::model::random::collections;
 use crate::model::{Change, Collection, LayoutPage, Meaning, PageFormat};
 use crate::supplies::{
-    Choice, Item, Layer, Need, Needs, PageKind, PriceList, PriceRow, Rings, Sleeves, Thickness,
-    basket, needs, usual_card,
+    Choice, Item, Layer, LayoutOf, Need, Needs, PageKind, PriceList, PriceRow, Rings, Sleeves,
+    Thickness, basket, needs, shares, usual_card,
 };
 
 fn count(collection: &Collection, choice: &Choice) -> Needs {
@@ -152,6 +152,17 @@ proptest! {
             .map(|binder| binder.layout().pages.len())
             .sum();
         prop_assert_eq!(sum(&|item| matches!(item, Item::Page(_))), pages as u64);
+        // Every meant pocket is of one set's share, every page with one in at least one share.
+        for binder in collection.shelf() {
+            let shares = shares(binder, LayoutOf::InForce);
+            let pockets: usize = shares.iter().map(|share| share.pockets).sum();
+            let printings = binder.layout().pages.iter().map(|page| page.printings().count());
+            prop_assert_eq!(pockets, printings.sum::<usize>());
+            for share in shares {
+                let of = |page: &&LayoutPage| page.printings().any(|(_, p)| p.set() == share.set);
+                prop_assert_eq!(share.pages, binder.layout().pages.iter().filter(of).count());
+            }
+        }
         // Counted against what is there, nothing more is bought, and as much is left as is free.
         let now = count(&collection, &Choice { anew: false, ..choice });
         for need in &now.needs {
