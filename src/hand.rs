@@ -45,7 +45,7 @@ pub use cost::{Cost, cost, cost_of};
 pub use draft::{adopt, begin_draft, copy_draft, drop_draft, rename_draft};
 pub use gather::{Behind, gather, gather_with};
 pub use ground::{Ground, Unit};
-pub use growth::{Grown, Way, compare_growth, draft_of_way};
+pub use growth::{Candidate, Grown, compare_growth, draft_of_way};
 pub use meaning::{blank, clear, fill, keepsake, leave_room};
 pub use order::{SortBy, reverse, sort};
 pub use pages::{PageMove, move_pages, move_pages_over};

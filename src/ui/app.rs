@@ -129,6 +129,10 @@ impl App {
                     self.desk.say("It is on the sheet again");
                     return Flow::Draw;
                 }
+                if let Screen::Sections(sections) = &mut self.screens[top] {
+                    sections.take_back(&mut self.desk);
+                    return Flow::Draw;
+                }
                 self.desk.undo();
                 self.refresh();
             }
@@ -201,6 +205,7 @@ impl App {
                 Screen::Work(work) => work.refresh(&self.desk),
                 Screen::List(list) => list.refresh(&self.desk),
                 Screen::Supplies(supplies) => supplies.refresh(&self.desk),
+                Screen::Sections(sections) => sections.refresh(&self.desk),
                 _ => {}
             }
         }

@@ -41,6 +41,14 @@ pub enum Context {
     Swap,
     /// What the layouts take, and whether binders close.
     Supplies,
+    /// The sections of a layout.
+    Sections,
+    /// The lines of one section.
+    Section,
+    /// Sections to begin from.
+    Templates,
+    /// The ways in which a layout can grow.
+    Growth,
     /// The list of what was done.
     History,
     Help,
@@ -68,8 +76,8 @@ const fn bind(context: Context, key: Key, intent: Intent, shown: u8) -> Binding 
 /// The table. The first key of an intent in a context is the one that is shown.
 pub static BINDINGS: &[Binding] = {
     use Context::{
-        Binder, Carry, Drafts, File, Find, Form, Help, History, List, Menu, Pile, Prompt, Shelf,
-        Supplies, Swap, SwapFiles, Ways, Work,
+        Binder, Carry, Drafts, File, Find, Form, Growth, Help, History, List, Menu, Pile, Prompt,
+        Section, Sections, Shelf, Supplies, Swap, SwapFiles, Templates, Ways, Work,
     };
     use Intent as I;
     use KeyCode as K;
@@ -319,6 +327,63 @@ pub static BINDINGS: &[Binding] = {
         bind(Drafts, ctrl('c'), I::Leave, 0),
         bind(Drafts, ctrl('l'), I::Redraw, 0),
         bind(Drafts, ctrl('z'), I::Suspend, 0),
+        bind(Drafts, letter('s'), I::Sections, 5),
+        bind(Sections, letter('d'), I::MakeDraft, 1),
+        bind(Sections, plain(K::Enter), I::Accept, 2),
+        bind(Sections, letter('n'), I::AddSection, 3),
+        bind(Sections, letter('x'), I::DropSection, 4),
+        bind(Sections, letter('<'), I::SectionUp, 8),
+        bind(Sections, letter('>'), I::SectionDown, 9),
+        bind(Sections, letter('t'), I::Templates, 5),
+        bind(Sections, letter('s'), I::SaveTemplate, 10),
+        bind(Sections, letter('g'), I::CompareGrowth, 11),
+        bind(Sections, letter('k'), I::KeepSections, 12),
+        bind(Sections, letter('u'), I::Undo, 13),
+        bind(Sections, plain(K::Esc), I::Leave, 6),
+        bind(Sections, letter('?'), I::Help, 7),
+        bind(Sections, plain(K::F(1)), I::Help, 0),
+        bind(Sections, plain(K::Up), I::Up, 0),
+        bind(Sections, plain(K::Down), I::Down, 0),
+        bind(Sections, plain(K::Home), I::First, 0),
+        bind(Sections, plain(K::End), I::Last, 0),
+        bind(Sections, plain(K::PageDown), I::PageOn, 0),
+        bind(Sections, plain(K::PageUp), I::PageBack, 0),
+        bind(Sections, ctrl('c'), I::Leave, 0),
+        bind(Sections, ctrl('l'), I::Redraw, 0),
+        bind(Sections, ctrl('z'), I::Suspend, 0),
+        bind(Section, plain(K::Enter), I::Accept, 1),
+        bind(Section, plain(K::Down), I::NextField, 2),
+        bind(Section, plain(K::Tab), I::NextField, 0),
+        bind(Section, plain(K::Up), I::PreviousField, 0),
+        bind(Section, plain(K::BackTab), I::PreviousField, 0),
+        bind(Section, plain(K::Right), I::Right, 3),
+        bind(Section, plain(K::Left), I::Left, 0),
+        bind(Section, plain(K::Esc), I::Leave, 4),
+        bind(Section, plain(K::F(1)), I::Help, 5),
+        bind(Section, ctrl('c'), I::Leave, 0),
+        bind(Section, ctrl('l'), I::Redraw, 0),
+        bind(Section, ctrl('z'), I::Suspend, 0),
+        bind(Templates, plain(K::Enter), I::Accept, 1),
+        bind(Templates, plain(K::Esc), I::Leave, 2),
+        bind(Templates, letter('x'), I::DropTemplate, 3),
+        bind(Templates, plain(K::Up), I::Up, 0),
+        bind(Templates, plain(K::Down), I::Down, 0),
+        bind(Templates, plain(K::Home), I::First, 0),
+        bind(Templates, plain(K::End), I::Last, 0),
+        bind(Templates, letter('?'), I::Help, 4),
+        bind(Templates, ctrl('c'), I::Leave, 0),
+        bind(Templates, ctrl('l'), I::Redraw, 0),
+        bind(Templates, ctrl('z'), I::Suspend, 0),
+        bind(Growth, plain(K::Enter), I::Accept, 1),
+        bind(Growth, plain(K::Esc), I::Leave, 2),
+        bind(Growth, plain(K::Up), I::Up, 0),
+        bind(Growth, plain(K::Down), I::Down, 0),
+        bind(Growth, plain(K::Home), I::First, 0),
+        bind(Growth, plain(K::End), I::Last, 0),
+        bind(Growth, letter('?'), I::Help, 3),
+        bind(Growth, ctrl('c'), I::Leave, 0),
+        bind(Growth, ctrl('l'), I::Redraw, 0),
+        bind(Growth, ctrl('z'), I::Suspend, 0),
         bind(History, plain(K::Enter), I::Accept, 1),
         bind(History, plain(K::Esc), I::Leave, 2),
         bind(History, plain(K::Up), I::Up, 0),
@@ -397,7 +462,7 @@ mod tests {
         use Context::*;
         for context in [
             Shelf, Binder, Carry, Menu, Drafts, Work, Ways, Pile, List, File, SwapFiles, Swap,
-            Supplies, History, Find, Form, Prompt, Help,
+            Supplies, Sections, Section, Templates, Growth, History, Find, Form, Prompt, Help,
         ] {
             let intents: Vec<_> = intents(context).into_iter().map(|i| i.0).collect();
             let leave = intents.contains(&Intent::Leave) || intents.contains(&Intent::Quit);

@@ -10,6 +10,7 @@ pub(super) mod list;
 pub(super) mod menu;
 pub(super) mod new_set;
 pub(super) mod pile;
+pub(super) mod sections;
 pub(super) mod shelf;
 pub(super) mod supplies;
 pub(super) mod swap;
@@ -40,6 +41,7 @@ pub(super) enum Screen {
     List(Box<list::List>),
     Swap(Box<swap::Swap>),
     Supplies(Box<supplies::Supplies>),
+    Sections(Box<sections::Sections>),
     Help(help::Help),
 }
 
@@ -91,6 +93,7 @@ impl Screen {
             Self::Swap(swap) if swap.is_form() => Context::SwapFiles,
             Self::Swap(_) => Context::Swap,
             Self::Supplies(_) => Context::Supplies,
+            Self::Sections(screen) => screen.context(),
             Self::Help(_) => Context::Help,
         }
     }
@@ -106,6 +109,7 @@ impl Screen {
                 | Self::List(_)
                 | Self::Swap(_)
                 | Self::Supplies(_)
+                | Self::Sections(_)
         )
     }
 
@@ -119,6 +123,7 @@ impl Screen {
             Self::List(screen) => screen.can(intent),
             Self::Swap(screen) => screen.can(desk, intent),
             Self::Supplies(screen) => screen.can(desk, intent),
+            Self::Sections(screen) => screen.can(desk, intent),
             _ => true,
         }
     }
@@ -138,6 +143,7 @@ impl Screen {
             Self::List(screen) => screen.act(desk, intent),
             Self::Swap(screen) => screen.act(desk, intent),
             Self::Supplies(screen) => screen.act(desk, intent),
+            Self::Sections(screen) => screen.act(desk, intent),
             Self::Help(screen) => screen.act(desk, intent),
         }
     }
@@ -151,6 +157,7 @@ impl Screen {
             Self::Pile(screen) => screen.key(desk, event),
             Self::List(screen) => screen.key(desk, event),
             Self::Swap(screen) => screen.key(event),
+            Self::Sections(screen) => screen.key(desk, event),
             Self::Menu(screen) => return screen.key(desk, event),
             _ => {}
         }
@@ -166,6 +173,7 @@ impl Screen {
             Self::Pile(screen) => screen.paste(desk, words),
             Self::List(screen) => screen.paste(desk, words),
             Self::Swap(screen) => screen.paste(words),
+            Self::Sections(screen) => screen.paste(desk, words),
             _ => {}
         }
     }
@@ -186,6 +194,7 @@ impl Screen {
         match self {
             Self::Find(_) | Self::NewSet(_) | Self::Ask(_) | Self::Pile(_) | Self::List(_) => true,
             Self::Swap(screen) => screen.has_field(),
+            Self::Sections(screen) => screen.has_field(),
             _ => false,
         }
     }
@@ -205,6 +214,7 @@ impl Screen {
             Self::List(screen) => screen.mouse(desk, mouse, at),
             Self::Swap(screen) => screen.mouse(desk, mouse, at),
             Self::Supplies(screen) => screen.mouse(desk, mouse, at),
+            Self::Sections(screen) => screen.mouse(desk, mouse, at),
             Self::Ask(_) => Next::Stay,
         }
     }
@@ -224,6 +234,7 @@ impl Screen {
             Self::List(screen) => screen.draw(desk, buf),
             Self::Swap(screen) => screen.draw(desk, buf),
             Self::Supplies(screen) => screen.draw(desk, buf),
+            Self::Sections(screen) => screen.draw(desk, buf),
             Self::Help(screen) => screen.draw(desk, buf),
         }
     }
