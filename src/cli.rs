@@ -13,6 +13,7 @@ mod folder;
 mod import;
 mod json;
 mod lists;
+mod manual;
 mod measure;
 mod new;
 mod open;
@@ -95,6 +96,16 @@ fn dispatch(
     terminal: bool,
     out: &mut Output,
 ) -> Result<Option<Box<ScreenRequest>>, CliError> {
+    // These know of no collection, and must be had where there is none and no home.
+    match &cli.command {
+        Some(Command::ShellCompletions { shell }) => {
+            return manual::completions(*shell, out).map(|()| None);
+        }
+        Some(Command::Man { into }) => {
+            return manual::pages(into.as_deref(), out).map(|()| None);
+        }
+        _ => {}
+    }
     let at = open::Where::new(cli)?;
     let Some(command) = &cli.command else {
         return open::screen(&at, terminal).map(Some);
@@ -123,6 +134,7 @@ fn dispatch(
         Command::Redo => steps::redo(&at, cli.json, out),
         Command::History(args) => steps::history(args, &at, cli.json, out),
         Command::Demo(args) => return demo::run(args, terminal, cli.json, out),
+        Command::ShellCompletions { .. } | Command::Man { .. } => return Ok(None),
     }
     .map(|()| None)
 }

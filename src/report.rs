@@ -25,7 +25,7 @@ pub use completion::{
 pub use finder::{Finder, Hit};
 pub use gaps::{Gap, gaps, next_gap};
 pub use lacking::{page_lacks, run_lacks};
-pub use list::{Asked, ListFilter, Listed, listed};
+pub use list::{Asked, ListFilter, Listed, is_asked_for, listed};
 pub use loose::{Spare, Waiting, spares, waiting};
 pub use pile::{
     Group, Heap, Sorting, StackOrder, begin_words, fewest_places, passes, range_words, rising_runs,

@@ -27,13 +27,10 @@ pub fn leave_out(collection: &Collection, id: SetId, finish: u8) -> Result<Step,
     changes.push(Change::LeaveOut { set: id, finish });
     let pockets = match freed {
         0 => String::new(),
-        freed => format!(
-            "; {} free",
-            count(freed, "empty pocket is", "empty pockets are")
-        ),
+        freed => format!(", {} free", count(freed, "pocket", "pockets")),
     };
     let label = format!(
-        "{} {} is not collected any more{pockets}",
+        "{} {} not collected any more{pockets}",
         set.code(),
         name.name
     );
@@ -136,13 +133,13 @@ mod tests {
         let step = leave_out(&collection, moss, 1).unwrap();
         assert!(
             step.label
-                .starts_with("MOSS reverse is not collected any more; ")
+                .starts_with("MOSS reverse not collected any more, ")
         );
         let pockets = gaps(&collection, Some(moss))
             .iter()
             .filter(|gap| gap.printing.finish() == 1 && gap.place.is_some())
             .count();
-        assert!(step.label.contains(&format!("; {pockets} empty pockets")));
+        assert!(step.label.contains(&format!(", {pockets} pockets free")));
         Change::apply_all(&step.changes, &mut collection).unwrap();
         assert!(leave_out(&collection, moss, 1).is_err());
         let step = collect(&collection, moss, 1).unwrap();

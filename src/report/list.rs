@@ -83,12 +83,22 @@ pub fn listed(collection: &Collection, asked: Asked, filter: ListFilter<'_>) -> 
             })
             .collect(),
     };
-    found.retain(|row| {
-        let binder = row.place.map(|place| place.binder);
-        fits(collection, row.printing, narrow)
-            && (filter.binder.is_none() || filter.binder == binder)
-    });
+    found.retain(|row| is_asked_for(collection, row, filter));
     found
+}
+
+/// Whether a line of the whole list is on the narrowed one.
+#[must_use]
+pub fn is_asked_for(collection: &Collection, row: &Listed, filter: ListFilter<'_>) -> bool {
+    let narrow = WantFilter {
+        finish: filter.finish,
+        rarity: filter.rarity,
+        ..WantFilter::default()
+    };
+    let binder = row.place.map(|place| place.binder);
+    (filter.set.is_none_or(|set| set == row.printing.set()))
+        && (filter.binder.is_none() || filter.binder == binder)
+        && fits(collection, row.printing, narrow)
 }
 
 #[cfg(test)]

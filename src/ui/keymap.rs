@@ -31,6 +31,14 @@ pub enum Context {
     Ways,
     /// A pile of cards is entered.
     Pile,
+    /// What is wanted, missing, waiting or spare.
+    List,
+    /// The name of a file is typed.
+    File,
+    /// The lists of another collector are named.
+    SwapFiles,
+    /// The sheet of a swap.
+    Swap,
     /// The list of what was done.
     History,
     Help,
@@ -58,7 +66,8 @@ const fn bind(context: Context, key: Key, intent: Intent, shown: u8) -> Binding 
 /// The table. The first key of an intent in a context is the one that is shown.
 pub static BINDINGS: &[Binding] = {
     use Context::{
-        Binder, Carry, Drafts, Find, Form, Help, History, Menu, Pile, Prompt, Shelf, Ways, Work,
+        Binder, Carry, Drafts, File, Find, Form, Help, History, List, Menu, Pile, Prompt, Shelf,
+        Swap, SwapFiles, Ways, Work,
     };
     use Intent as I;
     use KeyCode as K;
@@ -113,6 +122,57 @@ pub static BINDINGS: &[Binding] = {
         bind(Shelf, letter('w'), I::Work, 3),
         bind(Shelf, letter('e'), I::Pile, 3),
         bind(Binder, letter('e'), I::Pile, 8),
+        bind(Shelf, letter('l'), I::Lists, 6),
+        bind(Binder, letter('l'), I::Lists, 17),
+        bind(Shelf, letter('x'), I::Swap, 8),
+        bind(List, plain(K::Enter), I::Accept, 1),
+        bind(List, plain(K::Tab), I::NextField, 2),
+        bind(List, plain(K::BackTab), I::PreviousField, 0),
+        bind(List, plain(K::F(2)), I::WriteOut, 3),
+        bind(List, letter('+'), I::More, 4),
+        bind(List, letter('-'), I::Fewer, 4),
+        bind(List, plain(K::Up), I::Up, 0),
+        bind(List, plain(K::Down), I::Down, 0),
+        bind(List, plain(K::PageUp), I::PageBack, 0),
+        bind(List, plain(K::PageDown), I::PageOn, 0),
+        bind(List, plain(K::F(1)), I::Help, 6),
+        bind(List, plain(K::Esc), I::Leave, 5),
+        bind(List, ctrl('c'), I::Leave, 0),
+        bind(List, ctrl('l'), I::Redraw, 0),
+        bind(List, ctrl('z'), I::Suspend, 0),
+        bind(File, plain(K::Enter), I::Accept, 1),
+        bind(File, plain(K::Esc), I::Leave, 2),
+        bind(File, ctrl('c'), I::Leave, 0),
+        bind(File, ctrl('l'), I::Redraw, 0),
+        bind(File, ctrl('z'), I::Suspend, 0),
+        bind(SwapFiles, plain(K::Enter), I::Accept, 1),
+        bind(SwapFiles, plain(K::Tab), I::NextField, 2),
+        bind(SwapFiles, plain(K::Down), I::NextField, 0),
+        bind(SwapFiles, plain(K::BackTab), I::PreviousField, 0),
+        bind(SwapFiles, plain(K::Up), I::PreviousField, 0),
+        bind(SwapFiles, plain(K::F(1)), I::Help, 4),
+        bind(SwapFiles, plain(K::Esc), I::Leave, 3),
+        bind(SwapFiles, ctrl('c'), I::Leave, 0),
+        bind(SwapFiles, ctrl('l'), I::Redraw, 0),
+        bind(SwapFiles, ctrl('z'), I::Suspend, 0),
+        bind(Swap, letter('c'), I::CarryOut, 1),
+        bind(Swap, letter('y'), I::ByRarity, 2),
+        bind(Swap, letter('+'), I::More, 3),
+        bind(Swap, letter('-'), I::Fewer, 3),
+        bind(Swap, plain(K::F(2)), I::WriteOut, 4),
+        bind(Swap, plain(K::Esc), I::Leave, 5),
+        bind(Swap, plain(K::Up), I::Up, 0),
+        bind(Swap, plain(K::Down), I::Down, 0),
+        bind(Swap, plain(K::PageUp), I::PageBack, 0),
+        bind(Swap, plain(K::PageDown), I::PageOn, 0),
+        bind(Swap, plain(K::Home), I::First, 0),
+        bind(Swap, plain(K::End), I::Last, 0),
+        bind(Swap, letter('?'), I::Help, 6),
+        bind(Swap, plain(K::F(1)), I::Help, 0),
+        bind(Swap, letter('q'), I::Leave, 0),
+        bind(Swap, ctrl('c'), I::Leave, 0),
+        bind(Swap, ctrl('l'), I::Redraw, 0),
+        bind(Swap, ctrl('z'), I::Suspend, 0),
         bind(Pile, plain(K::Enter), I::Accept, 1),
         bind(Pile, plain(K::Tab), I::NextField, 2),
         bind(Pile, plain(K::Up), I::Up, 3),
@@ -312,7 +372,8 @@ mod tests {
     fn every_context_can_be_left_and_drawn_anew() {
         use Context::*;
         for context in [
-            Shelf, Binder, Carry, Menu, Drafts, Work, Ways, Pile, History, Find, Form, Prompt, Help,
+            Shelf, Binder, Carry, Menu, Drafts, Work, Ways, Pile, List, File, SwapFiles, Swap,
+            History, Find, Form, Prompt, Help,
         ] {
             let intents: Vec<_> = intents(context).into_iter().map(|i| i.0).collect();
             let leave = intents.contains(&Intent::Leave) || intents.contains(&Intent::Quit);

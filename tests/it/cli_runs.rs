@@ -28,7 +28,7 @@ fn of_a_run_that_is_left_out_nothing_is_wanted_and_loose_copies_are_spare() {
     );
     let out = ["runs", "--set", "FEN", "--leave-out", "reverse"];
     assert_snapshot!(table.run(&out), @"
-    FEN reverse is not collected any more; 3 empty pockets are free. ringbound undo takes it back.
+    FEN reverse not collected any more, 3 pockets free. ringbound undo takes it back.
     -- exit 0 --
     ");
     assert_eq!(

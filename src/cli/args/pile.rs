@@ -4,7 +4,23 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::{Narrow, Only, from_one};
+use super::{Only, from_one};
+
+/// What of a list is asked for.
+#[derive(Debug, Args)]
+pub struct Narrow {
+    #[command(flatten)]
+    pub only: Only,
+    /// In this finish only
+    #[arg(long, value_name = "NAME")]
+    pub finish: Option<String>,
+    /// Of this rarity only
+    #[arg(long, value_name = "NAME")]
+    pub rarity: Option<String>,
+    /// With its pocket in this binder only
+    #[arg(long, value_name = "NAME")]
+    pub binder: Option<String>,
+}
 
 #[derive(Debug, Args)]
 #[command(after_help = "\

@@ -12,6 +12,7 @@ use super::ask::Ask;
 use super::drafts::Drafts;
 use super::find::Find;
 use super::history::History;
+use super::list::List;
 use super::menu::Menu;
 use super::pile::Pile;
 use super::work::Work;
@@ -162,6 +163,10 @@ impl OpenBinder {
             Intent::Work => {
                 let work = Work::of(desk, Some(self.ground.binder));
                 return Next::Open(Screen::Work(Box::new(work)));
+            }
+            Intent::Lists => {
+                let list = List::open(desk, Some(self.ground.binder));
+                return Next::Open(Screen::List(Box::new(list)));
             }
             Intent::Arrange => return self.arrange(desk),
             Intent::NextBinder | Intent::PreviousBinder => {
