@@ -18,6 +18,7 @@ mod output;
 mod packs;
 mod pages;
 mod plan;
+mod print;
 mod show;
 mod sort_pile;
 mod steps;
@@ -108,6 +109,7 @@ fn dispatch(
         Command::SortPile(args) => sort_pile::run(args, &at, cli.json, out),
         Command::Packs(args) => packs::run(args, &at, cli.json, out),
         Command::Swap(args) => swap::run(args, &at, cli.json, out),
+        Command::Print { what } => print::run(what, &at, cli.json, out),
         Command::Check(args) => check::run(args, &at, cli.json, out),
         Command::Undo => steps::undo(&at, cli.json, out),
         Command::Redo => steps::redo(&at, cli.json, out),

@@ -1,12 +1,12 @@
 //! The one façade over a collection that is kept: query it, commit steps, undo, redo.
 
 use std::fmt;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use crate::model::{Change, Collection, Refused, Step};
 use crate::store::{self, Entry, FileStore, History, Kept, MemoryStore, Store};
 
-pub use crate::store::{Access, Notice, Open, StoreError};
+pub use crate::store::{Access, Notice, Open, Outside, OutsideError, StoreError};
 
 /// What was done or undone, as the list of steps tells it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -37,6 +37,7 @@ pub struct Session {
     history: History,
     store: Box<dyn Store>,
     clock: Option<Clock>,
+    folder: Option<PathBuf>,
     revision: u64,
 }
 
@@ -62,6 +63,7 @@ impl Session {
         let (store, collection, history, mut notices) = FileStore::open(dir, how)?;
         let mut session = Self::over(Box::new(store), collection, history);
         session.clock = Some(clock);
+        session.folder = Some(dir.to_owned());
         if let Err(error) = session.rewrite_if_due() {
             notices.push(Notice::NotRewritten {
                 why: error.to_string(),
@@ -78,6 +80,7 @@ impl Session {
             history,
             store,
             clock: None,
+            folder: None,
             revision: 0,
         }
     }
@@ -90,6 +93,14 @@ impl Session {
     #[must_use]
     pub fn access(&self) -> Access {
         self.store.access()
+    }
+
+    /// A file outside of the collection's folder, if it may be written.
+    ///
+    /// # Errors
+    /// It is there and is not to be written over, or it cannot lie there.
+    pub fn outside(&self, path: &Path, overwrite: bool) -> Result<Outside, OutsideError> {
+        Outside::new(path, overwrite, self.folder.as_deref())
     }
 
     /// Grows by every step that is committed, undone or redone.

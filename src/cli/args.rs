@@ -1,12 +1,16 @@
 //! Arguments and help: one definition.
 
 mod pile;
+mod print;
 
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 pub(super) use pile::{PacksArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
+pub(super) use print::{
+    FormatWord, LabelArgs, PageArgs, PaperArgs, PocketArgs, Print, ReadingWord,
+};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -32,6 +36,16 @@ Examples:
   ringbound plan FEN                             what to do, to bring a binder in order
 
 ";
+
+const PRINT_HELP: &str = "\
+Examples:
+  ringbound print labels --out labels.pdf                      the spines of the whole shelf
+  ringbound print labels FEN --spine 30 --out fen.svg
+  ringbound print wants --paper letter --out wanted.pdf
+  ringbound print page FEN 3 --out spread.svg
+  ringbound print labels --demo --out labels.pdf               of an invented collection
+
+Print at 100 %, without scaling, and measure the line of 100 mm on the paper.";
 
 /// Keeps a collector's binders: what is in them, what is missing, where each card goes.
 ///
@@ -100,6 +114,12 @@ pub enum Command {
     Swap(SwapArgs),
     /// How many further random packs until a set is complete, on average
     Packs(PacksArgs),
+    /// Labels, lists and sheets on paper, at true size
+    #[command(after_help = PRINT_HELP)]
+    Print {
+        #[command(subcommand)]
+        what: Print,
+    },
     /// Is the collection whole?
     Check(CheckArgs),
     /// Take back the last step

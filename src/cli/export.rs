@@ -1,8 +1,7 @@
 //! `export`: CSV out, whole or not at all.
 
-use std::fs;
 use std::io::{self, Write};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use serde::Serialize;
 
@@ -13,6 +12,7 @@ use super::open::{self, Where};
 use super::output::Output;
 use super::wants::want_entries;
 use crate::model::{Collection, SetId};
+use crate::session::{Outside, OutsideError, Session};
 use crate::store::csv::{CsvWriter, write_checklist, write_copies};
 
 #[derive(Serialize)]
@@ -41,8 +41,9 @@ pub(super) fn run(
     if to_stdout {
         return out.raw(write);
     }
-    let file = Target::new(&args.file, args.force, &at.dir)?;
-    file.write(write)?;
+    let file = outside(&session, &args.file, args.force, "--force")?;
+    let failed = |e| CliError::output(args.file.display(), e);
+    file.write(write).map_err(failed)?;
     let file = args.file.display().to_string();
     if json {
         return out.json(&Answer {
@@ -96,78 +97,20 @@ fn write_entries(to: &mut dyn Write, entries: &[Entry<'_>]) -> io::Result<()> {
     out.finish()
 }
 
-/// A file that is to be written.
-struct Target<'a> {
-    path: &'a Path,
-    folder: PathBuf,
-    force: bool,
-}
-
-impl<'a> Target<'a> {
-    /// Refuses what must not be written over: a file without `force`, anything that is no plain
-    /// file, and what lies in the collection's own folder.
-    fn new(path: &'a Path, force: bool, data: &Path) -> Result<Self, CliError> {
-        let shown = path.display();
-        let folder = match path.parent() {
-            Some(folder) if !folder.as_os_str().is_empty() => folder.to_owned(),
-            _ => PathBuf::from("."),
-        };
-        if path.file_name().is_none() {
-            return Err(CliError::usage(format!("{shown} names no file")));
-        }
-        if !folder.is_dir() {
-            let folder = folder.display();
-            return Err(CliError::usage(format!("there is no folder {folder}")));
-        }
-        match fs::symlink_metadata(path) {
-            Ok(there) if !there.is_file() => {
-                return Err(CliError::usage(format!(
-                    "{shown} is there and is no plain file"
-                )));
+/// The file, if it may be written. `option` is the one that lets a file be written over.
+pub(super) fn outside(
+    session: &Session,
+    path: &Path,
+    overwrite: bool,
+    option: &str,
+) -> Result<Outside, CliError> {
+    session.outside(path, overwrite).map_err(|e| {
+        let error = CliError::usage(&e);
+        match e {
+            OutsideError::Exists(_) => {
+                error.hint(format!("name another file, or write over it with {option}"))
             }
-            Ok(_) if !force => {
-                return Err(CliError::usage(format!("{shown} is there already"))
-                    .hint("name another file, or write over it with --force"));
-            }
-            _ => {}
+            _ => error,
         }
-        let inside = fs::canonicalize(data).is_ok_and(|data| {
-            fs::canonicalize(&folder).is_ok_and(|folder| folder.starts_with(data))
-        });
-        if inside {
-            return Err(CliError::usage(format!(
-                "{shown} lies in the folder of the collection; write it somewhere else"
-            )));
-        }
-        Ok(Self {
-            path,
-            folder,
-            force,
-        })
-    }
-
-    /// Into a temporary file beside it, which takes its name when all of it is on the disk.
-    fn write(&self, write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), CliError> {
-        let failed = |e| CliError::output(self.path.display(), e);
-        let mut builder = tempfile::Builder::new();
-        builder.prefix(".ringbound-").suffix(".part");
-        #[cfg(unix)]
-        {
-            use std::os::unix::fs::PermissionsExt;
-            // As any new file: the umask takes away what is not wanted.
-            builder.permissions(fs::Permissions::from_mode(0o666));
-        }
-        let mut file = builder.tempfile_in(&self.folder).map_err(failed)?;
-        let mut buffered = io::BufWriter::new(file.as_file_mut());
-        write(&mut buffered).map_err(failed)?;
-        buffered.flush().map_err(failed)?;
-        drop(buffered);
-        file.as_file().sync_all().map_err(failed)?;
-        let put = if self.force {
-            file.persist(self.path)
-        } else {
-            file.persist_noclobber(self.path)
-        };
-        put.map(drop).map_err(|e| failed(e.error))
-    }
+    })
 }

@@ -3,10 +3,6 @@
 
 mod answer;
 mod files;
-mod lines;
-mod names;
-mod paper;
-mod phrase;
 
 use super::args::{PlanArgs, WorkingWord};
 use super::error::CliError;
@@ -14,8 +10,8 @@ use super::open::Where;
 use super::output::Output;
 use crate::intake::hint;
 use crate::model::{Binder, Collection};
+use crate::paper::{Listing, Names, collection_sheet};
 use crate::plan::{Target, Working, in_force, sheet};
-use names::Names;
 
 pub(super) fn run(
     args: &PlanArgs,
@@ -23,32 +19,41 @@ pub(super) fn run(
     json: bool,
     out: &mut Output,
 ) -> Result<(), CliError> {
-    let working = match args.working {
-        WorkingWord::TwoPasses => Working::TwoPasses,
-        WorkingWord::HandToHand => Working::HandToHand,
-    };
+    let working = working(args.working);
     if let (Some(before), Some(after)) = (&args.first, &args.after) {
         return files::run(before.as_ref(), after, working, json, out);
     }
     let session = at.read(out)?;
     let collection = session.collection();
-    let targets = match &args.first {
-        None => in_force(collection),
-        Some(name) => vec![target(collection, name)?],
-    };
-    let found = sheet(collection, &targets, working);
-    let names = Names::of_collection(collection, &targets, &found, json);
+    let targets = targets(args, collection)?;
     if json {
+        let found = sheet(collection, &targets, working);
+        let names = Names::of_collection(collection, &targets, &found, json);
         return out.json(&answer::Answer::new(&names, &found.work));
     }
-    let other = sheet(collection, &targets, other(working)).work;
-    let title = match &targets[..] {
-        [only] => collection
-            .binder(only.binder)
-            .map_or_else(String::new, |binder| format!("binder {}", binder.name())),
-        _ => "the whole shelf".into(),
-    };
-    paper::tell(&title, &names, &found.work, &other, out)
+    tell(&collection_sheet(collection, &targets, working), out)
+}
+
+pub(super) fn working(word: WorkingWord) -> Working {
+    match word {
+        WorkingWord::TwoPasses => Working::TwoPasses,
+        WorkingWord::HandToHand => Working::HandToHand,
+    }
+}
+
+/// The binder that is named, or the whole shelf.
+pub(super) fn targets<'c>(
+    args: &PlanArgs,
+    collection: &'c Collection,
+) -> Result<Vec<Target<'c>>, CliError> {
+    match &args.first {
+        None => Ok(in_force(collection)),
+        Some(name) => Ok(vec![target(collection, name)?]),
+    }
+}
+
+fn tell(sheet: &Listing, out: &mut Output) -> Result<(), CliError> {
+    sheet.lines().iter().try_for_each(|line| out.line(line))
 }
 
 fn other(working: Working) -> Working {

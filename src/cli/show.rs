@@ -61,7 +61,7 @@ pub(super) fn run(
     Ok(())
 }
 
-fn find<'c>(collection: &'c Collection, name: &str) -> Result<&'c Binder, CliError> {
+pub(super) fn find<'c>(collection: &'c Collection, name: &str) -> Result<&'c Binder, CliError> {
     let found = collection.binder_by_name(name);
     found.and_then(|id| collection.binder(id)).ok_or_else(|| {
         let names: Vec<_> = collection.shelf().map(Binder::name).collect();

@@ -15,15 +15,14 @@ pub(super) fn run(
     json: bool,
     out: &mut Output,
 ) -> Result<(), CliError> {
-    let filter = |only: Option<SetId>, all_runs: bool| WantFilter {
-        set: only,
-        finish: args.finish.as_deref(),
-        rarity: args.rarity.as_deref(),
-        all_runs,
-    };
     let beside = |collection: &Collection, only: Option<SetId>| {
-        let listed = report::wants(collection, filter(only, args.all)).len();
-        let all = report::wants(collection, filter(only, true)).len();
+        let listed = filter(args, only);
+        let all = WantFilter {
+            all_runs: true,
+            ..listed
+        };
+        let listed = report::wants(collection, listed).len();
+        let all = report::wants(collection, all).len();
         match all - listed {
             0 => String::new(),
             more => format!("; {more} more of runs for which no pocket is meant (--all)"),
@@ -38,11 +37,21 @@ pub(super) fn run(
         beside: &beside,
     };
     list.tell(&args.only, at, json, out, |collection, only| {
-        ensure_known(collection, only, args)?;
-        let wants = report::wants(collection, filter(only, args.all));
+        ensure_known(collection, only, &filter(args, only))?;
+        let wants = report::wants(collection, filter(args, only));
         let entries = wants.iter().filter_map(|gap| gap_entry(collection, gap));
         Ok(entries.collect())
     })
+}
+
+/// What the arguments ask for.
+pub(super) fn filter(args: &WantsArgs, only: Option<SetId>) -> WantFilter<'_> {
+    WantFilter {
+        set: only,
+        finish: args.finish.as_deref(),
+        rarity: args.rarity.as_deref(),
+        all_runs: args.all,
+    }
 }
 
 pub(super) fn want_entries(collection: &Collection, only: Option<SetId>) -> Vec<Entry<'_>> {
@@ -56,10 +65,10 @@ pub(super) fn want_entries(collection: &Collection, only: Option<SetId>) -> Vec<
 }
 
 /// A mistyped finish or rarity looks like a complete collection otherwise.
-fn ensure_known(
+pub(super) fn ensure_known(
     collection: &Collection,
     only: Option<SetId>,
-    args: &WantsArgs,
+    filter: &WantFilter<'_>,
 ) -> Result<(), CliError> {
     let sets = || {
         let sets = collection.sets();
@@ -67,13 +76,13 @@ fn ensure_known(
             .map(|(_, set)| set)
     };
     let same = |a: &str, b: &str| a.to_lowercase() == b.to_lowercase();
-    if let Some(name) = &args.finish
+    if let Some(name) = filter.finish
         && !sets().any(|set| set.finish_by_name(name).is_some())
     {
         let names = |set: &'_ Set| set.finishes().iter().map(|f| f.name.to_string()).collect();
         return Err(unknown("finish", name, sets().map(names)));
     }
-    if let Some(name) = &args.rarity
+    if let Some(name) = filter.rarity
         && !sets().any(|set| set.rarities().iter().any(|rarity| same(rarity, name)))
     {
         let names = |set: &'_ Set| set.rarities().iter().map(ToString::to_string).collect();

@@ -490,6 +490,7 @@ fn help_tells_the_commands_and_the_exit_codes() {
       sort-pile   How to sort a stack by hand before it is filed: which numbers go on which heap
       swap        What could be swapped with another collector, one for one
       packs       How many further random packs until a set is complete, on average
+      print       Labels, lists and sheets on paper, at true size
       check       Is the collection whole?
       undo        Take back the last step
       redo        Do again what was taken back last

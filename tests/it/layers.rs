@@ -22,6 +22,7 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("plan", &["model", "text"]),
     ("intake", &["layout", "model", "text"]),
     ("hand", &["plan", "report", "model", "text"]),
+    ("paper", &["model", "plan", "report", "text"]),
     ("demo", &["intake", "layout", "model", "text"]),
     ("store", &["model", "text"]),
     // An arrangement in a file is what the planner is asked about.
@@ -37,14 +38,15 @@ const LAYERS: &[(&str, &[&str])] = &[
     (
         "cli",
         &[
-            "session", "store", "demo", "hand", "intake", "layout", "plan", "report", "model",
-            "text",
+            "session", "store", "demo", "hand", "intake", "layout", "paper", "plan", "report",
+            "model", "text",
         ],
     ),
     (
         "ui",
         &[
-            "session", "demo", "hand", "intake", "layout", "plan", "report", "model", "text",
+            "session", "demo", "hand", "intake", "layout", "paper", "plan", "report", "model",
+            "text",
         ],
     ),
     ("main", &["cli", "ui", "session", "text"]),

@@ -4,6 +4,7 @@ pub(crate) mod changes;
 pub(crate) mod dice;
 pub(crate) mod drafts;
 pub(crate) mod kept;
+pub(crate) mod pdf;
 pub(crate) mod picture;
 pub(crate) mod table;
 pub(crate) mod world;

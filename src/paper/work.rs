@@ -1,47 +1,68 @@
-//! The sheet on paper: to be printed, ticked off, and understood without the program.
+//! The work sheet on paper: to be printed, ticked off, and understood without the program.
 
-use super::names::Names;
-use super::phrase;
-use crate::cli::error::CliError;
-use crate::cli::output::Output;
-use crate::cli::table::{Align, Table};
-use crate::cli::words::count;
-use crate::plan::{Step, Work, Working};
+mod lines;
+mod names;
+mod phrase;
 
-pub(super) fn tell(
-    title: &str,
-    names: &Names,
-    work: &Work,
-    other: &Work,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub use names::Names;
+
+use super::listing::{Align, Block, Listing, Table};
+use crate::model::Collection;
+use crate::plan::{Step, Target, Work, Working, sheet};
+use crate::text::count;
+
+/// The sheet for a plan; `other` is the same work the other way, whose figures stand beside.
+#[must_use]
+pub fn work_sheet(title: &str, names: &Names, work: &Work, other: &Work) -> Listing {
     let paper = Paper {
         names,
         work,
         couples: work.couples(),
     };
-    out.line(&format!("Work sheet: {title}"))?;
+    let mut out = Listing::new(format!("Work sheet: {title}"));
     if work.steps.is_empty() {
-        out.line("")?;
-        out.line("Nothing is to be done: what can be in its pocket is.")?;
-        return paper.unfilled(out);
+        out.words("Nothing is to be done: what can be in its pocket is.");
+    } else {
+        paper.figures(other, &mut out);
+        paper.how(&mut out);
+        paper.ready(&mut out);
+        match work.working {
+            Working::TwoPasses => paper.two_passes(&mut out),
+            Working::HandToHand => paper.hand_to_hand(&mut out),
+        }
+        paper.ends(&mut out);
     }
-    out.line("")?;
-    paper.figures(other, out)?;
-    paper.how(out)?;
-    paper.ready(out)?;
-    match work.working {
-        Working::TwoPasses => paper.two_passes(out)?,
-        Working::HandToHand => paper.hand_to_hand(out)?,
-    }
-    paper.ends(out)?;
-    paper.unfilled(out)
+    paper.unfilled(&mut out);
+    out
 }
 
-pub(super) struct Paper<'p> {
-    pub(super) names: &'p Names,
-    pub(super) work: &'p Work,
-    pub(super) couples: Vec<Option<usize>>,
+/// The sheet for these binders of a collection.
+#[must_use]
+pub fn collection_sheet(
+    collection: &Collection,
+    targets: &[Target<'_>],
+    working: Working,
+) -> Listing {
+    let other = match working {
+        Working::TwoPasses => Working::HandToHand,
+        Working::HandToHand => Working::TwoPasses,
+    };
+    let found = sheet(collection, targets, working);
+    let names = Names::of_collection(collection, targets, &found, false);
+    let other = sheet(collection, targets, other).work;
+    let title = match targets {
+        [only] => collection
+            .binder(only.binder)
+            .map_or_else(String::new, |binder| format!("binder {}", binder.name())),
+        _ => "the whole shelf".into(),
+    };
+    work_sheet(&title, &names, &found.work, &other)
+}
+
+struct Paper<'p> {
+    names: &'p Names,
+    work: &'p Work,
+    couples: Vec<Option<usize>>,
 }
 
 /// So many pockets that stay empty are named; the list of gaps names all.
@@ -52,12 +73,12 @@ const MOST_READY: usize = 20;
 
 const CARD_WORDS: (&str, &str) = ("card", "cards");
 
-pub(super) fn cards(number: usize) -> String {
+fn cards(number: usize) -> String {
     count(number as u64, CARD_WORDS.0, CARD_WORDS.1)
 }
 
 impl Paper<'_> {
-    fn figures(&self, other: &Work, out: &mut Output) -> Result<(), CliError> {
+    fn figures(&self, other: &Work, out: &mut Listing) {
         let both = if self.work.working == Working::TwoPasses {
             [self.work, other]
         } else {
@@ -70,21 +91,18 @@ impl Paper<'_> {
                 words
             }
         };
-        let mut table = Table::new(&[
+        let passes = heading(Working::TwoPasses, "two passes", "two passes (this sheet)");
+        let hands = heading(
+            Working::HandToHand,
+            "hand to hand",
+            "hand to hand (this sheet)",
+        );
+        let heads = [
             ("", Align::Left),
-            (
-                heading(Working::TwoPasses, "two passes", "two passes (this sheet)"),
-                Align::Right,
-            ),
-            (
-                heading(
-                    Working::HandToHand,
-                    "hand to hand",
-                    "hand to hand (this sheet)",
-                ),
-                Align::Right,
-            ),
-        ]);
+            (passes, Align::Right),
+            (hands, Align::Right),
+        ];
+        let mut table = Table::new(&heads, false);
         let [passes, hands] = both.map(|work| work.figures);
         let rows = [
             ("Cards taken out of a pocket", passes.lifts, hands.lifts),
@@ -115,14 +133,13 @@ impl Paper<'_> {
         ];
         for (words, a, b) in rows {
             if a + b > 0 {
-                table.row([words, &a.to_string(), &b.to_string()]);
+                table.row([words.to_owned(), a.to_string(), b.to_string()]);
             }
         }
-        table.print(out)?;
+        out.table(table);
         if self.work.figures.lifts == 0 {
-            return Ok(());
+            return;
         }
-        out.line("")?;
         let figures = &self.work.figures;
         let moves = match (figures.page_moves, figures.page_moves_proven_least) {
             (0, _) => "",
@@ -131,20 +148,19 @@ impl Paper<'_> {
                 ". Whether one that takes as few out could move fewer pages was not found out"
             }
         };
-        out.line(&format!("No plan takes fewer cards out{moves}."))
+        out.words(format!("No plan takes fewer cards out{moves}."));
     }
 
-    fn how(&self, out: &mut Output) -> Result<(), CliError> {
-        out.line("")?;
-        out.line("How to go about it")?;
+    fn how(&self, out: &mut Listing) {
+        out.heading("How to go about it");
         let mut lines = match self.work.working {
             Working::TwoPasses => vec![
                 "Go through the parts in order, line by line, and tick each line off.",
                 "What you take out lies on the table until a line says where it goes.",
             ],
             Working::HandToHand => vec![
-                "Go line by line, and tick each line off. A card goes straight to the pocket that",
-                "the line names, which is empty by then. At most one card lies aside.",
+                "Go line by line, and tick each line off. A card goes straight to the pocket that \
+                 the line names, which is empty by then. At most one card lies aside.",
             ],
         };
         lines.extend([
@@ -153,22 +169,20 @@ impl Paper<'_> {
             "A page that was moved, added or taken out changes the numbers of those behind it.",
             "The front of a page is the side with the rings at its left; turn it over for the back.",
             "Rows are counted from the top, pockets from the left of the side you look at.",
-            "In the small picture of a page a number is that of a line below it, not of a card;",
-            "a dot is a pocket that you leave alone.",
+            "In the small picture of a page a number is that of a line below it, not of a card; \
+             a dot is a pocket that you leave alone.",
         ]);
         if self.work.figures.extra_touches > 0 {
             lines.push(
                 "Where front and back share a pocket, hold the card in front while you reach past it.",
             );
         }
-        for line in lines {
-            out.line(&format!("  {line}"))?;
-        }
-        Ok(())
+        let lines = lines.into_iter().map(Into::into);
+        out.blocks.push(Block::Lines(lines.collect()));
     }
 
     /// Loose cards that are put in.
-    fn ready(&self, out: &mut Output) -> Result<(), CliError> {
+    fn ready(&self, out: &mut Listing) {
         let steps = self.work.steps.iter().zip(&self.couples);
         let loose = steps.filter_map(|(step, couple)| match step {
             Step::Seat { card, .. } if couple.is_none() => Some(*card),
@@ -177,54 +191,51 @@ impl Paper<'_> {
         let loose_cards = loose.clone().count();
         let words = phrase::cards(self.names, loose);
         if words.is_empty() {
-            return Ok(());
+            return;
         }
-        out.line("")?;
         // More are found more easily line by line.
         if loose_cards > MOST_READY {
-            return out.line(&format!(
+            return out.words(format!(
                 "Have ready, from the loose cards, the {loose_cards} that the lines name."
             ));
         }
-        out.line(&format!("Have ready, from the loose cards: {words}."))
+        out.words(format!("Have ready, from the loose cards: {words}."));
     }
 
     /// What lies on the table at the end.
-    fn ends(&self, out: &mut Output) -> Result<(), CliError> {
+    fn ends(&self, out: &mut Listing) {
         let steps = self.work.steps.iter().zip(&self.couples);
         let left = steps.filter_map(|(step, couple)| match step {
             Step::Lift { card, .. } if couple.is_none() => Some(*card),
             _ => None,
         });
         let words = phrase::cards(self.names, left);
-        out.line("")?;
         if words.is_empty() {
-            return out.line("That is all.");
+            return out.words("That is all.");
         }
-        out.line(&format!(
+        out.words(format!(
             "That is all. Left on the table, for the loose cards: {words}."
-        ))
+        ));
     }
 
-    fn unfilled(&self, out: &mut Output) -> Result<(), CliError> {
+    fn unfilled(&self, out: &mut Listing) {
         if self.work.unfilled.is_empty() {
-            return Ok(());
+            return;
         }
-        out.line("")?;
-        out.line("These pockets stay empty, for no copy is left for them:")?;
-        for gap in self.work.unfilled.iter().take(MOST_UNFILLED) {
-            let grid = self.names.layout(gap.at);
-            let page = phrase::page(self.names, gap.at);
-            out.line(&format!(
-                "  {page}, {}: {}",
-                crate::plan::pocket_words(grid, gap.pocket),
-                self.names.printing(gap.card)
-            ))?;
-        }
+        out.words("These pockets stay empty, for no copy is left for them:");
+        let told = self.work.unfilled.iter().take(MOST_UNFILLED);
+        let mut lines: Vec<String> = told
+            .map(|gap| {
+                let grid = self.names.layout(gap.at);
+                let page = phrase::page(self.names, gap.at);
+                let pocket = crate::plan::pocket_words(grid, gap.pocket);
+                format!("{page}, {pocket}: {}", self.names.printing(gap.card))
+            })
+            .collect();
         let more = self.work.unfilled.len().saturating_sub(MOST_UNFILLED);
         if more > 0 {
-            out.line(&format!("  and {more} more"))?;
+            lines.push(format!("and {more} more"));
         }
-        Ok(())
+        out.blocks.push(Block::Lines(lines));
     }
 }
