@@ -8,10 +8,13 @@ mod completion;
 mod demo;
 mod error;
 mod export;
+mod fit;
 mod folder;
 mod import;
 mod json;
 mod lists;
+mod manual;
+mod measure;
 mod new;
 mod open;
 mod output;
@@ -19,12 +22,14 @@ mod packs;
 mod pages;
 mod plan;
 mod print;
+mod rings;
+mod runs;
 mod show;
 mod sort_pile;
 mod steps;
+mod supplies;
 mod swap;
 mod table;
-mod wants;
 mod words;
 
 pub use args::Cli;
@@ -91,6 +96,16 @@ fn dispatch(
     terminal: bool,
     out: &mut Output,
 ) -> Result<Option<Box<ScreenRequest>>, CliError> {
+    // These know of no collection, and must be had where there is none and no home.
+    match &cli.command {
+        Some(Command::ShellCompletions { shell }) => {
+            return manual::completions(*shell, out).map(|()| None);
+        }
+        Some(Command::Man { into }) => {
+            return manual::pages(into.as_deref(), out).map(|()| None);
+        }
+        _ => {}
+    }
     let at = open::Where::new(cli)?;
     let Some(command) = &cli.command else {
         return open::screen(&at, terminal).map(Some);
@@ -102,19 +117,24 @@ fn dispatch(
         Command::Show(args) => show::run(args, &at, cli.json, out),
         Command::Completion(only) => completion::run(only, &at, cli.json, out),
         Command::Gaps(only) => lists::gaps(only, &at, cli.json, out),
-        Command::Wants(args) => wants::run(args, &at, cli.json, out),
+        Command::Wants(args) => lists::wants(args, &at, cli.json, out),
         Command::Spares(args) => lists::spares(args, &at, cli.json, out),
         Command::Waiting(only) => lists::waiting(only, &at, cli.json, out),
         Command::Plan(args) => plan::run(args, &at, cli.json, out),
         Command::SortPile(args) => sort_pile::run(args, &at, cli.json, out),
         Command::Packs(args) => packs::run(args, &at, cli.json, out),
+        Command::Runs(args) => runs::run(args, &at, cli.json, out),
         Command::Swap(args) => swap::run(args, &at, cli.json, out),
         Command::Print { what } => print::run(what, &at, cli.json, out),
+        Command::Fit(args) => fit::run(args, &at, cli.json, out),
+        Command::Supplies(args) => supplies::run(args, &at, cli.json, out),
+        Command::Rings(args) => rings::run(args, &at, cli.json, out),
         Command::Check(args) => check::run(args, &at, cli.json, out),
         Command::Undo => steps::undo(&at, cli.json, out),
         Command::Redo => steps::redo(&at, cli.json, out),
         Command::History(args) => steps::history(args, &at, cli.json, out),
         Command::Demo(args) => return demo::run(args, terminal, cli.json, out),
+        Command::ShellCompletions { .. } | Command::Man { .. } => return Ok(None),
     }
     .map(|()| None)
 }

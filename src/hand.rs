@@ -14,33 +14,46 @@
 //!   gather  all of a rarity in front                 ┘   what is to stand in each
 //!   pages   whole pages move      shape   pages come, go and become others
 //!   pocket  put, take             draft   drafts begin, end and come into force
+//!   rings   which a binder has
 //!                                 cost    what a draft would take, by the planner
+//!   collect which runs are collected
+//!   sections  from rules to a draft     growth  what becomes of it when the set grows
 //!   ground  the real binder or a draft: what stands in a pocket there
 //! ```
 
 mod cards;
+mod collect;
 mod cost;
 mod draft;
 mod gather;
 mod ground;
+mod growth;
 mod meaning;
 mod order;
 mod pages;
 mod pocket;
 mod rewrite;
+mod rings;
 mod row;
+mod sections;
 mod shape;
 mod work;
 
 pub use cards::{Manner, Put, carried, put_down, to_back, to_front, to_page};
-pub use cost::{Cost, cost};
+pub use collect::{collect, leave_out};
+pub use cost::{Cost, cost, cost_of};
 pub use draft::{adopt, begin_draft, copy_draft, drop_draft, rename_draft};
 pub use gather::{Behind, gather, gather_with};
 pub use ground::{Ground, Unit};
+pub use growth::{Grown, Way, compare_growth, draft_of_way};
 pub use meaning::{blank, clear, fill, keepsake, leave_room};
 pub use order::{SortBy, reverse, sort};
 pub use pages::{PageMove, move_pages, move_pages_over};
 pub use pocket::{acquire, part_with, put, subject, take};
+pub use rings::set_rings;
+pub use sections::{
+    Proposal, draft_by_sections, drop_template, keep_sections, propose, save_template,
+};
 pub use shape::{change_format, insert_page, remove_page};
 pub use work::{deed_place, deed_words, deeds_done, work_sheet};
 

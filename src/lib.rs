@@ -29,6 +29,7 @@
 //!   │   layout  plan  report  intake  hand   pure functions: default layouts; the work from
 //!   │   │       │     │       │       │      contents to layout; completion, gaps, spares, finder;
 //!   │   │       │     │       │       │      what comes in; what hands do
+//!   │   supplies                             what it takes of pages, binders, sleeves; fit; cost
 //!   model  ────────────────────  sets, cards, binders, pages, pockets, copies, changes
 //!   text                         words, widths and natural order; names nothing
 //! ```
@@ -44,5 +45,6 @@ pub mod plan;
 pub mod report;
 pub mod session;
 pub mod store;
+pub mod supplies;
 pub mod text;
 pub mod ui;

@@ -25,7 +25,7 @@ mod tests;
 pub(crate) use apply::ensure::{ensure_finish_name, ensure_text, ensure_word};
 
 pub use binder::{
-    Binder, BinderKind, BinderSpec, Draft, Layout, LayoutPage, Meaning, Page, RingShape,
+    Binder, BinderKind, BinderSpec, Draft, Layout, LayoutPage, Meaning, Page, RingShape, Rules,
 };
 pub use build::{Builder, PageParts, SetParts};
 pub use change::{Change, Step};

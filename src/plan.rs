@@ -6,8 +6,10 @@
 //!   assign     which becomes which, so that most stay: fewest lifts
 //!   equal      all other ways that are as good
 //!   chain keep     of those the one that leaves most pages on the rings: fewest page moves
-//!   groups     hand to hand, of those one with fewer handlings, where one is found
-//!   becomes    the three together
+//!   every      hand to hand, of those the one with fewest handlings, if there are not too many
+//!   groups     and where there are too many, one with fewer, where one is found
+//!   stay       instead of all these, where no page is to be moved
+//!   becomes    these together
 //!   hands      the binders while they are worked on; each step is done when it is planned
 //!   two_passes  hand_to_hand (links)     the order of the steps
 //!   figures    what they come to, counted from the steps
@@ -17,7 +19,8 @@
 //! What is least: lifts, always. Page moves, where `page_moves_proven_least` says so; that is
 //! where a collector reorders a binder, but not where all cards of fifty pages and more are
 //! shuffled, or a shelf of two thousand pages is pushed along.
-//! Handlings, for the assignment chosen. Of those with as few lifts and page moves it is the best
+//! Handlings, for the assignment chosen; and of all with as few lifts and page moves, where those
+//! are few enough to go through and no page is left over (`every`). Beyond that it is the best
 //! found and not proven least: another can need fewer.
 //!
 //! A plan is never kept. After each deed it is made anew from the binders as they are, and is the
@@ -30,6 +33,7 @@ mod becomes;
 mod chain;
 mod cost;
 mod equal;
+mod every;
 mod figures;
 mod groups;
 mod hand_to_hand;
@@ -38,6 +42,7 @@ mod keep;
 mod links;
 pub mod overlap;
 mod sheet;
+mod stay;
 pub mod task;
 #[cfg(test)]
 mod tests;
@@ -48,6 +53,6 @@ mod work;
 pub use cost::{Cost, cost, cost_of};
 pub use figures::Figures;
 pub use sheet::{Deed, Sheet, Target, in_force, sheet};
-pub use task::{Task, Working};
+pub use task::{Pages, Task, Way, Working};
 pub use words::{pocket_words, row_words, side_words};
 pub use work::{At, PageNumber, Step, Unfilled, Work, work};

@@ -8,6 +8,8 @@ mod chance;
 mod completion;
 mod finder;
 mod gaps;
+mod lacking;
+mod list;
 mod loose;
 mod pile;
 mod swap;
@@ -22,6 +24,8 @@ pub use completion::{
 };
 pub use finder::{Finder, Hit};
 pub use gaps::{Gap, gaps, next_gap};
+pub use lacking::{page_lacks, run_lacks};
+pub use list::{Asked, ListFilter, Listed, is_asked_for, listed};
 pub use loose::{Spare, Waiting, spares, waiting};
 pub use pile::{
     Group, Heap, Sorting, StackOrder, begin_words, fewest_places, passes, range_words, rising_runs,

@@ -1,12 +1,17 @@
 //! The one façade over a collection that is kept: query it, commit steps, undo, redo.
 
+mod lists;
+
 use std::fmt;
 use std::path::{Path, PathBuf};
+use std::rc::Rc;
 
 use crate::model::{Change, Collection, Refused, Step};
+use crate::store::files::{Disk, Files};
 use crate::store::{self, Entry, FileStore, History, Kept, MemoryStore, Store};
 
 pub use crate::store::{Access, Notice, Open, Outside, OutsideError, StoreError};
+pub use lists::{TheirList, their_list, write_listed};
 
 /// What was done or undone, as the list of steps tells it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -60,7 +65,20 @@ impl Session {
     /// # Errors
     /// The files cannot be read at all, or a later version of the program wrote them.
     pub fn open(dir: &Path, how: Open, clock: Clock) -> Result<(Self, Vec<Notice>), StoreError> {
-        let (store, collection, history, mut notices) = FileStore::open(dir, how)?;
+        Self::open_on(Rc::new(Disk), dir, how, clock)
+    }
+
+    /// The same on another file system than that of this machine.
+    ///
+    /// # Errors
+    /// As [`Session::open`].
+    pub fn open_on(
+        files: Rc<dyn Files>,
+        dir: &Path,
+        how: Open,
+        clock: Clock,
+    ) -> Result<(Self, Vec<Notice>), StoreError> {
+        let (store, collection, history, mut notices) = FileStore::open_on(files, dir, how)?;
         let mut session = Self::over(Box::new(store), collection, history);
         session.clock = Some(clock);
         session.folder = Some(dir.to_owned());

@@ -18,6 +18,7 @@ mod codec;
 pub mod csv;
 mod error;
 mod file;
+pub mod files;
 mod history;
 mod journal;
 mod memory;

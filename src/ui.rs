@@ -14,6 +14,7 @@ mod book;
 mod desk;
 mod events;
 mod field;
+mod files;
 mod footer;
 mod intent;
 mod keymap;

@@ -1,15 +1,24 @@
 //! Arguments and help: one definition.
 
+mod files;
 mod pile;
 mod print;
+mod supplies;
 
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-pub(super) use pile::{PacksArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
+pub(super) use files::{
+    BinderArgs, ChecklistArgs, CopiesArgs, ExportArgs, ExportWhat, Import, OpeningWord, Sides,
+};
+pub(super) use pile::{Narrow, PacksArgs, RunsArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
 pub(super) use print::{
     FormatWord, LabelArgs, PageArgs, PaperArgs, PocketArgs, Print, ReadingWord,
+};
+pub(super) use supplies::{
+    CompareArgs, FitArgs, MeasureArgs, PriceArgs, RingsArgs, SleevesWord, SuppliesArgs,
+    SuppliesCommand,
 };
 
 const EXIT_CODES: &str = "\
@@ -23,6 +32,12 @@ Exit codes:
 
 With --json every command answers with one JSON document on standard output and nothing else
 there; words go to standard error. Pages, rows and columns count from 1.";
+
+/// What a report of a fault should begin with.
+const LONG_VERSION: &str = concat!(
+    env!("CARGO_PKG_VERSION"),
+    "\ncollection format 1, journal format 1"
+);
 
 const EXAMPLES: &str = "\
 Examples:
@@ -55,6 +70,7 @@ Print at 100 %, without scaling, and measure the line of 100 mm on the paper.";
 #[command(
     name = "ringbound",
     version,
+    long_version = LONG_VERSION,
     after_help = joined(EXAMPLES, EXIT_CODES),
     max_term_width = 100,
     subcommand_help_heading = "Commands",
@@ -99,17 +115,19 @@ pub enum Command {
     /// How far each set is
     Completion(Only),
     /// Pockets that do not hold their card, and cards without a pocket that are missing
-    Gaps(Only),
+    Gaps(Narrow),
     /// What to look for elsewhere: gaps for which there is no copy yet
     Wants(WantsArgs),
     /// Loose copies to swap away
     Spares(SparesArgs),
     /// Loose copies and the pockets that they go to
-    Waiting(Only),
+    Waiting(Narrow),
     /// The work from what lies in the binders to what should: the fewest cards touched
     Plan(PlanArgs),
     /// How to sort a stack by hand before it is filed: which numbers go on which heap
     SortPile(SortPileArgs),
+    /// Which runs are collected, and which are not
+    Runs(RunsArgs),
     /// What could be swapped with another collector, one for one
     Swap(SwapArgs),
     /// How many further random packs until a set is complete, on average
@@ -120,6 +138,12 @@ pub enum Command {
         #[command(subcommand)]
         what: Print,
     },
+    /// Does each binder close over its pages, and do the cards fit the pockets?
+    Fit(FitArgs),
+    /// Pages, binders and sleeves: what the layouts take, what is to be bought, what it costs
+    Supplies(SuppliesArgs),
+    /// Say which rings a binder has
+    Rings(RingsArgs),
     /// Is the collection whole?
     Check(CheckArgs),
     /// Take back the last step
@@ -130,138 +154,21 @@ pub enum Command {
     History(HistoryArgs),
     /// Try it out with an invented collection; nothing is kept
     Demo(DemoArgs),
-}
-
-#[derive(Debug, Subcommand)]
-pub enum Import {
-    /// Sets and their cards: a row a card
+    /// What a shell needs to complete commands and options
     ///
-    /// The file is CSV (RFC 4180) in UTF-8. Its first line names the columns, in any order:
-    /// set, number, name; and if you like set_title, symbol, shelf, rarity, finishes (separated
-    /// by ; and `regular` if nothing is said), width_mm, height_mm. Numbers are kept as written.
+    /// Written to standard output. Your shell's own documentation says where it is to be put.
+    ShellCompletions {
+        /// The shell
+        shell: clap_complete::Shell,
+    },
+    /// The manual as man pages
     ///
-    /// Each new set gets a binder with a pocket for every card, each finish on pages of its own.
-    /// New cards of a set that is there already go to the end of its binder. The same file again
-    /// changes nothing; what differs from what is kept is told.
-    ///
-    /// If any row is bad nothing is imported, and each is told with its line and column. With
-    /// --json, the document tells the first hundred of them too, under `refused`: line, column
-    /// and its name, byte where the text is no CSV, and why; `refused_rows` counts all. Where
-    /// nothing was imported its format is `ringbound-import-refused`, with `file` and `why`.
-    #[command(after_help = "\
-Example of a file:
-  set,set_title,number,name,rarity,finishes
-  FEN,The Fen,1,Mire Lamp,common,regular;reverse
-  FEN,The Fen,12a,Reed Boat,rare,regular")]
-    Checklist(ChecklistArgs),
-    /// Copies that you have: a row a card
-    ///
-    /// The file is CSV (RFC 4180) in UTF-8. Its first line names the columns, in any order:
-    /// set, number; and if you like finish (`regular` if nothing is said) and count (1).
-    /// The copies come in loose, beside those that are there already.
-    ///
-    /// If any row is bad nothing is imported, and each is told with its line and column. With
-    /// --json, the document tells the first hundred of them too, under `refused`: line, column
-    /// and its name, byte where the text is no CSV, and why; `refused_rows` counts all. Where
-    /// nothing was imported its format is `ringbound-import-refused`, with `file` and `why`.
-    #[command(after_help = "\
-Example of a file:
-  set,number,finish,count
-  FEN,1,regular,2
-  FEN,12a,reverse,1")]
-    Copies(CopiesArgs),
-}
-
-#[derive(Debug, Args)]
-pub struct ChecklistArgs {
-    /// The CSV file; - for standard input
-    pub file: PathBuf,
-    /// Take the good rows, list the others
-    #[arg(long)]
-    pub skip_bad: bool,
-    /// Take over what differs from what is kept (names, rarities, sizes, titles)
-    #[arg(long)]
-    pub update: bool,
-    #[command(flatten)]
-    pub binder: BinderArgs,
-}
-
-#[derive(Debug, Args)]
-pub struct CopiesArgs {
-    /// The CSV file; - for standard input
-    pub file: PathBuf,
-    /// Put each into its own pocket, as far as there are empty ones: for cards that already
-    /// stand on the shelf
-    #[arg(long)]
-    pub in_place: bool,
-    /// Take the good rows, list the others
-    #[arg(long)]
-    pub skip_bad: bool,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Sides {
-    One,
-    Both,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum OpeningWord {
-    Side,
-    Top,
-}
-
-#[derive(Debug, Args)]
-#[command(next_help_heading = "The binder of a new set")]
-pub struct BinderArgs {
-    /// Make no binder and no pages
-    #[arg(long, conflicts_with_all = ["page", "sides", "opening", "shared", "pocket", "fixed"])]
-    pub no_binder: bool,
-    /// Pockets of a page, rows x columns: 3x3, 3x4, 2x2, 3x1, 1
-    #[arg(long, value_name = "GRID", default_value = "3x3")]
-    pub page: String,
-    /// Sides of a page that are loaded
-    #[arg(long, value_enum, default_value = "both")]
-    pub sides: Sides,
-    /// Where pockets are open
-    #[arg(long, value_enum, default_value = "side")]
-    pub opening: OpeningWord,
-    /// Front and back of a place are one pocket, two cards back to back
-    #[arg(long)]
-    pub shared: bool,
-    /// Inner size of a pocket in millimetres, width x height: 64x89
-    #[arg(long, value_name = "SIZE")]
-    pub pocket: Option<String>,
-    /// The pages are bound in and do not move
-    #[arg(long)]
-    pub fixed: bool,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum ExportWhat {
-    /// Every copy, wherever it lies; import copies reads it
-    Copies,
-    /// Every card; import checklist reads it
-    Checklist,
-    /// What is missing, with the pocket that it goes to
-    Gaps,
-    /// Loose copies to swap away, with where one of them sits
-    Spares,
-    /// Gaps for which there is no copy yet: a list to hand to somebody
-    Wants,
-}
-
-#[derive(Debug, Args)]
-pub struct ExportArgs {
-    /// What to write
-    pub what: ExportWhat,
-    /// The file to write; - for standard output
-    pub file: PathBuf,
-    #[command(flatten)]
-    pub only: Only,
-    /// Write over a file that is there
-    #[arg(long)]
-    pub force: bool,
+    /// The page of the program on standard output, or all pages into a folder.
+    Man {
+        /// Write every page into this folder, which must be there
+        #[arg(long, value_name = "DIR")]
+        into: Option<PathBuf>,
+    },
 }
 
 #[derive(Debug, Args)]
@@ -360,6 +267,17 @@ pub struct PlanArgs {
     /// How to go about it
     #[arg(long, value_enum, default_value = "two-passes")]
     pub working: WorkingWord,
+    /// The work that this draft of the binder would take, instead of the layout in force
+    #[arg(
+        long,
+        value_name = "NAME",
+        requires = "first",
+        conflicts_with = "after"
+    )]
+    pub draft: Option<String>,
+    /// Leave every page where it is, though more cards are taken out for it
+    #[arg(long)]
+    pub pages_stay: bool,
 }
 
 #[derive(Debug, Args)]

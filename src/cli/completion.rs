@@ -21,6 +21,9 @@ struct SetAnswer<'a> {
     set: &'a str,
     #[serde(flatten)]
     all: CountsAnswer,
+    /// Of these, what is collected; where runs are left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    collected: Option<CountsAnswer>,
     by_finish: Vec<FinishAnswer<'a>>,
     by_rarity: Vec<RarityAnswer<'a>>,
 }
@@ -28,6 +31,8 @@ struct SetAnswer<'a> {
 #[derive(Serialize)]
 struct FinishAnswer<'a> {
     finish: &'a str,
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    left_out: bool,
     #[serde(flatten)]
     counts: CountsAnswer,
 }
@@ -61,14 +66,21 @@ pub(super) fn run(only: &Only, at: &Where, json: bool, out: &mut Output) -> Resu
     let collection = session.collection();
     let only = open::only(collection, only.set.as_deref())?;
     let sets = completion(collection, only);
+    let is_out = |of: &SetCompletion, finish: &str| {
+        let set = collection.set(of.set);
+        let at = set.and_then(|set| set.finish_by_name(finish));
+        set.zip(at).is_some_and(|(set, at)| set.is_left_out(at))
+    };
     let code = |of: &SetCompletion| collection.set(of.set).map_or("", |set| set.code());
     if json {
         let sets = sets.iter().map(|of| SetAnswer {
             set: code(of),
             all: of.all.into(),
+            collected: (of.collected != of.all).then(|| of.collected.into()),
             by_finish: (of.by_finish.iter())
                 .map(|(finish, counts)| FinishAnswer {
                     finish,
+                    left_out: is_out(of, finish),
                     counts: (*counts).into(),
                 })
                 .collect(),
@@ -99,8 +111,16 @@ pub(super) fn run(only: &Only, at: &Where, json: bool, out: &mut Output) -> Resu
     ]);
     for of in &sets {
         table.row(line(code(of), "all", of.all));
+        if of.collected != of.all {
+            table.row(line("", "collected", of.collected));
+        }
         for (finish, counts) in parts(&of.by_finish) {
-            table.row(line("", finish, *counts));
+            let out = if is_out(of, finish) {
+                ", not collected"
+            } else {
+                ""
+            };
+            table.row(line("", &format!("{finish}{out}"), *counts));
         }
         for (rarity, counts) in parts(&of.by_rarity) {
             let named = if rarity.is_empty() {

@@ -7,13 +7,13 @@ use serde::Serialize;
 
 use super::args::{ExportArgs, ExportWhat};
 use super::error::CliError;
-use super::lists::{Entry, gap_entries, place_cells, spare_entries};
-use super::open::{self, Where};
+use super::lists::narrowed;
+use super::open::Where;
 use super::output::Output;
-use super::wants::want_entries;
-use crate::model::{Collection, SetId};
-use crate::session::{Outside, OutsideError, Session};
-use crate::store::csv::{CsvWriter, write_checklist, write_copies};
+use crate::model::Collection;
+use crate::report::{Asked, ListFilter, listed};
+use crate::session::{Outside, OutsideError, Session, write_listed};
+use crate::store::csv::{write_checklist, write_copies};
 
 #[derive(Serialize)]
 struct Answer {
@@ -36,8 +36,12 @@ pub(super) fn run(
     }
     let session = at.read(out)?;
     let collection = session.collection();
-    let only = open::only(collection, args.only.set.as_deref())?;
-    let write = |to: &mut dyn Write| write(args.what, to, collection, only);
+    let filter = ListFilter {
+        keep: args.keep,
+        ..narrowed(collection, &args.narrow)?
+    };
+    ensure_apt(args)?;
+    let write = |to: &mut dyn Write| write(args.what, to, collection, filter);
     if to_stdout {
         return out.raw(write);
     }
@@ -55,46 +59,36 @@ pub(super) fn run(
     out.line(&format!("Written: {file}"))
 }
 
+/// What narrows a list only is of no use to a table of everything.
+fn ensure_apt(args: &ExportArgs) -> Result<(), CliError> {
+    let narrow = &args.narrow;
+    let is_list = !matches!(args.what, ExportWhat::Copies | ExportWhat::Checklist);
+    let narrowed = narrow.finish.is_some() || narrow.rarity.is_some() || narrow.binder.is_some();
+    if !is_list && narrowed {
+        return Err(CliError::usage(
+            "copies and checklists are written whole, or of one set with --set",
+        ));
+    }
+    if args.what != ExportWhat::Spares && args.keep > 0 {
+        return Err(CliError::usage("--keep is for spares"));
+    }
+    Ok(())
+}
+
 fn write(
     what: ExportWhat,
     to: &mut dyn Write,
     collection: &Collection,
-    only: Option<SetId>,
+    filter: ListFilter<'_>,
 ) -> io::Result<()> {
-    match what {
-        ExportWhat::Copies => write_copies(to, collection, only),
-        ExportWhat::Checklist => write_checklist(to, collection, only),
-        ExportWhat::Gaps => write_entries(to, &gap_entries(collection, only)),
-        ExportWhat::Spares => write_entries(to, &spare_entries(collection, only, 0)),
-        ExportWhat::Wants => write_entries(to, &want_entries(collection, only)),
-    }
-}
-
-/// What `import copies` reads, and further columns that tell the card and the pocket.
-fn write_entries(to: &mut dyn Write, entries: &[Entry<'_>]) -> io::Result<()> {
-    let columns = [
-        "set", "number", "finish", "count", "name", "rarity", "binder", "page", "side", "row",
-        "column",
-    ];
-    let mut out = CsvWriter::new(to, &columns)?;
-    for entry in entries {
-        let count = entry.count.unwrap_or(1).to_string();
-        let [binder, page, side, row, column] = place_cells(entry.pocket.as_ref());
-        out.row(&[
-            entry.set,
-            entry.number,
-            entry.finish,
-            &count,
-            entry.name,
-            entry.rarity,
-            &binder,
-            &page,
-            &side,
-            &row,
-            &column,
-        ])?;
-    }
-    out.finish()
+    let asked = match what {
+        ExportWhat::Copies => return write_copies(to, collection, filter.set),
+        ExportWhat::Checklist => return write_checklist(to, collection, filter.set),
+        ExportWhat::Gaps => Asked::Gaps,
+        ExportWhat::Spares => Asked::Spares,
+        ExportWhat::Wants => Asked::Wants,
+    };
+    write_listed(to, collection, listed(collection, asked, filter))
 }
 
 /// The file, if it may be written. `option` is the one that lets a file be written over.

@@ -2,14 +2,15 @@
 
 use serde::Serialize;
 
-use super::args::{Only, SparesArgs};
+use super::args::{Narrow, SparesArgs, WantsArgs};
 use super::error::CliError;
 use super::open::{self, Where};
 use super::output::Output;
 use super::table::{Align, Table};
 use super::words::count;
-use crate::model::{Collection, Place, PocketAt, PrintingId, SetId};
-use crate::report::{self, Gap};
+use crate::intake::hint;
+use crate::model::{Collection, Place, PocketAt, PrintingId, Set, SetId};
+use crate::report::{Asked, ListFilter, listed};
 
 /// One entry of a list, in the words of the contract. Positions count from 1.
 #[derive(Debug, Serialize)]
@@ -18,8 +19,6 @@ pub(super) struct Entry<'a> {
     pub(super) number: &'a str,
     pub(super) finish: &'a str,
     pub(super) name: &'a str,
-    #[serde(skip)]
-    pub(super) rarity: &'a str,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) count: Option<u32>,
     #[serde(flatten)]
@@ -59,80 +58,125 @@ pub(super) fn entry(
         number: &card.number,
         finish: &finish.name,
         name: &card.name,
-        rarity: set.rarity_name(card),
         count,
         pocket,
     })
 }
 
-pub(super) fn gap_entries(collection: &Collection, only: Option<SetId>) -> Vec<Entry<'_>> {
-    let found = report::gaps(collection, only).into_iter();
-    found
-        .filter_map(|gap| gap_entry(collection, &gap))
-        .collect()
+/// The entries of a list, as it was asked for.
+fn entries<'c>(collection: &'c Collection, asked: Asked, filter: ListFilter<'_>) -> Vec<Entry<'c>> {
+    let rows = listed(collection, asked, filter).into_iter();
+    rows.filter_map(|row| {
+        let count = (asked == Asked::Spares).then_some(row.count);
+        entry(collection, row.printing, row.place, row.at, count)
+    })
+    .collect()
 }
 
-pub(super) fn gap_entry<'c>(collection: &'c Collection, gap: &Gap) -> Option<Entry<'c>> {
-    entry(collection, gap.printing, gap.place, gap.at, None)
+/// The filter that the arguments ask for.
+pub(super) fn narrowed<'a>(
+    collection: &Collection,
+    args: &'a Narrow,
+) -> Result<ListFilter<'a>, CliError> {
+    let set = open::only(collection, args.only.set.as_deref())?;
+    ensure_known(collection, set, args)?;
+    let binder = args.binder.as_deref().map(|name| {
+        collection.binder_by_name(name).ok_or_else(|| {
+            let names: Vec<_> = collection.shelf().map(crate::model::Binder::name).collect();
+            let near = hint(name, names.into_iter());
+            CliError::usage(format!("there is no binder “{name}”{near}"))
+        })
+    });
+    Ok(ListFilter {
+        set,
+        finish: args.finish.as_deref(),
+        rarity: args.rarity.as_deref(),
+        binder: binder.transpose()?,
+        ..ListFilter::default()
+    })
 }
 
-/// Those beyond so many of each that are to be kept.
-pub(super) fn spare_entries(
+/// A mistyped finish or rarity looks like a complete collection otherwise.
+fn ensure_known(
     collection: &Collection,
     only: Option<SetId>,
-    keep: u32,
-) -> Vec<Entry<'_>> {
-    let found = report::spares(collection, only).into_iter();
-    found
-        .filter(|spare| spare.count > keep)
-        .filter_map(|spare| {
-            let meant = collection.tally(spare.printing).meant > 0;
-            let place = spare.place.filter(|_| meant);
-            entry(
-                collection,
-                spare.printing,
-                place,
-                spare.at,
-                Some(spare.count - keep),
-            )
-        })
-        .collect()
+    args: &Narrow,
+) -> Result<(), CliError> {
+    let sets = || {
+        let sets = collection.sets();
+        sets.filter(move |(id, _)| only.is_none_or(|only| only == *id))
+            .map(|(_, set)| set)
+    };
+    let same = |a: &str, b: &str| a.to_lowercase() == b.to_lowercase();
+    if let Some(name) = &args.finish
+        && !sets().any(|set| set.finish_by_name(name).is_some())
+    {
+        let names = |set: &'_ Set| set.finishes().iter().map(|f| f.name.to_string()).collect();
+        return Err(unknown("finish", name, sets().map(names)));
+    }
+    if let Some(name) = &args.rarity
+        && !sets().any(|set| set.rarities().iter().any(|rarity| same(rarity, name)))
+    {
+        let names = |set: &'_ Set| set.rarities().iter().map(ToString::to_string).collect();
+        return Err(unknown("rarity", name, sets().map(names)));
+    }
+    Ok(())
 }
 
-fn waiting_entries(collection: &Collection, only: Option<SetId>) -> Vec<Entry<'_>> {
-    let found = report::waiting(collection, only).into_iter();
-    found
-        .filter_map(|copy| entry(collection, copy.printing, copy.place, copy.at, None))
-        .collect()
+fn unknown(what: &str, name: &str, known: impl Iterator<Item = Vec<String>>) -> CliError {
+    let mut known: Vec<String> = known.flatten().collect();
+    known.sort_unstable();
+    known.dedup();
+    let near = hint(name, known.iter().map(String::as_str));
+    CliError::usage(format!("there is no {what} “{name}”{near}"))
 }
 
 /// What is the same for the lists, and what is not.
-pub(super) struct List<'l> {
-    pub(super) format: &'static str,
+struct List<'l> {
+    asked: Asked,
+    format: &'static str,
     /// The name of the list in JSON.
-    pub(super) key: &'static str,
-    pub(super) none: &'static str,
-    pub(super) one: &'static str,
-    pub(super) many: &'static str,
+    key: &'static str,
+    none: &'static str,
+    one: &'static str,
+    many: &'static str,
     /// What is to be said beside the number.
-    pub(super) beside: &'l dyn Fn(&Collection, Option<SetId>) -> String,
+    beside: &'l dyn Fn(&Collection, ListFilter<'_>) -> String,
 }
 
-fn nothing(_: &Collection, _: Option<SetId>) -> String {
+fn nothing(_: &Collection, _: ListFilter<'_>) -> String {
     String::new()
 }
 
 /// A gap that a loose copy goes to need not be looked for elsewhere.
-fn waited_for(collection: &Collection, only: Option<SetId>) -> String {
-    match report::waiting(collection, only).len() {
+fn waited_for(collection: &Collection, filter: ListFilter<'_>) -> String {
+    match listed(collection, Asked::Waiting, filter).len() {
         0 => String::new(),
         1 => "; a loose copy waits for 1 of them".into(),
         many => format!("; loose copies wait for {many} of them"),
     }
 }
 
-pub(super) fn gaps(only: &Only, at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
+/// Runs that are not collected are left out, and that is said.
+fn further_runs(collection: &Collection, filter: ListFilter<'_>) -> String {
+    let count = |all_runs| {
+        let filter = ListFilter { all_runs, ..filter };
+        listed(collection, Asked::Wants, filter).len()
+    };
+    match count(true) - count(filter.all_runs) {
+        0 => String::new(),
+        more => format!("; {more} more of runs that you do not collect (--all)"),
+    }
+}
+
+pub(super) fn gaps(
+    args: &Narrow,
+    at: &Where,
+    json: bool,
+    out: &mut Output,
+) -> Result<(), CliError> {
     let list = List {
+        asked: Asked::Gaps,
         format: "ringbound-gaps",
         key: "gaps",
         none: "There are no gaps.",
@@ -140,9 +184,25 @@ pub(super) fn gaps(only: &Only, at: &Where, json: bool, out: &mut Output) -> Res
         many: "gaps",
         beside: &waited_for,
     };
-    list.tell(only, at, json, out, |collection, only| {
-        Ok(gap_entries(collection, only))
-    })
+    list.tell(args, (0, false), at, json, out)
+}
+
+pub(super) fn wants(
+    args: &WantsArgs,
+    at: &Where,
+    json: bool,
+    out: &mut Output,
+) -> Result<(), CliError> {
+    let list = List {
+        asked: Asked::Wants,
+        format: "ringbound-wants",
+        key: "wants",
+        none: "Nothing is wanted.",
+        one: "card wanted",
+        many: "cards wanted",
+        beside: &further_runs,
+    };
+    list.tell(&args.narrow, (0, args.all), at, json, out)
 }
 
 pub(super) fn spares(
@@ -152,6 +212,7 @@ pub(super) fn spares(
     out: &mut Output,
 ) -> Result<(), CliError> {
     let list = List {
+        asked: Asked::Spares,
         format: "ringbound-spares",
         key: "spares",
         none: "There are no spare copies.",
@@ -159,18 +220,17 @@ pub(super) fn spares(
         many: "spare copies",
         beside: &nothing,
     };
-    list.tell(&args.only, at, json, out, |collection, only| {
-        Ok(spare_entries(collection, only, args.keep))
-    })
+    list.tell(&args.narrow, (args.keep, false), at, json, out)
 }
 
 pub(super) fn waiting(
-    only: &Only,
+    args: &Narrow,
     at: &Where,
     json: bool,
     out: &mut Output,
 ) -> Result<(), CliError> {
     let list = List {
+        asked: Asked::Waiting,
         format: "ringbound-waiting",
         key: "waiting",
         none: "No copies are waiting.",
@@ -178,24 +238,26 @@ pub(super) fn waiting(
         many: "copies waiting",
         beside: &nothing,
     };
-    list.tell(only, at, json, out, |collection, only| {
-        Ok(waiting_entries(collection, only))
-    })
+    list.tell(args, (0, false), at, json, out)
 }
 
 impl List<'_> {
-    pub(super) fn tell(
+    fn tell(
         &self,
-        only: &Only,
+        args: &Narrow,
+        (keep, all_runs): (u32, bool),
         at: &Where,
         json: bool,
         out: &mut Output,
-        entries: impl for<'c> FnOnce(&'c Collection, Option<SetId>) -> Result<Vec<Entry<'c>>, CliError>,
     ) -> Result<(), CliError> {
         let session = at.read(out)?;
         let collection = session.collection();
-        let only = open::only(collection, only.set.as_deref())?;
-        let entries = entries(collection, only)?;
+        let filter = ListFilter {
+            keep,
+            all_runs,
+            ..narrowed(collection, args)?
+        };
+        let entries = entries(collection, self.asked, filter);
         if json {
             return out.json(&Answer {
                 list: self,
@@ -210,7 +272,7 @@ impl List<'_> {
             .iter()
             .map(|entry| u64::from(entry.count.unwrap_or(1)));
         let number = count(copies.sum(), self.one, self.many);
-        out.line(&format!("{number}{}.", (self.beside)(collection, only)))
+        out.line(&format!("{number}{}.", (self.beside)(collection, filter)))
     }
 }
 
@@ -242,7 +304,7 @@ fn table(entries: &[Entry<'_>]) -> Table {
 }
 
 /// Binder, page, side, row and column; empty where no pocket is meant.
-pub(super) fn place_cells(pocket: Option<&Pocket<'_>>) -> [String; 5] {
+fn place_cells(pocket: Option<&Pocket<'_>>) -> [String; 5] {
     pocket.map_or_else(Default::default, |pocket| {
         [
             pocket.binder.into(),

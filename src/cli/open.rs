@@ -6,7 +6,7 @@ use super::args::Cli;
 use super::error::{CliError, say};
 use super::folder;
 use super::output::Output;
-use crate::model::{Collection, SetId, Step};
+use crate::model::{Binder, Collection, SetId, Step};
 use crate::session::{Access, Clock, Notice, Open, Session, StoreError};
 
 /// Where the collection is.
@@ -135,6 +135,16 @@ pub(super) fn only(collection: &Collection, code: Option<&str>) -> Result<Option
         let codes: Vec<_> = collection.sets().map(|(_, set)| set.code()).collect();
         let hint = crate::intake::hint(code, codes.into_iter());
         CliError::usage(format!("there is no set “{code}”{hint}"))
+    })
+}
+
+/// The binder of this name.
+pub(super) fn binder<'c>(collection: &'c Collection, name: &str) -> Result<&'c Binder, CliError> {
+    let found = collection.binder_by_name(name);
+    found.and_then(|id| collection.binder(id)).ok_or_else(|| {
+        let names: Vec<_> = collection.shelf().map(Binder::name).collect();
+        let hint = crate::intake::hint(name, names.into_iter());
+        CliError::usage(format!("there is no binder “{name}”{hint}"))
     })
 }
 

@@ -5,6 +5,7 @@ use super::error::CliError;
 use crate::intake::BinderOptions;
 use crate::layout::{parse_grid, parse_pocket};
 use crate::model::{BinderKind, Opening, PageFormat, RingShape};
+use crate::supplies::Rings;
 
 pub(super) fn binder_options(args: &BinderArgs) -> Result<Option<BinderOptions>, CliError> {
     if args.no_binder {
@@ -32,13 +33,14 @@ pub(super) fn binder_options(args: &BinderArgs) -> Result<Option<BinderOptions>,
             "--shared needs pages that are loaded on both sides",
         ));
     }
-    let kind = if args.fixed {
-        BinderKind::Fixed
-    } else {
-        BinderKind::Rings {
+    let rings = args.rings.as_deref().map(Rings::parse).transpose();
+    let kind = match rings.map_err(CliError::usage)? {
+        Some(rings) => rings.kind(),
+        None if args.fixed => BinderKind::Fixed,
+        None => BinderKind::Rings {
             size: 0,
             shape: RingShape::D,
-        }
+        },
     };
     Ok(Some(BinderOptions { format, kind }))
 }

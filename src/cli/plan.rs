@@ -11,7 +11,7 @@ use super::output::Output;
 use crate::intake::hint;
 use crate::model::{Binder, Collection};
 use crate::paper::{Listing, Names, collection_sheet};
-use crate::plan::{Target, Working, in_force, sheet};
+use crate::plan::{Target, Way, Working, in_force, sheet};
 
 pub(super) fn run(
     args: &PlanArgs,
@@ -19,26 +19,28 @@ pub(super) fn run(
     json: bool,
     out: &mut Output,
 ) -> Result<(), CliError> {
-    let working = working(args.working);
+    let way = way(args);
     if let (Some(before), Some(after)) = (&args.first, &args.after) {
-        return files::run(before.as_ref(), after, working, json, out);
+        return files::run(before.as_ref(), after, way, json, out);
     }
     let session = at.read(out)?;
     let collection = session.collection();
     let targets = targets(args, collection)?;
     if json {
-        let found = sheet(collection, &targets, working);
+        let found = sheet(collection, &targets, way);
         let names = Names::of_collection(collection, &targets, &found, json);
         return out.json(&answer::Answer::new(&names, &found.work));
     }
-    tell(&collection_sheet(collection, &targets, working), out)
+    let draft = args.draft.as_deref();
+    tell(&collection_sheet(collection, &targets, draft, way), out)
 }
 
-pub(super) fn working(word: WorkingWord) -> Working {
-    match word {
+pub(super) fn way(args: &PlanArgs) -> Way {
+    let working = match args.working {
         WorkingWord::TwoPasses => Working::TwoPasses,
         WorkingWord::HandToHand => Working::HandToHand,
-    }
+    };
+    Way::new(working, args.pages_stay)
 }
 
 /// The binder that is named, or the whole shelf.
@@ -48,7 +50,7 @@ pub(super) fn targets<'c>(
 ) -> Result<Vec<Target<'c>>, CliError> {
     match &args.first {
         None => Ok(in_force(collection)),
-        Some(name) => Ok(vec![target(collection, name)?]),
+        Some(name) => Ok(vec![target(collection, name, args.draft.as_deref())?]),
     }
 }
 
@@ -56,14 +58,11 @@ fn tell(sheet: &Listing, out: &mut Output) -> Result<(), CliError> {
     sheet.lines().iter().try_for_each(|line| out.line(line))
 }
 
-fn other(working: Working) -> Working {
-    match working {
-        Working::TwoPasses => Working::HandToHand,
-        Working::HandToHand => Working::TwoPasses,
-    }
-}
-
-fn target<'c>(collection: &'c Collection, name: &str) -> Result<Target<'c>, CliError> {
+fn target<'c>(
+    collection: &'c Collection,
+    name: &str,
+    draft: Option<&str>,
+) -> Result<Target<'c>, CliError> {
     let found = collection.binder_by_name(name);
     let found = found.and_then(|id| collection.binder(id));
     let binder = found.ok_or_else(|| {
@@ -72,8 +71,21 @@ fn target<'c>(collection: &'c Collection, name: &str) -> Result<Target<'c>, CliE
         CliError::usage(format!("there is no binder “{name}”{near}"))
             .hint("two arrangement files are planned with: ringbound plan BEFORE.json AFTER.json")
     })?;
+    let layout = match draft {
+        None => binder.layout(),
+        Some(wanted) => {
+            let names = binder.drafts().iter().map(|draft| &*draft.name);
+            let known = binder.drafts().iter().find(|draft| *draft.name == *wanted);
+            let draft = known.ok_or_else(|| {
+                let near = hint(wanted, names);
+                let binder = binder.name();
+                CliError::usage(format!("binder {binder} has no draft “{wanted}”{near}"))
+            })?;
+            &draft.layout
+        }
+    };
     Ok(Target {
         binder: binder.id(),
-        layout: binder.layout(),
+        layout,
     })
 }

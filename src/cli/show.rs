@@ -6,10 +6,9 @@ mod words;
 
 use super::args::{ShowArgs, SideWord};
 use super::error::CliError;
-use super::open::Where;
+use super::open::{self, Where};
 use super::output::Output;
 use super::words::count;
-use crate::intake::hint;
 use crate::layout::describe;
 use crate::model::{Binder, BinderKind, Collection, Page, PageFormat, Place, Side};
 use crate::report::{binder_summary, percent};
@@ -22,7 +21,7 @@ pub(super) fn run(
 ) -> Result<(), CliError> {
     let session = at.read(out)?;
     let collection = session.collection();
-    let binder = find(collection, &args.binder)?;
+    let binder = open::binder(collection, &args.binder)?;
     let pages = pages_of(binder);
     let asked = match args.page {
         None => 0..pages,
@@ -59,15 +58,6 @@ pub(super) fn run(
         tell_page(collection, binder, page, side, out)?;
     }
     Ok(())
-}
-
-pub(super) fn find<'c>(collection: &'c Collection, name: &str) -> Result<&'c Binder, CliError> {
-    let found = collection.binder_by_name(name);
-    found.and_then(|id| collection.binder(id)).ok_or_else(|| {
-        let names: Vec<_> = collection.shelf().map(Binder::name).collect();
-        let hint = hint(name, names.into_iter());
-        CliError::usage(format!("there is no binder “{name}”{hint}"))
-    })
 }
 
 /// Pages that stand in the binder or that its layout has.

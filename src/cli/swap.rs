@@ -11,11 +11,10 @@ use super::lists::{Entry, entry};
 use super::open::{self, Where};
 use super::output::Output;
 use super::words::count;
-use crate::intake::Copies;
 use crate::model::{Collection, PrintingId};
 use crate::paper::swap_sheet;
 use crate::report::{self, Get, Stock, Swap};
-use crate::store::csv::read_copies;
+use crate::session::{TheirList, their_list};
 
 #[derive(Serialize)]
 struct Answer<'a> {
@@ -106,26 +105,22 @@ fn stock(
     out: &mut Output,
 ) -> Result<Stock, CliError> {
     let source = Source::open(file, json, out)?;
-    let mut copies = Copies::new(collection);
-    let mut foreign = 0;
-    let reading = read_copies(source.input, |row| {
-        if collection.set_by_code(&row.set).is_none() {
-            foreign += 1;
-            return Ok(());
-        }
-        copies.row(&row)
+    let mut list = TheirList::default();
+    let reading = their_list(collection, source.input).map(|(reading, read)| {
+        list = read;
+        reading
     });
     source
         .name
         .judge(reading, skip_bad, "nothing was swapped", json, out)?;
-    if foreign > 0 {
-        let rows = count(foreign, "row is", "rows are");
+    if list.foreign > 0 {
+        let rows = count(list.foreign, "row is", "rows are");
         say(&format!(
             "{}: {rows} of sets that are not here",
             file.display()
         ));
     }
-    Ok(copies.counts().clone())
+    Ok(list.stock)
 }
 
 fn answer(

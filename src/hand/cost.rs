@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::ground::Ground;
-use crate::model::Collection;
+use crate::model::{Binder, Collection, Layout};
 use crate::plan;
 
 /// The work from the contents to a layout.
@@ -48,21 +48,27 @@ pub fn cost(
 ) -> Option<Cost> {
     let binder = collection.binder(ground.binder)?;
     let layout = ground.layout(collection).ok()?;
-    let pages_move = binder.spec().kind.pages_move();
-    let cost = match lifted {
-        None => plan::cost(binder.pages(), layout, pages_move),
+    Some(match lifted {
+        None => cost_of(binder, layout),
         Some((run, to)) => {
             let mut wanted = layout.clone();
             let pages: Vec<_> = wanted.pages.drain(run).collect();
             let to = to.min(wanted.pages.len());
             wanted.pages.splice(to..to, pages);
-            plan::cost(binder.pages(), &wanted, pages_move)
+            cost_of(binder, &wanted)
         }
-    };
-    Some(Cost {
+    })
+}
+
+/// The cost of any layout against what lies in the binder.
+#[must_use]
+pub fn cost_of(binder: &Binder, layout: &Layout) -> Cost {
+    let pages_move = binder.spec().kind.pages_move();
+    let cost = plan::cost(binder.pages(), layout, pages_move);
+    Cost {
         lifts: cost.lifts,
         page_moves: cost.page_moves,
         pages_added: cost.pages_added,
         pages_removed: cost.pages_removed,
-    })
+    }
 }

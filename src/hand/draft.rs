@@ -22,9 +22,7 @@ pub fn begin_draft(
         let mut formats = real.formats(collection);
         let to_come = real.layout(collection)?.pages.iter().skip(formats.len());
         formats.extend(to_come.map(LayoutPage::format));
-        Layout {
-            pages: formats.into_iter().map(LayoutPage::empty).collect(),
-        }
+        Layout::of_pages(formats.into_iter().map(LayoutPage::empty).collect())
     } else {
         real.layout(collection)?.clone()
     };
@@ -65,7 +63,7 @@ fn begun(
     Ok(Step::new(words(name), vec![add]))
 }
 
-fn fresh_name<'n>(drafts: &[Draft], name: &'n str) -> Result<&'n str, Cannot> {
+pub(super) fn fresh_name<'n>(drafts: &[Draft], name: &'n str) -> Result<&'n str, Cannot> {
     let name = name.trim();
     if name.is_empty() {
         return Err("the draft needs a name");

@@ -1,17 +1,17 @@
 //! The work sheet as hands go through it: what each deed says, and whether it can be done now.
 
 use crate::model::{BinderId, Change, Collection, PageFormat, PageId, Place, PrintingId, Step};
-use crate::plan::{Deed, Sheet, Target, Working, in_force, sheet};
+use crate::plan::{Deed, Sheet, Target, Way, in_force, sheet};
 use crate::report::{pocket_words, printing_words};
 
 /// The sheet of one binder, or of the whole shelf: from what lies there to the layouts in force.
 #[must_use]
-pub fn work_sheet(collection: &Collection, binder: Option<BinderId>, working: Working) -> Sheet {
+pub fn work_sheet(collection: &Collection, binder: Option<BinderId>, way: Way) -> Sheet {
     let mut targets: Vec<Target<'_>> = in_force(collection);
     if let Some(only) = binder {
         targets.retain(|target| target.binder == only);
     }
-    sheet(collection, &targets, working)
+    sheet(collection, &targets, way)
 }
 
 /// Where a deed is done: the pocket that a card comes from or goes to, or the first of a page.

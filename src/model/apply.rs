@@ -5,6 +5,7 @@ mod copies;
 mod drafts;
 pub(crate) mod ensure;
 mod layouts;
+mod sections;
 mod sets;
 
 use super::change::Change;
@@ -30,6 +31,8 @@ impl Change {
             Self::EditSet { set, old, new } => on.edit_set(*set, old, new),
             Self::AddFinish { set, finish } => on.add_finish(*set, finish),
             Self::DropFinish { set, finish } => on.drop_finish(*set, finish),
+            Self::LeaveOut { set, finish } => on.leave_out(*set, *finish, true),
+            Self::Collect { set, finish } => on.leave_out(*set, *finish, false),
             Self::AddRarity { set, name } => on.add_rarity(*set, name),
             Self::DropRarity { set, name } => on.drop_rarity(*set, name),
             Self::AddCards { set, first, cards } => on.add_cards(*set, *first, cards),
@@ -75,6 +78,10 @@ impl Change {
             }
             Self::MoveLayoutPage { binder, from, to } => on.move_layout_page(*binder, *from, *to),
             Self::Mean { place, old, new } => on.mean(*place, old, new),
+            Self::SetSections { binder, old, new } => on.set_sections(*binder, old, new),
+            Self::SetTemplate { name, old, new } => {
+                on.set_template(name, old.as_ref(), new.as_ref())
+            }
             Self::AddDraft { binder, at, draft } => on.add_draft(*binder, *at, draft),
             Self::DropDraft { binder, at, draft } => on.drop_draft(*binder, *at, draft),
             Self::RenameDraft {

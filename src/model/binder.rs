@@ -7,7 +7,7 @@ use super::id::{BinderId, PageId, PrintingId, SetId};
 use super::tally::BinderTally;
 
 /// The shape of a ring, which decides how much of its size is of use.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum RingShape {
     Round,
     D,
@@ -193,10 +193,30 @@ impl LayoutPage {
     }
 }
 
+/// The sections that a layout is made of: a rule each, in order, as text.
+///
+/// A rule names sets, finishes, rarities and numbers in words and not by id, so that it holds for
+/// another set too. The model keeps the lines; `layout` reads them.
+pub type Rules = Vec<Box<str>>;
+
 /// What should stand in a binder: its pages in order.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Layout {
     pub pages: Vec<LayoutPage>,
+    /// The rules that the pages were made by; none for a layout made by hand. They travel with
+    /// the pages, from a draft into force and back.
+    pub sections: Rules,
+}
+
+impl Layout {
+    /// A layout made by hand, without rules.
+    #[must_use]
+    pub fn of_pages(pages: Vec<LayoutPage>) -> Self {
+        Self {
+            pages,
+            sections: Rules::new(),
+        }
+    }
 }
 
 /// A layout that is not in force: to be tried out, costed and, if it pleases, adopted.

@@ -5,8 +5,8 @@
 
 use std::collections::{BTreeMap, HashMap};
 
-use super::apply::ensure::{ensure_card, ensure_finish, ensure_head, ensure_spec};
-use super::binder::{Binder, BinderSpec, Draft, Layout, Page, Slot};
+use super::apply::ensure::{ensure_card, ensure_finish, ensure_head, ensure_rules, ensure_spec};
+use super::binder::{Binder, BinderSpec, Draft, Layout, Page, Rules, Slot};
 use super::collection::Collection;
 use super::format::PageFormat;
 use super::id::{BinderId, PageId, PrintingId, SetId};
@@ -80,6 +80,14 @@ impl Builder {
         Ok(id)
     }
 
+    /// A finish of a set is not collected.
+    ///
+    /// # Errors
+    /// What [`super::Change::LeaveOut`] refuses.
+    pub fn leave_out(&mut self, set: SetId, finish: u8) -> Result<(), Refused> {
+        self.made.leave_out(set, finish, true)
+    }
+
     /// A binder as the last of the shelf. Every page has as many entries as it has pockets.
     ///
     /// # Errors
@@ -120,6 +128,7 @@ impl Builder {
                 "a page of the layout is not possible".into(),
             ));
         }
+        ensure_rules(&layout.sections)?;
         binder.layout = layout;
         self.made.next_binder = self.made.next_binder.max(id.0 + 1);
         self.made.names.insert(binder.spec.name.clone(), id);
@@ -135,6 +144,14 @@ impl Builder {
     pub fn draft(&mut self, binder: BinderId, draft: Draft) -> Result<(), Refused> {
         let at = self.made.binder(binder).map_or(0, |b| b.drafts.len());
         self.made.add_draft(binder, at, &draft)
+    }
+
+    /// A list of sections under a name of its own.
+    ///
+    /// # Errors
+    /// What [`super::Change::SetTemplate`] refuses.
+    pub fn template(&mut self, name: &str, rules: &Rules) -> Result<(), Refused> {
+        self.made.set_template(name, None, Some(rules))
     }
 
     /// Loose copies, beyond those named before.

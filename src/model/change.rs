@@ -3,7 +3,7 @@
 //! A change carries old and new, so that it can be refused when the ground has moved under it
 //! and undone exactly. Most come in pairs, each the other's inverse.
 
-use super::binder::{BinderSpec, Draft, LayoutPage, Meaning};
+use super::binder::{BinderSpec, Draft, LayoutPage, Meaning, Rules};
 use super::format::PageFormat;
 use super::id::{BinderId, PageId, PrintingId, SetId};
 use super::pocket::Place;
@@ -55,6 +55,16 @@ pub enum Change {
     DropFinish {
         set: SetId,
         finish: Box<Finish>,
+    },
+    /// The collector does not collect the set's cards in this finish, and says so.
+    LeaveOut {
+        set: SetId,
+        finish: u8,
+    },
+    /// They are collected again.
+    Collect {
+        set: SetId,
+        finish: u8,
     },
     /// The set names a further rarity, as its last.
     AddRarity {
@@ -173,6 +183,18 @@ pub enum Change {
         old: Meaning,
         new: Meaning,
     },
+    /// A layout gets other sections. Its pages stay as they are.
+    SetSections {
+        binder: BinderId,
+        old: Rules,
+        new: Rules,
+    },
+    /// The collector's own sections under a name, for any set, come, go (`None`) or become others.
+    SetTemplate {
+        name: Box<str>,
+        old: Option<Rules>,
+        new: Option<Rules>,
+    },
     /// A draft is begun, as the `at`-th of its binder.
     AddDraft {
         binder: BinderId,
@@ -195,8 +217,8 @@ pub enum Change {
         binder: BinderId,
         at: usize,
     },
-    /// A change of a layout (`AddLayoutPage`, `RemoveLayoutPage`, `MoveLayoutPage`, `Mean`) is made
-    /// in the binder's `draft`-th draft instead.
+    /// A change of a layout (`AddLayoutPage`, `RemoveLayoutPage`, `MoveLayoutPage`, `Mean`,
+    /// `SetSections`) is made in the binder's `draft`-th draft instead.
     InDraft {
         draft: usize,
         change: Box<Self>,
@@ -217,6 +239,8 @@ impl Change {
             },
             Self::AddFinish { set, finish } => Self::DropFinish { set, finish },
             Self::DropFinish { set, finish } => Self::AddFinish { set, finish },
+            Self::LeaveOut { set, finish } => Self::Collect { set, finish },
+            Self::Collect { set, finish } => Self::LeaveOut { set, finish },
             Self::AddRarity { set, name } => Self::DropRarity { set, name },
             Self::DropRarity { set, name } => Self::AddRarity { set, name },
             Self::AddCards { set, first, cards } => Self::DropCards { set, first, cards },
@@ -303,6 +327,16 @@ impl Change {
                 old: new,
                 new: old,
             },
+            Self::SetSections { binder, old, new } => Self::SetSections {
+                binder,
+                old: new,
+                new: old,
+            },
+            Self::SetTemplate { name, old, new } => Self::SetTemplate {
+                name,
+                old: new,
+                new: old,
+            },
             Self::AddDraft { binder, at, draft } => Self::DropDraft { binder, at, draft },
             Self::DropDraft { binder, at, draft } => Self::AddDraft { binder, at, draft },
             Self::RenameDraft {
@@ -334,6 +368,8 @@ impl Change {
                 | Self::EditSet { .. }
                 | Self::AddFinish { .. }
                 | Self::DropFinish { .. }
+                | Self::LeaveOut { .. }
+                | Self::Collect { .. }
                 | Self::AddRarity { .. }
                 | Self::DropRarity { .. }
                 | Self::AddCards { .. }

@@ -94,6 +94,11 @@ impl Collection {
                 && set.numbers.len() == set.cards.len()
                 && set.tallies.len() == set.finishes.len()
                 && set
+                    .left_out
+                    .checked_shr(set.finishes.len() as u32)
+                    .unwrap_or(0)
+                    == 0
+                && set
                     .tallies
                     .iter()
                     .all(|column| column.len() == set.cards.len())

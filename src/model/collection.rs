@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, HashMap};
 
-use super::binder::{Binder, Meaning};
+use super::binder::{Binder, Meaning, Rules};
 use super::id::{BinderId, PageId, PrintingId, SetId};
 use super::pocket::{Place, PocketState};
 use super::set::{Card, Set};
@@ -16,6 +16,8 @@ pub struct Collection {
     pub(super) binders: BTreeMap<BinderId, Binder>,
     pub(super) names: HashMap<Box<str>, BinderId>,
     pub(super) shelf: Vec<BinderId>,
+    /// The collector's own lists of sections, by name.
+    pub(super) templates: BTreeMap<Box<str>, Rules>,
     /// Where each page is; the position in the binder is found there.
     pub(super) page_binder: HashMap<PageId, BinderId>,
     /// Above every id in use. Not part of the state: it only ever grows.
@@ -103,6 +105,18 @@ impl Collection {
                 .find(|binder| binder.name().to_lowercase() == folded)
                 .map(Binder::id)
         })
+    }
+
+    /// The collector's own lists of sections, for any set, in the order of their names.
+    pub fn templates(&self) -> impl ExactSizeIterator<Item = (&str, &Rules)> {
+        self.templates
+            .iter()
+            .map(|(name, rules)| (name.as_ref(), rules))
+    }
+
+    #[must_use]
+    pub fn template(&self, name: &str) -> Option<&Rules> {
+        self.templates.get(name)
     }
 
     /// Place on the shelf, from 0.

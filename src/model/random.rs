@@ -79,6 +79,10 @@ enum Attempt {
     DropDraft(BinderId, usize),
     RenameDraft(BinderId, usize, &'static str),
     SwapLayout(BinderId, usize),
+    /// A run is left out, or collected again.
+    LeaveOut(SetId, u8, bool),
+    SetSections(BinderId, Option<&'static str>),
+    SetTemplate(&'static str, Option<&'static str>),
     /// What is attempted on a layout, in a draft.
     InDraft(usize, Box<Self>),
 }
@@ -91,6 +95,9 @@ fn attempt() -> impl Strategy<Value = Attempt> {
         1 => (binder(), 0usize..2).prop_map(|(b, at)| Attempt::DropDraft(b, at)),
         1 => (binder(), 0usize..2, name()).prop_map(|(b, at, name)| Attempt::RenameDraft(b, at, name)),
         1 => (binder(), 0usize..2).prop_map(|(b, at)| Attempt::SwapLayout(b, at)),
+        1 => (0..SETS, 0..FINISHES, any::<bool>())
+            .prop_map(|(set, finish, out)| Attempt::LeaveOut(SetId(set), finish, out)),
+        1 => (name(), rule()).prop_map(|(name, rule)| Attempt::SetTemplate(name, rule)),
         6 => (0usize..2, of_layout()).prop_map(|(at, it)| Attempt::InDraft(at, Box::new(it))),
     ]
 }
@@ -99,10 +106,18 @@ fn name() -> impl Strategy<Value = &'static str> {
     prop::sample::select(vec!["autumn", "winter", "rares in front"])
 }
 
+fn rule() -> impl Strategy<Value = Option<&'static str>> {
+    prop::option::of(prop::sample::select(vec![
+        "all: page 3x3",
+        "rares: rarity rare",
+    ]))
+}
+
 fn of_layout() -> impl Strategy<Value = Attempt> {
     prop_oneof![
         2 => (binder(), 0usize..3, format()).prop_map(|(b, at, f)| Attempt::AddLayoutPage(b, at, f)),
         6 => (place(), meaning()).prop_map(|(place, meaning)| Attempt::Mean(place, meaning)),
+        1 => (binder(), rule()).prop_map(|(b, rule)| Attempt::SetSections(b, rule)),
         1 => (binder(), 0usize..3).prop_map(|(b, at)| Attempt::RemoveLayoutPage(b, at)),
         1 => (binder(), 0usize..3, 0usize..3).prop_map(|(b, from, to)| Attempt::MoveLayoutPage(b, from, to)),
     ]
@@ -162,6 +177,8 @@ fn meaning() -> impl Strategy<Value = Meaning> {
 
 fn changes(collection: &Collection, attempt: Attempt) -> Vec<Change> {
     match attempt {
+        Attempt::LeaveOut(set, finish, true) => vec![Change::LeaveOut { set, finish }],
+        Attempt::LeaveOut(set, finish, false) => vec![Change::Collect { set, finish }],
         Attempt::InDraft(draft, attempt) => {
             let layout = |binder| layout(collection, binder, Some(draft));
             let changes = of_a_layout(layout, *attempt).into_iter();
@@ -174,11 +191,17 @@ fn changes(collection: &Collection, attempt: Attempt) -> Vec<Change> {
         Attempt::AddLayoutPage(..)
         | Attempt::RemoveLayoutPage(..)
         | Attempt::MoveLayoutPage(..)
+        | Attempt::SetSections(..)
         | Attempt::Mean(..) => of_a_layout(|binder| layout(collection, binder, None), attempt),
         Attempt::AddDraft(..)
         | Attempt::DropDraft(..)
         | Attempt::RenameDraft(..)
         | Attempt::SwapLayout(..) => of_drafts(collection, attempt),
+        Attempt::SetTemplate(name, rule) => vec![Change::SetTemplate {
+            name: name.into(),
+            old: collection.template(name).cloned(),
+            new: rule.map(|rule| vec![rule.into()]),
+        }],
         attempt => of_contents(collection, attempt),
     }
 }
@@ -212,6 +235,11 @@ fn of_a_layout<'c>(
         Attempt::MoveLayoutPage(binder, from, to) => {
             Some(Change::MoveLayoutPage { binder, from, to })
         }
+        Attempt::SetSections(binder, rule) => layout(binder).map(|layout| Change::SetSections {
+            binder,
+            old: layout.sections.clone(),
+            new: rule.into_iter().map(Into::into).collect(),
+        }),
         Attempt::Mean(place, new) => page(place.binder, place.page).map(|page| Change::Mean {
             place,
             old: page.meaning(place.pocket),

@@ -18,6 +18,12 @@ pub mod limits {
     pub const WORD: usize = 100;
     /// Bytes of a title, a card's name, a keepsake, a line of front matter.
     pub const TEXT: usize = 1_000;
+    /// Sections of a layout.
+    pub const SECTIONS: usize = 200;
+    /// Bytes of a section's rule: room for a list of some thousand cards picked by hand.
+    pub const RULE: usize = 20_000;
+    /// Lists of sections that are kept under a name.
+    pub const TEMPLATES: usize = 1_000;
     /// Copies of one printing.
     pub const COPIES: u32 = 1_000_000;
 }
@@ -75,6 +81,8 @@ impl Card {
 pub struct Set {
     pub(super) head: SetHead,
     pub(super) finishes: Vec<Finish>,
+    /// Bit `n` is set when the collector leaves the `n`-th finish out.
+    pub(super) left_out: u64,
     pub(super) rarities: Vec<Box<str>>,
     pub(super) cards: Vec<Card>,
     pub(super) numbers: HashMap<Box<str>, u32>,
@@ -90,6 +98,7 @@ impl Set {
         Self {
             head,
             finishes: Vec::new(),
+            left_out: 0,
             rarities: Vec::new(),
             cards: Vec::new(),
             numbers: HashMap::new(),
@@ -117,6 +126,12 @@ impl Set {
     #[must_use]
     pub fn finishes(&self) -> &[Finish] {
         &self.finishes
+    }
+
+    /// Whether the collector has said that the set's cards in this finish are not collected.
+    #[must_use]
+    pub fn is_left_out(&self, finish: u8) -> bool {
+        usize::from(finish) < limits::FINISHES && self.left_out >> finish & 1 == 1
     }
 
     /// The rarities in the set's own order, as first met in its checklist.
@@ -188,7 +203,10 @@ impl Set {
         self.tallies
             .get(usize::from(printing.finish()))
             .and_then(|column| column.get(printing.card() as usize))
-            .copied()
+            .map(|kept| Tally {
+                left_out: self.is_left_out(printing.finish()),
+                ..*kept
+            })
             .unwrap_or_default()
     }
 

@@ -11,6 +11,8 @@ pub struct Tally {
     pub meant: u32,
     /// Copies in a pocket that is meant for them.
     pub in_place: u32,
+    /// The collector leaves its run out: said of the set's finish, and told here with the counts.
+    pub left_out: bool,
 }
 
 impl Tally {
@@ -26,12 +28,20 @@ impl Tally {
         self.meant - self.in_place
     }
 
+    /// Whether the printing is collected: a pocket is meant for it, or its run is not left out.
+    /// What a pocket is meant for stays collected, whatever is said of the run.
+    #[must_use]
+    pub fn is_collected(&self) -> bool {
+        self.meant > 0 || !self.left_out
+    }
+
     /// Loose copies that have somewhere to go: a gap; or, where no pocket is meant for the
-    /// printing and no other copy is in a pocket, the one copy that still lacks a pocket.
+    /// printing and no other copy is in a pocket, the one copy that still lacks a pocket, unless
+    /// the printing is not collected.
     #[must_use]
     pub fn waiting(&self) -> u32 {
         let room = if self.meant == 0 && self.pocketed == 0 {
-            1
+            u32::from(self.is_collected())
         } else {
             self.gaps()
         };

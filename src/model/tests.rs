@@ -13,7 +13,8 @@ fn same(a: &Collection, b: &Collection) -> bool {
             .map(|s| {
                 let numbers = (s.numbers.clone(), s.binders.clone());
                 let tallies = s.tallies.clone();
-                let named = (s.head.clone(), s.finishes.clone(), s.rarities.clone());
+                let finishes = (s.finishes.clone(), s.left_out);
+                let named = (s.head.clone(), finishes, s.rarities.clone());
                 (named, s.cards.clone(), numbers, tallies)
             })
             .collect()
@@ -31,4 +32,5 @@ fn same(a: &Collection, b: &Collection) -> bool {
         && binders(a) == binders(b)
         && (&a.codes, &a.names, &a.shelf) == (&b.codes, &b.names, &b.shelf)
         && a.page_binder == b.page_binder
+        && a.templates == b.templates
 }

@@ -4,43 +4,31 @@ use std::collections::BTreeMap;
 
 use super::listing::{Align, BOX, Block, Listing, Table};
 use crate::model::{Binder, Collection, Meaning, Place, PocketState, PrintingId, SetId, Side};
-use crate::report::{Gap, Spare};
+use crate::report::Listed;
 use crate::text::count;
 
 /// What is looked for, set by set, for those who may have it.
 #[must_use]
-pub fn wants_list(collection: &Collection, wants: &[Gap]) -> Listing {
-    let cards = wants.iter().map(|gap| (gap.printing, 1));
-    let mut out = by_set(collection, "Wanted", cards);
-    if out.blocks.is_empty() {
-        out.words("Nothing is wanted.");
-    }
-    out
+pub fn wants_list(collection: &Collection, wants: &[Listed]) -> Listing {
+    by_set(collection, "Wanted", "Nothing is wanted.", wants)
 }
 
-/// What can be swapped away, set by set; `keep` copies of each are left out.
+/// What can be swapped away, set by set.
 #[must_use]
-pub fn spares_list(collection: &Collection, spares: &[Spare], keep: u32) -> Listing {
-    let cards = spares.iter().filter(|spare| spare.count > keep);
-    let cards = cards.map(|spare| (spare.printing, spare.count - keep));
-    let mut out = by_set(collection, "To spare", cards);
-    if out.blocks.is_empty() {
-        out.words("Nothing is spare.");
-    }
-    out
+pub fn spares_list(collection: &Collection, spares: &[Listed]) -> Listing {
+    by_set(collection, "To spare", "Nothing is spare.", spares)
 }
 
-fn by_set(
-    collection: &Collection,
-    title: &str,
-    cards: impl Iterator<Item = (PrintingId, u32)>,
-) -> Listing {
+fn by_set(collection: &Collection, title: &str, none: &str, cards: &[Listed]) -> Listing {
     let mut sets: BTreeMap<SetId, BTreeMap<PrintingId, u32>> = BTreeMap::new();
-    for (printing, count) in cards {
-        let cards = sets.entry(printing.set()).or_default();
-        *cards.entry(printing).or_default() += count;
+    for card in cards {
+        let set = sets.entry(card.printing.set()).or_default();
+        *set.entry(card.printing).or_default() += card.count;
     }
     let mut out = Listing::new(title);
+    if sets.is_empty() {
+        out.words(none);
+    }
     for (id, set) in collection.sets() {
         let Some(cards) = sets.get(&id) else { continue };
         let copies: u64 = cards.values().map(|count| u64::from(*count)).sum();

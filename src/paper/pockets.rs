@@ -7,7 +7,7 @@ use super::labels::place;
 use super::marks::{CHECK, MARGIN, check_line, grid_marks};
 use super::measure::{Area, Size};
 use crate::model::Collection;
-use crate::report::{Gap, pocket_words};
+use crate::report::{Listed, pocket_words};
 
 /// What stands on a pocket card.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,8 +34,8 @@ pub enum CardError {
 
 /// A card for each gap, of its card's size where that is known, else of the usual one.
 #[must_use]
-pub fn stand_ins(collection: &Collection, gaps: &[Gap], usual: Size) -> Vec<StandIn> {
-    let stand_in = |gap: &Gap| {
+pub fn stand_ins(collection: &Collection, gaps: &[Listed], usual: Size) -> Vec<StandIn> {
+    let stand_in = |gap: &Listed| {
         let printing = gap.printing;
         let set = collection.set(printing.set())?;
         let card = set.card(printing.card())?;

@@ -7,13 +7,13 @@ mod phrase;
 pub use names::Names;
 
 use super::listing::{Align, Block, Listing, Table};
-use crate::model::Collection;
-use crate::plan::{Step, Target, Work, Working, sheet};
+use crate::model::{Binder, Collection};
+use crate::plan::{Figures, Step, Target, Way, Work, Working, sheet};
 use crate::text::count;
 
-/// The sheet for a plan; `other` is the same work the other way, whose figures stand beside.
+/// The sheet for a plan, with the figures of the other ways beside.
 #[must_use]
-pub fn work_sheet(title: &str, names: &Names, work: &Work, other: &Work) -> Listing {
+pub fn work_sheet(title: &str, names: &Names, work: &Work, ways: &Ways) -> Listing {
     let paper = Paper {
         names,
         work,
@@ -23,7 +23,7 @@ pub fn work_sheet(title: &str, names: &Names, work: &Work, other: &Work) -> List
     if work.steps.is_empty() {
         out.words("Nothing is to be done: what can be in its pocket is.");
     } else {
-        paper.figures(other, &mut out);
+        paper.figures(ways, &mut out);
         paper.how(&mut out);
         paper.ready(&mut out);
         match work.working {
@@ -36,27 +36,57 @@ pub fn work_sheet(title: &str, names: &Names, work: &Work, other: &Work) -> List
     out
 }
 
-/// The sheet for these binders of a collection.
+/// What the other ways of going about it come to.
+#[derive(Clone, Copy, Debug)]
+pub struct Ways {
+    way: Way,
+    /// The other way of working.
+    other: Figures,
+    /// This way of working, with the pages moved if they stay here, left where they are if not.
+    /// Only where it makes a difference.
+    pages: Option<Figures>,
+}
+
+impl Ways {
+    /// `by` does the same work another way.
+    pub fn new(work: &Work, way: Way, by: impl Fn(Way) -> Work) -> Self {
+        let other = match way.working {
+            Working::TwoPasses => Working::HandToHand,
+            Working::HandToHand => Working::TwoPasses,
+        };
+        let pages_matter = way.pages_stay || work.figures.page_moves > 0;
+        let pages = || by(Way::new(way.working, !way.pages_stay)).figures;
+        Self {
+            way,
+            other: by(Way::new(other, way.pages_stay)).figures,
+            pages: pages_matter
+                .then(pages)
+                .filter(|figures| *figures != work.figures),
+        }
+    }
+}
+
+/// The sheet for these binders of a collection; `draft` is the name of the draft that the only
+/// one is brought to, if it is one.
 #[must_use]
 pub fn collection_sheet(
     collection: &Collection,
     targets: &[Target<'_>],
-    working: Working,
+    draft: Option<&str>,
+    way: Way,
 ) -> Listing {
-    let other = match working {
-        Working::TwoPasses => Working::HandToHand,
-        Working::HandToHand => Working::TwoPasses,
-    };
-    let found = sheet(collection, targets, working);
+    let found = sheet(collection, targets, way);
     let names = Names::of_collection(collection, targets, &found, false);
-    let other = sheet(collection, targets, other).work;
     let title = match targets {
-        [only] => collection
-            .binder(only.binder)
-            .map_or_else(String::new, |binder| format!("binder {}", binder.name())),
+        [only] => {
+            let binder = collection.binder(only.binder).map_or("", Binder::name);
+            let draft = draft.map_or_else(String::new, |name| format!(", draft {name}"));
+            format!("binder {binder}{draft}")
+        }
         _ => "the whole shelf".into(),
     };
-    work_sheet(&title, &names, &found.work, &other)
+    let ways = Ways::new(&found.work, way, |way| sheet(collection, targets, way).work);
+    work_sheet(&title, &names, &found.work, &ways)
 }
 
 struct Paper<'p> {
@@ -78,11 +108,11 @@ fn cards(number: usize) -> String {
 }
 
 impl Paper<'_> {
-    fn figures(&self, other: &Work, out: &mut Listing) {
+    fn figures(&self, ways: &Ways, out: &mut Listing) {
         let both = if self.work.working == Working::TwoPasses {
-            [self.work, other]
+            [self.work.figures, ways.other]
         } else {
-            [other, self.work]
+            [ways.other, self.work.figures]
         };
         let heading = |working: Working, words: &'static str, chosen: &'static str| {
             if self.work.working == working {
@@ -103,7 +133,7 @@ impl Paper<'_> {
             (hands, Align::Right),
         ];
         let mut table = Table::new(&heads, false);
-        let [passes, hands] = both.map(|work| work.figures);
+        let [passes, hands] = both;
         let rows = [
             ("Cards taken out of a pocket", passes.lifts, hands.lifts),
             ("Cards put into a pocket", passes.seats, hands.seats),
@@ -148,7 +178,24 @@ impl Paper<'_> {
                 ". Whether one that takes as few out could move fewer pages was not found out"
             }
         };
-        out.words(format!("No plan takes fewer cards out{moves}."));
+        let mut words = if ways.way.pages_stay {
+            "No plan that leaves each page where it is takes fewer cards out.".to_owned()
+        } else {
+            format!("No plan takes fewer cards out{moves}.")
+        };
+        if let Some(other) = ways.pages {
+            let lifts = cards(other.lifts);
+            let times = count(other.handlings as u64, "time", "times");
+            let moved = count(other.page_moves as u64, "page", "pages");
+            words.push_str(&if ways.way.pages_stay {
+                format!("\nWith {moved} moved: {lifts} out, and a card is picked up {times}.")
+            } else {
+                format!(
+                    "\nWith --pages-stay no page moves: {lifts} out, a card is picked up {times}."
+                )
+            });
+        }
+        out.words(words);
     }
 
     fn how(&self, out: &mut Listing) {

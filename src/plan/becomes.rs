@@ -2,10 +2,12 @@
 
 use super::assign::assign;
 use super::equal::Equal;
+use super::every::fewest;
 use super::groups::fewer_groups;
 use super::keep::{Effort, keep};
 use super::overlap::overlaps;
-use super::task::{Binder, Movable, NONE, Page, Task, Working};
+use super::stay::stay;
+use super::task::{Binder, Movable, NONE, Page, Pages, Task, Working};
 
 /// A page, by binder and place from 0.
 pub(super) type At = (usize, usize);
@@ -32,8 +34,9 @@ pub(super) fn becomes(task: &Task, effort: Effort) -> Becomes {
     settle(task, effort, false)
 }
 
-/// [`becomes`] for a way of working: hand to hand, of ways as good one with fewer handlings,
-/// where one is found. Lifts, page moves and the pages that stay are the same for both.
+/// [`becomes`] for a way of working: hand to hand, of ways as good the one with fewest handlings,
+/// or one with fewer, where there are too many to go through. Lifts and page moves are the same
+/// for both, but not always which pages stay.
 pub(super) fn becomes_working(task: &Task, effort: Effort, working: Working) -> Becomes {
     settle(task, effort, working == Working::HandToHand)
 }
@@ -44,10 +47,16 @@ fn settle(task: &Task, effort: Effort, by_hand: bool) -> Becomes {
     let assigned = assign(&edges, movable.columns.len());
     let in_place = assigned.weight();
     let mut equal = Equal::new(&movable, &edges, &assigned);
-    let kept = keep(&movable, &mut equal, effort);
-    if by_hand {
-        fewer_groups(task, &movable, &mut equal, &kept);
-    }
+    let every = by_hand
+        .then(|| fewest(task, &movable, &mut equal))
+        .flatten();
+    let kept = every.unwrap_or_else(|| {
+        let kept = keep(&movable, &mut equal, effort);
+        if by_hand {
+            fewer_groups(task, &movable, &mut equal, &kept);
+        }
+        kept
+    });
     let mut becomes = Becomes {
         from: (task.binders.iter())
             .map(|binder| vec![None; binder.after.len()])
@@ -56,7 +65,7 @@ fn settle(task: &Task, effort: Effort, by_hand: bool) -> Becomes {
             .map(|binder| vec![None; binder.before.len()])
             .collect(),
         stays: (task.binders.iter())
-            .map(|binder| vec![!binder.pages_move; binder.before.len()])
+            .map(|binder| vec![binder.pages != Pages::Move; binder.before.len()])
             .collect(),
         in_place,
         page_moves: 0,
@@ -74,7 +83,17 @@ fn settle(task: &Task, effort: Effort, by_hand: bool) -> Becomes {
     }
     becomes.page_moves = matched - kept.count;
     for (number, binder) in task.binders.iter().enumerate() {
-        if binder.pages_move {
+        if binder.pages == Pages::Move {
+            continue;
+        }
+        if binder.pages == Pages::Stay {
+            let (found, cards) = stay(binder, task.loose.len().saturating_sub(1));
+            becomes.in_place += cards;
+            for (at, meant) in found.into_iter().enumerate() {
+                let Some(meant) = meant else { continue };
+                becomes.to[number][at] = Some((number, meant));
+                becomes.from[number][meant] = Some((number, at));
+            }
             continue;
         }
         for (at, real) in binder.before.iter().enumerate() {

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 
 use super::becomes::becomes;
 use super::keep::Effort;
-use super::task::{Binder, NONE, Task};
+use super::task::{Binder, NONE, Pages, Task};
 use crate::model::{self, Layout, PrintingId};
 
 /// What it takes to bring a binder from its contents to a layout.
@@ -35,7 +35,7 @@ pub fn cost(contents: &[model::Page], layout: &Layout, pages_move: bool) -> Cost
     let before = before.collect();
     let after = layout.pages.iter().map(|page| numbers.layout(page));
     let binder = Binder {
-        pages_move,
+        pages: Pages::rings(pages_move),
         before,
         after: after.collect(),
     };
@@ -61,7 +61,7 @@ pub fn cost_of(task: &Task) -> Cost {
         ..Cost::default()
     };
     for (binder, (from, to)) in (task.binders.iter()).zip(becomes.from.iter().zip(&becomes.to)) {
-        if binder.pages_move {
+        if binder.pages != Pages::Fixed {
             cost.pages_added += from.iter().filter(|page| page.is_none()).count();
             cost.pages_removed += to.iter().filter(|page| page.is_none()).count();
         }

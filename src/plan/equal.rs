@@ -243,6 +243,11 @@ impl Equal {
         part
     }
 
+    /// The kind of a row, stand-ins included.
+    pub(super) fn kind(&self, row: usize) -> u32 {
+        self.row_kind[row]
+    }
+
     /// About how much is to be looked at, at most, to change to another assignment.
     pub(super) fn pairs(&self) -> usize {
         self.by_row.items.len() + self.take.len()

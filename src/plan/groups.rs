@@ -1,4 +1,5 @@
-//! Of ways with as few lifts and page moves one with fewer handlings, where one is found.
+//! Of ways with as few lifts and page moves one with fewer handlings, where one is found: for when
+//! there are too many to go through (see `every`).
 //!
 //! Hand to hand each closed group of arrows (see `hand_to_hand`) costs one handling more, and how
 //! many there are depends on which page becomes which. All else that is handled does not.
@@ -18,7 +19,7 @@
 use super::becomes::in_layout;
 use super::equal::Equal;
 use super::keep::{Kept, fill};
-use super::task::{Card, Movable, NONE, Page, Task};
+use super::task::{Card, Movable, NONE, Page, Pages, Task};
 
 /// How many places are tried, the last ones.
 const PLACES: usize = 24;
@@ -92,7 +93,7 @@ fn release(equal: &mut Equal, columns: &[usize]) {
 
 /// Counts closed groups. What is not tried is gone through once: of it only those printings are
 /// kept, as points, that pages to be tried hold or want, and which of them hang together.
-struct Groups<'m> {
+pub(super) struct Groups<'m> {
     movable: &'m Movable<'m>,
     places: &'m [usize],
     /// Rows that can be tried, and those that are left over.
@@ -106,7 +107,7 @@ struct Groups<'m> {
 }
 
 impl<'m> Groups<'m> {
-    fn new(
+    pub(super) fn new(
         task: &Task,
         movable: &'m Movable<'m>,
         equal: &Equal,
@@ -141,7 +142,11 @@ impl<'m> Groups<'m> {
                 .iter()
                 .for_each(|held| arrow(*held, NONE, true));
         }
-        for binder in task.binders.iter().filter(|binder| !binder.pages_move) {
+        for binder in task
+            .binders
+            .iter()
+            .filter(|binder| binder.pages == Pages::Fixed)
+        {
             for (at, real) in binder.before.iter().enumerate() {
                 let meant = in_layout(binder, at);
                 for (pocket, held) in real.pockets.iter().enumerate() {
@@ -197,7 +202,7 @@ impl<'m> Groups<'m> {
 
     /// The closed groups of the assignment as it is now, without those that are the same however
     /// it is.
-    fn count(&mut self, equal: &Equal) -> usize {
+    pub(super) fn count(&mut self, equal: &Equal) -> usize {
         self.root.clear();
         self.root.extend(0..self.has_arrow.len() as u32);
         self.arrow_now.clone_from(&self.has_arrow);

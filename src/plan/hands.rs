@@ -2,7 +2,7 @@
 //! none can be planned that cannot be done.
 
 use super::becomes::Becomes;
-use super::task::{Card, Grid, NONE, Task};
+use super::task::{Card, Grid, NONE, Pages, Task};
 use super::work::{At, PageNumber, Step};
 
 pub(super) struct Hands<'t> {
@@ -125,7 +125,7 @@ impl<'t> Hands<'t> {
                     self.renumber(binder, to.1);
                     self.steps.push(Step::MovePage { page, from, to });
                 }
-                None if self.task.binders[binder].pages_move => self.add(binder, at),
+                None if self.task.binders[binder].pages != Pages::Fixed => self.add(binder, at),
                 None => {}
             }
         }
@@ -166,7 +166,7 @@ impl<'t> Hands<'t> {
 
     /// Takes the pages out of a binder that its layout has no use for. They are empty by then.
     pub(super) fn take_out_left_over(&mut self, binder: usize) {
-        if !self.task.binders[binder].pages_move {
+        if self.task.binders[binder].pages == Pages::Fixed {
             return;
         }
         let mut at = 0;

@@ -1,7 +1,7 @@
 //! The work sheet of a collection: the same plan, with the binders, pages and cards by name.
 
 use super::cost::Numbers;
-use super::task::{Binder, Card, Task, Working};
+use super::task::{Binder, Card, Task, Way};
 use super::work::{At, Step, Work, work};
 use crate::model::{BinderId, Change, Collection, Layout, PageFormat, PageId, Place, PrintingId};
 
@@ -114,7 +114,7 @@ impl Sheet {
 /// After a deed has been done the sheet is planned anew, and then holds the same deeds but for
 /// the one that was done, as long as nothing else was changed.
 #[must_use]
-pub fn sheet(collection: &Collection, targets: &[Target<'_>], working: Working) -> Sheet {
+pub fn sheet(collection: &Collection, targets: &[Target<'_>], way: Way) -> Sheet {
     let mut numbers = Numbers::default();
     let mut named = Vec::new();
     for binder in collection.shelf() {
@@ -123,7 +123,7 @@ pub fn sheet(collection: &Collection, targets: &[Target<'_>], working: Working) 
         }
     }
     let binders = named.iter().map(|(binder, layout)| Binder {
-        pages_move: binder.spec().kind.pages_move(),
+        pages: way.pages(binder.spec().kind.pages_move()),
         before: (binder.pages().iter())
             .map(|page| numbers.contents(page))
             .collect(),
@@ -138,7 +138,7 @@ pub fn sheet(collection: &Collection, targets: &[Target<'_>], working: Working) 
     let loose = numbers.printings.iter();
     let loose = loose.map(|printing| collection.tally(*printing).loose);
     task.loose = [0].into_iter().chain(loose).collect();
-    let work = work(&task, working);
+    let work = work(&task, way.working);
     let mut sheet = Sheet {
         deeds: Vec::new(),
         unfilled: Vec::new(),
@@ -178,6 +178,7 @@ mod tests {
 
     use super::*;
     use crate::model::random::collections;
+    use crate::plan::Working;
 
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(200))]
@@ -186,14 +187,15 @@ mod tests {
         /// sheet before. At the end nothing is misplaced, and what waits has no pocket.
         #[test]
         fn a_sheet_can_be_worked_off_deed_by_deed(
-            collection in collections(), hand_to_hand in any::<bool>()
+            collection in collections(), hand_to_hand in any::<bool>(), stay in any::<bool>()
         ) {
             let working = if hand_to_hand { Working::HandToHand } else { Working::TwoPasses };
+            let way = Way::new(working, stay);
             let mut collection = collection;
-            let mut now = sheet(&collection, &in_force(&collection), working);
+            let mut now = sheet(&collection, &in_force(&collection), way);
             while let Some(deed) = now.deeds.first() {
                 prop_assert!(Change::apply_all(&deed.changes, &mut collection).is_ok());
-                let again = sheet(&collection, &in_force(&collection), working);
+                let again = sheet(&collection, &in_force(&collection), way);
                 prop_assert_eq!(&again.deeds[..], &now.deeds[1..]);
                 now = again;
             }

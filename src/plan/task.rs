@@ -65,11 +65,28 @@ pub struct Page {
     pub pockets: Box<[Card]>,
 }
 
+/// What may be done with the pages of a binder.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Pages {
+    /// They come out of the rings and go anywhere, to another binder too.
+    Move,
+    /// They could, but are to stay where they are. Pages may be added and taken out.
+    Stay,
+    /// They are bound in.
+    Fixed,
+}
+
+impl Pages {
+    #[must_use]
+    pub fn rings(rings: bool) -> Self {
+        if rings { Self::Move } else { Self::Fixed }
+    }
+}
+
 /// A binder as it is and as it should be.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Binder {
-    /// Whether its pages come out: rings, not bound in.
-    pub pages_move: bool,
+    pub pages: Pages,
     pub before: Vec<Page>,
     pub after: Vec<Page>,
 }
@@ -91,6 +108,41 @@ pub enum Working {
     TwoPasses,
     /// A card goes straight from pocket to pocket; at most one lies aside.
     HandToHand,
+}
+
+/// How the work is to be done.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub struct Way {
+    pub working: Working,
+    /// No page is to be moved, so that more cards are.
+    pub pages_stay: bool,
+}
+
+impl Way {
+    /// Every way there is.
+    pub const ALL: [Self; 4] = [
+        Self::new(Working::TwoPasses, false),
+        Self::new(Working::HandToHand, false),
+        Self::new(Working::TwoPasses, true),
+        Self::new(Working::HandToHand, true),
+    ];
+
+    #[must_use]
+    pub const fn new(working: Working, pages_stay: bool) -> Self {
+        Self {
+            working,
+            pages_stay,
+        }
+    }
+
+    /// What may be done with the pages of a binder.
+    #[must_use]
+    pub fn pages(self, rings: bool) -> Pages {
+        match Pages::rings(rings) {
+            Pages::Move if self.pages_stay => Pages::Stay,
+            pages => pages,
+        }
+    }
 }
 
 /// A page that can be anywhere: one of a binder whose pages move.
@@ -128,7 +180,7 @@ impl<'t> Movable<'t> {
         for (number, binder) in task.binders.iter().enumerate() {
             movable.row_start.push(movable.rows.len());
             movable.column_start.push(movable.columns.len());
-            let (before, after): (&[Page], &[Page]) = if binder.pages_move {
+            let (before, after): (&[Page], &[Page]) = if binder.pages == Pages::Move {
                 (&binder.before, &binder.after)
             } else {
                 (&[], &[])

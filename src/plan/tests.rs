@@ -8,7 +8,7 @@ mod steps;
 
 use serde_json::Value;
 
-use super::task::{Binder, Grid, Page, Task};
+use super::task::{Binder, Grid, Page, Pages, Task};
 
 fn cases(text: &str, kind: &str) -> Vec<Value> {
     let all: Value = serde_json::from_str(text).unwrap();
@@ -44,7 +44,7 @@ fn page(cards: &[u32]) -> Page {
 
 fn binder(before: &[Vec<u32>], after: &[Vec<u32>]) -> Binder {
     Binder {
-        pages_move: true,
+        pages: Pages::Move,
         before: before.iter().map(|cards| page(cards)).collect(),
         after: after.iter().map(|cards| page(cards)).collect(),
     }

@@ -61,6 +61,9 @@ impl Counts {
 pub struct SetCompletion {
     pub set: SetId,
     pub all: Counts,
+    /// Of all, those that are collected: [`Tally::is_collected`]. What is left out and there all
+    /// the same is not among them.
+    pub collected: Counts,
     /// By the name of the finish, in the set's order. A finish without cards is left out.
     pub by_finish: Vec<(Box<str>, Counts)>,
     /// By rarity, in the set's order; cards of which none is told come last, under "".
@@ -79,13 +82,16 @@ pub fn completion(collection: &Collection, only: Option<SetId>) -> Vec<SetComple
 }
 
 fn of_set(id: SetId, set: &Set) -> SetCompletion {
-    let mut all = Counts::default();
+    let (mut all, mut collected) = (Counts::default(), Counts::default());
     let mut by_finish = vec![Counts::default(); set.finishes().len()];
     // One more than the set names: for the cards without a rarity.
     let mut by_rarity = vec![Counts::default(); set.rarities().len() + 1];
     for printing in set.printings(id) {
         let tally = set.tally(printing);
         all.add(tally);
+        if tally.is_collected() {
+            collected.add(tally);
+        }
         by_finish[usize::from(printing.finish())].add(tally);
         by_rarity[rarity_row(set, printing)].add(tally);
     }
@@ -95,6 +101,7 @@ fn of_set(id: SetId, set: &Set) -> SetCompletion {
     SetCompletion {
         set: id,
         all,
+        collected,
         by_finish: finishes.zip(by_finish).filter(there).collect(),
         by_rarity: rarities.zip(by_rarity).filter(there).collect(),
     }
@@ -213,6 +220,14 @@ mod tests {
                 };
                 prop_assert_eq!(sum(&told.by_finish), told.all);
                 prop_assert_eq!(sum(&told.by_rarity), told.all);
+                // Counted from what is said of the runs: nothing that is left out and without a
+                // pocket of its own.
+                let set = collection.set(told.set).unwrap();
+                let is_out = |of: &PrintingId| {
+                    set.is_left_out(of.finish()) && collection.places_meant(*of).next().is_none()
+                };
+                let right = set.printings(told.set).filter(|of| !is_out(of)).count();
+                prop_assert_eq!(told.collected.total as usize, right);
                 prop_assert!(told.all.in_place <= told.all.held);
                 prop_assert!(told.all.held <= told.all.total);
                 prop_assert_eq!(completion(&collection, Some(told.set)), vec![told]);

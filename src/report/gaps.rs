@@ -14,17 +14,23 @@ pub struct Gap {
 
 /// Every pocket that is meant for a printing and does not hold it, in the order of a walk along
 /// the shelf: binder, page, side, row, column. After them, in the order of the checklists, the
-/// printings of which there is no copy and for which no pocket is meant.
+/// printings of which there is no copy and for which no pocket is meant, those of runs that are
+/// left out excepted.
 ///
 /// Pages of the layout that do not stand in the binder yet count as empty.
 #[must_use]
 pub fn gaps(collection: &Collection, only: Option<SetId>) -> Vec<Gap> {
+    of_runs(collection, only, false)
+}
+
+/// [`gaps`]; with `all_runs` of those that are left out too.
+pub(super) fn of_runs(collection: &Collection, only: Option<SetId>, all_runs: bool) -> Vec<Gap> {
     let mut found: Vec<_> = on_the_shelf(collection, only).collect();
     for (id, set) in collection.sets() {
         if only.is_none_or(|only| only == id) {
             let homeless = set.printings(id).filter(|printing| {
                 let tally = set.tally(*printing);
-                tally.meant == 0 && tally.copies() == 0
+                tally.meant == 0 && tally.copies() == 0 && (all_runs || tally.is_collected())
             });
             found.extend(homeless.map(|printing| Gap {
                 printing,
@@ -145,7 +151,7 @@ mod tests {
             prop_assert!(last.is_sorted_by(|a, b| a.printing < b.printing));
             let right = |gap: &Gap| {
                 let tally = collection.tally(gap.printing);
-                tally.copies() == 0 && tally.meant == 0
+                tally.copies() == 0 && tally.meant == 0 && !tally.left_out
             };
             prop_assert!(last.iter().all(right));
         }

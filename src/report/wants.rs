@@ -2,7 +2,7 @@
 
 use std::collections::{HashMap, HashSet};
 
-use super::gaps::{Gap, gaps};
+use super::gaps::{Gap, of_runs};
 use crate::model::{Collection, PrintingId, SetId};
 
 /// What of the wants is asked for. Nothing said means all.
@@ -24,9 +24,9 @@ pub struct WantFilter<'a> {
 pub fn wants(collection: &Collection, filter: WantFilter<'_>) -> Vec<Gap> {
     let mut served: HashMap<PrintingId, u32> = HashMap::new();
     let runs = Runs::new(collection);
-    (gaps(collection, filter.set).into_iter())
+    (of_runs(collection, filter.set, filter.all_runs).into_iter())
         .filter(|gap| fits(collection, gap.printing, filter))
-        .filter(|gap| filter.all_runs || runs.is_collected(gap.printing))
+        .filter(|gap| filter.all_runs || runs.is_collected(collection, gap.printing))
         .filter(|gap| {
             let tally = collection.tally(gap.printing);
             let at_hand = tally.copies() - tally.in_place;
@@ -37,7 +37,8 @@ pub fn wants(collection: &Collection, filter: WantFilter<'_>) -> Vec<Gap> {
         .collect()
 }
 
-fn fits(collection: &Collection, printing: PrintingId, filter: WantFilter<'_>) -> bool {
+/// Whether a printing is of the finish and the rarity that are asked for.
+pub(super) fn fits(collection: &Collection, printing: PrintingId, filter: WantFilter<'_>) -> bool {
     let Some(set) = collection.set(printing.set()) else {
         return false;
     };
@@ -51,12 +52,12 @@ fn fits(collection: &Collection, printing: PrintingId, filter: WantFilter<'_>) -
     finish && rarity
 }
 
-/// Whether the collector collects the run that a printing is of: the cards of its set in its
-/// finish. A run is collected where a pocket of a layout is meant for one of its cards; in a set
-/// for which no pocket is meant at all, every run is.
+/// Whether the collector collects the printing. What a pocket of a layout is meant for is
+/// collected. Else a run (the cards of a set in one finish) is not that the collector has left out,
+/// nor one without any pocket, where other cards of the set have some.
 #[must_use]
 pub fn is_collected(collection: &Collection, printing: PrintingId) -> bool {
-    Runs::new(collection).is_collected(printing)
+    Runs::new(collection).is_collected(collection, printing)
 }
 
 /// The runs with pockets, found in one go.
@@ -76,9 +77,10 @@ impl Runs {
         Self { with_pockets, sets }
     }
 
-    fn is_collected(&self, printing: PrintingId) -> bool {
-        let set = printing.set();
-        self.with_pockets.contains(&(set, printing.finish())) || !self.sets.contains(&set)
+    fn is_collected(&self, collection: &Collection, printing: PrintingId) -> bool {
+        let (set, tally) = (printing.set(), collection.tally(printing));
+        let has_pockets = self.with_pockets.contains(&(set, printing.finish()));
+        tally.is_collected() && (has_pockets || !self.sets.contains(&set))
     }
 }
 
@@ -143,6 +145,68 @@ mod tests {
             let card = set.card(want.printing.card()).unwrap();
             assert_eq!((set.code(), set.rarity_name(card)), ("WOOD", "heirloom"));
             assert_eq!(want.printing.finish(), 1);
+        }
+    }
+
+    #[test]
+    fn a_run_that_is_left_out_is_no_gap_and_not_wanted_and_its_copies_are_spare() {
+        let mut demo = demo::collection();
+        let moss = demo.set_by_code("MOSS").unwrap();
+        let reverse = |gap: &&Gap| (gap.printing.set(), gap.printing.finish()) == (moss, 1);
+        let find = |demo: &Collection, all_runs| {
+            let filter = WantFilter {
+                all_runs,
+                ..WantFilter::default()
+            };
+            let found = wants(demo, filter);
+            let gaps = of_runs(demo, Some(moss), false);
+            let count = |list: &[Gap]| list.iter().filter(reverse).count();
+            (count(&found), count(&gaps))
+        };
+        let (wanted, open) = find(&demo, false);
+        assert!(wanted > 0 && open >= wanted);
+        // Its pockets are free again, and the run is left out.
+        for binder in demo
+            .shelf()
+            .map(crate::model::Binder::id)
+            .collect::<Vec<_>>()
+        {
+            for page in 0..demo.binder(binder).unwrap().layout().pages.len() {
+                for pocket in 0..demo.binder(binder).unwrap().layout().pages[page]
+                    .format()
+                    .pockets()
+                {
+                    let place = crate::model::Place {
+                        binder,
+                        page,
+                        pocket,
+                    };
+                    let old = demo.binder(binder).unwrap().layout().pages[page].meaning(pocket);
+                    if let crate::model::Meaning::Printing(of) = old
+                        && (of.set(), of.finish()) == (moss, 1)
+                    {
+                        let new = crate::model::Meaning::Nothing;
+                        let free = crate::model::Change::Mean { place, old, new };
+                        free.apply(&mut demo).unwrap();
+                    }
+                }
+            }
+        }
+        let out = crate::model::Change::LeaveOut {
+            set: moss,
+            finish: 1,
+        };
+        out.apply(&mut demo).unwrap();
+        assert_eq!(find(&demo, false), (0, 0));
+        assert!(find(&demo, true).0 >= wanted);
+        for of in demo
+            .set(moss)
+            .unwrap()
+            .printings(moss)
+            .filter(|of| of.finish() == 1)
+        {
+            let tally = demo.tally(of);
+            assert_eq!((tally.waiting(), tally.spares()), (0, tally.loose));
         }
     }
 

@@ -2,14 +2,16 @@
 
 mod card_rows;
 mod copy_rows;
+mod price_rows;
 mod record;
 mod table;
 mod write;
 
 pub use card_rows::read_checklist;
 pub use copy_rows::read_copies;
+pub use price_rows::read_prices;
 pub use table::{CsvError, Problem, Reading, Whereabouts};
-pub use write::{CsvWriter, write_checklist, write_copies};
+pub use write::{CsvWriter, PlacedRow, write_checklist, write_copies, write_placed};
 
 #[cfg(test)]
 mod tests;

@@ -26,8 +26,11 @@ pub enum StoreError {
         column: usize,
         what: String,
     },
-    #[error("{} has {bytes} bytes, more than this program reads", path.display())]
-    TooLarge { path: PathBuf, bytes: u64 },
+    #[error(
+        "{} has more than {most} bytes, which no collection comes near; it was not read",
+        path.display()
+    )]
+    TooLarge { path: PathBuf, most: u64 },
     #[error("{0}")]
     ReadOnly(String),
 }

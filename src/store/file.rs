@@ -5,13 +5,14 @@ mod folder;
 mod older;
 mod open;
 
-use std::fs::File;
+use std::fmt::Debug;
 use std::path::Path;
+use std::rc::Rc;
 
-use disk::Tail;
 use folder::Folder;
 
 use super::error::{Notice, StoreError};
+use super::files::{Disk, Files, OpenFile};
 use super::history::History;
 use super::journal;
 use super::position::Position;
@@ -25,8 +26,8 @@ pub struct FileStore {
     folder: Folder,
     access: Access,
     /// Held while writing is possible.
-    lock: Option<File>,
-    journal: Option<Box<dyn Tail>>,
+    lock: Option<Box<dyn Debug>>,
+    journal: Option<Box<dyn OpenFile>>,
     /// Bytes of the journal.
     length: u64,
     /// Of those, bytes of header and carried lines.
@@ -53,16 +54,33 @@ impl FileStore {
         folder: &Path,
         how: Open,
     ) -> Result<(Self, Collection, History, Vec<Notice>), StoreError> {
-        open::open(folder, how)
+        Self::open_on(Rc::new(Disk), folder, how)
     }
 
-    /// Puts a new journal in place of the one there is, and goes on in it.
+    /// The same on another file system.
+    ///
+    /// # Errors
+    /// As [`FileStore::open`].
+    pub fn open_on(
+        files: Rc<dyn Files>,
+        folder: &Path,
+        how: Open,
+    ) -> Result<(Self, Collection, History, Vec<Notice>), StoreError> {
+        open::open(files, folder, how)
+    }
+
+    /// Puts a new journal in place of the one there is, and goes on in it. When that fails half-way
+    /// nothing more is taken: the open journal may be one that no longer has a name.
     fn begin_journal(&mut self, history: &History) -> Result<(), StoreError> {
         let text = journal::begin(self.last, history);
-        let path = &self.folder.journal;
-        disk::replace(path, text.as_bytes())?;
+        let folder = self.folder.clone();
+        let (files, path) = (&*folder.files, &*folder.journal);
+        let ready = disk::prepare(files, path, text.as_bytes())?;
+        ready.put()?;
         self.journal = None;
-        self.journal = Some(disk::open_tail(path)?);
+        let begun = disk::sync_folder_of(files, path)
+            .and_then(|()| files.open_end(path).map_err(StoreError::io("open", path)));
+        self.journal = Some(begun.inspect_err(|error| self.fail(error))?);
         self.length = text.len() as u64;
         self.begun = self.length;
         Ok(())
@@ -70,13 +88,19 @@ impl FileStore {
 
     fn write_snapshot(&mut self, collection: &Collection) -> Result<(), StoreError> {
         let bytes = write_snapshot(collection, self.last);
-        let path = &self.folder.snapshot;
-        let ready = disk::prepare(path, &bytes)?;
-        older::keep(&self.folder, self.snapshot.seq)?;
+        let folder = self.folder.clone();
+        let (files, path) = (&*folder.files, &*folder.snapshot);
+        let ready = disk::prepare(files, path, &bytes)?;
+        if let Err(error) = older::keep(&folder, self.snapshot.seq) {
+            ready.discard();
+            return Err(error);
+        }
         ready.put()?;
+        let synced = disk::sync_folder_of(files, path);
+        synced.inspect_err(|error| self.fail(error))?;
         self.snapshot = self.last;
         self.snapshot_bytes = bytes.len() as u64;
-        older::prune(&self.folder)
+        older::prune(&folder)
     }
 
     /// Bytes of the journal's own records.
@@ -97,14 +121,15 @@ impl Store for FileStore {
         if let Access::ReadOnly(why) = &self.access {
             return Err(StoreError::ReadOnly(why.clone()));
         }
-        let Some(tail) = self.journal.as_mut() else {
+        let Some(end) = self.journal.as_mut() else {
             return Err(StoreError::ReadOnly("the journal is not open".into()));
         };
         let (line, position) = journal::record(self.last, at, entry);
-        if let Err(source) = tail.append(line.as_bytes()) {
+        let written = end.write(line.as_bytes()).and_then(|()| end.sync());
+        if let Err(source) = written {
             // The record may be there in part, or whole but not for good. It was not kept, so it
             // should not be there; if it cannot be taken out, reading will find it in its place.
-            let taken_back = tail.truncate(self.length);
+            let taken_back = end.truncate(self.length).and_then(|()| end.sync());
             let doing = if taken_back.is_ok() {
                 "write"
             } else {
@@ -150,15 +175,8 @@ impl Store for FileStore {
         self.write_snapshot(collection)?;
         let mut carried = history.clone();
         carried.cut();
-        let begun = self.begin_journal(&carried);
-        if let (Err(error), None) = (&begun, &self.journal) {
-            self.fail(error);
-        }
-        begun?;
+        self.begin_journal(&carried)?;
         *history = carried;
         Ok(())
     }
 }
-
-#[cfg(test)]
-mod tests;

@@ -8,7 +8,7 @@ mod page;
 mod spec;
 
 pub(super) use card::CardText;
-pub(super) use draft::DraftText;
+pub(super) use draft::{DraftText, TemplateText, rules, rules_text};
 pub(super) use format::{FormatText, SideText};
 pub(super) use name::{BinderName, PageName};
 pub(super) use page::{LayoutPageText, MeaningText, ensure_side};

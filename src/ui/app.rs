@@ -190,6 +190,7 @@ impl App {
                 Screen::Binder(open) => open.refresh(&self.desk),
                 Screen::Drafts(drafts) => drafts.refresh(&self.desk),
                 Screen::Work(work) => work.refresh(&self.desk),
+                Screen::List(list) => list.refresh(&self.desk),
                 _ => {}
             }
         }

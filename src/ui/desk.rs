@@ -5,8 +5,10 @@ use std::collections::HashMap;
 use ratatui::layout::Rect;
 
 use super::screen::binder::OpenBinder;
+use super::screen::list::List;
 use super::theme::Theme;
 use crate::model::{BinderId, Change, Collection, Step};
+use crate::plan::Way;
 use crate::report::Finder;
 use crate::session::{Access, Session, Told};
 use crate::text;
@@ -31,6 +33,10 @@ pub(super) struct Desk {
     pub(super) message: Option<(String, Tone)>,
     /// Where each binder was last open.
     pub(super) bookmarks: HashMap<BinderId, OpenBinder>,
+    /// The list that was left to look at a pocket, with the binder it was left for.
+    pub(super) left_list: Option<(BinderId, Box<List>)>,
+    /// How work is gone about, as chosen last.
+    pub(super) way: Way,
     /// Built when first needed; taken away when the catalogue may have changed.
     finder: Option<Finder>,
 }
@@ -43,6 +49,8 @@ impl Desk {
             area,
             message: None,
             bookmarks: HashMap::new(),
+            left_list: None,
+            way: Way::default(),
             finder: None,
         }
     }

@@ -52,6 +52,19 @@ pub enum Intent {
     Adopt,
     /// A pile of cards is entered, number by number.
     Pile,
+    /// What is wanted, missing, waiting or spare, as a list.
+    Lists,
+    /// A swap with another collector.
+    Swap,
+    /// What is shown goes to a file.
+    WriteOut,
+    /// One copy more of each card is kept, or one fewer.
+    More,
+    Fewer,
+    /// A card only for one of the same rarity, or any for any.
+    ByRarity,
+    /// What was agreed on has been done.
+    CarryOut,
     /// The work sheet: what is to be done so that the cards lie as the layout says.
     Work,
     /// The deed, or all up to the chosen one, has been done.
@@ -79,13 +92,21 @@ impl Intent {
     #[must_use]
     pub fn word(self, context: Context) -> &'static str {
         match self {
+            Self::NextField if context == Context::List => "next list",
+            Self::Accept if context == Context::SwapFiles => "read them",
+            Self::Accept if context == Context::File => "write",
+            Self::Leave if matches!(context, Context::Swap | Context::File) => "back",
             Self::Accept if context == Context::Pile => "enter it",
+            Self::Accept if context == Context::Ways => "begin",
+            Self::Down if context == Context::Ways => "next way",
             Self::NextField if context == Context::Pile => "another set",
             Self::Up if context == Context::Pile => "correct the last",
             Self::Accept if context == Context::Form => "begin the set",
             Self::Accept if context == Context::Carry => "put down",
             Self::Accept if matches!(context, Context::Menu | Context::History) => "do",
-            Self::Accept if matches!(context, Context::Find | Context::Prompt) => "go there",
+            Self::Accept if matches!(context, Context::Find | Context::Prompt | Context::List) => {
+                "go there"
+            }
             Self::Leave if context == Context::Binder => "shelf",
             Self::Leave if context == Context::Carry => "put back",
             Self::Left => "left",
@@ -120,6 +141,14 @@ impl Intent {
             Self::DropDraft => "throw away",
             Self::Adopt => "adopt",
             Self::Pile => "enter a pile",
+            Self::Lists => "lists",
+            Self::Swap => "swap",
+            Self::WriteOut => "to a file",
+            Self::More => "keep more",
+            Self::Fewer => "keep fewer",
+            Self::ByRarity => "by rarity or not",
+            Self::CarryOut => "carry out",
+            Self::Work if context == Context::Shelf => "work",
             Self::Work => "work sheet",
             Self::Done => "done",
             Self::Skip => "cannot find it",
@@ -174,10 +203,17 @@ impl Intent {
             Self::DropDraft => "throw the draft away",
             Self::Adopt => "put the draft in force; the cards follow as you work",
             Self::Pile => "enter a pile of cards, number by number",
+            Self::Lists => "lists of what is wanted, missing, waiting or spare",
+            Self::Swap => "swap with another collector, whose lists are files",
+            Self::WriteOut => "write what is shown to a file, never over another",
+            Self::More => "keep one spare copy more of each card",
+            Self::Fewer => "keep one spare copy fewer of each card",
+            Self::ByRarity => "a card only for one of the same rarity, or any for any",
+            Self::CarryOut => "it was swapped: what goes leaves, what comes is loose",
             Self::Work => "the work sheet: what to do so that all lies as planned",
             Self::Done => "this is done, and all above the chosen line",
             Self::Skip => "leave it for later: the card cannot be found",
-            Self::OtherWay => "two passes, or from hand to hand",
+            Self::OtherWay => "choose anew: two passes or hand to hand, pages moved or left",
             Self::History => "what was done, and going back to any point of it",
             Self::Find => "find a card by number or name, over all binders",
             Self::NewSet => "begin a set: its code, title and numbers",

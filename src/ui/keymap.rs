@@ -1,10 +1,12 @@
 //! The one key table. The footer, the help and the keys themselves are read from it.
 
-use std::fmt;
+mod key;
 
-use crossterm::event::{KeyCode, KeyEvent, KeyEventKind, KeyModifiers};
+use crossterm::event::{KeyCode, KeyEvent};
 
 use super::intent::Intent;
+pub use key::Key;
+use key::{ctrl, letter, plain};
 
 /// Where a key is pressed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -25,19 +27,21 @@ pub enum Context {
     Drafts,
     /// The work sheet beside the binder.
     Work,
+    /// The ways of going about that work.
+    Ways,
     /// A pile of cards is entered.
     Pile,
+    /// What is wanted, missing, waiting or spare.
+    List,
+    /// The name of a file is typed.
+    File,
+    /// The lists of another collector are named.
+    SwapFiles,
+    /// The sheet of a swap.
+    Swap,
     /// The list of what was done.
     History,
     Help,
-}
-
-/// A key with its modifiers, as `ctrl-l`, `pgdn`, `N`.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub struct Key {
-    code: KeyCode,
-    ctrl: bool,
-    alt: bool,
 }
 
 /// A line of the table: in a context, a key asks for something. `shown` puts it into the footer,
@@ -48,26 +52,6 @@ pub struct Binding {
     pub key: Key,
     pub intent: Intent,
     pub shown: u8,
-}
-
-const fn plain(code: KeyCode) -> Key {
-    Key {
-        code,
-        ctrl: false,
-        alt: false,
-    }
-}
-
-const fn letter(c: char) -> Key {
-    plain(KeyCode::Char(c))
-}
-
-const fn ctrl(c: char) -> Key {
-    Key {
-        code: KeyCode::Char(c),
-        ctrl: true,
-        alt: false,
-    }
 }
 
 const fn bind(context: Context, key: Key, intent: Intent, shown: u8) -> Binding {
@@ -82,7 +66,8 @@ const fn bind(context: Context, key: Key, intent: Intent, shown: u8) -> Binding 
 /// The table. The first key of an intent in a context is the one that is shown.
 pub static BINDINGS: &[Binding] = {
     use Context::{
-        Binder, Carry, Drafts, Find, Form, Help, History, Menu, Pile, Prompt, Shelf, Work,
+        Binder, Carry, Drafts, File, Find, Form, Help, History, List, Menu, Pile, Prompt, Shelf,
+        Swap, SwapFiles, Ways, Work,
     };
     use Intent as I;
     use KeyCode as K;
@@ -137,6 +122,57 @@ pub static BINDINGS: &[Binding] = {
         bind(Shelf, letter('w'), I::Work, 3),
         bind(Shelf, letter('e'), I::Pile, 3),
         bind(Binder, letter('e'), I::Pile, 8),
+        bind(Shelf, letter('l'), I::Lists, 6),
+        bind(Binder, letter('l'), I::Lists, 17),
+        bind(Shelf, letter('x'), I::Swap, 8),
+        bind(List, plain(K::Enter), I::Accept, 1),
+        bind(List, plain(K::Tab), I::NextField, 2),
+        bind(List, plain(K::BackTab), I::PreviousField, 0),
+        bind(List, plain(K::F(2)), I::WriteOut, 3),
+        bind(List, letter('+'), I::More, 4),
+        bind(List, letter('-'), I::Fewer, 4),
+        bind(List, plain(K::Up), I::Up, 0),
+        bind(List, plain(K::Down), I::Down, 0),
+        bind(List, plain(K::PageUp), I::PageBack, 0),
+        bind(List, plain(K::PageDown), I::PageOn, 0),
+        bind(List, plain(K::F(1)), I::Help, 6),
+        bind(List, plain(K::Esc), I::Leave, 5),
+        bind(List, ctrl('c'), I::Leave, 0),
+        bind(List, ctrl('l'), I::Redraw, 0),
+        bind(List, ctrl('z'), I::Suspend, 0),
+        bind(File, plain(K::Enter), I::Accept, 1),
+        bind(File, plain(K::Esc), I::Leave, 2),
+        bind(File, ctrl('c'), I::Leave, 0),
+        bind(File, ctrl('l'), I::Redraw, 0),
+        bind(File, ctrl('z'), I::Suspend, 0),
+        bind(SwapFiles, plain(K::Enter), I::Accept, 1),
+        bind(SwapFiles, plain(K::Tab), I::NextField, 2),
+        bind(SwapFiles, plain(K::Down), I::NextField, 0),
+        bind(SwapFiles, plain(K::BackTab), I::PreviousField, 0),
+        bind(SwapFiles, plain(K::Up), I::PreviousField, 0),
+        bind(SwapFiles, plain(K::F(1)), I::Help, 4),
+        bind(SwapFiles, plain(K::Esc), I::Leave, 3),
+        bind(SwapFiles, ctrl('c'), I::Leave, 0),
+        bind(SwapFiles, ctrl('l'), I::Redraw, 0),
+        bind(SwapFiles, ctrl('z'), I::Suspend, 0),
+        bind(Swap, letter('c'), I::CarryOut, 1),
+        bind(Swap, letter('y'), I::ByRarity, 2),
+        bind(Swap, letter('+'), I::More, 3),
+        bind(Swap, letter('-'), I::Fewer, 3),
+        bind(Swap, plain(K::F(2)), I::WriteOut, 4),
+        bind(Swap, plain(K::Esc), I::Leave, 5),
+        bind(Swap, plain(K::Up), I::Up, 0),
+        bind(Swap, plain(K::Down), I::Down, 0),
+        bind(Swap, plain(K::PageUp), I::PageBack, 0),
+        bind(Swap, plain(K::PageDown), I::PageOn, 0),
+        bind(Swap, plain(K::Home), I::First, 0),
+        bind(Swap, plain(K::End), I::Last, 0),
+        bind(Swap, letter('?'), I::Help, 6),
+        bind(Swap, plain(K::F(1)), I::Help, 0),
+        bind(Swap, letter('q'), I::Leave, 0),
+        bind(Swap, ctrl('c'), I::Leave, 0),
+        bind(Swap, ctrl('l'), I::Redraw, 0),
+        bind(Swap, ctrl('z'), I::Suspend, 0),
         bind(Pile, plain(K::Enter), I::Accept, 1),
         bind(Pile, plain(K::Tab), I::NextField, 2),
         bind(Pile, plain(K::Up), I::Up, 3),
@@ -164,6 +200,17 @@ pub static BINDINGS: &[Binding] = {
         bind(Work, ctrl('c'), I::Leave, 0),
         bind(Work, ctrl('l'), I::Redraw, 0),
         bind(Work, ctrl('z'), I::Suspend, 0),
+        bind(Ways, plain(K::Enter), I::Accept, 1),
+        bind(Ways, letter(' '), I::Accept, 0),
+        bind(Ways, plain(K::Up), I::Up, 0),
+        bind(Ways, plain(K::Down), I::Down, 0),
+        bind(Ways, letter('o'), I::Down, 2),
+        bind(Ways, plain(K::Esc), I::Leave, 3),
+        bind(Ways, letter('?'), I::Help, 4),
+        bind(Ways, letter('q'), I::Quit, 5),
+        bind(Ways, ctrl('c'), I::Leave, 0),
+        bind(Ways, ctrl('l'), I::Redraw, 0),
+        bind(Ways, ctrl('z'), I::Suspend, 0),
         bind(Binder, letter('h'), I::History, 0),
         bind(Shelf, letter('h'), I::History, 0),
         bind(Binder, letter('.'), I::NextBinder, 0),
@@ -299,99 +346,6 @@ pub fn intents(context: Context) -> Vec<(Intent, Vec<Key>, u8)> {
     found
 }
 
-impl Key {
-    /// The key of an event; `None` for a release and for modifiers that no binding has.
-    #[must_use]
-    pub fn of(event: &KeyEvent) -> Option<Self> {
-        if event.kind == KeyEventKind::Release {
-            return None;
-        }
-        let ctrl = event.modifiers.contains(KeyModifiers::CONTROL);
-        let code = match event.code {
-            KeyCode::Char(c) if ctrl => KeyCode::Char(c.to_ascii_lowercase()),
-            code => code,
-        };
-        Some(Self {
-            code,
-            ctrl,
-            alt: event.modifiers.contains(KeyModifiers::ALT),
-        })
-    }
-
-    /// The key as an event, for driving a screen from a script.
-    #[must_use]
-    pub fn event(self) -> KeyEvent {
-        let mut modifiers = KeyModifiers::NONE;
-        modifiers.set(KeyModifiers::CONTROL, self.ctrl);
-        modifiers.set(KeyModifiers::ALT, self.alt);
-        KeyEvent::new(self.code, modifiers)
-    }
-
-    /// Reads the notation that [`fmt::Display`] writes.
-    #[must_use]
-    pub fn parse(word: &str) -> Option<Self> {
-        let (ctrl, rest) = match word.strip_prefix("ctrl-") {
-            Some(rest) if !rest.is_empty() => (true, rest),
-            _ => (false, word),
-        };
-        let (alt, rest) = match rest.strip_prefix("alt-") {
-            Some(rest) if !rest.is_empty() => (true, rest),
-            _ => (false, rest),
-        };
-        let named = NAMES.iter().find(|(_, name)| *name == rest);
-        let code = match (named, rest.strip_prefix('f').and_then(|n| n.parse().ok())) {
-            (Some((code, _)), _) => *code,
-            (None, Some(number)) => KeyCode::F(number),
-            (None, None) => {
-                let mut chars = rest.chars();
-                let c = chars.next()?;
-                if chars.next().is_some() {
-                    return None;
-                }
-                KeyCode::Char(c)
-            }
-        };
-        Some(Self { code, ctrl, alt })
-    }
-}
-
-const NAMES: &[(KeyCode, &str)] = &[
-    (KeyCode::Enter, "enter"),
-    (KeyCode::Esc, "esc"),
-    (KeyCode::Tab, "tab"),
-    (KeyCode::BackTab, "shift-tab"),
-    (KeyCode::Backspace, "backspace"),
-    (KeyCode::Delete, "del"),
-    (KeyCode::Left, "left"),
-    (KeyCode::Right, "right"),
-    (KeyCode::Up, "up"),
-    (KeyCode::Down, "down"),
-    (KeyCode::PageUp, "pgup"),
-    (KeyCode::PageDown, "pgdn"),
-    (KeyCode::Home, "home"),
-    (KeyCode::End, "end"),
-    (KeyCode::Char(' '), "space"),
-];
-
-impl fmt::Display for Key {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if self.ctrl {
-            f.write_str("ctrl-")?;
-        }
-        if self.alt {
-            f.write_str("alt-")?;
-        }
-        if let Some((_, name)) = NAMES.iter().find(|(code, _)| *code == self.code) {
-            return f.write_str(name);
-        }
-        match self.code {
-            KeyCode::Char(c) => write!(f, "{c}"),
-            KeyCode::F(number) => write!(f, "f{number}"),
-            _ => Ok(()),
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -418,7 +372,8 @@ mod tests {
     fn every_context_can_be_left_and_drawn_anew() {
         use Context::*;
         for context in [
-            Shelf, Binder, Carry, Menu, Drafts, Work, Pile, History, Find, Form, Prompt, Help,
+            Shelf, Binder, Carry, Menu, Drafts, Work, Ways, Pile, List, File, SwapFiles, Swap,
+            History, Find, Form, Prompt, Help,
         ] {
             let intents: Vec<_> = intents(context).into_iter().map(|i| i.0).collect();
             let leave = intents.contains(&Intent::Leave) || intents.contains(&Intent::Quit);

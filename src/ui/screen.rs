@@ -6,10 +6,12 @@ pub(super) mod drafts;
 pub(super) mod find;
 pub(super) mod help;
 pub(super) mod history;
+pub(super) mod list;
 pub(super) mod menu;
 pub(super) mod new_set;
 pub(super) mod pile;
 pub(super) mod shelf;
+pub(super) mod swap;
 pub(super) mod work;
 
 use crossterm::event::KeyEvent;
@@ -34,6 +36,8 @@ pub(super) enum Screen {
     History(history::History),
     Work(Box<work::Work>),
     Pile(Box<pile::Pile>),
+    List(Box<list::List>),
+    Swap(Box<swap::Swap>),
     Help(help::Help),
 }
 
@@ -76,8 +80,14 @@ impl Screen {
             Self::Menu(_) => Context::Menu,
             Self::Drafts(_) => Context::Drafts,
             Self::History(_) => Context::History,
+            Self::Work(work) if work.is_choosing() => Context::Ways,
             Self::Work(_) => Context::Work,
             Self::Pile(_) => Context::Pile,
+            Self::List(list) if list.is_asking() => Context::File,
+            Self::List(_) => Context::List,
+            Self::Swap(swap) if swap.is_asking() => Context::File,
+            Self::Swap(swap) if swap.is_form() => Context::SwapFiles,
+            Self::Swap(_) => Context::Swap,
             Self::Help(_) => Context::Help,
         }
     }
@@ -86,7 +96,12 @@ impl Screen {
     pub(super) fn is_full(&self) -> bool {
         matches!(
             self,
-            Self::Shelf(_) | Self::Binder(_) | Self::Work(_) | Self::Pile(_)
+            Self::Shelf(_)
+                | Self::Binder(_)
+                | Self::Work(_)
+                | Self::Pile(_)
+                | Self::List(_)
+                | Self::Swap(_)
         )
     }
 
@@ -97,6 +112,8 @@ impl Screen {
             Self::Binder(screen) => screen.can(desk, intent),
             Self::Drafts(screen) => screen.can(intent),
             Self::Work(screen) => screen.can(desk, intent),
+            Self::List(screen) => screen.can(intent),
+            Self::Swap(screen) => screen.can(desk, intent),
             _ => true,
         }
     }
@@ -113,6 +130,8 @@ impl Screen {
             Self::History(screen) => screen.act(desk, intent),
             Self::Work(screen) => screen.act(desk, intent),
             Self::Pile(screen) => screen.act(desk, intent),
+            Self::List(screen) => screen.act(desk, intent),
+            Self::Swap(screen) => screen.act(desk, intent),
             Self::Help(screen) => screen.act(desk, intent),
         }
     }
@@ -124,6 +143,8 @@ impl Screen {
             Self::NewSet(screen) => screen.key(event),
             Self::Ask(screen) => screen.key(event),
             Self::Pile(screen) => screen.key(desk, event),
+            Self::List(screen) => screen.key(desk, event),
+            Self::Swap(screen) => screen.key(event),
             Self::Menu(screen) => return screen.key(desk, event),
             _ => {}
         }
@@ -137,6 +158,8 @@ impl Screen {
             Self::NewSet(screen) => screen.paste(words),
             Self::Ask(screen) => screen.paste(words),
             Self::Pile(screen) => screen.paste(desk, words),
+            Self::List(screen) => screen.paste(desk, words),
+            Self::Swap(screen) => screen.paste(words),
             _ => {}
         }
     }
@@ -154,10 +177,11 @@ impl Screen {
 
     /// Whether there is a field to type in.
     pub(super) fn has_field(&self) -> bool {
-        matches!(
-            self,
-            Self::Find(_) | Self::NewSet(_) | Self::Ask(_) | Self::Pile(_)
-        )
+        match self {
+            Self::Find(_) | Self::NewSet(_) | Self::Ask(_) | Self::Pile(_) | Self::List(_) => true,
+            Self::Swap(screen) => screen.has_field(),
+            _ => false,
+        }
     }
 
     pub(super) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
@@ -172,6 +196,8 @@ impl Screen {
             Self::History(screen) => screen.mouse(desk, mouse),
             Self::Work(screen) => screen.mouse(desk, mouse, at),
             Self::Pile(screen) => screen.mouse(desk, mouse, at),
+            Self::List(screen) => screen.mouse(desk, mouse, at),
+            Self::Swap(screen) => screen.mouse(desk, mouse, at),
             Self::Ask(_) => Next::Stay,
         }
     }
@@ -188,6 +214,8 @@ impl Screen {
             Self::History(screen) => screen.draw(desk, buf),
             Self::Work(screen) => screen.draw(desk, buf),
             Self::Pile(screen) => screen.draw(desk, buf),
+            Self::List(screen) => screen.draw(desk, buf),
+            Self::Swap(screen) => screen.draw(desk, buf),
             Self::Help(screen) => screen.draw(desk, buf),
         }
     }

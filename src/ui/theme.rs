@@ -99,6 +99,8 @@ pub struct Glyphs {
     pub pair_open: &'static str,
     /// A box to tick.
     pub box_open: &'static str,
+    /// Before a number that may be less.
+    pub at_most: &'static str,
     pub here: &'static str,
     pub back: &'static str,
     pub on: &'static str,
@@ -133,6 +135,7 @@ static UNICODE: Glyphs = Glyphs {
     pair: [" ", "▀", "▄", "█"],
     pair_open: "·",
     box_open: "□",
+    at_most: "≤",
     here: "▸",
     back: "◂",
     on: "▸",
@@ -167,6 +170,7 @@ static ASCII: Glyphs = Glyphs {
     pair: [" ", "'", ".", ":"],
     pair_open: "-",
     box_open: "[]",
+    at_most: "<=",
     here: ">",
     back: "<",
     on: ">",

@@ -20,33 +20,36 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("layout", &["model", "text"]),
     ("report", &["model", "text"]),
     ("plan", &["model", "text"]),
+    // Grids are read and written there.
+    ("supplies", &["layout", "model", "text"]),
     ("intake", &["layout", "model", "text"]),
-    ("hand", &["plan", "report", "model", "text"]),
-    ("paper", &["model", "plan", "report", "text"]),
+    ("hand", &["layout", "plan", "report", "model", "text"]),
+    ("paper", &["model", "plan", "report", "supplies", "text"]),
     ("demo", &["intake", "layout", "model", "text"]),
     ("store", &["model", "text"]),
     // An arrangement in a file is what the planner is asked about.
     ("store::arrangement", &["model", "plan", "text"]),
-    // Tables are read into the rows that intake takes.
-    ("store::csv", &["intake", "model", "text"]),
+    // Tables are read into the rows that intake takes, and into price lists.
+    ("store::csv", &["intake", "supplies", "model", "text"]),
     (
         "session",
         &[
-            "store", "demo", "hand", "intake", "layout", "plan", "report", "model", "text",
+            "store", "demo", "hand", "intake", "layout", "paper", "plan", "report", "supplies",
+            "model", "text",
         ],
     ),
     (
         "cli",
         &[
             "session", "store", "demo", "hand", "intake", "layout", "paper", "plan", "report",
-            "model", "text",
+            "supplies", "model", "text",
         ],
     ),
     (
         "ui",
         &[
-            "session", "demo", "hand", "intake", "layout", "paper", "plan", "report", "model",
-            "text",
+            "session", "demo", "hand", "intake", "layout", "paper", "plan", "report", "supplies",
+            "model", "text",
         ],
     ),
     ("main", &["cli", "ui", "session", "text"]),

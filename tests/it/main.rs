@@ -3,11 +3,17 @@
 // What helps the tests may panic as they do.
 #![allow(clippy::unwrap_used)]
 
+mod child;
 mod cli_answers;
 mod cli_files;
 mod cli_import;
+mod cli_manual;
 mod cli_pile;
 mod cli_print;
+mod cli_runs;
+mod faults_calls;
+mod faults_crash;
+mod faults_real;
 mod hand_cards;
 mod hand_drafts;
 mod hand_order;
@@ -32,6 +38,7 @@ mod store_snapshot;
 mod support;
 mod ui_carry;
 mod ui_deeds;
+mod ui_lists;
 mod ui_pictures;
 mod ui_pile;
 mod ui_robust;

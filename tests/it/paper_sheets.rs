@@ -8,7 +8,7 @@ use ringbound::paper::{
     Sheet, Size, Spine, StandIn, Table, Tick, Turn, index, labels, page_picture, pocket_cards,
     spares_list, stand_ins, wants_list,
 };
-use ringbound::report::{self, WantFilter};
+use ringbound::report::{self, Asked, ListFilter, Listed, listed};
 
 fn texts(sheet: &Sheet) -> impl Iterator<Item = (&str, Area)> {
     sheet.items.iter().filter_map(|item| match item {
@@ -304,8 +304,8 @@ fn nine_usual_cards_have_room_on_a4_and_on_letter() {
     assert_eq!(pocket_cards(&[], Size::A4, &fonts), Err(CardError::None));
 }
 
-fn wanted(collection: &Collection) -> Vec<report::Gap> {
-    report::wants(collection, WantFilter::default())
+fn wanted(collection: &Collection) -> Vec<Listed> {
+    listed(collection, Asked::Wants, ListFilter::default())
 }
 
 #[test]
@@ -418,7 +418,12 @@ fn a_spares_list_has_the_copies_beyond_those_that_are_kept() {
         beyond.sum()
     };
     for keep in [0, 1] {
-        let text = spares_list(&collection, &spares, keep).text();
+        let filter = ListFilter {
+            keep,
+            ..ListFilter::default()
+        };
+        let listed = listed(&collection, Asked::Spares, filter);
+        let text = spares_list(&collection, &listed).text();
         let told = text.lines().filter_map(|line| {
             let (_, copies) = line.rsplit_once(": ")?;
             copies.split_once(" card")?.0.parse::<u32>().ok()

@@ -3,6 +3,8 @@
 use std::collections::HashMap;
 
 use insta::assert_snapshot;
+use ringbound::hand::{Ground, begin_draft, move_pages};
+use ringbound::session::{Open, Session};
 use serde_json::{Value, json};
 
 use crate::support::Table;
@@ -190,10 +192,19 @@ fn with_files() -> Table {
 #[test]
 fn the_steps_lead_from_one_file_to_the_other_and_can_be_taken_up_again() {
     let table = with_files();
-    for working in ["two-passes", "hand-to-hand"] {
-        let ask =
-            |file: &str| table.json(&["plan", file, "after.json", "--working", working, "--json"]);
+    for (working, pages_stay) in [
+        ("two-passes", false),
+        ("hand-to-hand", false),
+        ("two-passes", true),
+        ("hand-to-hand", true),
+    ] {
+        let ask = |file: &str| {
+            let mut words = vec!["plan", file, "after.json", "--working", working, "--json"];
+            words.extend(pages_stay.then_some("--pages-stay"));
+            table.json(&words)
+        };
         let plan = ask("before.json");
+        assert_eq!(plan["page_moves"] == 0, pages_stay);
         let mut shelf = Shelf::new(&before());
         let steps = plan["steps"].as_array().unwrap();
         let gap = json!([{"binder": "b2", "page": 2, "side": "front", "row": 1, "column": 1,
@@ -466,6 +477,23 @@ fn one_of_the_files_can_come_from_standard_input() {
     assert_eq!(table.exit(&["plan", "none.json", "after.json"]), 3);
 }
 
+/// A draft of the first binder with its last page in front.
+fn with_draft(table: &Table) {
+    let clock = Box::new(|| "2026-01-01T00:00:00Z".to_owned());
+    let (mut session, _) = Session::open(&table.shelf(), Open::ForWriting, clock).unwrap();
+    let binder = session.collection().binder_at(0).unwrap().id();
+    let begun = begin_draft(session.collection(), binder, "Turned", false).unwrap();
+    session.commit(begun).unwrap();
+    let ground = Ground {
+        binder,
+        draft: Some(0),
+    };
+    let last = ground.layout(session.collection()).unwrap().pages.len() - 1;
+    let moved = move_pages(session.collection(), ground, last..last + 1, 0).unwrap();
+    session.commit(moved.step).unwrap();
+    session.close().unwrap();
+}
+
 /// On the collection: loose copies that wait and cards that lie wrong come home.
 #[test]
 fn a_binder_is_brought_to_its_layout() {
@@ -479,6 +507,24 @@ fn a_binder_is_brought_to_its_layout() {
     table.ok(&["import", "copies", "d.csv"]);
     assert_snapshot!("plan_collection_paper", table.run(&["plan", "FEN"]));
     assert_snapshot!("plan_collection_json", table.run(&["plan", "--json"]));
+    with_draft(&table);
+    let draft = table.json(&["plan", "FEN", "--draft", "Turned", "--json"]);
+    let real = table.json(&["plan", "FEN", "--json"]);
+    assert_eq!(
+        (&draft["page_moves"], &real["page_moves"]),
+        (&json!(1), &json!(0))
+    );
+    assert_eq!(draft["lifts"], real["lifts"]);
+    let title = table.run(&["plan", "fen", "--draft", "Turned"]);
+    assert!(
+        title.contains("Work sheet: binder FEN, draft Turned"),
+        "{title}"
+    );
+    assert_snapshot!(
+        "plan_no_draft",
+        table.run(&["plan", "FEN", "--draft", "Tuned"])
+    );
+    assert_eq!(table.exit(&["plan", "--draft", "Turned"]), 2);
     assert_snapshot!("plan_collection_no_binder", table.run(&["plan", "FEM"]));
     assert_eq!(table.exit(&["plan", "fen", "--working", "side-by-side"]), 2);
 }

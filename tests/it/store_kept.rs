@@ -7,14 +7,17 @@ use ringbound::store::{History, MemoryStore};
 
 use crate::support::changes;
 use crate::support::dice::Dice;
-use crate::support::kept::{Folder, Memory, Place};
+use crate::support::kept::{Folder, FolderInMemory, Memory, Place};
 use crate::support::world::{acquire, collection, moss, state, steps};
 
-/// The same test over a folder and over its memory twin.
+/// The same test over a folder, over one on a disk in memory, and over its memory twin.
 macro_rules! over_every_store {
     ($($test:ident),* $(,)?) => {
         mod in_a_folder {
             $(#[test] fn $test() { super::$test::<super::Folder>(); })*
+        }
+        mod in_a_folder_in_memory {
+            $(#[test] fn $test() { super::$test::<super::FolderInMemory>(); })*
         }
         mod in_memory {
             $(#[test] fn $test() { super::$test::<super::Memory>(); })*

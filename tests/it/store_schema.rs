@@ -34,8 +34,8 @@ fn written_snapshots_are_as_the_schema_says() {
     ensure_valid(&schema, &collection());
     let mut runner = TestRunner::deterministic();
     let rolls = proptest::collection::vec(proptest::num::u32::ANY, 600..900);
-    let (mut unpaired, mut misplaced) = (0, 0);
-    for _ in 0..40 {
+    let (mut unpaired, mut misplaced, mut left_out) = (0, 0, 0);
+    for _ in 0..70 {
         let mut dice = Dice::new(rolls.new_tree(&mut runner).unwrap().current());
         let mut collection = Collection::new();
         while !dice.is_spent() {
@@ -45,9 +45,11 @@ fn written_snapshots_are_as_the_schema_says() {
         let written = state(&collection);
         unpaired += usize::from(written.contains("\"contents\""));
         misplaced += usize::from(written.contains("\"holds\""));
+        left_out += usize::from(written.contains("\"left_out\""));
         ensure_valid(&schema, &collection);
     }
-    assert!(unpaired > 5 && misplaced > 5, "{unpaired} {misplaced}");
+    let seen = (unpaired, misplaced, left_out);
+    assert!(unpaired > 5 && misplaced > 5 && left_out > 5, "{seen:?}");
 }
 
 #[test]
@@ -71,6 +73,7 @@ fn what_the_reader_refuses_the_schema_refuses() {
         set("/through/chain", json!("1")),
         set("/sets/0/code", json!("two words")),
         set("/sets/0/cards/0/number", json!("")),
+        set("/sets/0/finishes/0/0", json!(";")),
         set("/binders/0/id", json!("3")),
         set("/binders/0/spec/kind", json!("glued")),
         set("/binders/0/spec/shape", json!("d")),

@@ -6,6 +6,8 @@ pub(crate) mod drafts;
 pub(crate) mod kept;
 pub(crate) mod pdf;
 pub(crate) mod picture;
+pub(crate) mod power;
+pub(crate) mod script;
 pub(crate) mod table;
 pub(crate) mod world;
 

@@ -32,6 +32,10 @@ fn a_number_and_enter_bring_a_card_in_and_the_answer_stands_at_once() {
     scene.at("7 Bracken Hare, reverse: spare, you have 2");
     scene.text("7 x3").keys("enter");
     scene.at("7 Bracken Hare x3: spare, you have 4");
+    scene.text("14 x3").keys("enter");
+    scene
+        .at("14 Hazel Warden x3: fills a gap: Moss Hall, page 1, back, row 2, pocket 3; 2 of them");
+    scene.at("nothing more is missing of this page; 7 more finish regular: 20, 25, 38");
     assert_eq!(copies(&scene, "MOSS", "7", 0), 4);
     assert_snapshot!("pile_100x30", scene.picture());
 }

@@ -1,6 +1,7 @@
 //! What only a real terminal shows: start, leaving, signals, a vanished window, a killed program.
 #![cfg(unix)]
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 use ringbound::demo;
@@ -206,7 +207,9 @@ fn a_reorder_is_worked_off_over_a_kill_and_a_change_of_mind() {
     pty.send("\x1b");
     pty.until_gone("the layout in force");
     pty.send("w");
-    pty.until("Work sheet:");
+    pty.until("how will you go about it?");
+    pty.send("\r");
+    pty.until("0 done");
     for done in 1..=12 {
         pty.send("\r");
         pty.until(&format!("{done} done"));
@@ -224,7 +227,9 @@ fn a_reorder_is_worked_off_over_a_kill_and_a_change_of_mind() {
     pty.send("\x1b[F\r");
     pty.until("u takes it back");
     pty.send("w");
-    pty.until("Work sheet:");
+    pty.until("how will you go about it?");
+    pty.send("\r");
+    pty.until("0 done");
     pty.send("\x1b[F\r");
     pty.until("All lies as planned.");
     pty.send("q");
@@ -274,7 +279,9 @@ fn sixty_cards_are_keyed_in_and_filed_by_the_walk_and_none_is_lost() {
     pty.send("\x1b");
     pty.until("The shelf: 10 binders");
     pty.send("w");
-    pty.until("Work sheet:");
+    pty.until("how will you go about it?");
+    pty.send("\r");
+    pty.until("0 done");
     pty.send("\x1b[F\r");
     pty.until("All lies as planned.");
     pty.send("q");
@@ -290,4 +297,80 @@ fn sixty_cards_are_keyed_in_and_filed_by_the_walk_and_none_is_lost() {
             "a waiting copy was not filed"
         );
     }
+    for what in ["checklist", "copies"] {
+        command(
+            home.path(),
+            &data,
+            &["export", what, &format!("{what}.csv")],
+        );
+    }
+    let read = |name: &str| std::fs::read_to_string(home.path().join(name)).unwrap();
+    let counted = recount(&read("checklist.csv"), &read("copies.csv"));
+    let told = command(home.path(), &data, &["completion", "--json"]);
+    let told: serde_json::Value = serde_json::from_str(&told).unwrap();
+    assert_eq!(completion_of(&told), counted);
+    assert!(counted.len() > 20, "{counted:?}");
+}
+
+/// What the program answers, run in this folder.
+fn command(home: &Path, data: &str, arguments: &[&str]) -> String {
+    let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_ringbound"));
+    command.env_clear().current_dir(home);
+    let done = command.args(["--data", data]).args(arguments).output();
+    let done = done.unwrap();
+    assert!(done.status.success(), "{done:?}");
+    String::from_utf8(done.stdout).unwrap()
+}
+
+/// Printings held, and printings there are, of a set and of its parts.
+type Counted = BTreeMap<(String, &'static str, String), (u64, u64)>;
+
+/// Counts the two exported files with the csv library alone: a printing is a card of the checklist
+/// in one of its finishes, and held if the copies have a row of it.
+fn recount(checklist: &str, copies: &str) -> Counted {
+    type Row = BTreeMap<String, String>;
+    let rows = |text: &str| -> Vec<Row> {
+        let mut reader = csv::Reader::from_reader(text.as_bytes());
+        reader.deserialize().map(Result::unwrap).collect()
+    };
+    let owned: BTreeSet<_> = (rows(copies).iter())
+        .filter(|row| row["count"] != "0")
+        .map(|row| ["set", "number", "finish"].map(|name| row[name].clone()))
+        .collect();
+    let mut counted = Counted::new();
+    for row in rows(checklist) {
+        for finish in row["finishes"].split(';') {
+            let set = row["set"].clone();
+            let printing = [set.clone(), row["number"].clone(), finish.to_owned()];
+            let held = u64::from(owned.contains(&printing));
+            for (part, name) in [
+                ("all", String::new()),
+                ("finish", finish.to_owned()),
+                ("rarity", row["rarity"].clone()),
+            ] {
+                let count = counted.entry((set.clone(), part, name)).or_default();
+                *count = (count.0 + held, count.1 + 1);
+            }
+        }
+    }
+    counted
+}
+
+/// The same figures as the program tells them.
+fn completion_of(told: &serde_json::Value) -> Counted {
+    let mut counted = Counted::new();
+    let mut add = |set: &str, part, name: &str, of: &serde_json::Value| {
+        let figures = (of["held"].as_u64().unwrap(), of["total"].as_u64().unwrap());
+        counted.insert((set.to_owned(), part, name.to_owned()), figures);
+    };
+    for of in told["sets"].as_array().unwrap() {
+        let set = of["set"].as_str().unwrap();
+        add(set, "all", "", of);
+        for (list, part) in [("by_finish", "finish"), ("by_rarity", "rarity")] {
+            for of in of[list].as_array().unwrap() {
+                add(set, part, of[part].as_str().unwrap(), of);
+            }
+        }
+    }
+    counted
 }

@@ -1,7 +1,8 @@
 //! The work sheet on the screen: planned, worked off with keys, stopped and resumed.
 
+use crossterm::event::Event;
 use insta::assert_snapshot;
-use ringbound::model::BinderId;
+use ringbound::model::{BinderId, Page, PageId};
 use ringbound::session::Session;
 
 use crate::scene::{PLAIN, Scene};
@@ -27,6 +28,17 @@ fn rares_in_front(size: (u16, u16)) -> Scene {
     scene
 }
 
+/// The same with a page of regulars carried to the end of the draft.
+fn pages_too((width, height): (u16, u16)) -> Scene {
+    let mut scene = Scene::demo((110, 40));
+    scene.keys("enter d n").text("Rares").keys("enter a");
+    let line = scene.at("Gather in front: rare; their pockets stay free");
+    scene.click(line);
+    scene.keys("home pgdn pgdn pgdn pgdn pgdn C end enter d a esc home");
+    scene.event(&Event::Resize(width, height));
+    scene
+}
+
 #[test]
 fn the_sheet_stands_beside_the_binder_with_the_present_deed_marked() {
     let mut scene = Scene::demo((80, 24));
@@ -40,7 +52,7 @@ fn the_sheet_stands_beside_the_binder_with_the_present_deed_marked() {
 #[test]
 fn a_reorder_is_worked_off_with_one_key_to_the_end() {
     let mut scene = rares_in_front((110, 40));
-    scene.keys("w");
+    scene.keys("w enter");
     let mut deeds = 0;
     while scene.find("All lies as planned").is_none() {
         let before = scene.app.session().revision();
@@ -61,7 +73,7 @@ fn a_reorder_is_worked_off_with_one_key_to_the_end() {
 #[test]
 fn several_are_ticked_at_a_time() {
     let mut scene = rares_in_front((110, 40));
-    scene.keys("w end enter");
+    scene.keys("w enter end enter");
     scene.at("All lies as planned");
     assert_eq!(to_do(&scene), 0);
     scene.keys("u");
@@ -71,7 +83,7 @@ fn several_are_ticked_at_a_time() {
 #[test]
 fn a_card_that_cannot_be_found_is_left_and_the_rest_goes_on() {
     let mut scene = rares_in_front((110, 40));
-    scene.keys("w x");
+    scene.keys("w enter x");
     scene.at("1 not found");
     // Undo brings back the line, not the last step of the day.
     let revision = scene.app.session().revision();
@@ -95,7 +107,7 @@ fn a_card_that_cannot_be_found_is_left_and_the_rest_goes_on() {
 #[test]
 fn work_goes_on_after_a_change_of_mind_and_after_a_restart() {
     let mut scene = rares_in_front((110, 40));
-    scene.keys("w enter enter enter enter");
+    scene.keys("w enter enter enter enter enter");
     let left = scene.picture();
     let left = left
         .lines()
@@ -103,7 +115,7 @@ fn work_goes_on_after_a_change_of_mind_and_after_a_restart() {
         .unwrap()
         .to_owned();
     // A change of mind: a page goes elsewhere by hand, and back.
-    scene.keys("esc C end enter u w");
+    scene.keys("esc C end enter u w enter");
     let again = scene.picture();
     let again = again
         .lines()
@@ -115,7 +127,7 @@ fn work_goes_on_after_a_change_of_mind_and_after_a_restart() {
     // A restart: the sheet is planned from the truth.
     let kept = scene.app.session().collection().clone();
     let mut scene = Scene::new(Session::in_memory(kept), PLAIN, (110, 40));
-    scene.keys("enter w");
+    scene.keys("enter w enter");
     let after = scene.picture();
     let after = after
         .lines()
@@ -126,12 +138,56 @@ fn work_goes_on_after_a_change_of_mind_and_after_a_restart() {
 }
 
 #[test]
-fn both_ways_of_working_lead_to_the_same_end() {
-    for way in ["", "o"] {
-        let mut scene = rares_in_front((110, 40));
-        scene.keys("w").keys(way).keys("end enter");
-        assert_eq!(to_do(&scene), 0, "{way}");
+fn every_way_of_working_leads_to_the_same_end() {
+    for (way, words) in [
+        ("", "two passes"),
+        ("down", "hand to hand"),
+        ("down down", "two passes, pages stay"),
+        ("down down down", "hand to hand, pages stay"),
+    ] {
+        let mut scene = pages_too((110, 40));
+        scene.keys("w").keys(way).keys("enter");
+        scene.at(&format!("{words}: "));
+        let order = page_order(&scene);
+        scene.keys("end enter");
+        assert_eq!(to_do(&scene), 0, "{words}");
+        if words.ends_with("stay") {
+            assert_eq!(order, page_order(&scene));
+        }
     }
+}
+
+/// The pages that the demo's first binder has, in their present order; not those put in since.
+fn page_order(scene: &Scene) -> Vec<PageId> {
+    let collection = scene.app.session().collection();
+    let binder = collection.binder(first(scene)).unwrap();
+    let pages = binder.pages().iter().map(Page::id);
+    pages.filter(|page| page.0 <= 34).collect()
+}
+
+/// Before any card is touched the ways stand side by side; the one chosen is offered next time.
+#[test]
+fn the_ways_of_working_stand_side_by_side_before_the_work() {
+    for size in [(80, 24), (120, 40), (40, 12)] {
+        let mut scene = pages_too(size);
+        let revision = scene.app.session().revision();
+        scene.keys("w down");
+        assert_snapshot!(format!("ways_{}x{}", size.0, size.1), scene.picture());
+        assert_eq!(scene.app.session().revision(), revision);
+        scene.keys("enter o");
+        scene.at("how will you go about it?");
+        scene.keys("enter");
+        scene.at("hand to hand: ");
+    }
+}
+
+#[test]
+fn a_way_is_chosen_with_the_mouse() {
+    let mut scene = pages_too((110, 40));
+    scene.keys("w");
+    let line = scene.at("hand to hand, pages stay");
+    scene.click(line).click(line);
+    scene.at("hand to hand, pages stay: ");
 }
 
 #[test]
@@ -141,6 +197,8 @@ fn the_walk_along_the_shelf_puts_away_every_loose_copy_that_waits() {
     let with_pocket = waiting.iter().filter(|copy| copy.place.is_some()).count();
     assert!(with_pocket > 0);
     scene.keys("w");
+    scene.at("how will you go about it?");
+    scene.keys("enter");
     scene.at("of The Long Wood");
     scene.keys("end enter");
     let left = ringbound::report::waiting(scene.app.session().collection(), None);
@@ -150,7 +208,7 @@ fn the_walk_along_the_shelf_puts_away_every_loose_copy_that_waits() {
 #[test]
 fn undo_takes_a_tick_back_and_the_sheet_counts_it_no_longer() {
     let mut scene = rares_in_front((110, 40));
-    scene.keys("w enter down down enter");
+    scene.keys("w enter enter down down enter");
     scene.at("4 done");
     scene.keys("u");
     scene.at("1 done");

@@ -6,6 +6,22 @@ use clap::Args;
 
 use super::{Only, from_one};
 
+/// What of a list is asked for.
+#[derive(Debug, Args)]
+pub struct Narrow {
+    #[command(flatten)]
+    pub only: Only,
+    /// In this finish only
+    #[arg(long, value_name = "NAME")]
+    pub finish: Option<String>,
+    /// Of this rarity only
+    #[arg(long, value_name = "NAME")]
+    pub rarity: Option<String>,
+    /// With its pocket in this binder only
+    #[arg(long, value_name = "NAME")]
+    pub binder: Option<String>,
+}
+
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
@@ -64,25 +80,44 @@ Examples:
   ringbound export wants wanted.csv              the list to hand to somebody
 
 A run (a set in one finish) is wanted if a pocket is meant for one of its cards; in a set without
-any pocket every run is. --all lists the others too.")]
+any pocket every run is. A run that was left out (ringbound runs) is not. --all lists all.")]
 pub struct WantsArgs {
     #[command(flatten)]
-    pub only: Only,
-    /// In this finish only
-    #[arg(long, value_name = "NAME")]
-    pub finish: Option<String>,
-    /// Of this rarity only
-    #[arg(long, value_name = "NAME")]
-    pub rarity: Option<String>,
+    pub narrow: Narrow,
     /// Runs that you do not collect too
     #[arg(long)]
     pub all: bool,
 }
 
 #[derive(Debug, Args)]
-pub struct SparesArgs {
+#[command(after_help = "\
+Examples:
+  ringbound runs                                 which are collected
+  ringbound runs --set FEN --leave-out reverse   the reverses of FEN are not
+  ringbound runs --set FEN --collect reverse     they are again
+
+A run is the cards of a set in one finish. Of one that is left out nothing is wanted, its empty
+pockets are free, and loose copies are spare. Cards that lie in their pockets stay there.")]
+pub struct RunsArgs {
     #[command(flatten)]
     pub only: Only,
+    /// This finish is not collected
+    #[arg(
+        long,
+        value_name = "FINISH",
+        requires = "set",
+        conflicts_with = "collect"
+    )]
+    pub leave_out: Option<String>,
+    /// This finish is collected again; no pocket is meant for it by that
+    #[arg(long, value_name = "FINISH", requires = "set")]
+    pub collect: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub struct SparesArgs {
+    #[command(flatten)]
+    pub narrow: Narrow,
     /// Keep so many spare copies of each card, and list those beyond
     #[arg(long, value_name = "NUMBER", default_value_t = 0)]
     pub keep: u32,

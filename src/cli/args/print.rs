@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Subcommand, ValueEnum};
 
-use super::{PlanArgs, SideWord, SortPileArgs, SparesArgs, SwapArgs, WantsArgs, from_one};
+use super::{Narrow, PlanArgs, SideWord, SortPileArgs, SparesArgs, SwapArgs, WantsArgs, from_one};
 
 #[derive(Debug, Subcommand)]
 pub enum Print {
@@ -145,20 +145,11 @@ pub struct LabelArgs {
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
-  ringbound print pockets FEN --out gaps.pdf
+  ringbound print pockets --binder FEN --out gaps.pdf
   ringbound print pockets --set FEN --rarity rare --size 59x86 --out rares.pdf")]
 pub struct PocketArgs {
-    /// Names of binders; without them the whole shelf
-    pub binders: Vec<String>,
-    /// For gaps of this set only
-    #[arg(long, value_name = "CODE")]
-    pub set: Option<String>,
-    /// In this finish only
-    #[arg(long, value_name = "NAME")]
-    pub finish: Option<String>,
-    /// Of this rarity only
-    #[arg(long, value_name = "NAME")]
-    pub rarity: Option<String>,
+    #[command(flatten)]
+    pub narrow: Narrow,
     /// The size of a card in millimetres, where the checklist does not say it
     #[arg(long, value_name = "SIZE", default_value = "63.5x88.9")]
     pub size: String,

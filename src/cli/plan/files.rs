@@ -4,18 +4,18 @@ use std::fs::File;
 use std::io::{self, Read};
 use std::path::Path;
 
-use super::{answer, other, tell};
+use super::{answer, tell};
 use crate::cli::error::{CliError, say};
 use crate::cli::output::Output;
-use crate::paper::{Names, work_sheet};
+use crate::paper::{Names, Ways, work_sheet};
 use crate::plan::task::Card;
-use crate::plan::{Step, Work, Working, work};
+use crate::plan::{Pages, Step, Way, Work, work};
 use crate::store::arrangement::{Arrangement, MOST_BYTES, Paired, Which, pair, read_arrangement};
 
 pub(super) fn run(
     before: &Path,
     after: &Path,
-    working: Working,
+    way: Way,
     json: bool,
     out: &mut Output,
 ) -> Result<(), CliError> {
@@ -43,7 +43,10 @@ pub(super) fn run(
     {
         say("this is a great many pages; planning takes a moment");
     }
-    let found = work(&paired.task, working);
+    for binder in &mut paired.task.binders {
+        binder.pages = way.pages(binder.pages == Pages::Move);
+    }
+    let found = work(&paired.task, way.working);
     for step in &found.steps {
         if matches!(step, Step::AddPage { .. }) {
             paired.add_page();
@@ -53,13 +56,20 @@ pub(super) fn run(
     if json {
         return out.json(&answer::Answer::new(&names, &found));
     }
-    let other = work(&paired.task, other(working));
+    let work_by = |way: Way| {
+        let mut task = paired.task.clone();
+        for binder in &mut task.binders {
+            binder.pages = way.pages(binder.pages != Pages::Fixed);
+        }
+        work(&task, way.working)
+    };
+    let ways = Ways::new(&found, way, work_by);
     let files = format!("from {} to {}", before.display(), after.display());
     let title = match &names.binders[..] {
         [only] => format!("binder {only}, {files}"),
         _ => files,
     };
-    tell(&work_sheet(&title, &names, &found, &other), out)
+    tell(&work_sheet(&title, &names, &found, &ways), out)
 }
 
 fn names(paired: &Paired, work: &Work) -> Names {

@@ -6,10 +6,10 @@ use std::sync::Arc;
 use super::read;
 use crate::cli::args::{LabelArgs, PageArgs, PocketArgs, Print, ReadingWord, SideWord};
 use crate::cli::error::{CliError, say};
-use crate::cli::open;
+use crate::cli::lists::narrowed;
+use crate::cli::open::binder as find;
 use crate::cli::output::Output;
-use crate::cli::show::{find, pages_of};
-use crate::cli::wants::{ensure_known, filter};
+use crate::cli::show::pages_of;
 use crate::cli::{plan, sort_pile, swap};
 use crate::model::{Binder, Collection, Side};
 use crate::paper::{
@@ -17,7 +17,7 @@ use crate::paper::{
     index, labels, page_picture, parse_card, pile_sheet, pocket_cards, spares_list, stand_ins,
     swap_sheet, wants_list,
 };
-use crate::report::{self, WantFilter};
+use crate::report::{Asked, ListFilter, listed};
 
 /// A picture has at most so many bytes.
 const MOST_PICTURE: u64 = 8_000_000;
@@ -42,13 +42,18 @@ pub(super) fn document(
         }
         Print::Index { binder, .. } => index(collection, find(collection, binder)?),
         Print::Wants { wants, .. } => {
-            let only = open::only(collection, wants.only.set.as_deref())?;
-            ensure_known(collection, only, &filter(wants, only))?;
-            wants_list(collection, &report::wants(collection, filter(wants, only)))
+            let filter = ListFilter {
+                all_runs: wants.all,
+                ..narrowed(collection, &wants.narrow)?
+            };
+            wants_list(collection, &listed(collection, Asked::Wants, filter))
         }
         Print::Spares { spares, .. } => {
-            let only = open::only(collection, spares.only.set.as_deref())?;
-            spares_list(collection, &report::spares(collection, only), spares.keep)
+            let filter = ListFilter {
+                keep: spares.keep,
+                ..narrowed(collection, &spares.narrow)?
+            };
+            spares_list(collection, &listed(collection, Asked::Spares, filter))
         }
         Print::Swap { swap: args, .. } => {
             if args.carry_out {
@@ -66,7 +71,8 @@ pub(super) fn document(
                 );
             }
             let targets = plan::targets(args, collection)?;
-            collection_sheet(collection, &targets, plan::working(args.working))
+            let draft = args.draft.as_deref();
+            collection_sheet(collection, &targets, draft, plan::way(args))
         }
         Print::Pile { pile, .. } => {
             let (order, sorting) = sort_pile::sorted(pile, collection)?;
@@ -150,19 +156,8 @@ fn cards(
     fonts: &Fonts<'_>,
 ) -> Result<Document, CliError> {
     let size = parse_card(&args.size).map_err(CliError::usage)?;
-    let only = open::only(collection, args.set.as_deref())?;
-    let filter = WantFilter {
-        set: only,
-        finish: args.finish.as_deref(),
-        rarity: args.rarity.as_deref(),
-        all_runs: false,
-    };
-    ensure_known(collection, only, &filter)?;
-    let binders = chosen(collection, &args.binders)?;
-    let of_binder = |place: crate::model::Place| binders.iter().any(|b| b.id() == place.binder);
-    let gaps: Vec<_> = (report::wants(collection, filter).into_iter())
-        .filter(|gap| gap.place.is_some_and(of_binder))
-        .collect();
+    let filter = narrowed(collection, &args.narrow)?;
+    let gaps = listed(collection, Asked::Wants, filter);
     let cards = stand_ins(collection, &gaps, size);
     let drawn = pocket_cards(&cards, paper, fonts).map_err(CliError::usage)?;
     Ok(Document::Drawing(drawn))

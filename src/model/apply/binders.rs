@@ -1,7 +1,7 @@
 //! Changes of the shelf and of the physical pages of binders.
 
 use super::ensure::{ensure, ensure_spec};
-use crate::model::binder::{Binder, BinderSpec, Page};
+use crate::model::binder::{Binder, BinderSpec, Layout, Page};
 use crate::model::collection::Collection;
 use crate::model::format::PageFormat;
 use crate::model::id::{BinderId, PageId};
@@ -41,8 +41,9 @@ impl Collection {
     ) -> Result<(), Refused> {
         let binder = self.binder_mut(id)?;
         ensure(binder.spec == *spec, || Refused::Stale("the binder"))?;
-        let empty =
-            binder.pages.is_empty() && binder.layout.pages.is_empty() && binder.drafts.is_empty();
+        let empty = binder.pages.is_empty()
+            && binder.layout == Layout::default()
+            && binder.drafts.is_empty();
         ensure(empty, || Refused::InUse("the binder"))?;
         ensure(self.shelf.get(at) == Some(&id), || {
             Refused::Stale("the binder's place on the shelf")

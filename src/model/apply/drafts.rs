@@ -1,6 +1,7 @@
 //! Changes of drafts. A draft is counted nowhere: only the layout in force says what is a gap.
 
-use super::ensure::{ensure, ensure_text};
+use super::ensure::{ensure, ensure_rules, ensure_text};
+use super::sections::stale;
 use crate::model::binder::{Draft, Layout, LayoutPage};
 use crate::model::change::Change;
 use crate::model::collection::Collection;
@@ -23,6 +24,7 @@ impl Collection {
         for page in &draft.layout.pages {
             self.ensure_layout_page(page)?;
         }
+        ensure_rules(&draft.layout.sections)?;
         self.binder_mut(id)?.drafts.insert(at, draft.clone());
         Ok(())
     }
@@ -127,6 +129,12 @@ impl Collection {
                     Refused::Stale("what the pocket is for")
                 })?;
                 page.set_meaning(place.pocket, new.clone());
+            }
+            Change::SetSections { binder, old, new } => {
+                ensure_rules(new)?;
+                let layout = self.draft_mut(*binder, draft)?;
+                ensure(layout.sections == *old, stale)?;
+                layout.sections.clone_from(new);
             }
             _ => {
                 return Err(Refused::Unfit(

@@ -1,7 +1,7 @@
 //! What the model takes: texts, codes, finishes, cards and binders are looked at here, whether
 //! they come by a change or by a snapshot.
 
-use crate::model::binder::BinderSpec;
+use crate::model::binder::{BinderSpec, Rules};
 use crate::model::collection::Collection;
 use crate::model::id::PrintingId;
 use crate::model::refused::Refused;
@@ -102,6 +102,24 @@ pub(in crate::model) fn ensure_spec(spec: &BinderSpec, sets: usize) -> Result<()
         Some(set) if usize::from(set.0) >= sets => Err(Refused::NoSuchSet(set)),
         _ => Ok(()),
     }
+}
+
+/// Rules of which some reader can make sense or tell what is wrong: short enough, a line each.
+pub(in crate::model) fn ensure_rules(rules: &Rules) -> Result<(), Refused> {
+    ensure(rules.len() <= limits::SECTIONS, || {
+        Refused::Unfit(format!(
+            "a layout has at most {} sections",
+            limits::SECTIONS
+        ))
+    })?;
+    for rule in rules {
+        ensure_text("a section", rule, limits::RULE)?;
+        let plain = !rule.trim().is_empty() && !rule.chars().any(char::is_control);
+        ensure(plain, || {
+            Refused::Unfit("a section is one line of words".into())
+        })?;
+    }
+    Ok(())
 }
 
 impl Collection {

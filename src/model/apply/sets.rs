@@ -73,10 +73,28 @@ impl Collection {
             Refused::Stale("the set's last finish")
         })?;
         let bit = (set.finishes.len() - 1) as u8;
-        let used = set.cards.iter().any(|card| card.has_finish(bit));
+        let used = set.cards.iter().any(|card| card.has_finish(bit)) || set.is_left_out(bit);
         ensure(!used, || Refused::InUse("the finish"))?;
         set.finishes.pop();
         set.tallies.pop();
+        Ok(())
+    }
+
+    /// Leaves a finish out, or collects it again.
+    pub(in crate::model) fn leave_out(
+        &mut self,
+        id: SetId,
+        finish: u8,
+        out: bool,
+    ) -> Result<(), Refused> {
+        let set = self.set_mut(id)?;
+        ensure(usize::from(finish) < set.finishes.len(), || {
+            Refused::Stale("the set's finishes")
+        })?;
+        ensure(set.is_left_out(finish) != out, || {
+            Refused::Stale("what is collected")
+        })?;
+        set.left_out ^= 1 << finish;
         Ok(())
     }
 

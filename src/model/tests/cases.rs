@@ -85,6 +85,14 @@ fn one_of_each() -> Vec<Change> {
             set: SET,
             finish: finish("etched", "e"),
         },
+        Change::LeaveOut {
+            set: SET,
+            finish: 1,
+        },
+        Change::Collect {
+            set: SET,
+            finish: 1,
+        },
         Change::AddRarity {
             set: SET,
             name: "common".into(),
@@ -207,14 +215,47 @@ fn one_of_each() -> Vec<Change> {
     ]
     .into_iter()
     .chain(drafts(binder, format, printing))
+    .chain(sections(binder))
     .collect()
+}
+
+/// The changes of sections and of templates.
+fn sections(binder: BinderId) -> Vec<Change> {
+    let rules = |words: &str| vec![Box::<str>::from(words)];
+    vec![
+        Change::SetSections {
+            binder,
+            old: Rules::new(),
+            new: rules("all: page 3x3"),
+        },
+        Change::SetSections {
+            binder,
+            old: rules("all: page 3x3"),
+            new: Rules::new(),
+        },
+        Change::SetTemplate {
+            name: "mine".into(),
+            old: None,
+            new: Some(rules("all: page 3x3")),
+        },
+        Change::SetTemplate {
+            name: "mine".into(),
+            old: Some(rules("all: page 3x3")),
+            new: Some(rules("all: page 2x2")),
+        },
+        Change::SetTemplate {
+            name: "mine".into(),
+            old: Some(rules("all: page 2x2")),
+            new: None,
+        },
+    ]
 }
 
 /// The changes of drafts; the layout in force is the same afterwards.
 fn drafts(binder: BinderId, format: PageFormat, printing: PrintingId) -> Vec<Change> {
     let draft = |name: &str, pages| {
         let name = name.into();
-        let layout = Layout { pages };
+        let layout = Layout::of_pages(pages);
         Box::new(Draft { name, layout })
     };
     let within = |change| Change::InDraft {
@@ -547,6 +588,7 @@ fn loose_copies_wait_while_there_is_somewhere_to_go() {
         pocketed,
         meant,
         in_place,
+        left_out: false,
     };
     for (tally, waiting, spares) in [
         (tally(0, 0, 1, 0), 0, 0),
@@ -564,5 +606,56 @@ fn loose_copies_wait_while_there_is_somewhere_to_go() {
             (waiting, spares),
             "{tally:?}"
         );
+        // Of a run that is not collected only what a pocket is meant for has somewhere to go.
+        let left_out = Tally {
+            left_out: true,
+            ..tally
+        };
+        let waiting = if tally.meant > 0 { waiting } else { 0 };
+        assert_eq!(left_out.waiting(), waiting, "{left_out:?}");
+        assert_eq!(left_out.waiting() + left_out.spares(), tally.loose);
     }
+}
+
+#[test]
+fn a_finish_is_left_out_once_and_does_not_go_while_it_is() {
+    let mut collection = fen();
+    let (out, again) = (
+        Change::LeaveOut {
+            set: SET,
+            finish: 0,
+        },
+        Change::Collect {
+            set: SET,
+            finish: 0,
+        },
+    );
+    let stale = |answer| matches!(answer, Err(Refused::Stale(_)));
+    assert!(stale(again.apply(&mut collection)));
+    out.apply(&mut collection).unwrap();
+    assert!(stale(out.apply(&mut collection)));
+    let unknown = Change::LeaveOut {
+        set: SET,
+        finish: 9,
+    };
+    assert!(stale(unknown.apply(&mut collection)));
+    Change::AddFinish {
+        set: SET,
+        finish: finish("gilded", "g"),
+    }
+    .apply(&mut collection)
+    .unwrap();
+    let last = collection.set(SET).unwrap().finishes().len() as u8 - 1;
+    Change::LeaveOut {
+        set: SET,
+        finish: last,
+    }
+    .apply(&mut collection)
+    .unwrap();
+    let drop = Change::DropFinish {
+        set: SET,
+        finish: finish("gilded", "g"),
+    };
+    let answer = drop.apply(&mut collection);
+    assert!(matches!(answer, Err(Refused::InUse(_))), "{answer:?}");
 }

@@ -98,7 +98,10 @@ proptest! {
                 rarities: set.rarities().to_vec(),
                 cards: set.cards().to_vec(),
             };
-            builder.set(parts).unwrap();
+            let id = builder.set(parts).unwrap();
+            for finish in (0..set.finishes().len() as u8).filter(|at| set.is_left_out(*at)) {
+                builder.leave_out(id, finish).unwrap();
+            }
         }
         for binder in collection.shelf() {
             let pages = binder.pages().iter();
@@ -111,6 +114,9 @@ proptest! {
         }
         for printing in printings(&collection) {
             builder.loose(printing, collection.tally(printing).loose).unwrap();
+        }
+        for (name, rules) in collection.templates() {
+            builder.template(name, rules).unwrap();
         }
         let again = builder.finish().unwrap();
         prop_assert!(again.check().is_empty());

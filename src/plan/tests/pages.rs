@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use super::{binder, cases, lists, longest_increasing, numbers, orders, task};
 use crate::plan::becomes::{Becomes, becomes};
 use crate::plan::keep::Effort;
-use crate::plan::task::{Binder, Task};
+use crate::plan::task::{Binder, Pages, Task};
 
 const PAGE_MOVES: &str = include_str!("../../../tests/data/page_moves.json");
 const PERMUTATIONS: &str = include_str!("../../../tests/data/permutations.json");
@@ -203,11 +203,50 @@ fn empty_pages_stay_and_new_ones_come_last() {
     assert_eq!(from, [Some((0, 0)), Some((0, 1)), Some((0, 2)), None, None]);
 }
 
+/// As many pages as there are in both, and of those ways, each looked at, the one in which most
+/// cards may stay.
+fn best_in_order(now: &[Vec<u32>], wanted: &[Vec<u32>]) -> u64 {
+    let (few, many) = (now.len().min(wanted.len()), now.len().max(wanted.len()));
+    let choices = (0u32..1 << many).filter(|choice| choice.count_ones() as usize == few);
+    let weights = choices.map(|choice| {
+        let chosen = (0..many).filter(|at| choice & (1 << at) != 0);
+        let pairs = chosen.enumerate().map(|(at, other)| {
+            let (page, meant) = if now.len() < wanted.len() {
+                (at, other)
+            } else {
+                (other, at)
+            };
+            let both = now[page].iter().zip(&wanted[meant]);
+            both.filter(|(a, b)| a == b && **a != 0).count() as u64
+        });
+        pairs.sum()
+    });
+    weights.max().unwrap_or(0)
+}
+
+proptest! {
+    #[test]
+    fn where_pages_stay_none_is_moved_and_most_cards_stay(
+        now in prop::collection::vec(prop::collection::vec(0u32..5, 3), 0..7),
+        wanted in prop::collection::vec(prop::collection::vec(0u32..5, 3), 0..7),
+    ) {
+        let mut stays = binder(&now, &wanted);
+        stays.pages = Pages::Stay;
+        let found = settle(vec![stays]);
+        prop_assert_eq!(found.page_moves, 0);
+        prop_assert!(found.proven);
+        prop_assert_eq!(found.in_place, best_in_order(&now, &wanted));
+        let made: Vec<usize> = found.from[0].iter().flatten().map(|at| at.1).collect();
+        prop_assert_eq!(made.len(), now.len().min(wanted.len()));
+        prop_assert!(made.is_sorted());
+    }
+}
+
 /// Pages of a binder with fixed pages are what they are.
 #[test]
 fn fixed_pages_stay() {
     let mut fixed = binder(&[vec![1, 2], vec![3, 4]], &[vec![3, 4], vec![1, 2]]);
-    fixed.pages_move = false;
+    fixed.pages = Pages::Fixed;
     let found = settle(vec![fixed]);
     assert_eq!((found.page_moves, found.in_place), (0, 0));
     assert_eq!(found.from[0], [Some((0, 0)), Some((0, 1))]);

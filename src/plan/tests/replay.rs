@@ -3,12 +3,12 @@
 
 use std::collections::BTreeMap;
 
-use crate::plan::task::{Binder, Card, Grid, NONE, Page, Task, Working};
+use crate::plan::task::{Binder, Card, Grid, NONE, Page, Pages, Task, Working};
 use crate::plan::{Step, Work};
 
 #[derive(Clone, Debug)]
 pub(super) struct Replay {
-    moves: Vec<bool>,
+    moves: Vec<Pages>,
     after: Vec<Vec<Page>>,
     pub(super) order: Vec<Vec<usize>>,
     pages: BTreeMap<usize, (Grid, Vec<Card>)>,
@@ -20,7 +20,7 @@ pub(super) struct Replay {
 impl Replay {
     pub(super) fn new(task: &Task) -> Self {
         let mut replay = Self {
-            moves: task.binders.iter().map(|b| b.pages_move).collect(),
+            moves: task.binders.iter().map(|b| b.pages).collect(),
             after: task.binders.iter().map(|b| b.after.clone()).collect(),
             order: Vec::new(),
             pages: BTreeMap::new(),
@@ -73,12 +73,13 @@ impl Replay {
                 self.loose[card as usize] -= 1;
             }
             Step::MovePage { page, from, to } => {
-                assert!(self.moves[from.0] && self.moves[to.0], "{step:?}");
+                let can = |binder: usize| self.moves[binder] == Pages::Move;
+                assert!(can(from.0) && can(to.0), "{step:?}");
                 assert_eq!(self.order[from.0].remove(from.1), page, "{step:?}");
                 self.order[to.0].insert(to.1, page);
             }
             Step::AddPage { page, to, grid, .. } => {
-                assert!(self.moves[to.0], "{step:?}");
+                assert_ne!(self.moves[to.0], Pages::Fixed, "{step:?}");
                 assert_eq!(page, self.next);
                 self.next += 1;
                 let sides = usize::from(grid.sides);
@@ -87,7 +88,7 @@ impl Replay {
                 self.order[to.0].insert(to.1, page);
             }
             Step::RemovePage { page, from } => {
-                assert!(self.moves[from.0], "{step:?}");
+                assert_ne!(self.moves[from.0], Pages::Fixed, "{step:?}");
                 assert_eq!(self.order[from.0].remove(from.1), page, "{step:?}");
                 let (_, cards) = self.pages.remove(&page).unwrap();
                 assert!(cards.iter().all(|card| *card == NONE), "{step:?}");
@@ -107,7 +108,7 @@ impl Replay {
     pub(super) fn task(&self) -> Task {
         let binders = (self.order.iter()).zip(&self.after).zip(&self.moves);
         let binders = binders.map(|((order, after), moves)| Binder {
-            pages_move: *moves,
+            pages: *moves,
             before: (order.iter())
                 .map(|page| {
                     let (grid, cards) = &self.pages[page];
@@ -179,7 +180,11 @@ pub(super) fn check(task: &Task, work: &Work) {
     assert_eq!(figures.extra_touches, replay.extra_touches);
     assert_eq!(figures.most_cards_aside, most_aside(&work.steps));
     assert!(work.working == Working::TwoPasses || figures.most_cards_aside <= 1);
-    if task.binders.iter().all(|binder| binder.pages_move) {
+    if task
+        .binders
+        .iter()
+        .all(|binder| binder.pages != Pages::Fixed)
+    {
         let unfilled = work.unfilled.iter();
         let unfilled: Vec<_> = unfilled.map(|gap| (gap.at, gap.pocket, gap.card)).collect();
         assert_eq!(replay.gaps(), unfilled);

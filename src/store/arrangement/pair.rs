@@ -131,7 +131,7 @@ impl Paired {
         });
         self.binders.push(id.into());
         self.task.binders.push(task::Binder {
-            pages_move,
+            pages: task::Pages::rings(pages_move),
             before,
             after,
         });

@@ -6,7 +6,7 @@ use crate::model::{
     Binder, BinderId, Card, Change, Collection, Draft, Finish, LayoutPage, Page, PageFormat, Place,
     PocketAt, PrintingId, Set, SetId,
 };
-use crate::store::parts::{BinderName, CardText, DraftText, SideText};
+use crate::store::parts::{BinderName, CardText, DraftText, SideText, rules};
 use crate::store::strings::Str;
 use crate::store::token::{Finder, Token, find_set};
 
@@ -61,6 +61,14 @@ impl Reader<'_> {
                 set: set(&code)?,
                 finish: finish(&name, &mark),
             },
+            Written::LeaveOut(code, name) => {
+                let (set, finish) = self.finish(&code, &name)?;
+                Change::LeaveOut { set, finish }
+            }
+            Written::Collect(code, name) => {
+                let (set, finish) = self.finish(&code, &name)?;
+                Change::Collect { set, finish }
+            }
             Written::AddRarity(code, name) => Change::AddRarity {
                 set: set(&code)?,
                 name: name.boxed(),
@@ -176,6 +184,16 @@ impl Reader<'_> {
                 binder: binder.0,
                 at: from_one(at)?,
             },
+            Written::SetSections(binder, old, new) => Change::SetSections {
+                binder: binder.0,
+                old: rules(&old),
+                new: rules(&new),
+            },
+            Written::SetTemplate(name, old, new) => Change::SetTemplate {
+                name: name.boxed(),
+                old: old.as_deref().map(rules),
+                new: new.as_deref().map(rules),
+            },
             Written::InDraft(draft, change) => {
                 // One level only: what stands in a draft is a change of a layout.
                 if self.draft.is_some() {
@@ -207,6 +225,19 @@ impl Reader<'_> {
 
     fn set(&self, id: SetId) -> Result<&Set, String> {
         self.collection.set(id).ok_or_else(|| "no such set".into())
+    }
+
+    fn finish(&self, code: &str, name: &str) -> Result<(SetId, u8), String> {
+        let id = find_set(self.collection, code)?;
+        let finishes = self.set(id)?.finishes().iter();
+        let at = finishes
+            .into_iter()
+            .position(|finish| *finish.name == *name);
+        let at = at.and_then(|at| u8::try_from(at).ok());
+        Ok((
+            id,
+            at.ok_or_else(|| format!("there is no finish {name:?}"))?,
+        ))
     }
 
     fn cards(

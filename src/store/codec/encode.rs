@@ -4,6 +4,7 @@ use super::written::Written;
 use crate::model::{Card, Change, Collection, PageFormat, Place, SetId};
 use crate::store::parts::{
     BinderName, CardText, DraftText, LayoutPageText, MeaningText, PageName, SideText, SpecText,
+    rules_text,
 };
 use crate::store::token::Token;
 
@@ -25,6 +26,10 @@ fn written_in<'a>(
     draft: Option<usize>,
 ) -> Option<Written<'a>> {
     let code = |set: SetId| before.set(set).map(|set| set.code().into());
+    let name = |set: SetId, finish: u8| {
+        let finish = before.set(set)?.finishes().get(usize::from(finish))?;
+        Some(finish.name.as_ref().into())
+    };
     let card = |set, card| card_text(before, set, card);
     let cards = |set: SetId, cards: &'a [Card]| -> Option<Vec<_>> {
         cards.iter().map(|c| card(set, c)).collect()
@@ -47,6 +52,8 @@ fn written_in<'a>(
             finish.name.as_ref().into(),
             finish.mark.as_ref().into(),
         ),
+        Change::LeaveOut { set, finish } => Written::LeaveOut(code(*set)?, name(*set, *finish)?),
+        Change::Collect { set, finish } => Written::Collect(code(*set)?, name(*set, *finish)?),
         Change::AddRarity { set, name } => Written::AddRarity(code(*set)?, name.as_ref().into()),
         Change::DropRarity { set, name } => Written::DropRarity(code(*set)?, name.as_ref().into()),
         Change::AddCards {
@@ -182,6 +189,14 @@ fn written_in<'a>(
             new.as_ref().into(),
         ),
         Change::SwapLayout { binder, at } => Written::SwapLayout(BinderName(*binder), at + 1),
+        Change::SetSections { binder, old, new } => {
+            Written::SetSections(BinderName(*binder), rules_text(old), rules_text(new))
+        }
+        Change::SetTemplate { name, old, new } => Written::SetTemplate(
+            name.as_ref().into(),
+            old.as_ref().map(rules_text),
+            new.as_ref().map(rules_text),
+        ),
         Change::InDraft { draft, change } => {
             let change = written_in(change, before, Some(*draft))?;
             Written::InDraft(draft + 1, Box::new(change))

@@ -24,6 +24,9 @@ pub(super) enum Written<'a> {
     /// Set, name, mark.
     AddFinish(Code<'a>, Str<'a>, Str<'a>),
     DropFinish(Code<'a>, Str<'a>, Str<'a>),
+    /// Set, name of the finish.
+    LeaveOut(Code<'a>, Str<'a>),
+    Collect(Code<'a>, Str<'a>),
     AddRarity(Code<'a>, Str<'a>),
     DropRarity(Code<'a>, Str<'a>),
     /// Set, place of the first card in the checklist, cards.
@@ -70,6 +73,10 @@ pub(super) enum Written<'a> {
     RenameDraft(BinderName, At, Str<'a>, Str<'a>),
     /// Binder, place of the draft.
     SwapLayout(BinderName, At),
+    /// Binder, old, new.
+    SetSections(BinderName, Vec<Str<'a>>, Vec<Str<'a>>),
+    /// Name, old, new; null for none.
+    SetTemplate(Str<'a>, Option<Vec<Str<'a>>>, Option<Vec<Str<'a>>>),
     /// Place of the draft, the change of a layout.
     InDraft(At, Box<Self>),
 }

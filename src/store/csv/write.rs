@@ -3,7 +3,7 @@
 use std::io::{self, Write};
 
 use super::{card_rows, copy_rows};
-use crate::model::{Card, Collection, Set, SetId};
+use crate::model::{Card, Collection, Place, PocketAt, PrintingId, Set, SetId};
 use crate::text::tenths;
 
 /// Rows on their way out.
@@ -124,6 +124,66 @@ pub fn write_copies(
                 ])?;
             }
         }
+    }
+    out.finish()
+}
+
+/// A row of a list: copies of a printing, and the pocket that they have to do with.
+#[derive(Clone, Copy, Debug)]
+pub struct PlacedRow {
+    pub printing: PrintingId,
+    pub count: u32,
+    pub place: Option<(Place, PocketAt)>,
+}
+
+/// What `read_copies` reads, and further columns that tell the card and the pocket.
+///
+/// # Errors
+/// Writing fails.
+pub fn write_placed(
+    out: impl Write,
+    collection: &Collection,
+    rows: impl IntoIterator<Item = PlacedRow>,
+) -> io::Result<()> {
+    let columns = [
+        "set", "number", "finish", "count", "name", "rarity", "binder", "page", "side", "row",
+        "column",
+    ];
+    let mut out = CsvWriter::new(out, &columns)?;
+    for row in rows {
+        let set = collection.set(row.printing.set());
+        let card = collection.card(row.printing);
+        let (Some(set), Some(card)) = (set, card) else {
+            continue;
+        };
+        let finish = set.finishes().get(usize::from(row.printing.finish()));
+        let binder = row.place.and_then(|(place, at)| {
+            let binder = collection.binder(place.binder)?;
+            Some((binder.name(), place.page + 1, at))
+        });
+        let [name, page, side, line, column] = binder.map_or_else(Default::default, |place| {
+            let (name, page, at) = place;
+            [
+                name.to_owned(),
+                page.to_string(),
+                at.side.to_string(),
+                (u32::from(at.row) + 1).to_string(),
+                (u32::from(at.column) + 1).to_string(),
+            ]
+        });
+        out.row(&[
+            set.code(),
+            &card.number,
+            finish.map_or("", |finish| &finish.name),
+            &row.count.to_string(),
+            &card.name,
+            set.rarity_name(card),
+            &name,
+            &page,
+            &side,
+            &line,
+            &column,
+        ])?;
     }
     out.finish()
 }

@@ -1,6 +1,5 @@
 //! The snapshots before the present one.
 
-use std::fs;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
@@ -20,25 +19,26 @@ const APART: Duration = Duration::from_secs(24 * 60 * 60);
 /// Gives the present snapshot its second name among the older ones, so that it stays when the
 /// first name goes to the next. The empty one of a new folder is nothing to go back to.
 pub(super) fn keep(folder: &Folder, seq: u64) -> Result<(), StoreError> {
-    let Some(present) = disk::read(&folder.snapshot)? else {
+    let files = &*folder.files;
+    let Some(present) = disk::read(files, &folder.snapshot)? else {
         return Ok(());
     };
     if present == write_snapshot(&Collection::new(), Position::default()) {
         return Ok(());
     }
-    disk::create_folder(&folder.older)?;
+    disk::create_folder(files, &folder.older)?;
     let path = folder.older.join(format!("collection-{seq}.json"));
-    match fs::hard_link(&folder.snapshot, &path) {
-        Ok(()) => disk::sync_folder(&folder.older),
+    match files.link(&folder.snapshot, &path) {
+        Ok(()) => disk::sync_folder(files, &folder.older),
         // Two snapshots of one record are the same, unless one of them was altered by hand.
         Err(error) if error.kind() == ErrorKind::AlreadyExists => {
-            if disk::read(&path)?.as_ref() != Some(&present) {
+            if disk::read(files, &path)?.as_ref() != Some(&present) {
                 folder.set_aside(&format!("collection-{seq}"), &present)?;
             }
             Ok(())
         }
         // Not every file system has second names.
-        Err(_) => disk::replace(&path, &present),
+        Err(_) => disk::replace(files, &path, &present),
     }
 }
 
@@ -47,30 +47,35 @@ pub(super) fn keep(folder: &Folder, seq: u64) -> Result<(), StoreError> {
 pub(super) fn prune(folder: &Folder) -> Result<(), StoreError> {
     let mut listed = list(folder)?;
     if let [_, (_, second), (_, third), ..] = &listed[..]
-        && are_near(third, second)
+        && are_near(folder, third, second)
     {
         let (_, path) = listed.remove(1);
-        fs::remove_file(&path).map_err(StoreError::io("remove", &path))?;
+        remove(folder, &path)?;
     }
     for (_, path) in listed.into_iter().skip(KEPT) {
-        fs::remove_file(&path).map_err(StoreError::io("remove", &path))?;
+        remove(folder, &path)?;
     }
     Ok(())
 }
 
+fn remove(folder: &Folder, path: &Path) -> Result<(), StoreError> {
+    let removed = folder.files.remove(path);
+    removed.map_err(StoreError::io("remove", path))
+}
+
 /// By the files' own times. Where these cannot be told or go backwards, nothing is near.
-fn are_near(before: &Path, after: &Path) -> bool {
-    let written = |path: &Path| fs::metadata(path).and_then(|meta| meta.modified());
+fn are_near(folder: &Folder, before: &Path, after: &Path) -> bool {
+    let written = |path: &Path| folder.files.modified(path);
     let (Ok(before), Ok(after)) = (written(before), written(after)) else {
         return false;
     };
-    after.duration_since(before).is_ok_and(|time| time < APART)
+    after.checked_sub(before).is_some_and(|time| time < APART)
 }
 
 /// The newest of them that is whole.
 pub(super) fn newest_whole(folder: &Folder) -> Result<Option<(PathBuf, Snapshot)>, StoreError> {
     for (_, path) in list(folder)? {
-        let bytes = disk::read(&path)?.unwrap_or_default();
+        let bytes = disk::read(&*folder.files, &path)?.unwrap_or_default();
         match read_snapshot(&bytes) {
             Ok(snapshot) if !snapshot.is_altered => return Ok(Some((path, snapshot))),
             _ => {}
@@ -88,7 +93,7 @@ fn list(folder: &Folder) -> Result<Vec<(u64, PathBuf)>, StoreError> {
             .parse()
             .ok()
     };
-    let paths = disk::names(&folder.older)?.into_iter();
+    let paths = disk::names(&*folder.files, &folder.older)?.into_iter();
     let mut found: Vec<_> = paths.filter_map(|path| Some((seq(&path)?, path))).collect();
     found.sort_unstable_by(|a, b| b.cmp(a));
     Ok(found)

@@ -1,12 +1,14 @@
 //! Opening a folder: lock, read, mend a torn end, or say why nothing may be written.
 
 use std::path::Path;
+use std::rc::Rc;
 
 use super::disk;
 use super::folder::{Folder, NoLock};
 use super::{FileStore, older};
 use crate::model::Collection;
 use crate::store::error::{Notice, StoreError};
+use crate::store::files::Files;
 use crate::store::history::History;
 use crate::store::position::Position;
 use crate::store::recover::{Recovered, Unreadable, recover, recover_from_steps};
@@ -14,66 +16,63 @@ use crate::store::snapshot::ReadError;
 use crate::store::{Access, Open};
 
 /// The files as they are on the disk.
-struct Files {
+struct Found {
     snapshot: Option<Vec<u8>>,
     journal: Option<Vec<u8>>,
 }
 
 pub(super) type Opened = (FileStore, Collection, History, Vec<Notice>);
 
-pub(super) fn open(path: &Path, how: Open) -> Result<Opened, StoreError> {
+pub(super) fn open(files: Rc<dyn Files>, path: &Path, how: Open) -> Result<Opened, StoreError> {
     let reading_only = Access::ReadOnly("it was opened for reading".into());
     if how == Open::ForReading {
         // A folder that cannot be looked for may be there: it must not pass for an empty one.
-        if !path
-            .try_exists()
-            .map_err(StoreError::io("look for", path))?
-        {
-            return Ok(empty(path, reading_only));
+        let exists = files.exists(path);
+        if !exists.map_err(StoreError::io("look for", path))? {
+            return Ok(empty(files, path, reading_only));
         }
-        let folder = Folder::at(path)?;
-        let (files, recovered) = read_unlocked(&folder)?;
-        return Ok(assemble(folder, reading_only, &files, recovered));
+        let folder = Folder::at(files, path)?;
+        let (found, recovered) = read_unlocked(&folder)?;
+        return Ok(assemble(folder, reading_only, &found, recovered));
     }
-    disk::create_folder(path)?;
-    let folder = Folder::at(path)?;
+    disk::create_folder(&*files, path)?;
+    let folder = Folder::at(files, path)?;
     let lock = match folder.lock() {
         Ok(lock) => lock,
         Err(no_lock) => {
             let held = matches!(no_lock, NoLock::Held);
             let why = no_lock.to_string();
-            let (files, recovered) = read_unlocked(&folder)?;
-            let mut opened = assemble(folder, Access::ReadOnly(why.clone()), &files, recovered);
+            let (found, recovered) = read_unlocked(&folder)?;
+            let mut opened = assemble(folder, Access::ReadOnly(why.clone()), &found, recovered);
             opened.3.insert(0, Notice::ReadOnly { why, held });
             return Ok(opened);
         }
     };
-    disk::clear_temporaries(&folder.root)?;
-    let files = Files {
-        snapshot: disk::read(&folder.snapshot)?,
-        journal: disk::read(&folder.journal)?,
+    let found = Found {
+        snapshot: disk::read(&*folder.files, &folder.snapshot)?,
+        journal: disk::read(&*folder.files, &folder.journal)?,
     };
-    let recovered = understand(&folder, &files)?;
+    let recovered = understand(&folder, &found)?;
     if let (Some(damage), Open::ForWriting) = (recovered.damage.first(), how) {
         let why = Access::ReadOnly(damage.to_string());
-        let mut opened = assemble(folder, why, &files, recovered);
+        let mut opened = assemble(folder, why, &found, recovered);
         opened.0.lock = Some(lock);
         return Ok(opened);
     }
     let is_damaged = !recovered.damage.is_empty();
     let torn = recovered.torn;
     let (whole, lacks_newline) = (recovered.journal_whole, recovered.lacks_newline);
-    let mut opened = assemble(folder, Access::Writable, &files, recovered);
+    let mut opened = assemble(folder, Access::Writable, &found, recovered);
     opened.0.lock = Some(lock);
-    let begun = if is_damaged {
-        take_as_offered(&mut opened, &files)
+    let mut begun = clear_temporaries(&opened.0.folder);
+    if is_damaged {
+        begun = begun.and_then(|()| take_as_offered(&mut opened, &found));
     } else {
-        let mended = match torn {
-            Some(_) => set_tail_aside(&mut opened, &files, whole),
-            None => Ok(()),
-        };
-        mended.and_then(|()| begin_writing(&mut opened, &files, lacks_newline))
-    };
+        if torn.is_some() {
+            begun = begun.and_then(|()| set_tail_aside(&mut opened, &found, whole));
+        }
+        begun = begun.and_then(|()| begin_writing(&mut opened, &found, lacks_newline));
+    }
     if let Err(error) = begun {
         let why = error.to_string();
         opened.0.access = Access::ReadOnly(why.clone());
@@ -82,8 +81,14 @@ pub(super) fn open(path: &Path, how: Open) -> Result<Opened, StoreError> {
     Ok(opened)
 }
 
+/// Where files are written beside those that they are to replace.
+fn clear_temporaries(folder: &Folder) -> Result<(), StoreError> {
+    disk::clear_temporaries(&*folder.files, &folder.root)?;
+    disk::clear_temporaries(&*folder.files, &folder.older)
+}
+
 /// Nothing is there and nothing is made.
-fn empty(path: &Path, access: Access) -> Opened {
+fn empty(files: Rc<dyn Files>, path: &Path, access: Access) -> Opened {
     let store = FileStore {
         folder: Folder {
             root: path.into(),
@@ -92,6 +97,7 @@ fn empty(path: &Path, access: Access) -> Opened {
             lock: path.join("lock"),
             older: path.join("older"),
             aside: path.join("set-aside"),
+            files,
         },
         access,
         lock: None,
@@ -115,36 +121,36 @@ const LOOKS: usize = 4;
 /// A last line that is not whole may be on its way: beside a program that writes it is no damage,
 /// and the step in it is not kept yet. It is torn when it is the same before and after nobody had
 /// the lock.
-fn read_unlocked(folder: &Folder) -> Result<(Files, Recovered), StoreError> {
+fn read_unlocked(folder: &Folder) -> Result<(Found, Recovered), StoreError> {
     let (mut looks, mut nobody_wrote) = (0, None);
     loop {
         looks += 1;
-        let journal = disk::read(&folder.journal)?;
-        let files = Files {
-            snapshot: disk::read(&folder.snapshot)?,
+        let journal = disk::read(&*folder.files, &folder.journal)?;
+        let found = Found {
+            snapshot: disk::read(&*folder.files, &folder.snapshot)?,
             journal,
         };
-        let mut recovered = understand(folder, &files)?;
+        let mut recovered = understand(folder, &found)?;
         let is_apart = |notice: &Notice| matches!(notice, Notice::NotTogether { .. });
         let is_apart = recovered.damage.iter().any(is_apart);
         let may_be_under_way = recovered.torn.is_some() && recovered.torn != nobody_wrote;
         if looks == LOOKS || !is_apart && !may_be_under_way {
             recovered.torn = recovered.torn.filter(|_| !may_be_under_way);
-            return Ok((files, recovered));
+            return Ok((found, recovered));
         }
         nobody_wrote = recovered.torn.filter(|_| !folder.is_held());
     }
 }
 
 /// Reads the bytes; where the snapshot cannot be read, something else stands in.
-fn understand(folder: &Folder, files: &Files) -> Result<Recovered, StoreError> {
-    let error = match recover(files.snapshot.as_deref(), files.journal.as_deref()) {
+fn understand(folder: &Folder, found: &Found) -> Result<Recovered, StoreError> {
+    let error = match recover(found.snapshot.as_deref(), found.journal.as_deref()) {
         Ok(recovered) => {
             let is_apart = |notice: &Notice| matches!(notice, Notice::NotTogether { .. });
-            let is_lost = files.snapshot.is_none()
-                && (files.journal.is_none() || recovered.damage.iter().any(is_apart));
+            let is_lost = found.snapshot.is_none()
+                && (found.journal.is_none() || recovered.damage.iter().any(is_apart));
             let stands_in = match is_lost {
-                true => instead(folder, files, "it is not there".into())?,
+                true => instead(folder, found, "it is not there".into())?,
                 false => None,
             };
             return Ok(stands_in.unwrap_or(recovered));
@@ -168,13 +174,13 @@ fn understand(folder: &Folder, files: &Files) -> Result<Recovered, StoreError> {
             what,
         },
     };
-    instead(folder, files, what)?.ok_or(unreadable)
+    instead(folder, found, what)?.ok_or(unreadable)
 }
 
 /// What stands in for a snapshot that cannot be read: the steps of the journal where they tell
 /// all, else the newest older snapshot; whichever reaches further.
-fn instead(folder: &Folder, files: &Files, what: String) -> Result<Option<Recovered>, StoreError> {
-    let steps = files.journal.as_deref().and_then(recover_from_steps);
+fn instead(folder: &Folder, found: &Found, what: String) -> Result<Option<Recovered>, StoreError> {
+    let steps = found.journal.as_deref().and_then(recover_from_steps);
     let older = older::newest_whole(folder)?;
     let steps_reach = steps.as_ref().map(|made| made.position.seq);
     let older_reaches = older.as_ref().map(|(_, older)| older.through.seq);
@@ -191,7 +197,7 @@ fn instead(folder: &Folder, files: &Files, what: String) -> Result<Option<Recove
     }))
 }
 
-fn assemble(folder: Folder, access: Access, files: &Files, recovered: Recovered) -> Opened {
+fn assemble(folder: Folder, access: Access, found: &Found, recovered: Recovered) -> Opened {
     let bytes = |file: &Option<Vec<u8>>| file.as_ref().map_or(0, |bytes| bytes.len() as u64);
     let store = FileStore {
         access,
@@ -199,7 +205,7 @@ fn assemble(folder: Folder, access: Access, files: &Files, recovered: Recovered)
         journal: None,
         length: recovered.journal_whole as u64,
         begun: recovered.journal_begun as u64,
-        snapshot_bytes: bytes(&files.snapshot),
+        snapshot_bytes: bytes(&found.snapshot),
         snapshot: recovered.snapshot,
         last: recovered.position,
         folder,
@@ -214,9 +220,9 @@ fn assemble(folder: Folder, access: Access, files: &Files, recovered: Recovered)
 }
 
 /// Moves what stands beyond the whole lines out of the journal.
-fn set_tail_aside(opened: &mut Opened, files: &Files, whole: usize) -> Result<(), StoreError> {
+fn set_tail_aside(opened: &mut Opened, found: &Found, whole: usize) -> Result<(), StoreError> {
     let (store, _, _, notices) = opened;
-    let tail = files
+    let tail = found
         .journal
         .as_deref()
         .and_then(|bytes| bytes.get(whole..))
@@ -224,7 +230,9 @@ fn set_tail_aside(opened: &mut Opened, files: &Files, whole: usize) -> Result<()
     let name = format!("journal-after-{}", store.last.seq);
     let put = store.folder.set_aside(&name, tail)?;
     let path = &store.folder.journal;
-    let cut = disk::open_tail(path)?.truncate(whole as u64);
+    let end = store.folder.files.open_end(path);
+    let mut end = end.map_err(StoreError::io("open", path))?;
+    let cut = end.truncate(whole as u64).and_then(|()| end.sync());
     cut.map_err(StoreError::io("truncate", path))?;
     for notice in notices {
         if let Notice::TornTail { aside, .. } = notice {
@@ -237,37 +245,39 @@ fn set_tail_aside(opened: &mut Opened, files: &Files, whole: usize) -> Result<()
 /// Makes what is missing of a new collection, and opens the journal for more.
 fn begin_writing(
     (store, collection, history, _): &mut Opened,
-    files: &Files,
+    found: &Found,
     lacks_newline: bool,
 ) -> Result<(), StoreError> {
-    if files.snapshot.is_none() && files.journal.is_none() {
+    if found.snapshot.is_none() && found.journal.is_none() {
         store.write_snapshot(collection)?;
     }
-    if files.journal.is_none() {
+    if found.journal.is_none() {
         // A collection that came without its steps: they do not reach back to its beginning.
         history.is_cut |= collection.sets().len() > 0 || collection.shelf().next().is_some();
         return store.begin_journal(history);
     }
     let path = &store.folder.journal;
-    let mut tail = disk::open_tail(path)?;
+    let end = store.folder.files.open_end(path);
+    let mut end = end.map_err(StoreError::io("open", path))?;
     if lacks_newline {
-        tail.append(b"\n").map_err(StoreError::io("write", path))?;
+        let ended = end.write(b"\n").and_then(|()| end.sync());
+        ended.map_err(StoreError::io("write", path))?;
         store.length += 1;
     }
-    store.journal = Some(tail);
+    store.journal = Some(end);
     Ok(())
 }
 
 /// Copies the files as they are to `set-aside/`, then makes what could be read of them a new
 /// snapshot, as a step of its own in the numbering, so that no file from before is taken to
 /// belong to it.
-fn take_as_offered(opened: &mut Opened, files: &Files) -> Result<(), StoreError> {
+fn take_as_offered(opened: &mut Opened, found: &Found) -> Result<(), StoreError> {
     let (store, collection, history, notices) = opened;
     let mut aside = Vec::new();
     let mut sum = crc32fast::Hasher::new();
     for (name, bytes) in [
-        ("collection.json", &files.snapshot),
-        ("journal", &files.journal),
+        ("collection.json", &found.snapshot),
+        ("journal", &found.journal),
     ] {
         if let Some(bytes) = bytes {
             sum.update(bytes);
@@ -289,7 +299,7 @@ fn take_as_offered(opened: &mut Opened, files: &Files) -> Result<(), StoreError>
     let mut damage = notices.iter().filter(|notice| notice.is_damage());
     history.is_cut |= store.begun == 0 || !damage.all(from_steps);
     let bytes = crate::store::snapshot::write_snapshot(collection, store.last);
-    disk::replace(&store.folder.snapshot, &bytes)?;
+    disk::replace(&*store.folder.files, &store.folder.snapshot, &bytes)?;
     store.snapshot = store.last;
     store.snapshot_bytes = bytes.len() as u64;
     store.begin_journal(history)?;

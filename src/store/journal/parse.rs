@@ -351,8 +351,10 @@ fn sum_of(line: &Line<'_>) -> Result<u32, Bad> {
     }
 }
 
-/// Whether a line that is not whole begins with a record that is. No write that was cut off looks
-/// so; two lines whose line end was lost do, and the record may be one that was kept.
+/// Whether a line that is not whole begins with a record that is, and runs on into something else.
+/// No write that was cut off looks so; two lines whose line end was lost do, and the record may be
+/// one that was kept. Zeros are nothing: a disk that made room for a line and lost power leaves them
+/// where its end was to be.
 fn begins_whole(line: &[u8]) -> bool {
     let sum = SUM.as_bytes();
     let mut found = line
@@ -362,7 +364,9 @@ fn begins_whole(line: &[u8]) -> bool {
     found.any(|(at, _)| {
         let told = line.get(at + sum.len()..at + sum.len() + 8);
         let closed = line.get(at + sum.len() + 8..at + sum.len() + 10);
+        let behind = line.get(at + sum.len() + 10..).unwrap_or_default();
         closed == Some(b"\"}".as_slice())
+            && !(behind.iter().all(|b| *b == 0) && !behind.is_empty())
             && told.and_then(hex::parse) == Some(crc32fast::hash(&line[..at]))
     })
 }

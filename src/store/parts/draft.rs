@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::page::LayoutPageText;
-use crate::model::{Collection, Draft, Layout, PageFormat};
+use crate::model::{Collection, Draft, Layout, PageFormat, Rules};
 use crate::store::strings::Str;
 use crate::store::token::Finder;
 
@@ -13,6 +13,9 @@ use crate::store::token::Finder;
 pub(in crate::store) struct DraftText<'a> {
     #[serde(borrow)]
     name: Str<'a>,
+    /// The rules that the pages were made by.
+    #[serde(borrow, default, skip_serializing_if = "Vec::is_empty")]
+    sections: Vec<Str<'a>>,
     #[serde(borrow)]
     pages: Vec<LayoutPageText<'a>>,
 }
@@ -23,6 +26,7 @@ impl<'a> DraftText<'a> {
         let pages = draft.layout.pages.iter();
         Some(Self {
             name: draft.name.as_ref().into(),
+            sections: rules_text(&draft.layout.sections),
             pages: pages
                 .map(|page| LayoutPageText::of(collection, page))
                 .collect::<Option<_>>()?,
@@ -47,7 +51,26 @@ impl<'a> DraftText<'a> {
             name: self.name.boxed(),
             layout: Layout {
                 pages: pages.collect::<Result<_, _>>()?,
+                sections: rules(&self.sections),
             },
         })
     }
+}
+
+/// The collector's own sections under a name.
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(in crate::store) struct TemplateText<'a> {
+    #[serde(borrow)]
+    pub(in crate::store) name: Str<'a>,
+    #[serde(borrow)]
+    pub(in crate::store) sections: Vec<Str<'a>>,
+}
+
+pub(in crate::store) fn rules_text(rules: &Rules) -> Vec<Str<'_>> {
+    rules.iter().map(|rule| rule.as_ref().into()).collect()
+}
+
+pub(in crate::store) fn rules(text: &[Str<'_>]) -> Rules {
+    text.iter().map(Str::boxed).collect()
 }

@@ -4,7 +4,9 @@ use serde::Serialize;
 
 use super::{FORMAT, VERSION, is_paired, seal, side, unpaired, usual};
 use crate::model::{Binder, Collection, Set, SetId};
-use crate::store::parts::{BinderName, DraftText, FormatText, HeadText, SpecText};
+use crate::store::parts::{
+    BinderName, DraftText, FormatText, HeadText, SpecText, TemplateText, rules_text,
+};
 use crate::store::position::Position;
 use crate::store::strings::Str;
 use crate::store::token::Token;
@@ -43,6 +45,14 @@ pub fn write_snapshot(collection: &Collection, through: Position) -> Vec<u8> {
         text(to, &format!(",{count}]"));
     });
     text(&mut to, "]");
+    if collection.templates().len() > 0 {
+        text(&mut to, ",\n\"templates\":[");
+        list(&mut to, collection.templates(), |to, (name, sections)| {
+            let (name, sections) = (name.into(), rules_text(sections));
+            json(to, &TemplateText { name, sections });
+        });
+        text(&mut to, "]");
+    }
     seal::seal(&mut to);
     to
 }
@@ -61,6 +71,13 @@ fn write_set(to: &mut Vec<u8>, set: &Set) {
         .map(|finish| (&*finish.name, &*finish.mark))
         .collect();
     json(to, &finishes);
+    let left_out = (0u8..).zip(set.finishes());
+    let left_out = left_out.filter(|(at, _)| set.is_left_out(*at));
+    let left_out: Vec<&str> = left_out.map(|(_, finish)| &*finish.name).collect();
+    if !left_out.is_empty() {
+        text(to, ",\n\"left_out\":");
+        json(to, &left_out);
+    }
     text(to, ",\n\"rarities\":");
     let rarities: Vec<Str<'_>> = set
         .rarities()
@@ -105,6 +122,10 @@ fn write_binder(to: &mut Vec<u8>, collection: &Collection, binder: &Binder) {
         list(to, &binder.layout().pages, |to, page| {
             json(to, &unpaired::layout_page(collection, page, usual));
         });
+    }
+    if !binder.layout().sections.is_empty() {
+        text(to, "],\n\"sections\":[");
+        list(to, &binder.layout().sections, |to, rule| json(to, rule));
     }
     if !binder.drafts().is_empty() {
         text(to, "],\n\"drafts\":[");

@@ -12,6 +12,7 @@ use super::ask::Ask;
 use super::drafts::Drafts;
 use super::find::Find;
 use super::history::History;
+use super::list::List;
 use super::menu::Menu;
 use super::pile::Pile;
 use super::work::Work;
@@ -157,11 +158,15 @@ impl OpenBinder {
             Intent::Pile => {
                 let binder = desk.collection().binder(self.ground.binder);
                 let set = binder.and_then(|binder| binder.spec().set);
-                return Next::Open(Screen::Pile(Box::new(Pile::of(set))));
+                return Next::Open(Screen::Pile(Box::new(Pile::of(desk, set))));
             }
             Intent::Work => {
                 let work = Work::of(desk, Some(self.ground.binder));
                 return Next::Open(Screen::Work(Box::new(work)));
+            }
+            Intent::Lists => {
+                let list = List::open(desk, Some(self.ground.binder));
+                return Next::Open(Screen::List(Box::new(list)));
             }
             Intent::Arrange => return self.arrange(desk),
             Intent::NextBinder | Intent::PreviousBinder => {

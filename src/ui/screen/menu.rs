@@ -49,6 +49,7 @@ impl Menu {
             runs(collection, ground, &run, &mut items);
         }
         rarities(collection, ground, &mut items);
+        collected(collection, ground, &mut items);
         Self {
             ground,
             items,
@@ -284,5 +285,28 @@ fn rarities(collection: &Collection, ground: Ground, items: &mut Vec<Item>) {
                 deed: Deed::Step(Box::new(step)),
             });
         }
+    }
+}
+
+/// For each finish of the binder's set, that it is not collected or is again.
+fn collected(collection: &Collection, ground: Ground, items: &mut Vec<Item>) {
+    let id = collection
+        .binder(ground.binder)
+        .and_then(|binder| binder.spec().set);
+    let Some((id, set)) = id.and_then(|id| Some((id, collection.set(id)?))) else {
+        return;
+    };
+    // Where there is one finish, leaving it out would leave nothing.
+    let finishes = set.finishes().len();
+    if finishes < 2 || !ground.is_real() {
+        return;
+    }
+    for (finish, key) in (0u8..finishes as u8).zip("nmstuvwyz".chars()) {
+        let step = if set.is_left_out(finish) {
+            hand::collect(collection, id, finish)
+        } else {
+            hand::leave_out(collection, id, finish)
+        };
+        offer(items, key, step);
     }
 }

@@ -2,6 +2,7 @@
 //! once: which pocket, whether it fills a gap, and how far the set is now. What was entered is
 //! kept with each Enter.
 
+mod answer;
 mod draw;
 
 use crossterm::event::{KeyCode, KeyEvent};
@@ -10,13 +11,13 @@ use super::binder::{OpenBinder, sentence};
 use super::{Mouse, Next};
 use crate::hand::Ground;
 use crate::intake::{Entry, choose_set, read_line, read_lines};
-use crate::model::{Change, Collection, Place, SetId, Step};
-use crate::report;
+use crate::model::{Change, Collection, Place, PocketState, PrintingId, SetId, Step};
+use crate::report::{self, SetCompletion};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
-use crate::ui::theme::Role;
+use answer::{Entered, answer};
 
 /// The most entries that are kept in view.
 const MOST: usize = 50;
@@ -33,29 +34,22 @@ pub(crate) struct Pile {
     /// What was entered, newest last.
     entered: Vec<Entered>,
     cards: u32,
+    /// How far the chosen set is.
+    far: Option<SetCompletion>,
     /// The binder opened at the last card's pocket.
     behind: Option<OpenBinder>,
 }
 
-/// One entry, as it is told and as it can be corrected.
-#[derive(Clone, Debug)]
-struct Entered {
-    set: Option<SetId>,
-    typed: String,
-    words: String,
-    answer: String,
-    role: Role,
-    count: u32,
-}
-
 impl Pile {
     /// With the set of the open binder chosen, if there is one.
-    pub(crate) fn of(set: Option<SetId>) -> Self {
-        Self {
+    pub(crate) fn of(desk: &Desk, set: Option<SetId>) -> Self {
+        let mut pile = Self {
             set,
             choosing: set.is_none(),
             ..Self::default()
-        }
+        };
+        pile.recount(desk.collection());
+        pile
     }
 
     pub(crate) fn key(&mut self, desk: &mut Desk, event: &KeyEvent) {
@@ -109,7 +103,7 @@ impl Pile {
 
     pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         match intent {
-            Intent::Leave if self.choosing && self.set.is_some() => self.choose(self.set),
+            Intent::Leave if self.choosing && self.set.is_some() => self.choose(desk, self.set),
             Intent::Leave => {
                 if self.cards > 0 {
                     let cards = text::count(u64::from(self.cards), "card", "cards");
@@ -129,7 +123,7 @@ impl Pile {
                         "No set is called so: its symbol, code, number or a part of its title",
                     );
                 }
-                self.choose(set.or(self.set));
+                self.choose(desk, set.or(self.set));
             }
             Intent::Accept => self.enter(desk),
             Intent::Up if self.choosing => self.chosen = self.chosen.saturating_sub(1),
@@ -142,8 +136,9 @@ impl Pile {
         Next::Stay
     }
 
-    fn choose(&mut self, set: Option<SetId>) {
+    fn choose(&mut self, desk: &Desk, set: Option<SetId>) {
         self.set = set;
+        self.recount(desk.collection());
         self.choosing = set.is_none();
         self.field = Field::default();
         self.candidates.clear();
@@ -180,40 +175,30 @@ impl Pile {
     /// Says what became of an entry that has been kept.
     fn tell(&mut self, desk: &Desk, entry: Entry, typed: String) {
         let collection = desk.collection();
-        let tally = collection.tally(entry.printing);
-        let place = gap_for(collection, entry.printing);
-        let (answer, role) = match place {
-            Some(place) if tally.spares() < entry.count => {
-                let binder = collection.binder(place.binder);
-                let title = binder.map_or("", |binder| &binder.spec().title);
-                let words = report::place_words(collection, place);
-                (
-                    format!(
-                        "fills a gap: {title}, {words}{}",
-                        left_on_side(collection, place)
-                    ),
-                    Role::InPlace,
-                )
-            }
-            _ if tally.meant == 0 && tally.spares() == 0 => {
-                ("no pocket is meant for it yet".to_owned(), Role::Waiting)
-            }
-            _ => (format!("spare, you have {}", tally.copies()), Role::Waiting),
-        };
-        let at = place.or_else(|| collection.places_holding(entry.printing).next());
-        self.behind = at.map(|place| OpenBinder::on(collection, Ground::real(place.binder), place));
-        self.entered.push(Entered {
-            set: self.set,
-            typed,
-            words: report::printing_words(collection, entry.printing),
-            answer,
-            role,
-            count: entry.count,
-        });
+        let (told, place) = answer(collection, self.set, entry, typed);
+        self.behind =
+            place.map(|place| OpenBinder::on(collection, Ground::real(place.binder), place));
+        self.entered.push(told);
         self.cards += entry.count;
         if self.entered.len() > MOST {
             self.entered.remove(0);
         }
+        self.recount(collection);
+    }
+
+    /// How far the set is now; counted here, so that no frame has to.
+    fn recount(&mut self, collection: &Collection) {
+        let told = self
+            .set
+            .map(|set| report::completion(collection, Some(set)));
+        self.far = told.and_then(|mut told| told.pop());
+    }
+
+    /// The first gap that a copy of the printing can fill.
+    fn gap_for(collection: &Collection, printing: PrintingId) -> Option<Place> {
+        collection
+            .places_meant(printing)
+            .find(|place| !matches!(collection.pocket(*place), PocketState::InPlace(_)))
     }
 
     /// Takes the last entry back and puts what was typed into the field again.
@@ -228,6 +213,7 @@ impl Pile {
                 self.choosing = last.set.is_none();
                 self.field = Field::default();
                 self.field.insert(&last.typed);
+                self.recount(desk.collection());
                 desk.say(format!(
                     "{} taken back: mend it and press enter",
                     last.words
@@ -247,37 +233,5 @@ impl Pile {
             }
         }
         Next::Stay
-    }
-}
-
-/// The first gap that a copy of the printing can fill.
-fn gap_for(collection: &Collection, printing: crate::model::PrintingId) -> Option<Place> {
-    collection
-        .places_meant(printing)
-        .find(|place| collection.held(*place) != Some(printing))
-}
-
-/// How many gaps the side of this pocket has beside it: the last ones are worth knowing.
-fn left_on_side(collection: &Collection, place: Place) -> String {
-    let page = collection
-        .binder(place.binder)
-        .and_then(|binder| binder.pages().get(place.page));
-    let Some(format) = page.map(crate::model::Page::format) else {
-        return String::new();
-    };
-    let first = place.pocket / format.per_side() * format.per_side();
-    let gaps = (first..first + format.per_side())
-        .filter(|pocket| *pocket != place.pocket)
-        .filter(|pocket| {
-            let other = Place {
-                pocket: *pocket,
-                ..place
-            };
-            collection.pocket(other).is_gap()
-        });
-    match gaps.count() {
-        0 => "; it makes this side whole".into(),
-        1 => "; 1 gap is left on this side".into(),
-        many => format!("; {many} gaps are left on this side"),
     }
 }

@@ -6,6 +6,7 @@ use ratatui::layout::{Position, Rect};
 use super::binder::OpenBinder;
 use super::find::Find;
 use super::history::History;
+use super::list::List;
 use super::pile::Pile;
 use super::work::Work;
 use super::{Mouse, Next, Screen};
@@ -133,7 +134,7 @@ impl Shelf {
             Intent::NewSet => desk.can_write(),
             Intent::Pile => desk.can_write() && desk.collection().sets().len() > 0,
             Intent::Help | Intent::Quit | Intent::History => true,
-            Intent::Find => desk.collection().sets().len() > 0,
+            Intent::Find | Intent::Lists | Intent::Swap => desk.collection().sets().len() > 0,
             _ => desk.collection().shelf().len() > 0,
         }
     }
@@ -161,7 +162,13 @@ impl Shelf {
             Intent::NewSet => return Next::Open(Screen::NewSet(Box::default())),
             Intent::History => return Next::Open(Screen::History(History::default())),
             Intent::Pile if self.can(desk, intent) => {
-                return Next::Open(Screen::Pile(Box::new(Pile::of(None))));
+                return Next::Open(Screen::Pile(Box::new(Pile::of(desk, None))));
+            }
+            Intent::Lists if self.can(desk, intent) => {
+                return Next::Open(Screen::List(Box::new(List::open(desk, None))));
+            }
+            Intent::Swap if self.can(desk, intent) => {
+                return Next::Open(Screen::Swap(Box::default()));
             }
             Intent::Work if self.can(desk, intent) => {
                 return Next::Open(Screen::Work(Box::new(Work::of(desk, None))));

@@ -1,6 +1,8 @@
 //! The work sheet beside the binder: the present deed is marked in the page; one key says that it
 //! is done. The sheet is planned anew from the truth each time, so work can stop anywhere.
 
+mod ways;
+
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
@@ -8,21 +10,22 @@ use super::binder::OpenBinder;
 use super::{Mouse, Next};
 use crate::hand::{self, Ground};
 use crate::model::{BinderId, Change};
-use crate::plan::{Deed, Sheet, Working};
+use crate::plan::{Deed, Sheet, Way};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::paint;
 use crate::ui::theme::Role;
+use ways::{Ways, left_words, page_words, way_sentence};
 
 /// The sheet of one binder or of the whole shelf.
 #[derive(Debug)]
 pub(crate) struct Work {
     binder: Option<BinderId>,
-    working: Working,
+    way: Way,
     sheet: Sheet,
-    /// The sheet's figures under the other way of working, for the choice.
-    other: Sheet,
+    /// The choice between the ways, until it is made.
+    ways: Option<Ways>,
     /// Deeds that were left for later; they come again when the sheet is opened anew.
     skipped: Vec<Deed>,
     /// The deeds that can be chosen, by their place in the sheet; the first is the present one.
@@ -38,13 +41,13 @@ pub(crate) struct Work {
 
 impl Work {
     pub(crate) fn of(desk: &Desk, binder: Option<BinderId>) -> Self {
-        let working = Working::default();
-        let collection = desk.collection();
+        let ways = Ways::of(desk, binder);
+        let way = ways.as_ref().map_or(desk.way, Ways::chosen);
         let mut work = Self {
             binder,
-            working,
-            sheet: hand::work_sheet(collection, binder, working),
-            other: hand::work_sheet(collection, binder, other(working)),
+            way,
+            sheet: hand::work_sheet(desk.collection(), binder, way),
+            ways,
             skipped: Vec::new(),
             open: Vec::new(),
             chosen: 0,
@@ -58,10 +61,13 @@ impl Work {
 
     /// Plans anew.
     pub(crate) fn refresh(&mut self, desk: &Desk) {
-        let collection = desk.collection();
-        self.sheet = hand::work_sheet(collection, self.binder, self.working);
-        self.other = hand::work_sheet(collection, self.binder, other(self.working));
+        self.sheet = hand::work_sheet(desk.collection(), self.binder, self.way);
         self.look(desk);
+    }
+
+    /// Whether the way is still to be chosen.
+    pub(crate) fn is_choosing(&self) -> bool {
+        self.ways.is_some()
     }
 
     /// What `undo` means here: a deed that was just left for later comes back; otherwise the last
@@ -114,24 +120,32 @@ impl Work {
     pub(crate) fn can(&self, desk: &Desk, intent: Intent) -> bool {
         match intent {
             Intent::Done => desk.can_write() && !self.open.is_empty(),
+            Intent::OtherWay => !self.open.is_empty(),
             Intent::Skip => !self.open.is_empty(),
             _ => true,
         }
     }
 
     pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        if let Some(ways) = &mut self.ways {
+            match intent {
+                Intent::Leave => return Next::Close,
+                Intent::Accept => self.begin(desk),
+                Intent::Up => ways.go_on(-1),
+                Intent::Down => ways.go_on(1),
+                _ => {}
+            }
+            return Next::Stay;
+        }
         let last = self.open.len().saturating_sub(1);
         match intent {
             Intent::Leave => return Next::Close,
             Intent::Done => self.tick(desk),
             Intent::Skip => self.skip(desk),
-            Intent::OtherWay => {
-                self.working = other(self.working);
-                self.chosen = 0;
-                self.skipped.clear();
-                self.refresh(desk);
-                desk.say(way_words(self.working));
-            }
+            Intent::OtherWay => match Ways::of(desk, self.binder) {
+                Some(ways) => self.ways = Some(ways),
+                None => desk.say("Every way comes to the same here"),
+            },
             Intent::Up => self.chosen = self.chosen.saturating_sub(1),
             Intent::Down => self.chosen = (self.chosen + 1).min(last),
             Intent::PageBack => self.chosen = self.chosen.saturating_sub(10),
@@ -142,6 +156,18 @@ impl Work {
         }
         self.show(desk);
         Next::Stay
+    }
+
+    /// The marked way is taken.
+    fn begin(&mut self, desk: &mut Desk) {
+        if let Some(ways) = self.ways.take() {
+            self.way = ways.chosen();
+            desk.way = self.way;
+            self.chosen = 0;
+            self.skipped.clear();
+            self.refresh(desk);
+            desk.say(way_sentence(self.way));
+        }
     }
 
     /// The chosen deed and all before it have been done.
@@ -179,6 +205,15 @@ impl Work {
             _ => return Next::Stay,
         }
         let list = self.list(desk);
+        if let Some(ways) = &mut self.ways {
+            let row = y
+                .checked_sub(list.y + 1)
+                .filter(|_| list.contains((x, y).into()));
+            if row.is_some_and(|row| ways.mark(usize::from(row))) {
+                self.begin(desk);
+            }
+            return Next::Stay;
+        }
         if list.contains((x, y).into()) {
             let room = usize::from(list.height);
             let at = self.first_shown(room) + usize::from(y - list.y);
@@ -196,7 +231,9 @@ impl Work {
     /// The sheet stands below the binder.
     fn window(&self, desk: &Desk) -> Rect {
         let body = desk.body();
-        let height = (body.height / 3).clamp(4, 14).min(body.height);
+        let usual = (body.height / 3).clamp(4, 14);
+        let ways = self.ways.as_ref().map_or(0, |ways| ways.height() + 1);
+        let height = usual.max(ways).min(body.height);
         Rect {
             y: body.bottom() - height,
             height,
@@ -206,7 +243,7 @@ impl Work {
 
     fn list(&self, desk: &Desk) -> Rect {
         let window = self.window(desk);
-        let top = list_top(window);
+        let top = window.y + if self.is_choosing() { 1 } else { 2 };
         Rect {
             y: top,
             height: window.bottom().saturating_sub(top),
@@ -237,8 +274,18 @@ impl Work {
             &head,
             theme.style(Role::Strong),
         );
-        self.draw_ways(desk, window, buf);
         let list = self.list(desk);
+        if let Some(ways) = &self.ways {
+            return ways.draw(desk, list, buf);
+        }
+        let figures = left_words(&self.sheet.work.figures, self.way, theme.glyphs().at_most);
+        paint::line(
+            buf,
+            (window.x + 1, window.y + 1),
+            width,
+            &figures,
+            theme.style(Role::Quiet),
+        );
         let room = usize::from(list.height);
         let first = self.first_shown(room);
         let shown = self.open.iter().enumerate().skip(first);
@@ -282,6 +329,10 @@ impl Work {
 
     /// How much is done and left.
     fn head(&self) -> String {
+        if self.is_choosing() {
+            let pages = page_words(&self.sheet.work.figures);
+            return format!("Work sheet: how will you go about it?{pages}");
+        }
         let left = self.sheet.deeds.len();
         let done: usize = self.ticks.iter().sum();
         let mut words = format!("Work sheet: {left} left, {done} done");
@@ -298,67 +349,8 @@ impl Work {
         }
         words
     }
-
-    /// Both ways of working with their figures, side by side; the present one is marked.
-    fn draw_ways(&self, desk: &Desk, window: Rect, buf: &mut Buffer) {
-        let theme = desk.theme;
-        let width = window.width.saturating_sub(2);
-        let both = [
-            (&self.sheet, self.working, true),
-            (&self.other, other(self.working), false),
-        ];
-        for (y, (sheet, working, now)) in (window.y + 1..list_top(window)).zip(both) {
-            let role = if now { Role::Text } else { Role::Quiet };
-            let here = if now { theme.glyphs().here } else { " " };
-            paint::sign(buf, (window.x, y), here, theme.style(Role::Cursor));
-            let words = figures(sheet, working);
-            paint::line(buf, (window.x + 2, y), width, &words, theme.style(role));
-        }
-    }
-}
-
-/// On a low window only the present way of working is told.
-fn list_top(window: Rect) -> u16 {
-    window.y + if window.height >= 7 { 3 } else { 2 }
-}
-
-fn figures(sheet: &Sheet, working: Working) -> String {
-    let figures = &sheet.work.figures;
-    let moves = match (figures.page_moves, figures.page_moves_proven_least) {
-        (0, _) | (_, true) => counted(figures.page_moves, "page move", "page moves"),
-        (moves, false) => format!("{moves} page moves (best found)"),
-    };
-    format!(
-        "{:<13}{} touched, {moves}, {}, {} on the table, {}",
-        way(working),
-        counted(figures.lifts, "card", "cards"),
-        counted(figures.handlings, "handling", "handlings"),
-        figures.most_cards_aside,
-        counted(figures.page_turns, "page turn", "page turns")
-    )
 }
 
 fn counted(number: usize, one: &str, many: &str) -> String {
     text::count(number as u64, one, many)
-}
-
-fn other(working: Working) -> Working {
-    match working {
-        Working::TwoPasses => Working::HandToHand,
-        Working::HandToHand => Working::TwoPasses,
-    }
-}
-
-fn way(working: Working) -> &'static str {
-    match working {
-        Working::TwoPasses => "two passes",
-        Working::HandToHand => "hand to hand",
-    }
-}
-
-fn way_words(working: Working) -> &'static str {
-    match working {
-        Working::TwoPasses => "Two passes: everything that moves comes out, then goes in",
-        Working::HandToHand => "Hand to hand: each card goes straight to its pocket",
-    }
 }

@@ -62,7 +62,7 @@ pub(crate) fn step(on: &Collection, dice: &mut Dice) -> Vec<Change> {
 
 /// Some changes that belong together; they may be refused.
 pub(crate) fn propose(on: &Collection, dice: &mut Dice) -> Vec<Change> {
-    match dice.below(34) {
+    match dice.below(36) {
         0 | 1 => new_set(on, dice),
         2 => set(on, dice).map_or_else(Vec::new, |set| vec![more_cards(on, set, dice)]),
         3 | 4 => checklist(on, dice),
@@ -75,6 +75,7 @@ pub(crate) fn propose(on: &Collection, dice: &mut Dice) -> Vec<Change> {
         20..23 => layout_pages(on, dice),
         28..30 => drafts::drafts(on, dice),
         30..33 => drafts::in_draft(on, dice),
+        34..36 => drafts::sections(on, dice),
         _ => meaning(on, dice),
     }
 }
@@ -163,7 +164,10 @@ fn checklist(on: &Collection, dice: &mut Dice) -> Vec<Change> {
     let Some(set) = on.set(id) else {
         return Vec::new();
     };
-    vec![match dice.below(4) {
+    let finish = dice.below(set.finishes().len().max(1)) as u8;
+    vec![match dice.below(6) {
+        4 | 5 if set.is_left_out(finish) => Change::Collect { set: id, finish },
+        4 | 5 => Change::LeaveOut { set: id, finish },
         0 => Change::EditSet {
             set: id,
             old: Box::new(set.head().clone()),

@@ -1,6 +1,6 @@
 //! Random changes of drafts, for the random steps.
 
-use ringbound::model::{BinderId, Change, Collection, Draft, Layout, LayoutPage, Place};
+use ringbound::model::{BinderId, Change, Collection, Draft, Layout, LayoutPage, Place, Rules};
 
 use super::changes::{binder, format, some_meaning};
 use super::dice::Dice;
@@ -56,7 +56,12 @@ pub(crate) fn in_draft(on: &Collection, dice: &mut Dice) -> Vec<Change> {
         return drafts(on, dice);
     };
     let at = dice.below(pages.len().max(1));
-    let change = match (pages.get(at), dice.below(5)) {
+    let change = match (pages.get(at), dice.below(6)) {
+        (_, 5) => Change::SetSections {
+            binder,
+            old: all[draft].layout.sections.clone(),
+            new: some_rules(dice),
+        },
         (None, _) | (Some(_), 0) => {
             let format = format(dice);
             let mut page = LayoutPage::empty(format);
@@ -94,6 +99,36 @@ pub(crate) fn in_draft(on: &Collection, dice: &mut Dice) -> Vec<Change> {
     };
     let change = Box::new(change);
     vec![Change::InDraft { draft, change }]
+}
+
+/// The sections of a layout in force, or a list of them under a name.
+pub(crate) fn sections(on: &Collection, dice: &mut Dice) -> Vec<Change> {
+    let name: Box<str> = dice.text(&NAMES);
+    let there = on.template(&name).cloned();
+    let template = Change::SetTemplate {
+        new: Some(some_rules(dice)).filter(|_| there.is_none() || !dice.once_in(3)),
+        old: there,
+        name,
+    };
+    match binder(on, dice).and_then(|(id, _)| on.binder(id)) {
+        Some(binder) if dice.once_in(2) => vec![Change::SetSections {
+            binder: binder.id(),
+            old: binder.layout().sections.clone(),
+            new: some_rules(dice),
+        }],
+        _ => vec![template],
+    }
+}
+
+const RULES: [&str; 4] = [
+    "all: page 3x3",
+    "rares: rarity rare; by number",
+    "\"a \\ b\": keepsakes \"Ä;Ö\", x",
+    "\u{202e}what no one can read",
+];
+
+fn some_rules(dice: &mut Dice) -> Rules {
+    (0..dice.below(3)).map(|_| dice.text(&RULES)).collect()
 }
 
 /// One that hardly ever fits: also what is no change of a layout, made in a draft.

@@ -1,11 +1,12 @@
 //! Places in which a session can be kept, closed and opened again.
 
 use std::cell::RefCell;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::rc::Rc;
 
 use ringbound::model::Collection;
 use ringbound::session::{Access, Open, Session, StoreError};
+use ringbound::store::files::InMemory;
 use ringbound::store::{Entry, History, MemoryStore, Store};
 use tempfile::TempDir;
 
@@ -55,6 +56,22 @@ pub(crate) fn clock() -> Box<dyn Fn() -> String> {
 impl Place for Folder {
     fn open(&self) -> Session {
         let (session, notices) = self.open_as(Open::ForWriting);
+        assert_eq!(notices, []);
+        assert_eq!(session.access(), Access::Writable);
+        session
+    }
+}
+
+/// The store of a folder on a disk in memory.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct FolderInMemory(InMemory);
+
+impl Place for FolderInMemory {
+    fn open(&self) -> Session {
+        let files = Rc::new(self.0.clone());
+        let folder = Path::new("/home/shelf");
+        let opened = Session::open_on(files, folder, Open::ForWriting, clock());
+        let (session, notices) = opened.unwrap();
         assert_eq!(notices, []);
         assert_eq!(session.access(), Access::Writable);
         session

@@ -100,9 +100,7 @@ impl Picture {
             at: 0,
             draft: Box::new(Draft {
                 name: "autumn".into(),
-                layout: Layout {
-                    pages: pages.collect(),
-                },
+                layout: Layout::of_pages(pages.collect()),
             }),
         });
         let mut collection = Collection::new();

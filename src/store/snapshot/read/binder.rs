@@ -8,9 +8,10 @@ use serde_json::value::RawValue;
 
 use super::page::{Pages, PagesSeed};
 use super::top::{Element, once};
-use crate::model::{BinderId, BinderSpec, Builder, Draft, Layout, PageFormat};
-use crate::store::parts::{BinderName, DraftText, FormatText, LayoutPageText, SpecText};
+use crate::model::{BinderId, BinderSpec, Builder, Draft, Layout, PageFormat, Rules};
+use crate::store::parts::{BinderName, DraftText, FormatText, LayoutPageText, SpecText, rules};
 use crate::store::snapshot::unpaired::PageText;
+use crate::store::strings::Str;
 use crate::store::token::Finder;
 
 pub(super) struct BinderSeed<'b> {
@@ -19,11 +20,12 @@ pub(super) struct BinderSeed<'b> {
 
 impl<'de> Element<'de> for BinderSeed<'_> {
     fn element<D: Deserializer<'de>>(&mut self, from: D) -> Result<(), D::Error> {
-        let (id, spec, pages, drafts) = from.deserialize_map(BinderVisitor {
+        let (id, spec, pages, sections, drafts) = from.deserialize_map(BinderVisitor {
             builder: self.builder,
         })?;
         let layout = Layout {
             pages: pages.layout,
+            sections,
         };
         let builder = &mut *self.builder;
         let done = builder.binder(id, spec, pages.contents, layout);
@@ -42,6 +44,7 @@ enum Key {
     Pages,
     Contents,
     Layout,
+    Sections,
     Drafts,
 }
 
@@ -57,7 +60,7 @@ pub(super) struct Usual {
 }
 
 impl<'de> Visitor<'de> for BinderVisitor<'_> {
-    type Value = (BinderId, BinderSpec, Pages, Vec<Draft>);
+    type Value = (BinderId, BinderSpec, Pages, Rules, Vec<Draft>);
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str("a binder")
@@ -68,7 +71,7 @@ impl<'de> Visitor<'de> for BinderVisitor<'_> {
         let (mut id, mut spec, mut format) = (None, None::<BinderSpec>, None);
         let (mut pages, mut later) = (None, None::<&'de RawValue>);
         let (mut contents, mut layout) = (None::<Vec<PageText<'de>>>, None::<Vec<_>>);
-        let mut drafts = None::<Vec<DraftText<'de>>>;
+        let (mut sections, mut drafts) = (None::<Rules>, None::<Vec<DraftText<'de>>>);
         while let Some(key) = map.next_key::<Key>()? {
             match key {
                 Key::Id => {
@@ -100,6 +103,10 @@ impl<'de> Visitor<'de> for BinderVisitor<'_> {
                     let read: Vec<LayoutPageText<'de>> = map.next_value()?;
                     once("layout", layout.replace(read).is_some())?;
                 }
+                Key::Sections => {
+                    let read: Vec<Str<'de>> = map.next_value()?;
+                    once("sections", sections.replace(rules(&read)).is_some())?;
+                }
                 Key::Drafts => {
                     let read: Vec<DraftText<'de>> = map.next_value()?;
                     once("drafts", drafts.replace(read).is_some())?;
@@ -109,7 +116,7 @@ impl<'de> Visitor<'de> for BinderVisitor<'_> {
         let id = id.ok_or_else(|| A::Error::missing_field("id"))?;
         let spec = spec.ok_or_else(|| A::Error::missing_field("spec"))?;
         let mut usual = usual(&spec, format);
-        let drafts = drafts.unwrap_or_default();
+        let (sections, drafts) = (sections.unwrap_or_default(), drafts.unwrap_or_default());
         let drafts = drafts
             .iter()
             .map(|draft| draft.draft(collection, &mut usual.finder, usual.format));
@@ -121,10 +128,11 @@ impl<'de> Visitor<'de> for BinderVisitor<'_> {
             pages = Some(read.map_err(|error| within(id, &error))?);
         }
         match (pages, contents, layout) {
-            (Some(pages), None, None) => Ok((id, spec, pages, drafts)),
+            (Some(pages), None, None) => Ok((id, spec, pages, sections, drafts)),
             (None, Some(contents), Some(layout)) => {
                 let pages = self.unpaired(&contents, &layout, usual);
-                Ok((id, spec, pages.map_err(A::Error::custom)?, drafts))
+                let pages = pages.map_err(A::Error::custom)?;
+                Ok((id, spec, pages, sections, drafts))
             }
             _ => Err(A::Error::custom(
                 "a binder has either \"pages\" or both \"contents\" and \"layout\"",

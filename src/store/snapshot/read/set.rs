@@ -26,6 +26,8 @@ struct SetText<'a> {
     #[serde(borrow)]
     finishes: Vec<(Str<'a>, Str<'a>)>,
     #[serde(borrow, default)]
+    left_out: Vec<Str<'a>>,
+    #[serde(borrow, default)]
     rarities: Vec<Str<'a>>,
     #[serde(borrow)]
     cards: Vec<CardText<'a>>,
@@ -45,6 +47,12 @@ impl<'de> Element<'de> for SetSeed<'_> {
             .iter()
             .map(|card| card.card(&rarities, &finishes));
         let cards = cards.collect::<Result<_, _>>().map_err(D::Error::custom)?;
+        let left_out = text.left_out.iter().map(|name| {
+            let at = finishes.iter().position(|finish| *finish.name == **name);
+            at.and_then(|at| u8::try_from(at).ok())
+                .ok_or_else(|| D::Error::custom("a finish is left out that the set has not"))
+        });
+        let left_out = left_out.collect::<Result<Vec<u8>, _>>()?;
         let parts = SetParts {
             head: SetHead {
                 code: text.code.boxed(),
@@ -56,7 +64,10 @@ impl<'de> Element<'de> for SetSeed<'_> {
             rarities,
             cards,
         };
-        self.builder.set(parts).map_err(D::Error::custom)?;
-        Ok(())
+        let set = self.builder.set(parts).map_err(D::Error::custom)?;
+        left_out
+            .into_iter()
+            .try_for_each(|finish| self.builder.leave_out(set, finish))
+            .map_err(D::Error::custom)
     }
 }

@@ -10,6 +10,7 @@ use super::binder::BinderSeed;
 use super::set::SetSeed;
 use super::{FORMAT, ReadError, VERSION, place};
 use crate::model::Builder;
+use crate::store::parts::{TemplateText, rules};
 use crate::store::position::{Position, hex};
 use crate::store::strings::Str;
 use crate::store::token::{Finder, Token};
@@ -87,6 +88,7 @@ enum Key {
     Sets,
     Binders,
     Loose,
+    Templates,
     Sum,
 }
 
@@ -101,6 +103,7 @@ impl<'de> Visitor<'de> for Top<'_> {
         let builder = self.builder;
         let (mut format, mut version, mut through) = (None, None, None);
         let (mut sets, mut binders, mut loose, mut sum) = (false, false, false, false);
+        let mut templates = false;
         let (mut later_binders, mut later_loose) = (None, None);
         while let Some(key) = map.next_key::<Key>()? {
             match key {
@@ -144,6 +147,15 @@ impl<'de> Visitor<'de> for Top<'_> {
                         map.next_value_seed(Each(LooseSeed::new(builder)))?;
                     } else {
                         later_loose = Some(map.next_value()?);
+                    }
+                }
+                Key::Templates => {
+                    once("templates", std::mem::replace(&mut templates, true))?;
+                    let all: Vec<TemplateText<'de>> = map.next_value()?;
+                    for one in &all {
+                        builder
+                            .template(&one.name, &rules(&one.sections))
+                            .map_err(A::Error::custom)?;
                     }
                 }
                 Key::Sum => {

@@ -22,11 +22,21 @@ impl Pile {
         }
     }
 
+    /// How far the set is; the rarities have a line of their own where there is room.
+    fn head_lines(&self, desk: &Desk) -> Vec<String> {
+        let window = self.window(desk);
+        let width = usize::from(window.width.saturating_sub(2));
+        let mut lines = self.head(desk.collection(), width);
+        lines.truncate(if window.height >= 7 { 2 } else { 1 });
+        lines
+    }
+
     pub(super) fn list(&self, desk: &Desk) -> Rect {
         let window = self.window(desk);
+        let above = self.head_lines(desk).len() as u16 + 1;
         Rect {
-            y: window.y + 2,
-            height: window.height.saturating_sub(2),
+            y: (window.y + above).min(window.bottom()),
+            height: window.height.saturating_sub(above),
             ..window
         }
     }
@@ -52,16 +62,18 @@ impl Pile {
             }
         }
         let width = window.width.saturating_sub(2);
-        let head = self.head(desk.collection());
-        paint::line(
-            buf,
-            (window.x + 1, window.y),
-            width,
-            &head,
-            theme.style(Role::Strong),
-        );
+        let head = self.head_lines(desk);
+        for (y, line) in (window.y..).zip(&head) {
+            paint::line(
+                buf,
+                (window.x + 1, y),
+                width,
+                line,
+                theme.style(Role::Strong),
+            );
+        }
         let label = if self.choosing { "Set: " } else { "Card: " };
-        let at = (window.x + 1, window.y + 1);
+        let at = (window.x + 1, window.y + head.len() as u16);
         let used = paint::line(buf, at, width, label, theme.style(Role::Key));
         let room = width.saturating_sub(used);
         self.field.draw((at.0 + used, at.1), room, true, theme, buf);
@@ -72,29 +84,39 @@ impl Pile {
         }
     }
 
-    /// The set and how far it is, finish by finish.
-    fn head(&self, collection: &Collection) -> String {
-        let mut words = format!(
-            "The pile: {} entered",
-            text::count(u64::from(self.cards), "card", "cards")
-        );
-        let Some(set) = self.set else {
-            return words;
+    /// The set and how far it is: as far as it is collected, then finish by finish; below it rarity
+    /// by rarity.
+    fn head(&self, collection: &Collection, width: usize) -> Vec<String> {
+        let cards = text::count(u64::from(self.cards), "card", "cards");
+        let entered = format!("{cards} entered");
+        let Some((told, set)) = (self.far.as_ref()).and_then(|f| Some((f, collection.set(f.set)?)))
+        else {
+            return vec![format!("The pile: {entered}")];
         };
-        for told in report::completion(collection, Some(set)) {
-            let title = collection.set(set).map_or("", |set| set.title());
-            let share = report::percent(told.all.held, told.all.total).unwrap_or_default();
-            words = format!(
-                "{words}. {title}: {} of {} ({share})",
-                told.all.held, told.all.total
-            );
-            if told.by_finish.len() > 1 {
-                for (finish, counts) in &told.by_finish {
-                    words.push_str(&format!(", {finish} {}/{}", counts.held, counts.total));
-                }
-            }
+        let (held, total) = (told.collected.held, told.collected.total);
+        let share = report::percent(held, total).map_or_else(String::new, |s| format!(" ({s})"));
+        let title = text::safe(set.title());
+        let first = format!("{entered}. {title}: {held} of {total}{share}");
+        let is_out = |finish: &str| {
+            let at = set.finish_by_name(finish);
+            at.is_some_and(|at| set.is_left_out(at))
+        };
+        let part = |(name, counts): &(Box<str>, report::Counts)| {
+            let name = if name.is_empty() { "others" } else { name };
+            format!("{} {}/{}", text::safe(name), counts.held, counts.total)
+        };
+        let finishes = told.by_finish.iter().filter(|(name, _)| !is_out(name));
+        let finishes: Vec<_> = finishes.map(part).collect();
+        let rarities: Vec<_> = told.by_rarity.iter().map(part).collect();
+        let mut lines = vec![if finishes.len() > 1 {
+            joined(first, &finishes, width)
+        } else {
+            first
+        }];
+        if rarities.len() > 1 {
+            lines.push(joined(rarities[0].clone(), &rarities[1..], width));
         }
-        words
+        lines
     }
 
     fn draw_sets(&self, desk: &Desk, buf: &mut Buffer) {
@@ -119,23 +141,51 @@ impl Pile {
         }
     }
 
+    /// The newest in full, with what would finish its page and its run; the others a line each.
     fn draw_entered(&self, desk: &Desk, buf: &mut Buffer) {
         let (list, theme) = (self.list(desk), desk.theme);
-        let newest = self.entered.iter().rev();
-        for (y, entered) in (list.top()..list.bottom()).zip(newest) {
-            let width = list.width.saturating_sub(3);
+        let width = list.width.saturating_sub(3);
+        let (room, more) = (usize::from(width), theme.glyphs().more);
+        let mut lines: Vec<(String, Role)> = Vec::new();
+        for (at, entered) in self.entered.iter().rev().enumerate() {
+            if lines.len() >= usize::from(list.height) {
+                break;
+            }
             let times = match entered.count {
                 1 => String::new(),
                 many => format!(" x{many}"),
             };
-            let words = format!("{}{times}: {}", entered.words, entered.answer);
-            paint::line(
-                buf,
-                (list.x + 2, y),
-                width,
-                &words,
-                theme.style(entered.role),
-            );
+            let line = |answer: &str| {
+                let words = format!("{}{times}: {answer}", entered.words);
+                text::safe(&words).into_owned()
+            };
+            let full = line(&entered.answer);
+            if at == 0 {
+                let full = text::wrap(&full, room, 2, more);
+                lines.extend(full.into_iter().map(|line| (line, entered.role)));
+                let hint = text::wrap(&text::safe(&entered.hint), room, 2, more);
+                lines.extend(hint.into_iter().map(|line| (line, Role::Text)));
+            } else if text::columns(&full) <= room {
+                lines.push((full, entered.role));
+            } else {
+                lines.push((line(&entered.short), entered.role));
+            }
+        }
+        for (y, (line, role)) in (list.top()..list.bottom()).zip(lines) {
+            paint::line(buf, (list.x + 2, y), width, &line, theme.style(role));
         }
     }
+}
+
+/// As many of the parts as there is room for, each of them whole.
+fn joined(first: String, parts: &[String], width: usize) -> String {
+    let mut line = first;
+    for (at, part) in parts.iter().enumerate() {
+        let more = if at + 1 < parts.len() { 3 } else { 0 };
+        if text::columns(&line) + text::columns(part) + 2 + more > width {
+            return format!("{line}, \u{2026}");
+        }
+        line = format!("{line}, {part}");
+    }
+    line
 }

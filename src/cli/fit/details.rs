@@ -1,0 +1,235 @@
+//! All that can be said of one binder.
+
+use super::{Look, Looked, of_words};
+use crate::cli::error::CliError;
+use crate::cli::output::Output;
+use crate::cli::words::count;
+use crate::model::{Binder, Collection, Opening, PageFormat};
+use crate::supplies::{
+    Care, Fit, LayoutOf, Play, SleeveOpening, Sleeves, Verdict, WEAK, care, grams, millimetres,
+    opening_words, shares, sheet_words, sleeve_words,
+};
+
+/// What a card weighs is reckoned at this many grams a square metre. Common practice, no source.
+const GRAMMAGE: u32 = 300;
+
+pub(super) fn together(
+    binders: &[&Binder],
+    fit: &Fit,
+    look: &Look,
+    out: &mut Output,
+) -> Result<(), CliError> {
+    let names: Vec<_> = binders.iter().map(|binder| binder.name()).collect();
+    out.line(&format!(
+        "{} in one binder: {}, {} mm with {}.",
+        names.join(", "),
+        count(fit.pages as u64, "page", "pages"),
+        millimetres(fit.thickness),
+        look.thickness.sleeves.words()
+    ))?;
+    closes(fit, out)?;
+    out.line(care(Care::Shelf))
+}
+
+pub(super) fn one(
+    collection: &Collection,
+    seen: &Looked<'_>,
+    look: &Look,
+    out: &mut Output,
+) -> Result<(), CliError> {
+    let (binder, fit) = (seen.binder, &seen.fit);
+    let of = match of_words(binder, seen.of) {
+        of if of.is_empty() => of,
+        of => format!(" ({of})"),
+    };
+    out.line(&format!(
+        "{}{of}: {}, {} mm with {}.",
+        binder.name(),
+        count(fit.pages as u64, "page", "pages"),
+        millimetres(fit.thickness),
+        look.thickness.sleeves.words()
+    ))?;
+    closes(fit, out)?;
+    divided(seen, out)?;
+    sets(collection, binder, seen.of, out)?;
+    pockets(seen, look, out)?;
+    weight(binder, seen.of, look, out)
+}
+
+fn closes(fit: &Fit, out: &mut Output) -> Result<(), CliError> {
+    if let Some(words) = fit.room_words() {
+        out.line(&format!("{words}."))?;
+    }
+    let wants = |so: &str| {
+        let wants = fit.wants_words();
+        wants.map_or_else(
+            || format!("{so} No usual rings surely take that much: split it."),
+            |wants| format!("{so} It surely closes with {wants}."),
+        )
+    };
+    match fit.verdict {
+        Verdict::Closes => out.line("It closes, and the pages turn.")?,
+        Verdict::Tight => out.line(&wants("It may close, and be hard to turn."))?,
+        Verdict::DoesNotClose => out.line(&wants("It does not close."))?,
+        Verdict::Unknown => {
+            out.line(&wants("The size of its rings is not known."))?;
+            out.line("Say it with: ringbound rings BINDER 40 D")?;
+        }
+        Verdict::Fixed => out.line("Its pages are fixed, and they are the ones that are meant.")?,
+        Verdict::FixedLacks(lacks) => {
+            let pages = count(lacks as u64, "page", "pages");
+            out.line(&format!(
+                "Its pages are fixed; it lacks {pages} of those that are meant."
+            ))?;
+        }
+    }
+    match fit.verdict {
+        Verdict::Fixed | Verdict::FixedLacks(_) => {}
+        Verdict::Closes => out.line(WEAK)?,
+        _ => {
+            out.line(WEAK)?;
+            out.line(care(Care::Full))?;
+        }
+    }
+    Ok(())
+}
+
+fn divided(seen: &Looked<'_>, out: &mut Output) -> Result<(), CliError> {
+    let splits = &seen.splits;
+    let Some(balanced) = splits.balanced else {
+        if seen.fit.verdict == Verdict::DoesNotClose {
+            out.line("Not even two such binders take it: three or more.")?;
+        }
+        return Ok(());
+    };
+    out.apart()?;
+    out.line("Over two such binders:")?;
+    let pages = seen.fit.pages;
+    if let Some(at_run) = splits.at_run.filter(|split| *split != balanced) {
+        let words = at_run.words(pages);
+        out.line(&format!("  where a run ends      {words}"))?;
+    }
+    let ends = if balanced.ends_run {
+        ", where a run ends"
+    } else {
+        ""
+    };
+    out.line(&format!(
+        "  as equal as can be    {}{ends}",
+        balanced.words(pages)
+    ))?;
+    if let Some(least) = splits.least_handling.filter(|split| *split != balanced) {
+        let over = count(least.handling, "page goes", "pages go");
+        out.line(&format!(
+            "  the least handling    {}; {over} over",
+            least.words(pages)
+        ))?;
+    }
+    Ok(())
+}
+
+/// Where several live in it.
+fn sets(
+    collection: &Collection,
+    binder: &Binder,
+    of: LayoutOf,
+    out: &mut Output,
+) -> Result<(), CliError> {
+    let shares = shares(binder, of);
+    if shares.len() < 2 {
+        return Ok(());
+    }
+    out.apart()?;
+    out.line("In it live:")?;
+    for share in shares {
+        let code = collection.set(share.set).map_or("", |set| set.code());
+        out.line(&format!(
+            "  {code}: {} on {}",
+            count(share.pockets as u64, "pocket", "pockets"),
+            count(share.pages as u64, "page", "pages")
+        ))?;
+    }
+    Ok(())
+}
+
+/// The formats of its pages, each once.
+fn formats(binder: &Binder, of: LayoutOf) -> Vec<PageFormat> {
+    let mut formats: Vec<PageFormat> = Vec::new();
+    let mut add = |format| {
+        if !formats.contains(&format) {
+            formats.push(format);
+        }
+    };
+    match of {
+        LayoutOf::Contents => binder.pages().iter().for_each(|page| add(page.format())),
+        _ => (of.layout(binder).pages.iter()).for_each(|page| add(page.format())),
+    }
+    formats
+}
+
+fn pockets(seen: &Looked<'_>, look: &Look, out: &mut Output) -> Result<(), CliError> {
+    let formats = formats(seen.binder, seen.of);
+    out.apart()?;
+    let unknown = |format: &PageFormat| format.pocket_width == 0 || format.pocket_height == 0;
+    if formats.iter().any(unknown) {
+        out.line(
+            "The size of some pockets is not known, so whether cards fit them is not either.",
+        )?;
+    }
+    for misfit in &seen.misfits {
+        out.line(&format!("{}.", misfit.words()))?;
+        let turned = matches!(misfit.play, Play::TooLarge(..))
+            && misfit.card.width > misfit.card.height
+            && misfit.format.pocket_height > misfit.format.pocket_width;
+        if turned {
+            out.line("  It is wider than high: it may go in turned by a quarter.")?;
+        }
+    }
+    if seen.misfits.is_empty() && !formats.is_empty() && !formats.iter().all(unknown) {
+        out.line("Every card fits the pocket that is meant for it.")?;
+    }
+    for format in &formats {
+        if let Some(words) = sheet_words(*format) {
+            out.line(&words)?;
+        }
+    }
+    for opening in [Opening::Top, Opening::Side] {
+        if formats.iter().any(|format| format.opening == opening) {
+            out.line(opening_words(opening))?;
+            let sleeves = look.thickness.sleeves;
+            if sleeves != Sleeves::Bare {
+                out.line(&format!(
+                    "  {}",
+                    sleeve_words(opening, SleeveOpening::Top, sleeves)
+                ))?;
+            }
+        }
+    }
+    out.line(care(Care::Plastic))
+}
+
+fn weight(binder: &Binder, of: LayoutOf, look: &Look, out: &mut Output) -> Result<(), CliError> {
+    let cards: u64 = match of {
+        LayoutOf::Contents => {
+            let cards = binder.pages().iter().flat_map(|page| page.cards());
+            cards.flatten().count() as u64
+        }
+        _ => {
+            let pages = of.layout(binder).pages.iter();
+            pages.map(|page| page.printings().count() as u64).sum()
+        }
+    };
+    let usual = look.sleeve.usual;
+    let grams = grams(usual.width, usual.height, GRAMMAGE, cards);
+    out.apart()?;
+    let weight = match grams {
+        0..1_000 => format!("{grams} g"),
+        grams => format!("{}.{} kg", grams / 1_000, grams % 1_000 / 100),
+    };
+    out.line(&format!(
+        "Its {} weigh about {weight} (at {GRAMMAGE} g a square metre), pages and binder not counted.",
+        count(cards, "card", "cards")
+    ))?;
+    out.line(care(Care::Shelf))?;
+    out.line(care(Care::Room))
+}

@@ -1,0 +1,172 @@
+//! `supplies compare`: ways to keep so many cards, side by side.
+
+use serde::Serialize;
+
+use crate::cli::args::CompareArgs;
+use crate::cli::error::CliError;
+use crate::cli::measure;
+use crate::cli::open::Where;
+use crate::cli::output::Output;
+use crate::cli::table::{Align, Table};
+use crate::cli::words::count;
+use crate::layout::parse_grid;
+use crate::supplies::{Care, PriceList, Question, WEAK, Way, WayKind, care, ways};
+
+#[derive(Serialize)]
+struct Answer {
+    format: &'static str,
+    version: u32,
+    cards: u64,
+    rows: u8,
+    columns: u8,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    currency: Option<String>,
+    ways: Vec<WayAnswer>,
+}
+
+#[derive(Serialize)]
+struct WayAnswer {
+    way: &'static str,
+    pages: u64,
+    places: u64,
+    free_places: u64,
+    binders: Vec<BinderAnswer>,
+    /// Pages and binders.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    housing_minor: Option<u64>,
+    /// With the sleeves.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    cost_minor: Option<u64>,
+    without_price: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct BinderAnswer {
+    item: &'static str,
+    size: String,
+    count: u64,
+}
+
+pub(super) fn run(
+    args: &CompareArgs,
+    at: &Where,
+    json: bool,
+    out: &mut Output,
+) -> Result<(), CliError> {
+    let (rows, columns) = parse_grid(&args.page).map_err(CliError::usage)?;
+    let thickness = measure::thickness(&args.measure)?;
+    let cards = match args.cards {
+        Some(cards) => cards as u64,
+        None => {
+            let session = at.read(out)?;
+            let shelf = session.collection().shelf();
+            let pages = shelf.flat_map(|binder| &binder.layout().pages);
+            pages.map(|page| page.printings().count() as u64).sum()
+        }
+    };
+    let list = measure::prices(&args.prices, &at.dir, json, out)?;
+    let list = list.unwrap_or_default();
+    let question = Question {
+        cards,
+        rows,
+        columns,
+        thickness,
+    };
+    let ways = ways(question, &list);
+    if ways.iter().any(|way| way.cost.is_none()) && list.currency().is_some() {
+        out.falls_short();
+    }
+    if json {
+        return out.json(&Answer {
+            format: "ringbound-supplies-compare",
+            version: 1,
+            cards,
+            rows,
+            columns,
+            currency: list.currency().map(|currency| currency.code().to_owned()),
+            ways: ways.iter().map(|way| answer(way, cards)).collect(),
+        });
+    }
+    tell(&question, &ways, &list, out)
+}
+
+fn answer(way: &Way, cards: u64) -> WayAnswer {
+    WayAnswer {
+        way: match way.kind {
+            WayKind::Backed => "rings_backed",
+            WayKind::BackToBack => "rings_clear_back_to_back",
+            WayKind::OneSide => "rings_clear_one_side",
+            WayKind::Fixed => "fixed",
+        },
+        pages: way.pages,
+        places: way.places,
+        free_places: way.places.saturating_sub(cards),
+        binders: (way.binders.iter())
+            .map(|(item, count)| BinderAnswer {
+                item: item.word(),
+                size: item.size(),
+                count: *count,
+            })
+            .collect(),
+        housing_minor: way.housing,
+        cost_minor: way.cost,
+        without_price: way.holes.clone(),
+    }
+}
+
+fn tell(
+    question: &Question,
+    ways: &[Way],
+    list: &PriceList,
+    out: &mut Output,
+) -> Result<(), CliError> {
+    out.line(&format!(
+        "{} on pages of {}x{}, with {}:",
+        count(question.cards, "card", "cards"),
+        question.rows,
+        question.columns,
+        question.thickness.sleeves.words()
+    ))?;
+    let mut table = Table::new(&[
+        ("way", Align::Left),
+        ("pages", Align::Right),
+        ("places", Align::Right),
+        ("binders", Align::Left),
+        ("cost", Align::Right),
+        ("a place", Align::Right),
+        ("a card", Align::Right),
+    ]);
+    for way in ways {
+        let cost = way.cost.and_then(|cost| list.money(cost));
+        let each = |minor: Option<u64>, number: u64| {
+            let cost = minor.and_then(|minor| list.money(minor));
+            cost.map_or_else(String::new, |cost| cost.each(number))
+        };
+        let binders = way.binders.iter();
+        let binders = binders.map(|(item, count)| format!("{count} x {}", item.size()));
+        table.row([
+            way.kind.words().to_owned(),
+            way.pages.to_string(),
+            way.places.to_string(),
+            binders.collect::<Vec<_>>().join(", "),
+            cost.map_or_else(|| "?".into(), |cost| cost.digits()),
+            each(way.housing, way.places),
+            each(way.cost, question.cards),
+        ]);
+    }
+    table.print(out)?;
+    out.apart()?;
+    for way in ways.iter().filter(|way| !way.holes.is_empty()) {
+        let holes = way.holes.join(", ");
+        out.line(&format!("{}: no price for {holes}.", way.kind.words()))?;
+    }
+    if let Some(currency) = list.currency() {
+        out.line(&format!(
+            "Costs in {}, pages, binders and sleeves together, in whole packs. A place is without \
+             sleeves, a card with all; both rounded half to even.",
+            currency.code()
+        ))?;
+    }
+    out.line(WEAK)?;
+    out.line(care(Care::Plastic))
+}

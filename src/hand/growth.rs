@@ -1,0 +1,105 @@
+//! What becomes of a layout when its set grows: both ways side by side.
+
+use super::cost::{Cost, cost_of};
+use super::ground::Ground;
+use super::sections::{begun, told_words};
+use crate::layout::growth;
+use crate::model::{BinderId, Collection, Layout, LayoutPage, Rules, Step};
+use crate::plan::{self, Target, sheet};
+
+/// One way to take cards in that joined a set.
+#[derive(Clone, Debug)]
+pub struct Way {
+    pub name: &'static str,
+    pub layout: Layout,
+    pub pages: usize,
+    pub cost: Cost,
+    /// Times a card is picked up, loose cards that are put away included; in two passes.
+    pub handlings: usize,
+    /// What is to be told of this way.
+    pub told: Vec<String>,
+}
+
+/// What becomes of a layout when its set has grown: both ways, with what each takes.
+#[derive(Clone, Debug)]
+pub struct Grown {
+    /// Cards that no pocket was meant for.
+    pub new: usize,
+    /// New ones in room and at the end; all in order.
+    pub ways: [Way; 2],
+}
+
+/// Compares keeping places with putting all in order.
+///
+/// # Errors
+/// No rules, or such as have to be mended first.
+pub fn compare_growth(
+    collection: &Collection,
+    ground: Ground,
+    rules: &Rules,
+) -> Result<Grown, String> {
+    let binder = ground.binder(collection)?;
+    let old = ground.layout(collection)?;
+    if rules.is_empty() {
+        return Err("there are no sections yet".into());
+    }
+    let grown = growth(collection, binder.spec().set, old, rules);
+    if grown.in_order.laid.has_fault() {
+        let first = told_words(collection, &grown.in_order).into_iter().next();
+        return Err(first.unwrap_or_default());
+    }
+    let way = |name, pages: Vec<LayoutPage>, sections: &Rules, told| {
+        let layout = Layout {
+            pages,
+            sections: sections.clone(),
+        };
+        let target = Target {
+            binder: ground.binder,
+            layout: &layout,
+        };
+        Way {
+            name,
+            pages: layout.pages.len(),
+            cost: cost_of(binder, &layout),
+            handlings: sheet(collection, &[target], plan::Way::default())
+                .work
+                .figures
+                .handlings,
+            told,
+            layout,
+        }
+    };
+    let in_order = told_words(collection, &grown.in_order);
+    Ok(Grown {
+        new: grown.new,
+        ways: [
+            way(
+                "keep places, new ones at the end",
+                grown.keep_places,
+                &old.sections,
+                Vec::new(),
+            ),
+            way("all in order", grown.in_order.laid.pages, rules, in_order),
+        ],
+    })
+}
+
+/// One of the ways as a draft of its own.
+///
+/// # Errors
+/// The binder is gone.
+pub fn draft_of_way(
+    collection: &Collection,
+    binder: BinderId,
+    way: &Way,
+) -> Result<(Step, Ground), String> {
+    let binder = Ground::real(binder).binder(collection)?;
+    let names = (1..).map(|number: u32| match number {
+        1 => way.name.to_owned(),
+        number => format!("{} {number}", way.name),
+    });
+    let mut names = names;
+    let is_free = |name: &String| binder.drafts().iter().all(|draft| *draft.name != **name);
+    let name = names.find(is_free).unwrap_or_default();
+    Ok(begun(binder, name, way.layout.clone()))
+}

@@ -1,0 +1,323 @@
+use std::collections::HashMap;
+
+use proptest::prelude::*;
+
+use super::*;
+
+fn made(collection: &Collection, lines: &[&str]) -> Layout {
+    let sections = rules(lines);
+    Layout {
+        pages: lay_out(collection, OWN, &sections).pages,
+        sections,
+    }
+}
+
+const USUAL: [&str; 2] = [
+    "Regulars: finish first; page 2x2",
+    "Reverses: finish reverse; page 2x2",
+];
+
+#[test]
+fn a_card_carried_to_the_front_is_one_exception_and_stays_in_front() {
+    let collection = set_of(10);
+    let mut draft = made(&collection, &USUAL);
+    // 7 stands first; the six before it are pushed along.
+    let order = [7, 1, 2, 3, 4, 5, 6, 8];
+    for (pocket, number) in order.into_iter().enumerate() {
+        draft.pages[0].set_meaning(pocket, Meaning::Printing(p(number, 0)));
+    }
+    assert_eq!(ByHand::of(&collection, OWN, &draft).count(), 1);
+    let lines = ["Regulars: finish first; by name; page 2x2", USUAL[1]];
+    let renewed = renew(&collection, OWN, &draft, &rules(&lines));
+    assert_eq!((renewed.kept, renewed.lost.len()), (1, 0));
+    assert_eq!(drawn(&renewed.laid.pages[0]), "7 10 9 8 / 6 5 4 3");
+    assert_eq!(drawn(&renewed.laid.pages[1]), "2 1 - - / - - - -");
+}
+
+#[test]
+fn a_blank_and_a_keepsake_made_by_hand_keep_to_their_section() {
+    let collection = set_of(6);
+    let lines = [
+        "Regulars: finish first; page 2x2; room 2 pockets",
+        "Reverses: finish reverse; page 2x2",
+    ];
+    let mut draft = made(&collection, &lines);
+    draft.pages[0].set_meaning(6, Meaning::Keepsake("a ticket".into()));
+    draft.pages[1].set_meaning(7, Meaning::Blank);
+    // Pack art comes in front; the exceptions go along with their sections.
+    let with_art = ["Art: keepsakes 2 x art; page 2x2", lines[0], lines[1]];
+    let renewed = renew(&collection, OWN, &draft, &rules(&with_art));
+    assert_eq!((renewed.kept, renewed.lost.len()), (2, 0));
+    assert_eq!(
+        drawn_all(&renewed.laid.pages),
+        [
+            "\"art 1\" \"art 2\" - - / - - - -",
+            "1 2 3 4 / 5 6 \"a ticket\" -",
+            "1r 2r 3r 4r / 5r 6r - x",
+        ]
+    );
+}
+
+#[test]
+fn an_exception_whose_pocket_is_gone_is_told_as_lost_and_its_card_goes_by_the_rules() {
+    let collection = set_of(6);
+    let mut draft = made(&collection, &USUAL);
+    draft.pages[0].set_meaning(7, Meaning::Keepsake("a ticket".into()));
+    draft.pages[1].set_meaning(6, Meaning::Printing(p(2, 1)));
+    draft.pages[1].set_meaning(1, Meaning::Blank);
+    let fewer = [
+        "Regulars: finish first; numbers 1 to 3; page 2x2 one-sided",
+        "Reverses: finish reverse; page 2x2 one-sided",
+    ];
+    let renewed = renew(&collection, OWN, &draft, &rules(&fewer));
+    assert_eq!(renewed.lost, [Meaning::Keepsake("a ticket".into())]);
+    assert_eq!(
+        drawn_all(&renewed.laid.pages),
+        ["1 2 3 -", "1r x 3r 4r", "5r 6r 2r -"]
+    );
+}
+
+#[test]
+fn a_page_put_in_by_hand_stays_behind_the_page_that_it_stood_behind() {
+    let collection = set_of(10);
+    let mut draft = made(&collection, &USUAL);
+    let mut extra = LayoutPage::empty(PageFormat::new(1, 1, 1));
+    extra.set_meaning(0, Meaning::Keepsake("a map".into()));
+    draft.pages.insert(1, extra);
+    assert_eq!(ByHand::of(&collection, OWN, &draft).count(), 1);
+    let lines = ["Art: keepsakes art; page 2x2", USUAL[0], USUAL[1]];
+    let renewed = renew(&collection, OWN, &draft, &rules(&lines));
+    assert_eq!(renewed.kept, 1);
+    assert_eq!(drawn(&renewed.laid.pages[2]), "\"a map\"");
+    assert_eq!(renewed.laid.pages.len(), 6);
+}
+
+#[test]
+fn a_card_left_out_by_hand_stays_out_and_one_that_joined_the_set_comes_in() {
+    let mut collection = set_of(6);
+    let mut draft = made(&collection, &USUAL);
+    draft.pages[0].set_meaning(1, Meaning::Nothing);
+    let joined = Change::AddCards {
+        set: SetId(0),
+        first: 6,
+        cards: vec![Card {
+            number: "2a".into(),
+            ..card(0, 6)
+        }],
+    };
+    joined.apply(&mut collection).unwrap();
+    let renewed = renew(&collection, OWN, &draft, &rules(&USUAL));
+    assert_eq!(
+        drawn_all(&renewed.laid.pages),
+        ["1 - 7 3 / 4 5 6 -", "1r 2r 7r 3r / 4r 5r 6r -"]
+    );
+}
+
+#[test]
+fn a_layout_that_hardly_follows_its_rules_is_made_anew_and_that_is_told() {
+    let collection = set_of(10);
+    let mut draft = made(&collection, &USUAL);
+    let all = pockets(&draft.pages);
+    let mut meanings = take(&draft.pages, &all);
+    meanings.reverse();
+    put(&mut draft.pages, &all, meanings);
+    let renewed = renew(&collection, OWN, &draft, &rules(&USUAL));
+    assert!(renewed.given_up > 10);
+    assert_eq!(renewed.laid.pages, made(&collection, &USUAL).pages);
+}
+
+#[test]
+fn a_grown_set_keeps_its_places_or_stands_all_in_order() {
+    let mut collection = set_of(7);
+    let mut layout = made(&collection, &USUAL);
+    layout.pages[0].set_meaning(7, Meaning::Keepsake("a ticket".into()));
+    let later = |at: u32, number: &str| Card {
+        number: number.into(),
+        ..card(at, 20)
+    };
+    let joined = Change::AddCards {
+        set: SetId(0),
+        first: 7,
+        cards: vec![later(0, "2a"), later(1, "8")],
+    };
+    joined.apply(&mut collection).unwrap();
+    let both = growth(&collection, OWN, &layout, &rules(&USUAL));
+    assert_eq!(both.new, 4);
+    assert_eq!(
+        drawn_all(&both.keep_places),
+        [
+            "1 2 3 4 / 5 6 7 \"a ticket\"",
+            "1r 2r 3r 4r / 5r 6r 7r 8r",
+            "8 9 - - / - - - -",
+            "9r - - - / - - - -",
+        ]
+    );
+    let in_order = [
+        "1 2 8 3 / 4 5 6 \"a ticket\"",
+        "7 9 - - / - - - -",
+        "1r 2r 8r 3r / 4r 5r 6r 7r",
+        "9r - - - / - - - -",
+    ];
+    assert_eq!(drawn_all(&both.in_order.laid.pages), in_order);
+    // When the new cards have been put at the end already, that is no exception made by hand.
+    layout.pages = both.keep_places;
+    let again = growth(&collection, OWN, &layout, &rules(&USUAL));
+    assert_eq!(again.new, 0);
+    assert_eq!(again.keep_places, layout.pages);
+    assert_eq!(drawn_all(&again.in_order.laid.pages), in_order);
+}
+
+/// What a hand may do to a draft.
+#[derive(Clone, Debug)]
+enum Deed {
+    Swap(usize, usize),
+    Blank(usize),
+    Keepsake(usize),
+    Clear(usize),
+    MovePage(usize, usize),
+    PutPage(usize),
+    DropPage(usize),
+    Carry(usize, usize),
+}
+
+fn deed() -> impl Strategy<Value = Deed> {
+    let pocket = 0usize..64;
+    let page = 0usize..8;
+    prop_oneof![
+        (pocket.clone(), pocket.clone()).prop_map(|(a, b)| Deed::Swap(a, b)),
+        pocket.clone().prop_map(Deed::Blank),
+        pocket.clone().prop_map(Deed::Keepsake),
+        pocket.clone().prop_map(Deed::Clear),
+        (page.clone(), page.clone()).prop_map(|(a, b)| Deed::MovePage(a, b)),
+        page.clone().prop_map(Deed::PutPage),
+        page.prop_map(Deed::DropPage),
+        (pocket.clone(), pocket).prop_map(|(a, b)| Deed::Carry(a, b)),
+    ]
+}
+
+fn pockets(pages: &[LayoutPage]) -> Vec<(usize, usize)> {
+    let each = pages.iter().enumerate();
+    each.flat_map(|(at, page)| (0..page.format().pockets()).map(move |pocket| (at, pocket)))
+        .collect()
+}
+
+fn take(pages: &[LayoutPage], all: &[(usize, usize)]) -> Vec<Meaning> {
+    let meaning = |(page, pocket): &(usize, usize)| pages[*page].meaning(*pocket);
+    all.iter().map(meaning).collect()
+}
+
+fn put(pages: &mut [LayoutPage], all: &[(usize, usize)], meanings: Vec<Meaning>) {
+    for ((page, pocket), meaning) in all.iter().zip(meanings) {
+        pages[*page].set_meaning(*pocket, meaning);
+    }
+}
+
+fn do_it(pages: &mut Vec<LayoutPage>, deed: Deed, count: usize) {
+    let all = pockets(pages);
+    if all.is_empty() {
+        return;
+    }
+    let mut meanings = take(pages, &all);
+    let at = |pocket: usize| pocket % all.len();
+    let many = pages.len();
+    match deed {
+        Deed::Swap(a, b) => meanings.swap(at(a), at(b)),
+        Deed::Blank(a) => meanings[at(a)] = Meaning::Blank,
+        Deed::Keepsake(a) => meanings[at(a)] = Meaning::Keepsake(format!("found {count}").into()),
+        Deed::Clear(a) => meanings[at(a)] = Meaning::Nothing,
+        Deed::Carry(a, b) => {
+            let carried = meanings.remove(at(a));
+            meanings.insert(at(b), carried);
+        }
+        Deed::MovePage(a, b) => {
+            let page = pages.remove(a % many);
+            pages.insert(b % many, page);
+            return;
+        }
+        Deed::PutPage(a) => {
+            let mut page = LayoutPage::empty(PageFormat::new(1, 2, 1));
+            page.set_meaning(0, Meaning::Keepsake(format!("page {count}").into()));
+            return pages.insert(a % (many + 1), page);
+        }
+        Deed::DropPage(a) => {
+            pages.remove(a % many);
+            return;
+        }
+    }
+    put(pages, &all, meanings);
+}
+
+fn count_of(pages: &[LayoutPage]) -> HashMap<PrintingId, usize> {
+    let mut counts = HashMap::new();
+    for (_, id) in pages.iter().flat_map(LayoutPage::printings) {
+        *counts.entry(id).or_default() += 1;
+    }
+    counts
+}
+
+const OTHERS: [&[&str]; 4] = [
+    &[
+        "Regulars: finish first; by name; page 2x2",
+        "Reverses: finish reverse; page 2x2",
+    ],
+    &[
+        "Rares: finish first; rarity rare; page 2x2",
+        "Regulars: finish first; the rest; page 3x3",
+        "Reverses: finish reverse; page 2x2; fronts only",
+    ],
+    &["Regulars: side by side; page 2x2; room 3 pockets"],
+    &[
+        "Reverses: finish reverse; page 2x2; flowing on",
+        "Regulars: finish first; page 2x2; flowing on",
+    ],
+];
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(300))]
+
+    /// The promises of an exception: with the same rules nothing changes; with others each is
+    /// kept or told as lost, no card that has a pocket in the draft loses it, and none gets two.
+    #[test]
+    fn what_a_hand_did_survives_other_rules_or_is_told(
+        deeds in prop::collection::vec(deed(), 0..6), other in 0usize..4,
+    ) {
+        let collection = set_of(14);
+        let mut draft = made(&collection, &USUAL);
+        for (count, deed) in deeds.into_iter().enumerate() {
+            do_it(&mut draft.pages, deed, count);
+        }
+        let same = renew(&collection, OWN, &draft, &draft.sections);
+        // Where the last cards are gone, they may have joined the set since.
+        let ends = count_of(&draft.pages).keys().any(|id| id.card() == 13);
+        if same.given_up == 0 && ends {
+            prop_assert_eq!(&same.laid.pages, &draft.pages);
+        }
+        let renewed = renew(&collection, OWN, &draft, &rules(OTHERS[other]));
+        let (before, after) = (count_of(&draft.pages), count_of(&renewed.laid.pages));
+        for (id, many) in &before {
+            let now = after.get(id).copied().unwrap_or(0);
+            prop_assert!(now >= 1, "{:?} has no pocket", id);
+            prop_assert!(now <= *many.max(&1), "{:?} has {} pockets", id, now);
+        }
+        if renewed.given_up > 0 {
+            return Ok(());
+        }
+        // What a hand put in stands there still, or is told.
+        let keepsakes = |pages: &[LayoutPage]| -> Vec<Meaning> {
+            let all = take(pages, &pockets(pages)).into_iter();
+            let mut all: Vec<_> = all.filter(|is| matches!(is, Meaning::Keepsake(_))).collect();
+            all.sort_by_key(|is| format!("{is:?}"));
+            all
+        };
+        let mut now = keepsakes(&renewed.laid.pages);
+        now.extend(renewed.lost.iter().filter(|is| matches!(is, Meaning::Keepsake(_))).cloned());
+        now.sort_by_key(|is| format!("{is:?}"));
+        prop_assert_eq!(now, keepsakes(&draft.pages));
+        // Renewed once more by the same rules, it is as it is.
+        let layout = Layout { pages: renewed.laid.pages.clone(), sections: rules(OTHERS[other]) };
+        let again = renew(&collection, OWN, &layout, &layout.sections);
+        if again.given_up == 0 {
+            prop_assert_eq!(&again.laid.pages, &layout.pages);
+        }
+    }
+}

@@ -1,0 +1,147 @@
+//! What there is to tell of a list of sections: where it stands, and what would be right.
+
+use crate::model::{Collection, PrintingId};
+use crate::text;
+
+/// Something to be told. Sections count from 0.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Told {
+    /// The line cannot be read.
+    Unread { section: usize, why: String },
+    /// The rule can never match a card.
+    Never { section: usize, why: Never },
+    /// The section's pockets hold none of its cards.
+    HoldsNone { section: usize },
+    /// So many of its cards do not fit into its pockets.
+    TooLarge { section: usize, cards: usize },
+    /// Cards picked by hand that the set does not have.
+    Missing {
+        section: usize,
+        numbers: Vec<Box<str>>,
+    },
+    /// Cards that two rules match; the first has them.
+    Twice {
+        first: usize,
+        second: usize,
+        printings: Vec<PrintingId>,
+    },
+    /// It was to flow on, or to begin on a new side or row, but its pages are of another kind than
+    /// those before it.
+    OnNewPage { section: usize },
+    /// Cards of the sets in question that no rule matches.
+    Unmatched { printings: Vec<PrintingId> },
+}
+
+/// Why a rule can never match.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Never {
+    /// The binder is for no set, and the rule names none.
+    NoSet,
+    Set(Box<str>),
+    Finish(Box<str>),
+    Rarity(Box<str>),
+    /// Nothing in the set is as the rule asks.
+    Nothing,
+    /// Earlier rules have all of its cards.
+    Taken,
+}
+
+impl Told {
+    /// Whether a draft cannot be made before it is mended.
+    #[must_use]
+    pub fn is_fault(&self) -> bool {
+        matches!(
+            self,
+            Self::Unread { .. } | Self::Never { .. } | Self::HoldsNone { .. }
+        )
+    }
+
+    /// The section where it stands.
+    #[must_use]
+    pub fn section(&self) -> Option<usize> {
+        match self {
+            Self::Unread { section, .. }
+            | Self::Never { section, .. }
+            | Self::HoldsNone { section }
+            | Self::TooLarge { section, .. }
+            | Self::Missing { section, .. }
+            | Self::Twice {
+                second: section, ..
+            }
+            | Self::OnNewPage { section } => Some(*section),
+            Self::Unmatched { .. } => None,
+        }
+    }
+
+    /// In words, after `section 2: `.
+    #[must_use]
+    pub fn words(&self, collection: &Collection) -> String {
+        let cards = |printings: &[PrintingId]| {
+            let many = text::count(printings.len() as u64, "card", "cards");
+            format!("{many}: {}", some(collection, printings))
+        };
+        let words = match self {
+            Self::Unread { why, .. } => why.clone(),
+            Self::Never { why, .. } => why.words(),
+            Self::HoldsNone { .. } => "no card of it fits into pockets of this size".into(),
+            Self::TooLarge { cards, .. } => format!(
+                "{} of it too large for pockets of this size",
+                text::count(*cards as u64, "card is", "cards are")
+            ),
+            Self::Missing { numbers, .. } => {
+                let shown: Vec<_> = numbers.iter().take(SHOWN).map(AsRef::as_ref).collect();
+                format!("the set has no card {}", shown.join(", "))
+            }
+            Self::Twice {
+                first, printings, ..
+            } => format!(
+                "section {} has them already; {}",
+                first + 1,
+                cards(printings)
+            ),
+            Self::OnNewPage { .. } => {
+                "begins on a new page: the pages before it are of another kind".into()
+            }
+            Self::Unmatched { printings } => {
+                return format!("No rule matches {}", cards(printings));
+            }
+        };
+        match self.section() {
+            Some(section) => format!("Section {}: {words}", section + 1),
+            None => words,
+        }
+    }
+}
+
+impl Never {
+    fn words(&self) -> String {
+        match self {
+            Self::NoSet => "say of which set: set MOSS".into(),
+            Self::Set(code) => format!("there is no set {code}"),
+            Self::Finish(word) => format!("the set has no finish {word}"),
+            Self::Rarity(word) => format!("the set has no rarity {word}"),
+            Self::Nothing => "no card of the set is as it asks".into(),
+            Self::Taken => "the sections before it have all of its cards".into(),
+        }
+    }
+}
+
+const SHOWN: usize = 5;
+
+/// The first few, by number and the mark of the finish.
+fn some(collection: &Collection, printings: &[PrintingId]) -> String {
+    let word = |printing: &PrintingId| {
+        let set = collection.set(printing.set());
+        let number = collection.card(*printing).map_or("", |card| &card.number);
+        let finish = set.and_then(|set| set.finishes().get(usize::from(printing.finish())));
+        match finish.map_or("", |finish| &finish.mark) {
+            "" => number.to_owned(),
+            mark => format!("{number} {mark}"),
+        }
+    };
+    let mut words: Vec<_> = printings.iter().take(SHOWN).map(word).collect();
+    if printings.len() > SHOWN {
+        words.push("\u{2026}".into());
+    }
+    words.join(", ")
+}

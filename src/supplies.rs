@@ -1,0 +1,54 @@
+//! What the layouts take of pages, binders and sleeves, whether it fits, and what it costs.
+//!
+//! ```text
+//!   item      what is bought: a page, a ring binder, a binder with fixed pages, a sleeve
+//!   sheet     paper sizes and filing holes            rings      what a ring takes
+//!   pocket    does a sleeved card fit a pocket        thickness  of a page with its cards
+//!                    └───────────────┬──────────────────┘
+//!                         fit    does a binder close      split   a set over two binders
+//!                         needs  from all layouts and drafts, against what is there
+//!   money     minor units of any currency   prices  the list that the collector keeps
+//!   packs     the cheapest packs, exactly   basket  what to buy     ways  this way or that way
+//!   care      the usual caution, a line each
+//! ```
+//!
+//! Lengths are tenths of a millimetre where cards and pockets are meant, and micrometres where
+//! films and stacks are. Everything in whole numbers: 266.7 / 88.9 is 3, which binary fractions
+//! miss.
+
+mod basket;
+mod care;
+mod fit;
+mod item;
+mod money;
+mod needs;
+mod packs;
+mod pocket;
+mod prices;
+mod rings;
+mod sheet;
+mod split;
+mod thickness;
+mod ways;
+mod words;
+
+pub use basket::{Basket, Line, basket};
+pub use care::{Care, care, grams};
+pub use fit::{Fit, Share, Verdict, fit, fit_together, shares};
+pub use item::{Item, ItemError, Layer, PageKind};
+pub use money::{Currency, Money, half_even};
+pub use needs::{Choice, Need, Needs, needs};
+pub use packs::{MOST_NEED, Offer, Purchase, cheapest, order};
+pub use pocket::{
+    Misfit, Play, Sleeve, SleeveOpening, misfits, opening_words, play, sleeve_words, usual_card,
+};
+pub use prices::{PriceError, PriceList, PriceRow};
+pub use rings::{Rings, RingsError, Room, USUAL_RINGS, WEAK, room};
+pub use sheet::{Sheet, filing_holes, page_on_sheet};
+pub use split::{Split, Splits, splits};
+pub use thickness::{LayoutOf, Sleeves, Thickness, millimetres, parse_micrometres, sheets};
+pub use ways::{Question, Way, WayKind, ways};
+pub use words::sheet_words;
+
+#[cfg(test)]
+mod tests;

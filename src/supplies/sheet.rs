@@ -1,0 +1,63 @@
+//! Paper sizes and the holes for filing, and what of it a page of pockets needs.
+
+use crate::model::PageFormat;
+
+/// A sheet by name; width and height in tenths of a millimetre.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Sheet {
+    pub name: &'static str,
+    pub width: u32,
+    pub height: u32,
+}
+
+impl Sheet {
+    /// A4 and A5: ISO 216:2007. Letter: ANSI/ASME Y14.1 (8.5 x 11 in, an inch being 25.4 mm).
+    pub const USUAL: [Self; 3] = [
+        Self::new("A4", 2100, 2970),
+        Self::new("Letter", 2159, 2794),
+        Self::new("A5", 1480, 2100),
+    ];
+
+    const fn new(name: &'static str, width: u32, height: u32) -> Self {
+        Self {
+            name,
+            width,
+            height,
+        }
+    }
+}
+
+/// From the edge to the middle of a filing hole, in tenths of a millimetre: 12 mm. Half of a hole
+/// is 3 mm wide. ISO 838:1974.
+const EDGE_TO_HOLE: u32 = 120;
+const HALF_HOLE: u32 = 30;
+
+/// The middles of filing holes along an edge of this length, in tenths of a millimetre from its
+/// beginning: two holes 80 mm apart (ISO 838:1974), or four, one more 80 mm beyond each (common
+/// practice, not in the standard), in the middle of the edge. `None` where they do not go on it, and
+/// for other numbers of holes.
+#[must_use]
+pub fn filing_holes(edge: u32, holes: u32) -> Option<Vec<u32>> {
+    if !matches!(holes, 2 | 4) {
+        return None;
+    }
+    let first = edge.checked_sub(800 * (holes - 1))? / 2;
+    (first >= HALF_HOLE).then(|| (0..holes).map(|hole| first + 800 * hole).collect())
+}
+
+/// What the pockets of a page leave of a sheet: width for the holes, and height. `None` where
+/// they are larger than the sheet, or the pockets' size is not known. The second value says whether
+/// the width that is left takes filing holes: 12 mm to their middle and 3 mm beyond.
+#[must_use]
+pub fn page_on_sheet(format: PageFormat, sheet: Sheet) -> Option<((u32, u32), bool)> {
+    if format.pocket_width == 0 || format.pocket_height == 0 {
+        return None;
+    }
+    let width = u32::from(format.columns) * u32::from(format.pocket_width);
+    let height = u32::from(format.rows) * u32::from(format.pocket_height);
+    let left = (
+        sheet.width.checked_sub(width)?,
+        sheet.height.checked_sub(height)?,
+    );
+    Some((left, left.0 >= EDGE_TO_HOLE + HALF_HOLE))
+}

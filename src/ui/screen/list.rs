@@ -1,0 +1,212 @@
+//! What is wanted, missing, waiting or spare, as one list to look through: narrowed by words, from
+//! each line to its pocket, and out to a file.
+
+mod draw;
+mod filter;
+mod write;
+
+use crossterm::event::{KeyCode, KeyEvent};
+use ratatui::layout::Rect;
+
+use super::{Mouse, Next};
+use crate::hand::Ground;
+use crate::model::{BinderId, Collection};
+use crate::report::{self, Asked, ListFilter, Listed};
+use crate::ui::desk::Desk;
+use crate::ui::field::Field;
+use crate::ui::intent::Intent;
+use filter::Narrowed;
+
+/// The lists in the order in which they follow each other.
+const LISTS: [Asked; 4] = [Asked::Wants, Asked::Gaps, Asked::Waiting, Asked::Spares];
+
+/// The screen with a list.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct List {
+    asked: Asked,
+    field: Field,
+    /// Of spares: how many copies of each card are kept.
+    keep: u32,
+    /// The whole list.
+    all: Vec<Listed>,
+    /// How the words are understood, and what they leave.
+    narrowed: Narrowed,
+    shown: Vec<Listed>,
+    chosen: usize,
+    /// The name of a file is being typed.
+    file: Option<Field>,
+}
+
+impl List {
+    /// Of the whole shelf, or of one binder; the one that was left from there by going to a pocket
+    /// is taken up again.
+    pub(crate) fn open(desk: &mut Desk, binder: Option<BinderId>) -> Self {
+        if let Some((from, mut left)) = desk.left_list.take()
+            && Some(from) == binder
+        {
+            left.refresh(desk);
+            return *left;
+        }
+        let mut list = Self::default();
+        let name = binder.and_then(|binder| desk.collection().binder(binder));
+        if let Some(binder) = name {
+            list.field.insert(&format!("in {} ", binder.name()));
+        }
+        list.refresh(desk);
+        list
+    }
+
+    /// Takes the list anew.
+    pub(crate) fn refresh(&mut self, desk: &Desk) {
+        let filter = ListFilter {
+            keep: self.keep,
+            ..ListFilter::default()
+        };
+        self.all = report::listed(desk.collection(), self.asked, filter);
+        self.narrow(desk.collection());
+    }
+
+    fn narrow(&mut self, collection: &Collection) {
+        let narrowed = Narrowed::read(collection, self.field.value());
+        let fit = self.all.iter().filter(|row| narrowed.fits(collection, row));
+        self.shown = fit.copied().collect();
+        self.narrowed = narrowed;
+        self.chosen = self.chosen.min(self.shown.len().saturating_sub(1));
+    }
+
+    pub(crate) fn is_asking(&self) -> bool {
+        self.file.is_some()
+    }
+
+    pub(crate) fn can(&self, intent: Intent) -> bool {
+        match intent {
+            Intent::More | Intent::Fewer => self.asked == Asked::Spares,
+            Intent::WriteOut | Intent::Accept => !self.shown.is_empty() || self.is_asking(),
+            _ => true,
+        }
+    }
+
+    pub(crate) fn key(&mut self, desk: &Desk, event: &KeyEvent) {
+        if let Some(file) = &mut self.file {
+            file.key(event);
+        } else if self.field.key(event) {
+            self.chosen = 0;
+            self.narrow(desk.collection());
+        }
+    }
+
+    pub(crate) fn paste(&mut self, desk: &Desk, words: &str) {
+        match &mut self.file {
+            Some(file) => file.insert(words),
+            None => {
+                self.field.insert(words);
+                self.narrow(desk.collection());
+            }
+        }
+    }
+
+    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        if self.file.is_some() {
+            match intent {
+                Intent::Leave => self.file = None,
+                Intent::Accept => self.write(desk),
+                _ => {}
+            }
+            return Next::Stay;
+        }
+        let last = self.shown.len().saturating_sub(1);
+        let room = usize::from(self.rows(desk).height).max(1);
+        self.chosen = match intent {
+            Intent::Leave => return Next::Close,
+            Intent::Accept => return self.go(desk),
+            Intent::NextField | Intent::PreviousField => {
+                self.turn(desk, intent == Intent::NextField);
+                0
+            }
+            Intent::More | Intent::Fewer => {
+                self.keep_other(desk, intent == Intent::More);
+                self.chosen
+            }
+            Intent::WriteOut => {
+                self.ask_file(desk);
+                self.chosen
+            }
+            Intent::Up => self.chosen.saturating_sub(1),
+            Intent::Down => (self.chosen + 1).min(last),
+            Intent::PageBack => self.chosen.saturating_sub(room),
+            Intent::PageOn => (self.chosen + room).min(last),
+            _ => self.chosen,
+        };
+        Next::Stay
+    }
+
+    /// The next list, or the one before.
+    fn turn(&mut self, desk: &Desk, on: bool) {
+        let at = LISTS.iter().position(|asked| *asked == self.asked);
+        let step = if on { 1 } else { LISTS.len() - 1 };
+        self.asked = LISTS[(at.unwrap_or(0) + step) % LISTS.len()];
+        self.refresh(desk);
+    }
+
+    /// Elsewhere than with spares these two keys are letters of a number.
+    fn keep_other(&mut self, desk: &Desk, more: bool) {
+        if self.asked == Asked::Spares {
+            self.keep = match more {
+                true => (self.keep + 1).min(99),
+                false => self.keep.saturating_sub(1),
+            };
+            return self.refresh(desk);
+        }
+        let sign = if more { '+' } else { '-' };
+        self.key(desk, &KeyEvent::from(KeyCode::Char(sign)));
+    }
+
+    fn go(&self, desk: &mut Desk) -> Next {
+        let Some(row) = self.shown.get(self.chosen) else {
+            desk.say("Nothing is on this list");
+            return Next::Stay;
+        };
+        match row.place {
+            Some(place) => {
+                desk.left_list = Some((place.binder, Box::new(self.clone())));
+                Next::GoTo(Ground::real(place.binder), place)
+            }
+            None => {
+                let words = report::printing_words(desk.collection(), row.printing);
+                desk.warn(format!("No pocket is meant for {words}"));
+                Next::Stay
+            }
+        }
+    }
+
+    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
+        match mouse {
+            Mouse::WheelUp => return self.act(desk, Intent::Up),
+            Mouse::WheelDown => return self.act(desk, Intent::Down),
+            Mouse::Left => {}
+            _ => return Next::Stay,
+        }
+        if let Some(asked) = self.tab_under(desk, (x, y)) {
+            self.asked = asked;
+            self.chosen = 0;
+            self.refresh(desk);
+            return Next::Stay;
+        }
+        let rows = self.rows(desk);
+        let at = self.first_shown(rows) + usize::from(y.saturating_sub(rows.y));
+        if self.file.is_some() || !rows.contains((x, y).into()) || at >= self.shown.len() {
+            return Next::Stay;
+        }
+        if at == self.chosen {
+            return self.go(desk);
+        }
+        self.chosen = at;
+        Next::Stay
+    }
+
+    /// The list is shown a screenful at a time.
+    fn first_shown(&self, rows: Rect) -> usize {
+        let room = usize::from(rows.height).max(1);
+        self.chosen / room * room
+    }
+}

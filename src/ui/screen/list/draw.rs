@@ -1,0 +1,197 @@
+//! Drawing a list: which it is, what narrows it, and a line for each card.
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+use super::{LISTS, List};
+use crate::model::Collection;
+use crate::report::{self, Asked, Listed};
+use crate::text;
+use crate::ui::desk::Desk;
+use crate::ui::paint;
+use crate::ui::theme::Role;
+
+/// So many columns take a place in full.
+const FULL_PLACE: u16 = 40;
+/// From this width on a column tells the rarity.
+const WIDE: u16 = 100;
+
+impl List {
+    pub(super) fn rows(&self, desk: &Desk) -> Rect {
+        let body = desk.body();
+        let above = 3.min(body.height.saturating_sub(1));
+        Rect {
+            y: body.y + above,
+            height: body.height - above,
+            ..body
+        }
+    }
+
+    /// The names of the lists with the places where they stand; the present one tells how many.
+    fn tabs(&self, desk: &Desk) -> Vec<(Asked, String, Rect)> {
+        let body = desk.body();
+        let mut x = body.x + 1;
+        let mut tabs = Vec::new();
+        for asked in LISTS {
+            let words = if asked == self.asked {
+                self.heading()
+            } else {
+                name(asked).to_owned()
+            };
+            let width = text::columns(&words) as u16;
+            if x + width > body.right() {
+                break;
+            }
+            tabs.push((asked, words, Rect::new(x, body.y, width, 1)));
+            x += width + 3;
+        }
+        tabs
+    }
+
+    pub(super) fn tab_under(&self, desk: &Desk, at: (u16, u16)) -> Option<Asked> {
+        let tabs = self.tabs(desk);
+        let under = tabs.iter().find(|(_, _, place)| place.contains(at.into()));
+        under.map(|(asked, ..)| *asked)
+    }
+
+    /// `wants: 57 of 575`.
+    pub(super) fn heading(&self) -> String {
+        let sum = |rows: &[Listed]| rows.iter().map(|row| u64::from(row.count)).sum::<u64>();
+        let (shown, all) = (sum(&self.shown), sum(&self.all));
+        let number = if shown == all {
+            all.to_string()
+        } else {
+            format!("{shown} of {all}")
+        };
+        let kept = match (self.asked, self.keep) {
+            (Asked::Spares, keep @ 1..) => format!(", keeping {keep} of each"),
+            _ => String::new(),
+        };
+        format!("{}: {number}{kept}", name(self.asked))
+    }
+
+    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        let (body, theme) = (desk.body(), desk.theme);
+        for (asked, words, place) in self.tabs(desk) {
+            let role = if asked == self.asked {
+                Role::Strong
+            } else {
+                Role::Quiet
+            };
+            let at = (place.x, place.y);
+            paint::line(buf, at, place.width, &words, theme.style(role));
+        }
+        let width = body.width.saturating_sub(2);
+        let at = (body.x + 1, body.y + 1);
+        let (label, field) = match &self.file {
+            Some(file) => ("Write to the file: ", file),
+            None => ("Only: ", &self.field),
+        };
+        let used = paint::line(buf, at, width, label, theme.style(Role::Key));
+        field.draw((at.0 + used, at.1), width - used, true, theme, buf);
+        let told = match (&self.file, self.narrowed.told(desk.collection())) {
+            (Some(_), _) => "a name ending in .csv makes a table, any other plain text".to_owned(),
+            (None, Some(told)) => told,
+            (None, None) => {
+                "a set, a finish, a rarity, a number, a part of a name, or: in BINDER".to_owned()
+            }
+        };
+        let rows = self.rows(desk);
+        if rows.y > body.y + 2 {
+            let quiet = theme.style(Role::Quiet);
+            paint::line(buf, (at.0, at.1 + 1), width, &told, quiet);
+        }
+        let first = self.first_shown(rows);
+        let shown = self.shown.iter().enumerate().skip(first);
+        for (y, (at, row)) in (rows.top()..rows.bottom()).zip(shown) {
+            let line = Rect {
+                y,
+                height: 1,
+                ..rows
+            };
+            draw_row(desk, row, at == self.chosen, line, buf);
+        }
+        if self.shown.is_empty() {
+            let words = if self.all.is_empty() {
+                "Nothing is on this list."
+            } else {
+                "Nothing of that is on this list."
+            };
+            paint::line(
+                buf,
+                (rows.x + 2, rows.y),
+                width,
+                words,
+                theme.style(Role::Text),
+            );
+        }
+    }
+}
+
+pub(super) fn name(asked: Asked) -> &'static str {
+    match asked {
+        Asked::Wants => "wants",
+        Asked::Gaps => "gaps",
+        Asked::Waiting => "waiting",
+        Asked::Spares => "spares",
+    }
+}
+
+fn draw_row(desk: &Desk, row: &Listed, chosen: bool, area: Rect, buf: &mut Buffer) {
+    let (collection, theme) = (desk.collection(), desk.theme);
+    let style = theme.style(if chosen { Role::Selected } else { Role::Text });
+    let quiet = theme.style(Role::Quiet);
+    let here = if chosen { theme.glyphs().here } else { " " };
+    paint::sign(buf, (area.x, area.y), here, theme.style(Role::Cursor));
+    let room = area.width.saturating_sub(3);
+    let left = (room * 5 / 9).max(12).min(room);
+    let (rare, left) = if area.width >= WIDE {
+        (12, left - 12)
+    } else {
+        (0, left)
+    };
+    let at = (area.x + 2, area.y);
+    paint::line(buf, at, left, &card_words(collection, row), style);
+    if rare > 0 {
+        let at = (at.0 + left + 1, at.1);
+        paint::line(buf, at, rare - 1, rarity(collection, row), quiet);
+    }
+    let at = (at.0 + left + rare + 1, at.1);
+    let width = area.right().saturating_sub(at.0);
+    let [full, short] = place_words(collection, row);
+    // One way for all lines: what fits in one and not in the next reads badly.
+    let words = if width >= FULL_PLACE { full } else { short };
+    paint::line(buf, at, width, &words, quiet);
+}
+
+/// `MOSS 12a Moss Owl, Asleep`, of several copies with their number before it.
+pub(super) fn card_words(collection: &Collection, row: &Listed) -> String {
+    let code = collection
+        .set(row.printing.set())
+        .map_or("", |set| set.code());
+    let words = report::printing_words(collection, row.printing);
+    match row.count {
+        1 => format!("{code} {words}"),
+        many => format!("{many} x {code} {words}"),
+    }
+}
+
+pub(super) fn rarity<'c>(collection: &'c Collection, row: &Listed) -> &'c str {
+    let set = collection.set(row.printing.set());
+    let card = collection.card(row.printing);
+    set.zip(card)
+        .map_or("", |(set, card)| set.rarity_name(card))
+}
+
+/// The pocket in full, and as short as will do to find it.
+pub(super) fn place_words(collection: &Collection, row: &Listed) -> [String; 2] {
+    let Some((place, at)) = row.place.zip(row.at) else {
+        return ["no pocket is meant for it", "no pocket"].map(ToOwned::to_owned);
+    };
+    let binder = collection.binder(place.binder);
+    let name = binder.map_or("", |binder| binder.name());
+    [
+        format!("{name}, {}", report::pocket_words(place.page, at)),
+        format!("{name}, page {}, {}", place.page + 1, at.side),
+    ]
+}

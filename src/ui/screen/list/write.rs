@@ -1,0 +1,72 @@
+//! A list as a file.
+
+use std::io::{self, Write};
+
+use super::List;
+use super::draw::{card_words, name, place_words, rarity};
+use crate::model::Collection;
+use crate::report::Listed;
+use crate::session::write_listed;
+use crate::text;
+use crate::ui::desk::Desk;
+use crate::ui::field::Field;
+use crate::ui::files;
+
+impl List {
+    /// A name is proposed.
+    pub(super) fn ask_file(&mut self, desk: &mut Desk) {
+        if self.shown.is_empty() {
+            return desk.say("Nothing is on this list");
+        }
+        let mut field = Field::default();
+        field.insert(&format!("{}.csv", name(self.asked)));
+        field.begin_anew();
+        self.file = Some(field);
+    }
+
+    pub(super) fn write(&mut self, desk: &mut Desk) {
+        let Some(file) = &mut self.file else {
+            return;
+        };
+        file.begin_anew();
+        let path = files::path(file.value());
+        let collection = desk.collection();
+        let rows = self.shown.iter().copied();
+        let is_table = (path.extension()).is_some_and(|end| end.eq_ignore_ascii_case("csv"));
+        let written = files::write(&desk.session, &path, |to| {
+            if is_table {
+                write_listed(to, collection, rows)
+            } else {
+                write_plain(to, collection, &self.heading(), rows)
+            }
+        });
+        match written {
+            Ok(()) => {
+                self.file = None;
+                let lines = text::count(self.shown.len() as u64, "line", "lines");
+                desk.say(format!("Written: {}, {lines}", path.display()));
+            }
+            Err(why) => desk.warn(why),
+        }
+    }
+}
+
+/// A line a card, with a box to tick.
+fn write_plain(
+    to: &mut dyn Write,
+    collection: &Collection,
+    heading: &str,
+    rows: impl Iterator<Item = Listed>,
+) -> io::Result<()> {
+    writeln!(to, "{}", text::safe(heading))?;
+    for row in rows {
+        let rarity = match rarity(collection, &row) {
+            "" => String::new(),
+            name => format!(" ({name})"),
+        };
+        let [place, _] = place_words(collection, &row);
+        let line = format!("[ ] {}{rarity}; {place}", card_words(collection, &row));
+        writeln!(to, "{}", text::safe(&line))?;
+    }
+    Ok(())
+}

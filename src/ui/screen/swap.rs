@@ -1,0 +1,246 @@
+//! Swapping with another collector: their two lists come in, what could go either way is told, and
+//! what is agreed on is carried out as one step.
+
+mod draw;
+mod sheet;
+
+use crossterm::event::KeyEvent;
+
+use super::{Mouse, Next};
+use crate::report::{self, Stock};
+use crate::text;
+use crate::ui::desk::Desk;
+use crate::ui::field::Field;
+use crate::ui::files;
+use crate::ui::intent::Intent;
+use sheet::{Line, sheet};
+
+/// The fields of the form, with what they ask for.
+const ASKED: [&str; 2] = [
+    "What they want: the file",
+    "What they have to spare: the file",
+];
+
+/// The screen of a swap: the form first, then the sheet.
+#[derive(Debug, Default)]
+pub(crate) struct Swap {
+    fields: [Field; 2],
+    focus: usize,
+    /// A card only for one of the same rarity.
+    by_rarity: bool,
+    /// So many spare copies of each card are kept.
+    keep: u32,
+    sheet: Option<Sheet>,
+    /// The name of a file for the sheet is being typed.
+    file: Option<Field>,
+}
+
+#[derive(Debug)]
+struct Sheet {
+    wants: Stock,
+    spares: Stock,
+    swap: report::Swap,
+    lines: Vec<Line>,
+    top: usize,
+}
+
+impl Swap {
+    pub(crate) fn has_field(&self) -> bool {
+        self.sheet.is_none() || self.file.is_some()
+    }
+
+    pub(crate) fn is_asking(&self) -> bool {
+        self.file.is_some()
+    }
+
+    pub(crate) fn is_form(&self) -> bool {
+        self.sheet.is_none()
+    }
+
+    pub(crate) fn can(&self, desk: &Desk, intent: Intent) -> bool {
+        let pairs = self.sheet.as_ref().map_or(0, |s| s.swap.pairs.len());
+        match intent {
+            Intent::CarryOut => desk.can_write() && pairs > 0,
+            _ => true,
+        }
+    }
+
+    fn typing(&mut self) -> &mut Field {
+        match &mut self.file {
+            Some(file) => file,
+            None => &mut self.fields[self.focus],
+        }
+    }
+
+    pub(crate) fn key(&mut self, event: &KeyEvent) {
+        if self.has_field() {
+            self.typing().key(event);
+        }
+    }
+
+    pub(crate) fn paste(&mut self, words: &str) {
+        self.typing().insert(words.trim());
+    }
+
+    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        if self.file.is_some() {
+            match intent {
+                Intent::Leave => self.file = None,
+                Intent::Accept => self.write(desk),
+                _ => {}
+            }
+            return Next::Stay;
+        }
+        if self.sheet.is_none() {
+            match intent {
+                Intent::Leave => return Next::Close,
+                Intent::Accept => self.read(desk),
+                Intent::NextField | Intent::PreviousField => self.focus = 1 - self.focus,
+                _ => {}
+            }
+            return Next::Stay;
+        }
+        match intent {
+            // Back to the files.
+            Intent::Leave => self.sheet = None,
+            Intent::CarryOut => return self.carry_out(desk),
+            Intent::ByRarity => {
+                self.by_rarity = !self.by_rarity;
+                self.work_out(desk);
+            }
+            Intent::More => {
+                self.keep = (self.keep + 1).min(99);
+                self.work_out(desk);
+            }
+            Intent::Fewer => {
+                self.keep = self.keep.saturating_sub(1);
+                self.work_out(desk);
+            }
+            Intent::WriteOut => {
+                let mut file = Field::default();
+                file.insert("swap.txt");
+                file.begin_anew();
+                self.file = Some(file);
+            }
+            _ => self.scroll(desk, intent),
+        }
+        Next::Stay
+    }
+
+    /// Reads both lists; one of them may be left open.
+    fn read(&mut self, desk: &mut Desk) {
+        if self.focus == 0 && self.fields[1].value().trim().is_empty() {
+            self.focus = 1;
+            return desk.say("And what they have to spare? enter goes on without");
+        }
+        let mut stocks = [Stock::new(), Stock::new()];
+        let (mut given, mut foreign) = (false, 0);
+        for at in 0..self.fields.len() {
+            let typed = self.fields[at].value().trim();
+            if typed.is_empty() {
+                continue;
+            }
+            match desk.session.their_list(&files::path(typed)) {
+                Ok(list) => {
+                    given = true;
+                    foreign += list.foreign;
+                    stocks[at] = list.stock;
+                }
+                Err(why) => {
+                    self.focus = at;
+                    return desk.warn(why);
+                }
+            }
+        }
+        if !given {
+            self.focus = 0;
+            return desk.warn("Name a file: CSV with the columns set and number");
+        }
+        if foreign > 0 {
+            let rows = text::count(foreign, "row is", "rows are");
+            desk.say(format!("{rows} of sets that are not here, and passed over"));
+        }
+        let [wants, spares] = stocks;
+        self.sheet = Some(Sheet {
+            wants,
+            spares,
+            swap: report::Swap::default(),
+            lines: Vec::new(),
+            top: 0,
+        });
+        self.work_out(desk);
+    }
+
+    fn work_out(&mut self, desk: &Desk) {
+        let (keep, by_rarity) = (self.keep, self.by_rarity);
+        if let Some(sheet) = &mut self.sheet {
+            let collection = desk.collection();
+            sheet.swap = report::swap(collection, &sheet.wants, &sheet.spares, keep, by_rarity);
+            sheet.lines = self::sheet(collection, &sheet.swap);
+            sheet.top = 0;
+        }
+    }
+
+    /// What was agreed on is done, as one step.
+    fn carry_out(&mut self, desk: &mut Desk) -> Next {
+        let step = self.sheet.as_ref().map(|sheet| sheet.swap.step());
+        let Some(step) = step.filter(|step| !step.changes.is_empty()) else {
+            desk.say("Nothing goes one for one");
+            return Next::Stay;
+        };
+        if desk.commit(step) {
+            Next::Close
+        } else {
+            Next::Stay
+        }
+    }
+
+    fn write(&mut self, desk: &mut Desk) {
+        let (Some(file), Some(sheet)) = (&mut self.file, &self.sheet) else {
+            return;
+        };
+        file.begin_anew();
+        let path = files::path(file.value());
+        let written = files::write(&desk.session, &path, |to| {
+            (sheet.lines.iter()).try_for_each(|line| writeln!(to, "{}", line.plain()))
+        });
+        match written {
+            Ok(()) => {
+                self.file = None;
+                desk.say(format!("Written: {}", path.display()));
+            }
+            Err(why) => desk.warn(why),
+        }
+    }
+
+    fn scroll(&mut self, desk: &Desk, intent: Intent) {
+        let room = usize::from(Self::window(desk).height).max(1);
+        if let Some(sheet) = &mut self.sheet {
+            let furthest = sheet.lines.len().saturating_sub(room);
+            sheet.top = match intent {
+                Intent::Up => sheet.top.saturating_sub(1),
+                Intent::Down => sheet.top + 1,
+                Intent::PageBack => sheet.top.saturating_sub(room),
+                Intent::PageOn => sheet.top + room,
+                Intent::First => 0,
+                Intent::Last => furthest,
+                _ => sheet.top,
+            }
+            .min(furthest);
+        }
+    }
+
+    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (_, y): (u16, u16)) -> Next {
+        match mouse {
+            Mouse::WheelUp => self.scroll(desk, Intent::Up),
+            Mouse::WheelDown => self.scroll(desk, Intent::Down),
+            Mouse::Left if self.sheet.is_none() => {
+                if let Some(at) = Self::field_under(desk, y) {
+                    self.focus = at;
+                }
+            }
+            _ => {}
+        }
+        Next::Stay
+    }
+}

@@ -1,0 +1,178 @@
+//! The choice before the work: each way of going about it with what it comes to.
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+use crate::hand;
+use crate::model::BinderId;
+use crate::plan::{Figures, Way, Working};
+use crate::text;
+use crate::ui::desk::Desk;
+use crate::ui::paint;
+use crate::ui::theme::Role;
+
+/// The ways that differ, and the one that is marked.
+#[derive(Debug)]
+pub(super) struct Ways {
+    rows: Vec<(Way, Figures)>,
+    chosen: usize,
+}
+
+impl Ways {
+    /// `None` where there is nothing to choose: each way comes to the same.
+    pub(super) fn of(desk: &Desk, binder: Option<BinderId>) -> Option<Self> {
+        let collection = desk.collection();
+        let figures = |way| hand::work_sheet(collection, binder, way).work.figures;
+        let [passes, hands, ..] = Way::ALL;
+        let mut rows = vec![(passes, figures(passes))];
+        if rows[0].1.lifts == 0 && rows[0].1.page_moves == 0 {
+            return None;
+        }
+        rows.push((hands, figures(hands)));
+        if rows[0].1.page_moves == 0 && rows[0].1 == rows[1].1 {
+            return None;
+        }
+        if rows[0].1.page_moves > 0 {
+            let stay = Way::ALL.into_iter().filter(|way| way.pages_stay);
+            rows.extend(stay.map(|way| (way, figures(way))));
+        }
+        let before = rows.iter().position(|(way, _)| *way == desk.way);
+        Some(Self {
+            rows,
+            chosen: before.unwrap_or(0),
+        })
+    }
+
+    pub(super) fn chosen(&self) -> Way {
+        self.rows[self.chosen].0
+    }
+
+    pub(super) fn go_on(&mut self, by: isize) {
+        let last = self.rows.len() - 1;
+        self.chosen = self.chosen.saturating_add_signed(by).min(last);
+    }
+
+    /// Marks the row; tells whether it was marked before.
+    pub(super) fn mark(&mut self, row: usize) -> bool {
+        let was = self.chosen == row;
+        if row < self.rows.len() {
+            self.chosen = row;
+        }
+        was
+    }
+
+    /// Lines that all of it takes: a heading and a line each.
+    pub(super) fn height(&self) -> u16 {
+        self.rows.len() as u16 + 1
+    }
+
+    pub(super) fn draw(&self, desk: &Desk, area: Rect, buf: &mut Buffer) {
+        let theme = desk.theme;
+        let width = area.width.saturating_sub(2);
+        let cells = |label: &str, cells: [String; 5]| {
+            let mut line = format!("{label:<LABEL$}");
+            for (cell, (_, column)) in cells.iter().zip(COLUMNS) {
+                // A column that has no room is left out whole.
+                if text::columns(&line) + column > usize::from(width) {
+                    break;
+                }
+                line.push_str(&format!("{cell:>column$}"));
+            }
+            line
+        };
+        let quiet = theme.style(Role::Quiet);
+        let head = cells("", COLUMNS.map(|(head, _)| head.to_owned()));
+        paint::line(buf, (area.x + 2, area.y), width, &head, quiet);
+        let room = usize::from(area.height.saturating_sub(1));
+        let first = (self.chosen + 1).saturating_sub(room);
+        let rows = self.rows.iter().enumerate().skip(first);
+        for (y, (at, (way, figures))) in (area.y + 1..area.bottom()).zip(rows) {
+            let role = if at == self.chosen {
+                paint::sign(
+                    buf,
+                    (area.x, y),
+                    theme.glyphs().here,
+                    theme.style(Role::Cursor),
+                );
+                Role::Selected
+            } else {
+                Role::Text
+            };
+            let number = |number: usize| number.to_string();
+            let moves = if figures.page_moves_proven_least || figures.page_moves == 0 {
+                number(figures.page_moves)
+            } else {
+                format!("{}{}", theme.glyphs().at_most, figures.page_moves)
+            };
+            let line = cells(
+                way_words(*way),
+                [
+                    number(figures.lifts),
+                    moves,
+                    number(figures.handlings),
+                    number(figures.most_cards_aside),
+                    number(figures.page_turns),
+                ],
+            );
+            paint::line(buf, (area.x + 2, y), width, &line, theme.style(role));
+        }
+    }
+}
+
+const LABEL: usize = 24;
+
+/// What stands above each column, and how wide it is.
+const COLUMNS: [(&str, usize); 5] = [
+    ("cards out", 11),
+    ("page moves", 12),
+    ("picked up", 11),
+    ("on table", 10),
+    ("turns", 7),
+];
+
+pub(super) fn way_words(way: Way) -> &'static str {
+    match (way.working, way.pages_stay) {
+        (Working::TwoPasses, false) => "two passes",
+        (Working::HandToHand, false) => "hand to hand",
+        (Working::TwoPasses, true) => "two passes, pages stay",
+        (Working::HandToHand, true) => "hand to hand, pages stay",
+    }
+}
+
+/// What the chosen way means.
+pub(super) fn way_sentence(way: Way) -> &'static str {
+    match (way.working, way.pages_stay) {
+        (Working::TwoPasses, false) => "All that moves comes out, then goes in",
+        (Working::HandToHand, false) => "Each card goes straight to its pocket",
+        (Working::TwoPasses, true) => "No page leaves its place; cards come out, then go in",
+        (Working::HandToHand, true) => "No page leaves its place; each card straight to its pocket",
+    }
+}
+
+/// Pages that are to be put in and taken out, as a sentence after another.
+pub(super) fn page_words(figures: &Figures) -> String {
+    let pages = |number: usize| text::count(number as u64, "page", "pages");
+    match (figures.pages_added, figures.pages_removed) {
+        (0, 0) => String::new(),
+        (added, 0) => format!(" Put in: {}", pages(added)),
+        (0, removed) => format!(" Taken out: {}", pages(removed)),
+        (added, removed) => format!(" Put in: {}; taken out: {removed}", pages(added)),
+    }
+}
+
+/// What is left to do, in one line.
+pub(super) fn left_words(figures: &Figures, way: Way, at_most: &str) -> String {
+    let mut words = format!("{}: {} out", way_words(way), figures.lifts);
+    if figures.page_moves > 0 {
+        let sign = if figures.page_moves_proven_least {
+            ""
+        } else {
+            at_most
+        };
+        let moves = text::count(figures.page_moves as u64, "page move", "page moves");
+        words.push_str(&format!(", {sign}{moves}"));
+    }
+    let turns = text::count(figures.page_turns as u64, "page turn", "page turns");
+    words.push_str(&format!(", {} picked up, {turns} left", figures.handlings));
+    words
+}

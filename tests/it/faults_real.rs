@@ -1,0 +1,394 @@
+//! Faults of a real machine: processes that are killed, disks that are full or break, power that
+//! is cut. What needs a tool or the rights of the superuser is left out where these are not there,
+//! and that is said by name; what needs neither is never left out.
+#![cfg(unix)]
+
+use std::collections::BTreeMap;
+use std::path::Path;
+use std::process::Command;
+
+use ringbound::session::{Access, Open};
+use ringbound::store::files::Watched;
+
+use crate::child::{self, KILL, TOLD, command, kept, look, words};
+use crate::support::kept::{Folder, clock};
+use crate::support::script::{long_session, play};
+
+fn told(command: &mut Command) -> String {
+    String::from_utf8_lossy(&command.output().unwrap().stdout).into_owned()
+}
+
+/// Whether a program is there, in words for who reads the figures.
+fn has(program: &str, what: &str) -> bool {
+    let found = Command::new("sh")
+        .args(["-c", &format!("command -v {program}")])
+        .output()
+        .is_ok_and(|output| output.status.success());
+    if !found {
+        println!("skipped: {what}: {program} is not there");
+    }
+    found
+}
+
+/// Whether file systems can be mounted, out of sight of all others.
+fn can_mount(what: &str) -> bool {
+    let mounted = has("unshare", what)
+        && Command::new("unshare")
+            .args(["-m", "sh", "-c", "mount -t tmpfs -o size=8k none /mnt"])
+            .output()
+            .is_ok_and(|output| output.status.success());
+    if !mounted {
+        println!("skipped: {what}: file systems cannot be mounted here");
+    }
+    mounted
+}
+
+/// How often the store calls the file system while the script is played.
+fn calls(steps: usize) -> usize {
+    let watched = Watched::new(std::rc::Rc::new(
+        ringbound::store::files::InMemory::default(),
+    ));
+    let files: std::rc::Rc<dyn ringbound::store::files::Files> = std::rc::Rc::new(watched.clone());
+    let came = play(
+        &long_session(steps),
+        &files,
+        Path::new("/home/shelf"),
+        |_, _| {},
+    );
+    assert_eq!(came.failed, None);
+    watched.calls()
+}
+
+/// Kills the process at every `nth` call of its store, and looks at what is left.
+fn kill_at_calls(steps: usize, nth: usize) -> usize {
+    let mut kills = 0;
+    for call in (1..=calls(steps)).step_by(nth) {
+        let folder = Folder::default();
+        let mut child = command(&words("child_plays"), &folder.path(), steps);
+        let told = told(child.env(KILL, call.to_string()));
+        if told.contains("done") {
+            continue;
+        }
+        kills += 1;
+        look(&folder.path(), &told, steps).unwrap_or_else(|why| panic!("call {call}: {why}"));
+    }
+    kills
+}
+
+#[test]
+fn a_process_that_is_killed_at_a_call_of_its_store_loses_nothing() {
+    let kills = kill_at_calls(0, 4);
+    println!("kills at calls of the store, a share: {kills}");
+    assert!(kills > 25, "{kills}");
+}
+
+#[test]
+#[ignore = "the long run"]
+fn long_kills_at_every_call_of_the_store() {
+    let kills = kill_at_calls(40, 1);
+    println!("kills at calls of the store: {kills}");
+    assert!(kills > 200, "{kills}");
+}
+
+/// How often a child calls the system, by the name of the call.
+fn system_calls(folder: &Path, steps: usize) -> BTreeMap<String, usize> {
+    let trace = folder.with_extension("trace");
+    let mut strace: Vec<String> = ["strace", "-fqq", "-o"].map(String::from).to_vec();
+    strace.push(trace.to_str().unwrap().into());
+    strace.extend(words("child_plays"));
+    let ended = told(&mut command(&strace, folder, steps));
+    // strace counts the calls of each thread by themselves.
+    let mut calls: BTreeMap<(String, String), usize> = BTreeMap::new();
+    if ended.contains("done") {
+        for line in std::fs::read_to_string(trace).unwrap().lines() {
+            let (thread, call) = line.split_once(' ').unwrap_or_default();
+            let name = call
+                .trim_start()
+                .split_once('(')
+                .map_or("", |(name, _)| name);
+            if !name.is_empty() && name.chars().all(|c| c.is_ascii_alphanumeric() || c == '_') {
+                *calls.entry((name.into(), thread.into())).or_default() += 1;
+            }
+        }
+    }
+    let mut most = BTreeMap::new();
+    for ((name, _), times) in calls {
+        let most = most.entry(name).or_default();
+        *most = times.max(*most);
+    }
+    most
+}
+
+/// Kills the process at every `nth` system call of a session, counted for each kind by itself, as
+/// strace injects signals: the process dies before the call is done.
+fn kill_at_system_calls(steps: usize, nth: usize) -> Option<usize> {
+    let what = "kills at each system call";
+    if !has("strace", what) {
+        return None;
+    }
+    let folder = Folder::default();
+    let calls = system_calls(&folder.path(), steps);
+    if calls.is_empty() {
+        println!("skipped: {what}: a process cannot be traced here");
+        return None;
+    }
+    let mut kills = 0;
+    let all = calls
+        .iter()
+        .filter(|(name, _)| *name != "execve" && !name.starts_with("exit"))
+        .flat_map(|(name, times)| (1..=*times).map(move |at| (name, at)));
+    for (name, at) in all.step_by(nth) {
+        let folder = Folder::default();
+        let mut strace: Vec<String> = ["strace", "-fqq", "-o", "/dev/null", "-e"]
+            .map(String::from)
+            .to_vec();
+        strace.push(format!("inject={name}:signal=KILL:when={at}"));
+        strace.extend(words("child_plays"));
+        let told = told(&mut command(&strace, &folder.path(), steps));
+        // Calls that ask for random addresses or for the time differ a little from run to run.
+        if told.contains("done") {
+            continue;
+        }
+        kills += 1;
+        if folder.path().exists() {
+            look(&folder.path(), &told, steps).unwrap_or_else(|why| panic!("{name} {at}: {why}"));
+        } else {
+            assert_eq!(kept(&told), 0);
+        }
+    }
+    Some(kills)
+}
+
+#[test]
+fn a_process_that_is_killed_at_a_system_call_loses_nothing() {
+    if let Some(kills) = kill_at_system_calls(0, 17) {
+        println!("kills at system calls, a share: {kills}");
+        assert!(kills > 20, "{kills}");
+    }
+}
+
+#[test]
+#[ignore = "the long run"]
+fn long_kills_at_every_system_call() {
+    if let Some(kills) = kill_at_system_calls(130, 1) {
+        println!("kills at system calls: {kills}");
+        assert!(kills >= 1_000, "{kills}");
+    }
+}
+
+/// strace(1): `inject=fdatasync:error=EIO`; and ENOLCK of flock(2), as a network folder answers.
+#[test]
+fn a_sync_that_fails_and_a_lock_that_cannot_be_had_are_told_and_lose_nothing() {
+    if !has("strace", "failing system calls") {
+        return;
+    }
+    let calls = system_calls(&Folder::default().path(), 0);
+    if calls.is_empty() {
+        println!("skipped: failing system calls: a process cannot be traced here");
+        return;
+    }
+    for (name, error, nth) in [
+        ("fdatasync", "EIO", 4),
+        ("write", "ENOSPC", 6),
+        ("fsync", "EIO", 6),
+    ] {
+        for at in (1..=calls[name]).step_by(nth) {
+            let folder = Folder::default();
+            let path = folder.path();
+            let mut strace: Vec<String> = ["strace", "-fqq", "-o", "/dev/null", "-P"]
+                .map(String::from)
+                .to_vec();
+            // The journal alone: what is written to the terminal must not fail.
+            strace.push(path.join("journal").to_str().unwrap().into());
+            strace.extend(["-P".into(), path.to_str().unwrap().into(), "-e".into()]);
+            strace.push(format!("inject={name}:error={error}:when={at}+"));
+            strace.extend(words("child_plays"));
+            let told = told(&mut command(&strace, &path, 0));
+            assert!(told.contains("done") || told.contains("failed: "), "{told}");
+            look(&path, &told, 0).unwrap_or_else(|why| panic!("{name} {at}: {why}\n{told}"));
+        }
+    }
+    let folder = Folder::default();
+    let mut strace: Vec<String> = ["strace", "-fqq", "-o", "/dev/null", "-e"]
+        .map(String::from)
+        .to_vec();
+    strace.push("inject=flock:error=ENOLCK".into());
+    strace.extend(words("child_plays"));
+    let told = told(&mut command(&strace, &folder.path(), 0));
+    assert!(told.contains("failed: ") && told.contains("lock"), "{told}");
+    assert_eq!(kept(&told), 0);
+}
+
+/// setrlimit(2): beyond RLIMIT_FSIZE a write is short, and the next fails with EFBIG. The shell's
+/// `ulimit -f` counts in blocks of 512 bytes (POSIX.1-2017).
+#[test]
+fn a_file_size_limit_is_a_step_that_is_not_kept() {
+    let mut failed = 0;
+    for blocks in 1..=12 {
+        let folder = Folder::default();
+        let line = format!("trap '' XFSZ; ulimit -f {blocks}; exec \"$@\"");
+        let mut sh: Vec<String> = ["sh", "-c", &line, "sh"].map(String::from).to_vec();
+        sh.extend(words("child_plays"));
+        let told = told(&mut command(&sh, &folder.path(), 0));
+        failed += usize::from(told.contains("failed: "));
+        look(&folder.path(), &told, 0).unwrap_or_else(|why| panic!("{blocks}: {why}\n{told}"));
+    }
+    assert!(failed > 3, "the limit was never met");
+}
+
+/// A disk in memory with so much room and so many files, on which a session is played until it is
+/// full; then it gets room again, and what is there is looked at.
+fn fill(options: &str) -> String {
+    let work = tempfile::tempdir().unwrap();
+    let mount = work.path().join("mount");
+    std::fs::create_dir(&mount).unwrap();
+    let script = format!(
+        "mount -t tmpfs -o {options} none {mount} && ( {plays} > {told}; true ) && \
+         mount -o remount,size=4m,nr_inodes=1000 {mount} && {looks}; cat {told}",
+        mount = mount.display(),
+        told = work.path().join("told").display(),
+        plays = words("child_plays").join(" "),
+        looks = words("child_looks").join(" "),
+    );
+    let sh = ["unshare", "-m", "sh", "-c", &script].map(String::from);
+    let mut child = command(&sh, &mount.join("collection"), 30);
+    told(child.env(TOLD, work.path().join("told")))
+}
+
+#[test]
+fn a_full_disk_and_one_without_inodes_keep_what_was_kept() {
+    if !can_mount("full disks") {
+        return;
+    }
+    let sizes = (2..=14).map(|pages| format!("size={}k", 4 * pages));
+    let inodes = (6..=13).map(|inodes| format!("size=4m,nr_inodes={inodes}"));
+    let (mut full, mut disks) = (0, 0);
+    for options in sizes.chain(inodes) {
+        let told = fill(&options);
+        assert!(told.contains("found "), "{options}: {told}");
+        full += usize::from(told.contains("failed: "));
+        disks += 1;
+    }
+    println!("full disks: {disks}, of which {full} ended the session");
+    assert!(full > 2, "{full}");
+}
+
+/// The power is cut: XFS_IOC_GOINGDOWN (the same number on ext4), flag 2, forgets whatever was not
+/// synced. The process is killed at a call of its store, then the file system is shut down, and
+/// mounted again.
+fn cut_power(make: &str, nth: usize) -> Option<usize> {
+    let what = format!("power cuts on {}", make.trim_start_matches("mkfs."));
+    if !can_mount(&what) || !has("python3", &what) || !has(make.split(' ').next()?, &what) {
+        return None;
+    }
+    let work = tempfile::tempdir().unwrap();
+    let path = |name: &str| work.path().join(name).display().to_string();
+    let (image, mount, told_in) = (path("image"), path("mount"), path("told"));
+    std::fs::create_dir(&mount).unwrap();
+    let size = if make.contains("xfs") { "320M" } else { "24M" };
+    let script = format!(
+        "truncate -s {size} {image} && {make} {image} > /dev/null 2>&1 || exit 9
+         for call in $(seq 1 {nth} {calls}); do
+           mount -o loop {image} {mount} || exit 9
+           rm -rf {mount}/collection; sync
+           {KILL}=$call {plays} > {told_in}
+           python3 -c \"import fcntl,struct,os; fcntl.ioctl(os.open('{mount}', 0), 0x8004587d, struct.pack('I', 2))\" || exit 8
+           umount {mount} && mount -o loop {image} {mount} || exit 9
+           echo \"cut at call $call:\"; {looks}
+           umount {mount} || exit 9
+         done",
+        calls = calls(6),
+        plays = words("child_plays").join(" "),
+        looks = words("child_looks").join(" "),
+    );
+    let sh = ["unshare", "-m", "sh", "-c", &script].map(String::from);
+    let mut child = command(&sh, &work.path().join("mount").join("collection"), 6);
+    let output = child.env(TOLD, &told_in).output().unwrap();
+    let told = String::from_utf8_lossy(&output.stdout);
+    if !output.status.success() && !told.contains("cut at") {
+        println!("skipped: {what}: it cannot be mounted and shut down here");
+        return None;
+    }
+    assert!(output.status.success(), "{told}");
+    let cuts = told.matches("cut at call").count();
+    assert_eq!(told.matches("found ").count(), cuts, "{told}");
+    Some(cuts)
+}
+
+#[test]
+#[ignore = "the long run"]
+fn long_power_cuts() {
+    for make in ["mkfs.ext4 -F", "mkfs.xfs -f"] {
+        let mut cuts = 0;
+        for _ in 0..4 {
+            match cut_power(make, 1) {
+                Some(more) => cuts += more,
+                None => break,
+            }
+        }
+        if cuts > 0 {
+            println!("power cuts, {make}: {cuts}");
+        }
+    }
+}
+
+/// mount(8): a bind mount that is read-only holds for the superuser too, whom modes do not bind.
+#[test]
+fn a_folder_that_is_mounted_read_only_is_read() {
+    if !can_mount("read-only folders") {
+        return;
+    }
+    let folder = Folder::default();
+    let steps = 0;
+    let first = told(&mut command(&words("child_plays"), &folder.path(), steps));
+    assert!(first.contains("done"));
+    let script = format!(
+        "mount --bind {0} {0} && mount -o remount,ro,bind {0} && {1}",
+        folder.path().display(),
+        words("child_plays").join(" ")
+    );
+    let sh = ["unshare", "-m", "sh", "-c", &script].map(String::from);
+    let second = told(&mut command(&sh, &folder.path(), steps));
+    assert!(second.contains("failed: "), "{second}");
+    assert_eq!(kept(&second), 0);
+    look(&folder.path(), &first, steps).unwrap();
+}
+
+/// rename(2): EBUSY, where the new name is a mount point. The old files serve on, and the reason is
+/// told.
+#[test]
+fn a_snapshot_that_is_mounted_by_itself_is_left_and_the_journal_serves_on() {
+    if !can_mount("bind mounts") {
+        return;
+    }
+    let folder = Folder::default();
+    drop(folder.open_as(Open::ForWriting));
+    let file = folder.file("collection.json");
+    let script = format!(
+        "mount --bind {0} {0} && {1}",
+        file.display(),
+        words("child_plays").join(" ")
+    );
+    let sh = ["unshare", "-m", "sh", "-c", &script].map(String::from);
+    let told = told(&mut command(&sh, &folder.path(), 0));
+    assert!(told.contains("done"), "{told}");
+    look(&folder.path(), &told, 0).unwrap();
+}
+
+/// flock(2) is asked without waiting: who cannot have the lock reads at once.
+#[test]
+fn a_lock_that_another_program_holds_is_never_waited_for() {
+    if !has("flock", "a lock of another program") {
+        return;
+    }
+    let folder = Folder::default();
+    drop(folder.open_as(Open::ForWriting));
+    let lock = folder.file("lock");
+    let mut flock = vec!["flock".to_owned(), lock.to_str().unwrap().into()];
+    flock.extend(words("child_plays"));
+    let told = told(&mut command(&flock, &folder.path(), 0));
+    assert!(told.contains("failed: another program"), "{told}");
+    let again = ringbound::session::Session::open(&folder.path(), Open::ForWriting, clock());
+    assert_eq!(again.unwrap().0.access(), Access::Writable);
+    assert_eq!(child::kept(&told), 0);
+}

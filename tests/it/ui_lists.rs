@@ -1,0 +1,306 @@
+//! Lists and swaps on the screen.
+
+use std::collections::BTreeSet;
+
+use insta::assert_snapshot;
+use ringbound::demo;
+use ringbound::model::{Change, Step};
+use ringbound::report::{self, Asked, ListFilter};
+use ringbound::session::Session;
+
+use crate::scene::{PLAIN, Scene};
+
+fn listed(asked: Asked, filter: ListFilter<'_>) -> usize {
+    report::listed(&demo::collection(), asked, filter).len()
+}
+
+#[test]
+fn each_list_is_a_key_away_from_the_shelf_and_from_a_binder() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("l");
+    let wants = listed(Asked::Wants, ListFilter::default());
+    scene.at(&format!("wants: {wants}"));
+    assert_snapshot!("wants_80x24", scene.picture());
+    scene.keys("tab");
+    scene.at(&format!(
+        "gaps: {}",
+        listed(Asked::Gaps, ListFilter::default())
+    ));
+    scene.keys("tab tab");
+    scene.at("spares: ");
+    scene.keys("tab esc enter l");
+    scene.at("Only: in wood");
+    let wood = demo::collection().binder_by_name("wood");
+    let filter = ListFilter {
+        binder: wood,
+        ..ListFilter::default()
+    };
+    let of_wood = listed(Asked::Wants, filter);
+    scene.at(&format!("wants: {of_wood} of {wants}"));
+}
+
+#[test]
+fn words_narrow_the_list_and_are_told_as_they_are_understood() {
+    let mut scene = Scene::demo((120, 40));
+    scene.keys("l").text("moss rev rare");
+    scene.at("set MOSS, finish reverse, rarity rare");
+    let demo = demo::collection();
+    let filter = ListFilter {
+        set: demo.set_by_code("MOSS"),
+        finish: Some("reverse"),
+        rarity: Some("rare"),
+        ..ListFilter::default()
+    };
+    let right = report::listed(&demo, Asked::Wants, filter).len();
+    scene.at(&format!("wants: {right} of "));
+    assert_snapshot!("wants_of_moss_120x40", scene.picture());
+    scene.text(" zzz");
+    scene.at("Nothing of that is on this list.");
+}
+
+#[test]
+fn enter_goes_to_the_pocket_and_the_list_is_there_again_afterwards() {
+    let mut scene = Scene::demo((100, 30));
+    scene.keys("l").text("moss 14").keys("enter");
+    scene.at("14 Hazel Warden: a gap");
+    scene.keys("l");
+    scene.at("Only: moss 14");
+}
+
+#[test]
+fn spares_beyond_a_number_to_keep_are_listed() {
+    let mut scene = Scene::demo((100, 30));
+    scene.keys("l tab tab tab");
+    let copies = |keep| {
+        let filter = ListFilter {
+            keep,
+            ..ListFilter::default()
+        };
+        let rows = report::listed(&demo::collection(), Asked::Spares, filter);
+        rows.iter().map(|row| row.count).sum::<u32>()
+    };
+    scene.at(&format!("spares: {} ", copies(0)));
+    scene.keys("+");
+    scene.at(&format!("spares: {}, keeping 1 of each", copies(1)));
+    scene.keys("- - tab -");
+    // Elsewhere the sign is a letter of what is looked for.
+    scene.at("Only: -");
+}
+
+#[test]
+fn what_is_shown_goes_to_a_file_and_never_over_another() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = |name: &str| folder.path().join(name);
+    let mut scene = Scene::demo((200, 30));
+    scene.keys("l").text("moss rev").keys("f2");
+    scene
+        .text(path("wants.csv").to_str().unwrap())
+        .keys("enter");
+    scene.at("Written: ");
+    let text = std::fs::read_to_string(path("wants.csv")).unwrap();
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+    let demo = demo::collection();
+    let filter = ListFilter {
+        set: demo.set_by_code("MOSS"),
+        finish: Some("reverse"),
+        ..ListFilter::default()
+    };
+    assert_eq!(
+        rows.len(),
+        report::listed(&demo, Asked::Wants, filter).len()
+    );
+    let finishes: BTreeSet<&str> = rows.iter().map(|row| &row[2]).collect();
+    assert_eq!(finishes, BTreeSet::from(["reverse"]));
+    // The same name again is refused, and the file is as it was.
+    scene
+        .keys("backspace f2")
+        .text(path("wants.csv").to_str().unwrap());
+    scene.keys("enter");
+    scene.at("is there already");
+    assert_eq!(std::fs::read_to_string(path("wants.csv")).unwrap(), text);
+    scene
+        .text(path("wants.txt").to_str().unwrap())
+        .keys("enter");
+    let plain = std::fs::read_to_string(path("wants.txt")).unwrap();
+    assert!(plain.starts_with("wants: "), "{plain}");
+    assert!(
+        plain.contains(
+            "\n[ ] MOSS 5 Fern Wanderer, reverse (common); moss, page 9, front, row 2, pocket 2\n"
+        ),
+        "{plain}"
+    );
+}
+
+/// Another collector's lists: they want what the demo has to spare, and have what it wants.
+fn their_lists(folder: &std::path::Path) -> [String; 2] {
+    let demo = demo::collection();
+    let list = |asked, most: usize| {
+        let mut text = String::from("set,number,finish,count\n");
+        for row in report::listed(&demo, asked, ListFilter::default())
+            .iter()
+            .take(most)
+        {
+            let set = demo.set(row.printing.set()).unwrap();
+            let finish = &set.finishes()[usize::from(row.printing.finish())].name;
+            let number = &demo.card(row.printing).unwrap().number;
+            text.push_str(&format!("{},{number},{finish},1\n", set.code()));
+        }
+        text
+    };
+    let write = |name: &str, text: String| {
+        let path = folder.join(name);
+        std::fs::write(&path, text).unwrap();
+        path.to_str().unwrap().to_owned()
+    };
+    [
+        write("their-wants.csv", list(Asked::Spares, 4)),
+        write("their-spares.csv", list(Asked::Wants, 3)),
+    ]
+}
+
+#[test]
+fn a_swap_is_talked_over_carried_out_as_one_step_and_taken_back() {
+    let folder = tempfile::tempdir().unwrap();
+    let [wants, spares] = their_lists(folder.path());
+    let mut scene = Scene::demo((100, 30));
+    scene
+        .keys("x")
+        .text(&wants)
+        .keys("tab")
+        .text(&spares)
+        .keys("enter");
+    scene.at("One for one, 3 cards each way:");
+    assert_snapshot!("swap_100x30", scene.picture());
+    let collection = scene.app.session().collection().clone();
+    let revision = scene.app.session().revision();
+    scene
+        .keys("f2")
+        .text(folder.path().join("talk.txt").to_str().unwrap())
+        .keys("enter");
+    let sheet = std::fs::read_to_string(folder.path().join("talk.txt")).unwrap();
+    assert!(
+        sheet.contains("you get ") && sheet.contains("; for "),
+        "{sheet}"
+    );
+    scene.keys("c");
+    scene.at("The shelf");
+    assert_eq!(scene.app.session().revision(), revision + 1);
+    let sum = |of: &ringbound::model::Collection| -> u32 {
+        let printings = of.sets().flat_map(|(id, set)| set.printings(id));
+        printings.map(|printing| of.tally(printing).copies()).sum()
+    };
+    let now = scene.app.session().collection();
+    assert_eq!(sum(now), sum(&collection));
+    assert_eq!(
+        report::waiting(now, None).len(),
+        report::waiting(&collection, None).len() + 3
+    );
+    scene.keys("u");
+    let back = scene.app.session().collection();
+    assert_eq!(
+        report::waiting(back, None),
+        report::waiting(&collection, None)
+    );
+    assert_eq!(
+        report::spares(back, None),
+        report::spares(&collection, None)
+    );
+}
+
+#[test]
+fn a_bad_list_of_the_other_collector_is_told_and_can_be_mended() {
+    let folder = tempfile::tempdir().unwrap();
+    let [_, spares] = their_lists(folder.path());
+    let mut scene = Scene::demo((100, 30));
+    scene.keys("x").text("nowhere.csv").keys("tab enter");
+    scene.at("could not read nowhere.csv");
+    let bad = folder.path().join("bad.csv");
+    std::fs::write(&bad, "set,number\nMOSS,9999\n").unwrap();
+    let mut scene = Scene::demo((200, 30));
+    scene
+        .keys("x")
+        .text(bad.to_str().unwrap())
+        .keys("tab")
+        .text(&spares)
+        .keys("enter");
+    scene.at("line 2");
+    // One list alone does as well.
+    let mut scene = Scene::demo((100, 30));
+    scene.keys("x tab").text(&spares).keys("enter");
+    scene.at("You could get, the fullest pages first:");
+    scene.at("Nothing goes one for one.");
+}
+
+#[test]
+fn a_run_is_left_out_in_the_binder_and_its_pockets_are_free() {
+    let mut scene = Scene::demo((100, 40));
+    scene.keys("right enter a");
+    scene.at("MOSS reverse not collected any more, ");
+    scene.keys("m");
+    let collection = scene.app.session().collection();
+    let moss = collection.set_by_code("MOSS").unwrap();
+    assert!(collection.set(moss).unwrap().is_left_out(1));
+    let reverse = |gap: &report::Gap| gap.printing.set() == moss && gap.printing.finish() == 1;
+    assert!(!report::gaps(collection, None).iter().any(reverse));
+    scene.keys("e").text("2 r").keys("enter");
+    scene.at("spare: you do not collect this run; you have 1");
+    scene.keys("esc a m");
+    let collection = scene.app.session().collection();
+    assert!(!collection.set(moss).unwrap().is_left_out(1));
+}
+
+/// 199 of 200: no share of it is all of it, wherever one is shown.
+#[test]
+fn nothing_on_the_screen_says_that_199_of_200_are_all() {
+    let mut collection = ringbound::model::Collection::new();
+    let head = ringbound::model::SetHead {
+        code: "FEN".into(),
+        title: "The Fen".into(),
+        ..Default::default()
+    };
+    let phrase = ringbound::intake::Phrase::parse("1 to 200").unwrap();
+    let binder = ringbound::intake::BinderOptions {
+        format: ringbound::model::PageFormat::new(3, 3, 2),
+        kind: ringbound::model::BinderKind::Fixed,
+    };
+    let made = ringbound::intake::new_set(&collection, &head, &phrase, Some(binder)).unwrap();
+    Change::apply_all(&made.step.changes, &mut collection).unwrap();
+    let places: Vec<_> = report::gaps(&collection, None);
+    let mut step = Step::new("all but one", Vec::new());
+    for gap in &places[..199] {
+        let place = gap.place.unwrap();
+        let page = collection.binder(place.binder).unwrap().pages()[place.page].id();
+        let printing = gap.printing;
+        step.changes.push(Change::Acquire { printing, count: 1 });
+        step.changes.push(Change::Seat {
+            place,
+            page,
+            printing,
+        });
+    }
+    Change::apply_all(&step.changes, &mut collection).unwrap();
+    for size in [(80, 24), (200, 60), (40, 10)] {
+        let session = Session::in_memory(collection.clone());
+        let mut scene = Scene::new(session, PLAIN, size);
+        let mut seen = 0;
+        let screens = [
+            "", "enter", "e", "1 enter", "esc", "w", "esc", "a", "esc", "d", "esc", "l", "tab",
+            "esc", "f", "esc", "h", "esc", "?", "esc", "esc",
+        ];
+        for keys in screens {
+            scene.keys(keys);
+            let picture = scene.picture();
+            assert!(!picture.contains("100 %"), "{keys} {size:?}:\n{picture}");
+            seen += picture.matches("99 %").count();
+        }
+        assert!(seen > 0, "no share was shown at {size:?}");
+        // And with the last one it is all of them.
+        scene.keys("enter n +");
+        assert!(
+            scene.picture().contains("100 %") || size.0 < 80,
+            "{}",
+            scene.picture()
+        );
+    }
+}
