@@ -14,7 +14,7 @@ pub(super) use files::{
 };
 pub(super) use pile::{Narrow, PacksArgs, RunsArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
 pub(super) use print::{
-    FormatWord, LabelArgs, PageArgs, PaperArgs, PocketArgs, Print, ReadingWord,
+    FormatWord, LabelArgs, PageArgs, PaperArgs, PocketArgs, Print, ReadingWord, ShoppingArgs,
 };
 pub(super) use supplies::{
     CompareArgs, FitArgs, MeasureArgs, PriceArgs, RingsArgs, SleevesWord, SuppliesArgs,

@@ -52,6 +52,7 @@ pub(super) fn run(what: &Print, at: &Where, json: bool, out: &mut Output) -> Res
     let natural = matches!(what, Print::Page(_)) && target.is_picture();
     let made = made::document(
         what,
+        &at.dir,
         session.collection(),
         paper,
         natural,
@@ -102,6 +103,7 @@ fn paper(what: &Print) -> &PaperArgs {
         Print::Labels(args) => &args.paper,
         Print::Pockets(args) => &args.paper,
         Print::Page(args) => &args.paper,
+        Print::Shopping(args) => &args.paper,
         Print::Index { paper, .. }
         | Print::Wants { paper, .. }
         | Print::Spares { paper, .. }

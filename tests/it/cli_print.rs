@@ -51,7 +51,7 @@ fn the_labels_of_a_whole_shelf_come_out_in_one_command() {
 fn every_kind_of_paper_is_written_in_every_format_that_can_hold_it() {
     let table = Table::with_fen();
     table.file("them.csv", "set,number,finish\nFEN,1,reverse\n");
-    let kinds: [(&[&str], bool); 9] = [
+    let kinds: [(&[&str], bool); 10] = [
         (&["labels", "--spine", "30"], false),
         (&["index", "FEN"], true),
         (&["wants"], true),
@@ -59,6 +59,7 @@ fn every_kind_of_paper_is_written_in_every_format_that_can_hold_it() {
         (&["swap", "them.csv", "them.csv"], true),
         (&["sheet"], true),
         (&["pile"], true),
+        (&["shopping", "--anew"], true),
         (&["pockets"], false),
         (&["page", "FEN", "1"], false),
     ];
@@ -230,6 +231,17 @@ fn a_character_without_a_sign_is_told_and_a_font_that_is_named_draws_it() {
     let read = Pdf::read(&bytes(&table, "a.pdf"));
     assert!(read.words(1).contains('森'));
     assert!(read.fonts().iter().all(|(_, embedded)| *embedded));
+}
+
+#[test]
+fn a_shopping_list_has_what_supplies_tells_with_boxes_and_the_sum() {
+    let table = Table::with_fen();
+    // Three pages of 2 x 1; in packs of two that is two packs, 3.00 each.
+    table.file("prices.csv", "item,size,pack,price,currency\npage,2x1 clear,2,3.00,EUR\n");
+    let args = ["--anew", "--prices", "prices.csv"];
+    let list = [&["print", "shopping", "--out", "-", "--format", "txt"], &args[..]].concat();
+    insta::assert_snapshot!("print_shopping_text", table.run(&list));
+    insta::assert_snapshot!("supplies_beside", table.run(&[&["supplies"], &args[..]].concat()));
 }
 
 #[test]

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Subcommand, ValueEnum};
 
-use super::{Narrow, PlanArgs, SideWord, SortPileArgs, SparesArgs, SwapArgs, WantsArgs, from_one};
+use super::{MeasureArgs, Narrow, PlanArgs, PriceArgs, SideWord, SortPileArgs, SparesArgs, SwapArgs, WantsArgs, from_one};
 
 #[derive(Debug, Subcommand)]
 pub enum Print {
@@ -45,6 +45,8 @@ pub enum Print {
         #[command(flatten)]
         paper: PaperArgs,
     },
+    /// What is to be bought: pages, binders and sleeves
+    Shopping(ShoppingArgs),
     /// How to sort a stack by hand
     Pile {
         #[command(flatten)]
@@ -153,6 +155,27 @@ pub struct PocketArgs {
     /// The size of a card in millimetres, where the checklist does not say it
     #[arg(long, value_name = "SIZE", default_value = "63.5x88.9")]
     pub size: String,
+    #[command(flatten)]
+    pub paper: PaperArgs,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+What is counted, and the file with your prices, are those of: ringbound supplies --help")]
+pub struct ShoppingArgs {
+    /// For this binder only
+    #[arg(long, value_name = "NAME")]
+    pub binder: Option<String>,
+    /// Count a binder by this draft instead of its layout; may be given several times
+    #[arg(long, value_name = "BINDER=NAME")]
+    pub draft: Vec<String>,
+    /// As if no binder and no page were there yet
+    #[arg(long)]
+    pub anew: bool,
+    #[command(flatten)]
+    pub prices: PriceArgs,
+    #[command(flatten)]
+    pub measure: MeasureArgs,
     #[command(flatten)]
     pub paper: PaperArgs,
 }

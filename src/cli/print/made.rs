@@ -1,23 +1,27 @@
 //! The document that the arguments ask for.
 
 use std::collections::HashMap;
+use std::path::Path;
 use std::sync::Arc;
 
 use super::read;
-use crate::cli::args::{LabelArgs, PageArgs, PocketArgs, Print, ReadingWord, SideWord};
+use crate::cli::args::{
+    LabelArgs, PageArgs, PocketArgs, Print, ReadingWord, ShoppingArgs, SideWord,
+};
 use crate::cli::error::{CliError, say};
 use crate::cli::lists::narrowed;
 use crate::cli::open::binder as find;
 use crate::cli::output::Output;
 use crate::cli::show::pages_of;
-use crate::cli::{plan, sort_pile, swap};
+use crate::cli::{measure, plan, sort_pile, swap};
 use crate::model::{Binder, Collection, Side};
 use crate::paper::{
-    Document, Fonts, LabelError, LabelLook, PageView, Picture, Size, Spine, Turn, collection_sheet,
+    Document, Fonts, LabelError, Listing, basket_list, LabelLook, PageView, Picture, Size, Spine, Turn, collection_sheet,
     index, labels, page_picture, parse_card, pile_sheet, pocket_cards, spares_list, stand_ins,
     swap_sheet, wants_list,
 };
 use crate::report::{Asked, ListFilter, listed};
+use crate::supplies::{Choice, basket, needs};
 
 /// A picture has at most so many bytes.
 const MOST_PICTURE: u64 = 8_000_000;
@@ -25,6 +29,7 @@ const MOST_PICTURE: u64 = 8_000_000;
 /// `natural` draws a page in its own size.
 pub(super) fn document(
     what: &Print,
+    dir: &Path,
     collection: &Collection,
     paper: Size,
     natural: bool,
@@ -74,6 +79,7 @@ pub(super) fn document(
             let draft = args.draft.as_deref();
             collection_sheet(collection, &targets, draft, plan::way(args))
         }
+        Print::Shopping(args) => shopping(args, dir, collection, json, out)?,
         Print::Pile { pile, .. } => {
             let (order, sorting) = sort_pile::sorted(pile, collection)?;
             pile_sheet(collection, &order, &sorting)
@@ -147,6 +153,26 @@ fn spines(
         }
     })?;
     Ok(Document::Drawing(drawn))
+}
+
+fn shopping(
+    args: &ShoppingArgs,
+    dir: &Path,
+    collection: &Collection,
+    json: bool,
+    out: &mut Output,
+) -> Result<Listing, CliError> {
+    let only = args.binder.as_deref();
+    let only = only.map(|name| find(collection, name)).transpose()?;
+    let choice = Choice {
+        drafts: measure::drafts(collection, &args.draft)?,
+        only: only.map(Binder::id),
+        anew: args.anew,
+        thickness: measure::thickness(&args.measure)?,
+    };
+    let list = measure::prices(&args.prices, dir, json, out)?.unwrap_or_default();
+    let needs = needs(collection, &choice, &list);
+    Ok(basket_list(&basket(&needs.needs, &list), &list))
 }
 
 fn cards(
