@@ -341,16 +341,11 @@ pub(super) fn with(section: &Section, label: Label, words: &str) -> Result<Secti
     match label {
         Label::Name if words.is_empty() => return Err("a section needs a name".into()),
         Label::Name => new.name = words.into(),
-        Label::Holds if words == KEEPSAKES => {
-            if section.pick().is_some() {
-                new.what = What::Keepsakes(vec![(4, "pack art".into())]);
-            }
-        }
-        Label::Holds => {
-            if section.pick().is_none() {
-                new.what = What::Cards(Pick::default());
-            }
-        }
+        Label::Holds => match (words == KEEPSAKES, section.pick()) {
+            (true, Some(_)) => new.what = What::Keepsakes(vec![(4, "pack art".into())]),
+            (false, None) => new.what = What::Cards(Pick::default()),
+            _ => {}
+        },
         Label::Keepsakes => new.what = read("keepsakes")?.what,
         Label::Page => {
             new.page = read("page")?.page;
