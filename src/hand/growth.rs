@@ -5,7 +5,7 @@ use super::ground::Ground;
 use super::sections::{begun, told_words};
 use crate::layout::growth;
 use crate::model::{BinderId, Collection, Layout, LayoutPage, Rules, Step};
-use crate::plan::{self, Target, sheet};
+use crate::plan::{Target, Way, sheet};
 
 /// One way to take cards in that joined a set.
 #[derive(Clone, Debug)]
@@ -61,7 +61,7 @@ pub fn compare_growth(
             name,
             pages: layout.pages.len(),
             cost: cost_of(binder, &layout),
-            handlings: sheet(collection, &[target], plan::Way::default())
+            handlings: sheet(collection, &[target], Way::default())
                 .work
                 .figures
                 .handlings,

@@ -203,9 +203,9 @@ impl App {
                 Screen::Binder(open) => open.refresh(&self.desk),
                 Screen::Drafts(drafts) => drafts.refresh(&self.desk),
                 Screen::Work(work) => work.refresh(&self.desk),
-                Screen::Sections(sections) => sections.refresh(&self.desk),
                 Screen::List(list) => list.refresh(&self.desk),
                 Screen::Supplies(supplies) => supplies.refresh(&self.desk),
+                Screen::Sections(sections) => sections.refresh(&self.desk),
                 _ => {}
             }
         }

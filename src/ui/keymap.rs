@@ -31,14 +31,6 @@ pub enum Context {
     Ways,
     /// A pile of cards is entered.
     Pile,
-    /// The sections of a layout.
-    Sections,
-    /// The lines of one section.
-    Section,
-    /// Sections to begin from.
-    Templates,
-    /// The ways in which a layout can grow.
-    Growth,
     /// What is wanted, missing, waiting or spare.
     List,
     /// The name of a file is typed.
@@ -49,6 +41,14 @@ pub enum Context {
     Swap,
     /// What the layouts take, and whether binders close.
     Supplies,
+    /// The sections of a layout.
+    Sections,
+    /// The lines of one section.
+    Section,
+    /// Sections to begin from.
+    Templates,
+    /// The ways in which a layout can grow.
+    Growth,
     /// The list of what was done.
     History,
     Help,
@@ -461,8 +461,8 @@ mod tests {
     fn every_context_can_be_left_and_drawn_anew() {
         use Context::*;
         for context in [
-            Shelf, Binder, Carry, Menu, Drafts, Work, Ways, Pile, Sections, Section, Templates,
-            Growth, List, File, SwapFiles, Swap, Supplies, History, Find, Form, Prompt, Help,
+            Shelf, Binder, Carry, Menu, Drafts, Work, Ways, Pile, List, File, SwapFiles, Swap,
+            Supplies, Sections, Section, Templates, Growth, History, Find, Form, Prompt, Help,
         ] {
             let intents: Vec<_> = intents(context).into_iter().map(|i| i.0).collect();
             let leave = intents.contains(&Intent::Leave) || intents.contains(&Intent::Quit);

@@ -38,10 +38,10 @@ pub(super) enum Screen {
     History(history::History),
     Work(Box<work::Work>),
     Pile(Box<pile::Pile>),
-    Sections(Box<sections::Sections>),
     List(Box<list::List>),
     Swap(Box<swap::Swap>),
     Supplies(Box<supplies::Supplies>),
+    Sections(Box<sections::Sections>),
     Help(help::Help),
 }
 
@@ -87,13 +87,13 @@ impl Screen {
             Self::Work(work) if work.is_choosing() => Context::Ways,
             Self::Work(_) => Context::Work,
             Self::Pile(_) => Context::Pile,
-            Self::Sections(screen) => screen.context(),
             Self::List(list) if list.is_asking() => Context::File,
             Self::List(_) => Context::List,
             Self::Swap(swap) if swap.is_asking() => Context::File,
             Self::Swap(swap) if swap.is_form() => Context::SwapFiles,
             Self::Swap(_) => Context::Swap,
             Self::Supplies(_) => Context::Supplies,
+            Self::Sections(screen) => screen.context(),
             Self::Help(_) => Context::Help,
         }
     }
@@ -120,10 +120,10 @@ impl Screen {
             Self::Binder(screen) => screen.can(desk, intent),
             Self::Drafts(screen) => screen.can(intent),
             Self::Work(screen) => screen.can(desk, intent),
-            Self::Sections(screen) => screen.can(desk, intent),
             Self::List(screen) => screen.can(intent),
             Self::Swap(screen) => screen.can(desk, intent),
             Self::Supplies(screen) => screen.can(desk, intent),
+            Self::Sections(screen) => screen.can(desk, intent),
             _ => true,
         }
     }
@@ -140,10 +140,10 @@ impl Screen {
             Self::History(screen) => screen.act(desk, intent),
             Self::Work(screen) => screen.act(desk, intent),
             Self::Pile(screen) => screen.act(desk, intent),
-            Self::Sections(screen) => screen.act(desk, intent),
             Self::List(screen) => screen.act(desk, intent),
             Self::Swap(screen) => screen.act(desk, intent),
             Self::Supplies(screen) => screen.act(desk, intent),
+            Self::Sections(screen) => screen.act(desk, intent),
             Self::Help(screen) => screen.act(desk, intent),
         }
     }
@@ -155,9 +155,9 @@ impl Screen {
             Self::NewSet(screen) => screen.key(event),
             Self::Ask(screen) => screen.key(event),
             Self::Pile(screen) => screen.key(desk, event),
-            Self::Sections(screen) => screen.key(desk, event),
             Self::List(screen) => screen.key(desk, event),
             Self::Swap(screen) => screen.key(event),
+            Self::Sections(screen) => screen.key(desk, event),
             Self::Menu(screen) => return screen.key(desk, event),
             _ => {}
         }
@@ -171,9 +171,9 @@ impl Screen {
             Self::NewSet(screen) => screen.paste(words),
             Self::Ask(screen) => screen.paste(words),
             Self::Pile(screen) => screen.paste(desk, words),
-            Self::Sections(screen) => screen.paste(desk, words),
             Self::List(screen) => screen.paste(desk, words),
             Self::Swap(screen) => screen.paste(words),
+            Self::Sections(screen) => screen.paste(desk, words),
             _ => {}
         }
     }
@@ -193,8 +193,8 @@ impl Screen {
     pub(super) fn has_field(&self) -> bool {
         match self {
             Self::Find(_) | Self::NewSet(_) | Self::Ask(_) | Self::Pile(_) | Self::List(_) => true,
-            Self::Sections(screen) => screen.has_field(),
             Self::Swap(screen) => screen.has_field(),
+            Self::Sections(screen) => screen.has_field(),
             _ => false,
         }
     }
@@ -211,10 +211,10 @@ impl Screen {
             Self::History(screen) => screen.mouse(desk, mouse),
             Self::Work(screen) => screen.mouse(desk, mouse, at),
             Self::Pile(screen) => screen.mouse(desk, mouse, at),
-            Self::Sections(screen) => screen.mouse(desk, mouse, at),
             Self::List(screen) => screen.mouse(desk, mouse, at),
             Self::Swap(screen) => screen.mouse(desk, mouse, at),
             Self::Supplies(screen) => screen.mouse(desk, mouse, at),
+            Self::Sections(screen) => screen.mouse(desk, mouse, at),
             Self::Ask(_) => Next::Stay,
         }
     }
@@ -231,10 +231,10 @@ impl Screen {
             Self::History(screen) => screen.draw(desk, buf),
             Self::Work(screen) => screen.draw(desk, buf),
             Self::Pile(screen) => screen.draw(desk, buf),
-            Self::Sections(screen) => screen.draw(desk, buf),
             Self::List(screen) => screen.draw(desk, buf),
             Self::Swap(screen) => screen.draw(desk, buf),
             Self::Supplies(screen) => screen.draw(desk, buf),
+            Self::Sections(screen) => screen.draw(desk, buf),
             Self::Help(screen) => screen.draw(desk, buf),
         }
     }
