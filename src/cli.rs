@@ -22,6 +22,7 @@ mod output;
 mod packs;
 mod pages;
 mod plan;
+mod print;
 mod recover;
 mod rings;
 mod runs;
@@ -127,6 +128,7 @@ fn dispatch(
         Command::Packs(args) => packs::run(args, &at, cli.json, out),
         Command::Runs(args) => runs::run(args, &at, cli.json, out),
         Command::Swap(args) => swap::run(args, &at, cli.json, out),
+        Command::Print { what } => print::run(what, &at, cli.json, out),
         Command::Fit(args) => fit::run(args, &at, cli.json, out),
         Command::Supplies(args) => supplies::run(args, &at, cli.json, out),
         Command::Rings(args) => rings::run(args, &at, cli.json, out),

@@ -4,6 +4,7 @@ mod care;
 mod files;
 mod layout;
 mod pile;
+mod print;
 mod supplies;
 
 use std::path::PathBuf;
@@ -19,6 +20,9 @@ pub(super) use layout::{
     WayWord,
 };
 pub(super) use pile::{Narrow, PacksArgs, RunsArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
+pub(super) use print::{
+    FormatWord, LabelArgs, PageArgs, PaperArgs, PocketArgs, Print, ReadingWord, ShoppingArgs,
+};
 pub(super) use supplies::{
     CompareArgs, FitArgs, MeasureArgs, PriceArgs, RingsArgs, SleevesWord, SuppliesArgs,
     SuppliesCommand,
@@ -54,6 +58,16 @@ Examples:
   ringbound plan FEN                             what to do, to bring a binder in order
 
 ";
+
+const PRINT_HELP: &str = "\
+Examples:
+  ringbound print labels --out labels.pdf                      the spines of the whole shelf
+  ringbound print labels FEN --spine 30 --out fen.svg
+  ringbound print wants --paper letter --out wanted.pdf
+  ringbound print page FEN 3 --out spread.svg
+  ringbound print labels --demo --out labels.pdf               of an invented collection
+
+Print at 100 %, without scaling, and measure the line of 100 mm on the paper.";
 
 /// Keeps a collector's binders: what is in them, what is missing, where each card goes.
 ///
@@ -131,6 +145,12 @@ pub enum Command {
     Swap(SwapArgs),
     /// How many further random packs until a set is complete, on average
     Packs(PacksArgs),
+    /// Labels, lists and sheets on paper, at true size
+    #[command(after_help = PRINT_HELP)]
+    Print {
+        #[command(subcommand)]
+        what: Print,
+    },
     /// Does each binder close over its pages, and do the cards fit the pockets?
     Fit(FitArgs),
     /// Pages, binders and sleeves: what the layouts take, what is to be bought, what it costs

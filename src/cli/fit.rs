@@ -131,7 +131,7 @@ fn see<'c>(
         // The smaller part goes into the second binder, page by page.
         let pages = fit.pages;
         let over = |at: usize| at.min(pages - at) as u64;
-        splits(binder, of, look.thickness, room.sure, over)
+        splits(collection, binder, of, look.thickness, room.sure, over)
     });
     Looked {
         binder,

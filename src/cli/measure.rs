@@ -113,3 +113,27 @@ pub(super) fn prices_for_screen(folder: &Path) -> (PriceList, Vec<String>) {
     };
     (list, amiss)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::supplies::Item;
+
+    #[test]
+    fn the_screen_gets_the_price_list_of_the_folder_and_what_is_wrong_with_it() {
+        let folder = tempfile::tempdir().unwrap();
+        let read = || prices_for_screen(folder.path());
+        let offers = |list: &PriceList| list.offers(Item::read("page 3x3 clear").unwrap()).len();
+        let (list, amiss) = read();
+        assert_eq!((offers(&list), amiss.len()), (0, 0), "there is none");
+        let file = folder.path().join(PRICES_FILE);
+        let rows = "item,size,price,currency\npage,3x3 clear,1.00,EUR\npage,3x3,1.00,EUR\n";
+        std::fs::write(&file, rows).unwrap();
+        let (list, amiss) = read();
+        assert_eq!(offers(&list), 1);
+        assert!(amiss[0].starts_with("prices.csv, line 3, column 2 (size): "));
+        std::fs::write(&file, "").unwrap();
+        let (list, amiss) = read();
+        assert_eq!((offers(&list), amiss.len()), (0, 1));
+    }
+}

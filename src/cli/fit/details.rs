@@ -6,8 +6,8 @@ use crate::cli::output::Output;
 use crate::cli::words::count;
 use crate::model::{Binder, Collection, Opening, Page, PageFormat};
 use crate::supplies::{
-    Care, Fit, LayoutOf, Play, SleeveOpening, Sleeves, Verdict, WEAK, care, grams, millimetres,
-    opening_words, shares, sheet_words, sleeve_words,
+    Care, Fit, LayoutOf, Play, SleeveOpening, Sleeves, Verdict, WEAK, binders, care, grams,
+    millimetres, opening_words, shares, sheet_words, sleeve_words,
 };
 
 /// What a card weighs is reckoned at this many grams a square metre. Common practice, no source.
@@ -50,7 +50,7 @@ pub(super) fn one(
         look.thickness.sleeves.words()
     ))?;
     closes(fit, look, out)?;
-    divided(seen, out)?;
+    divided(seen, look, out)?;
     sets(collection, binder, seen.of, out)?;
     pockets(seen, look, out)?;
     weight(binder, seen.of, look, out)
@@ -98,23 +98,25 @@ fn closes(fit: &Fit, look: &Look, out: &mut Output) -> Result<(), CliError> {
     Ok(())
 }
 
-fn divided(seen: &Looked<'_>, out: &mut Output) -> Result<(), CliError> {
+fn divided(seen: &Looked<'_>, look: &Look, out: &mut Output) -> Result<(), CliError> {
     let splits = &seen.splits;
     let Some(balanced) = splits.balanced else {
         if seen.fit.verdict == Verdict::DoesNotClose {
-            out.line("Not even two such binders take it: three or more.")?;
+            let room = seen.fit.room.map_or(0, |room| room.sure);
+            let many = binders(seen.binder, seen.of, look.thickness, room);
+            out.line(&format!("It takes {many} such binders."))?;
         }
         return Ok(());
     };
     out.apart()?;
     out.line("Over two such binders:")?;
     let pages = seen.fit.pages;
-    if let Some(at_run) = splits.at_run.filter(|split| *split != balanced) {
-        let words = at_run.words(pages);
-        out.line(&format!("  where a run ends      {words}"))?;
+    if let Some(at_section) = splits.at_section.filter(|split| *split != balanced) {
+        let words = at_section.words(pages);
+        out.line(&format!("  where a section ends  {words}"))?;
     }
-    let ends = if balanced.ends_run {
-        ", where a run ends"
+    let ends = if balanced.ends_section {
+        ", where a section ends"
     } else {
         ""
     };

@@ -8,8 +8,9 @@ use super::{Mouse, Next, Screen};
 use crate::hand::Ground;
 use crate::model::{Binder, BinderId, LayoutPage};
 use crate::supplies::{
-    Basket, Choice, Fit, LayoutOf, Misfit, Needs, Question as WaysQuestion, Rings, Sleeve, Sleeves,
-    Splits, Way, basket, fit, misfits, needs, splits, ways,
+    Basket, Choice, Fit, LayoutOf, Misfit, Needs, Question as WaysQuestion, Rings, Sleeve,
+    SleeveOpening, Sleeves, Splits, Way, basket, fit, misfits, needs, opening_words, sleeve_words,
+    splits, ways,
 };
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
@@ -24,6 +25,8 @@ struct Seen {
     /// Of the chosen one only, where it does not surely close.
     splits: Splits,
     misfits: Vec<Misfit>,
+    /// Which way round its sleeves go.
+    turned: String,
 }
 
 /// The screen; everything that is told is taken anew by [`Supplies::refresh`].
@@ -74,6 +77,7 @@ impl Supplies {
                 fit: fit(binder, of, thickness, None),
                 splits: Splits::default(),
                 misfits: Vec::new(),
+                turned: String::new(),
             }
         };
         self.seen = collection.shelf().map(see).collect();
@@ -96,13 +100,17 @@ impl Supplies {
         let (fit, pages) = (seen.fit, seen.fit.pages);
         if let Some(room) = fit.room.filter(|room| fit.thickness > room.sure) {
             let over = |at: usize| at.min(pages - at) as u64;
-            seen.splits = splits(binder, of, thickness, room.sure, over);
+            seen.splits = splits(collection, binder, of, thickness, room.sure, over);
         }
         let layout = of.layout(binder);
         let cards: usize = (layout.pages.iter())
             .map(|page| page.printings().count())
             .sum();
         let format = layout.pages.first().map(LayoutPage::format);
+        if let Some(format) = format {
+            let sleeve = sleeve_words(format.opening, SleeveOpening::Top, thickness.sleeves);
+            seen.turned = format!("{} {sleeve}", opening_words(format.opening));
+        }
         self.compared = format.map(|format| {
             let question = WaysQuestion {
                 cards: cards as u64,

@@ -39,7 +39,7 @@ impl Supplies {
         let detail = match body.height {
             0..8 => 1,
             8..30 => 2,
-            _ => 3,
+            _ => 5,
         };
         let foot = if high { 2 } else { 1 };
         // A heading above the binders and one above the table.
@@ -158,7 +158,12 @@ impl Supplies {
         };
         let theme = desk.theme;
         let width = area.width.saturating_sub(4);
-        let words = text::safe(&detail(seen)).into_owned();
+        let mut words = detail(seen);
+        // Where there is room for all of it.
+        if area.height > 3 {
+            words = format!("{words} {}", seen.turned);
+        }
+        let words = text::safe(&words).into_owned();
         let more = theme.glyphs().more;
         let lines = text::wrap(&words, width.into(), area.height.into(), more);
         for (y, line) in (area.top()..area.bottom()).zip(&lines) {
@@ -234,7 +239,7 @@ fn detail(seen: &Seen) -> String {
         }
         Verdict::DoesNotClose => {
             let splits = &seen.splits;
-            match splits.at_run.or(splits.balanced) {
+            match splits.at_section.or(splits.balanced) {
                 Some(split) => parts.push(format!("Over two: {}", split.words(seen.fit.pages))),
                 None => parts.push("Two such binders do not take it either".into()),
             }
