@@ -184,7 +184,7 @@ fn in_order(
 ) -> Renewed {
     let known = known_to(&layout.pages);
     let lengths = own.map_or_else(Vec::new, |own| lengths(collection, own));
-    let mut best: Option<(usize, Gathered, ByHand)> = None;
+    let mut best: Option<((usize, usize), Gathered, ByHand)> = None;
     for length in lengths {
         let mut known = known.clone();
         if let Some(own) = own {
@@ -196,7 +196,8 @@ fn in_order(
         let Ok(hand) = by_rules(&before, layout, &pages) else {
             continue;
         };
-        let cost = 2 * hand.weight(&before) + later;
+        // Where a later list explains what stands elsewhere, no hand has put it there.
+        let cost = (hand.weight(&before), later);
         if best.as_ref().is_none_or(|(least, ..)| cost < *least) {
             best = Some((cost, before, hand));
         }

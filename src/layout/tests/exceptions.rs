@@ -167,6 +167,37 @@ fn a_grown_set_keeps_its_places_or_stands_all_in_order() {
     assert_eq!(drawn_all(&again.in_order.laid.pages), in_order);
 }
 
+/// Cards that came late and were put into the room of another section are no exceptions: a rare one
+/// among the regulars, the others behind their like.
+#[test]
+fn late_cards_in_room_go_to_their_own_section_when_all_is_put_in_order() {
+    let mut collection = set_of(7);
+    let lines = [
+        "Rares: finish first; rarity rare; page 2x2",
+        "Regulars: finish first; the rest; page 2x2",
+        "Reverses: finish reverse; page 2x2",
+    ];
+    let mut layout = made(&collection, &lines);
+    let late = |number: &str, rarity| Card {
+        number: number.into(),
+        rarity: Some(rarity),
+        ..card(0, 20)
+    };
+    let joined = Change::AddCards {
+        set: SetId(0),
+        first: 7,
+        cards: vec![late("5a", 1), late("8", 0)],
+    };
+    joined.apply(&mut collection).unwrap();
+    layout.pages[1].set_meaning(6, Meaning::Printing(p(8, 0)));
+    layout.pages[1].set_meaning(7, Meaning::Printing(p(9, 0)));
+    layout.pages[2].set_meaning(7, Meaning::Printing(p(8, 1)));
+    let grown = growth(&collection, OWN, &layout, &rules(&lines));
+    assert_eq!(grown.in_order.kept, 0);
+    assert_eq!(drawn(&grown.in_order.laid.pages[0]), "5 8 - - / - - - -");
+    assert_eq!(drawn(&grown.in_order.laid.pages[1]), "1 2 3 4 / 6 7 9 -");
+}
+
 /// What a hand may do to a draft.
 #[derive(Clone, Debug)]
 enum Deed {
