@@ -38,7 +38,11 @@ pub fn basket_list(basket: &Basket, list: &PriceList) -> Listing {
     out.table(table);
     if let Some(total) = basket.total {
         let holes = basket.holes().count();
-        let but = if holes > 0 { ", without what has no price" } else { "" };
+        let but = if holes > 0 {
+            ", without what has no price"
+        } else {
+            ""
+        };
         out.words(format!("In all {total}{but}."));
     }
     out.words(care(Care::Plastic));

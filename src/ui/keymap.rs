@@ -39,6 +39,8 @@ pub enum Context {
     SwapFiles,
     /// The sheet of a swap.
     Swap,
+    /// What goes on paper.
+    Print,
     /// The list of what was done.
     History,
     Help,
@@ -66,8 +68,8 @@ const fn bind(context: Context, key: Key, intent: Intent, shown: u8) -> Binding 
 /// The table. The first key of an intent in a context is the one that is shown.
 pub static BINDINGS: &[Binding] = {
     use Context::{
-        Binder, Carry, Drafts, File, Find, Form, Help, History, List, Menu, Pile, Prompt, Shelf,
-        Swap, SwapFiles, Ways, Work,
+        Binder, Carry, Drafts, File, Find, Form, Help, History, List, Menu, Pile, Print, Prompt,
+        Shelf, Swap, SwapFiles, Ways, Work,
     };
     use Intent as I;
     use KeyCode as K;
@@ -173,6 +175,22 @@ pub static BINDINGS: &[Binding] = {
         bind(Swap, ctrl('c'), I::Leave, 0),
         bind(Swap, ctrl('l'), I::Redraw, 0),
         bind(Swap, ctrl('z'), I::Suspend, 0),
+        bind(Shelf, letter('P'), I::Print, 9),
+        bind(Binder, letter('P'), I::Print, 17),
+        bind(Print, plain(K::Enter), I::Accept, 1),
+        bind(Print, plain(K::Tab), I::NextField, 2),
+        bind(Print, plain(K::Down), I::NextField, 0),
+        bind(Print, plain(K::BackTab), I::PreviousField, 0),
+        bind(Print, plain(K::Up), I::PreviousField, 0),
+        bind(Print, plain(K::Right), I::Right, 3),
+        bind(Print, plain(K::Left), I::Left, 0),
+        bind(Print, plain(K::PageDown), I::PageOn, 4),
+        bind(Print, plain(K::PageUp), I::PageBack, 0),
+        bind(Print, plain(K::F(1)), I::Help, 6),
+        bind(Print, plain(K::Esc), I::Leave, 5),
+        bind(Print, ctrl('c'), I::Leave, 0),
+        bind(Print, ctrl('l'), I::Redraw, 0),
+        bind(Print, ctrl('z'), I::Suspend, 0),
         bind(Pile, plain(K::Enter), I::Accept, 1),
         bind(Pile, plain(K::Tab), I::NextField, 2),
         bind(Pile, plain(K::Up), I::Up, 3),
@@ -373,7 +391,7 @@ mod tests {
         use Context::*;
         for context in [
             Shelf, Binder, Carry, Menu, Drafts, Work, Ways, Pile, List, File, SwapFiles, Swap,
-            History, Find, Form, Prompt, Help,
+            History, Find, Form, Prompt, Print, Help,
         ] {
             let intents: Vec<_> = intents(context).into_iter().map(|i| i.0).collect();
             let leave = intents.contains(&Intent::Leave) || intents.contains(&Intent::Quit);

@@ -39,7 +39,8 @@ pub fn run(session: Session, look: Look, words: Option<String>) -> Result<Ended,
     let wakes = events::listen()?;
     let mut screen = Screen::enter()?;
     let size = screen.size()?;
-    let mut app = App::new(session, Theme::new(look), (size.width, size.height));
+    let app = App::new(session, Theme::new(look), (size.width, size.height));
+    let mut app = app.in_folder(std::env::current_dir().ok());
     if let Some(words) = words {
         app.tell(words);
     }

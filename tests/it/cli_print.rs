@@ -237,11 +237,21 @@ fn a_character_without_a_sign_is_told_and_a_font_that_is_named_draws_it() {
 fn a_shopping_list_has_what_supplies_tells_with_boxes_and_the_sum() {
     let table = Table::with_fen();
     // Three pages of 2 x 1; in packs of two that is two packs, 3.00 each.
-    table.file("prices.csv", "item,size,pack,price,currency\npage,2x1 clear,2,3.00,EUR\n");
+    table.file(
+        "prices.csv",
+        "item,size,pack,price,currency\npage,2x1 clear,2,3.00,EUR\n",
+    );
     let args = ["--anew", "--prices", "prices.csv"];
-    let list = [&["print", "shopping", "--out", "-", "--format", "txt"], &args[..]].concat();
+    let list = [
+        &["print", "shopping", "--out", "-", "--format", "txt"],
+        &args[..],
+    ]
+    .concat();
     insta::assert_snapshot!("print_shopping_text", table.run(&list));
-    insta::assert_snapshot!("supplies_beside", table.run(&[&["supplies"], &args[..]].concat()));
+    insta::assert_snapshot!(
+        "supplies_beside",
+        table.run(&[&["supplies"], &args[..]].concat())
+    );
 }
 
 #[test]

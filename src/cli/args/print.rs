@@ -4,7 +4,10 @@ use std::path::PathBuf;
 
 use clap::{Args, Subcommand, ValueEnum};
 
-use super::{MeasureArgs, Narrow, PlanArgs, PriceArgs, SideWord, SortPileArgs, SparesArgs, SwapArgs, WantsArgs, from_one};
+use super::{
+    MeasureArgs, Narrow, PlanArgs, PriceArgs, SideWord, SortPileArgs, SparesArgs, SwapArgs,
+    WantsArgs, from_one,
+};
 
 #[derive(Debug, Subcommand)]
 pub enum Print {

@@ -16,9 +16,9 @@ use crate::cli::show::pages_of;
 use crate::cli::{measure, plan, sort_pile, swap};
 use crate::model::{Binder, Collection, Side};
 use crate::paper::{
-    Document, Fonts, LabelError, Listing, basket_list, LabelLook, PageView, Picture, Size, Spine, Turn, collection_sheet,
-    index, labels, page_picture, parse_card, pile_sheet, pocket_cards, spares_list, stand_ins,
-    swap_sheet, wants_list,
+    Document, Fonts, LabelError, LabelLook, Listing, PageView, Picture, Size, Spine, Turn,
+    basket_list, collection_sheet, index, labels, page_picture, parse_card, pile_sheet,
+    pocket_cards, spares_list, stand_ins, swap_sheet, wants_list,
 };
 use crate::report::{Asked, ListFilter, listed};
 use crate::supplies::{Choice, basket, needs};
