@@ -12,6 +12,7 @@ mod fit;
 mod folder;
 mod import;
 mod json;
+mod layout;
 mod lists;
 mod manual;
 mod measure;
@@ -22,6 +23,7 @@ mod packs;
 mod pages;
 mod plan;
 mod print;
+mod recover;
 mod rings;
 mod runs;
 mod show;
@@ -120,6 +122,7 @@ fn dispatch(
         Command::Wants(args) => lists::wants(args, &at, cli.json, out),
         Command::Spares(args) => lists::spares(args, &at, cli.json, out),
         Command::Waiting(only) => lists::waiting(only, &at, cli.json, out),
+        Command::Layout { what } => layout::run(what, &at, cli.json, out),
         Command::Plan(args) => plan::run(args, &at, cli.json, out),
         Command::SortPile(args) => sort_pile::run(args, &at, cli.json, out),
         Command::Packs(args) => packs::run(args, &at, cli.json, out),
@@ -130,6 +133,7 @@ fn dispatch(
         Command::Supplies(args) => supplies::run(args, &at, cli.json, out),
         Command::Rings(args) => rings::run(args, &at, cli.json, out),
         Command::Check(args) => check::run(args, &at, cli.json, out),
+        Command::Recover(args) => recover::run(args, &at, cli.json, out),
         Command::Undo => steps::undo(&at, cli.json, out),
         Command::Redo => steps::redo(&at, cli.json, out),
         Command::History(args) => steps::history(args, &at, cli.json, out),

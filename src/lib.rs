@@ -26,7 +26,7 @@
 //!   ├──────────────┬────────┐
 //!   store          │        │  files: snapshot, journal, lock, import, export
 //!   │   demo         │  paper │  an invented collection, made by changes; labels, lists, sheets
-//!   │   layout  plan  report  intake  hand   pure functions: default layouts; the work from
+//!   │   layout  plan  report  intake  hand   pure functions: sections to pages; the work from
 //!   │   │       │     │       │       │      contents to layout; completion, gaps, spares, finder;
 //!   │   │       │     │       │       │      what comes in; what hands do
 //!   │   supplies                             what it takes of pages, binders, sleeves; fit; cost

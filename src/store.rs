@@ -33,7 +33,7 @@ mod token;
 pub(crate) use codec::take_back;
 pub use codec::{apply, redo, undo};
 pub use error::{Notice, StoreError};
-pub use file::FileStore;
+pub use file::{Aside, Beside, FileStore, Older, beside};
 pub use history::{History, Kept};
 pub use memory::MemoryStore;
 pub use outside::{Outside, OutsideError};
@@ -61,6 +61,13 @@ pub enum Open {
     /// As [`Open::ForWriting`], but where files are damaged or altered by hand, what can be read
     /// of them is taken as the collection. The files as they were go to `set-aside/`.
     AsOffered,
+    /// As [`Open::ForWriting`], but a snapshot that was altered by hand is put back as it was
+    /// before: as the steps tell it, or as the newest older snapshot has it. The altered file goes
+    /// to `set-aside/`.
+    PutBack,
+    /// Goes back to the older snapshot that reaches up to this record. The collection as it is
+    /// goes among the older ones, and its files to `set-aside/`.
+    Older(u64),
 }
 
 /// What is to be kept: one step, or that one was undone or redone.

@@ -1,6 +1,8 @@
 //! Arguments and help: one definition.
 
+mod care;
 mod files;
+mod layout;
 mod pile;
 mod print;
 mod supplies;
@@ -9,8 +11,13 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+pub(super) use care::{CheckArgs, HistoryArgs, RecoverArgs};
 pub(super) use files::{
     BinderArgs, ChecklistArgs, CopiesArgs, ExportArgs, ExportWhat, Import, OpeningWord, Sides,
+};
+pub(super) use layout::{
+    DraftArgs, DropArgs, GrowthArgs, Layout, RulesArgs, SaveArgs, ShowSectionsArgs, TemplatesArgs,
+    WayWord,
 };
 pub(super) use pile::{Narrow, PacksArgs, RunsArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
 pub(super) use print::{
@@ -122,6 +129,12 @@ pub enum Command {
     Spares(SparesArgs),
     /// Loose copies and the pockets that they go to
     Waiting(Narrow),
+    /// Lay a binder out by sections: rules that make a draft
+    #[command(after_help = layout::LAYOUT_HELP)]
+    Layout {
+        #[command(subcommand)]
+        what: Layout,
+    },
     /// The work from what lies in the binders to what should: the fewest cards touched
     Plan(PlanArgs),
     /// How to sort a stack by hand before it is filed: which numbers go on which heap
@@ -146,6 +159,8 @@ pub enum Command {
     Rings(RingsArgs),
     /// Is the collection whole?
     Check(CheckArgs),
+    /// Go back to an older snapshot, or decide about a hand edit; lists what is kept
+    Recover(RecoverArgs),
     /// Take back the last step
     Undo,
     /// Do again what was taken back last
@@ -278,23 +293,6 @@ pub struct PlanArgs {
     /// Leave every page where it is, though more cards are taken out for it
     #[arg(long)]
     pub pages_stay: bool,
-}
-
-#[derive(Debug, Args)]
-pub struct CheckArgs {
-    /// Where files are damaged, go on with what can be read of them
-    ///
-    /// The files as they are go to the folder set-aside inside the collection's own. What was
-    /// taken and what was lost is told. Without damage nothing is done.
-    #[arg(long)]
-    pub mend: bool,
-}
-
-#[derive(Debug, Args)]
-pub struct HistoryArgs {
-    /// At most so many steps
-    #[arg(long, value_name = "NUMBER", default_value_t = 50, value_parser = from_one)]
-    pub last: usize,
 }
 
 /// A count or a place, which nobody writes as 0.

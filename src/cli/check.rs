@@ -4,8 +4,9 @@ use serde::Serialize;
 
 use super::args::CheckArgs;
 use super::error::{CliError, say};
-use super::open::{self, MEND, Where};
+use super::open::{self, Where};
 use super::output::Output;
+use super::recover;
 use crate::session::{Access, Notice, Open};
 
 #[derive(Serialize)]
@@ -56,6 +57,7 @@ fn tell(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
     match at.open(Open::ForReading) {
         Err(e) => problems.push(e.to_string()),
         Ok((session, notices)) => {
+            let way_on = notices.iter().find_map(recover::way_on);
             for notice in notices {
                 if notice.is_damage() {
                     problems.push(notice.to_string());
@@ -63,8 +65,8 @@ fn tell(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
                     say(&format!("warning: {notice}"));
                 }
             }
-            if !problems.is_empty() {
-                say(&format!("hint: {MEND}"));
+            if let Some(hint) = way_on {
+                say(&format!("hint: {hint}"));
             }
             let broken = session.collection().check();
             problems.extend(broken.iter().map(ToString::to_string));

@@ -1,13 +1,19 @@
 //! Opening the collection for a command or for the screen.
 
 use std::path::PathBuf;
+use std::rc::Rc;
 
 use super::args::Cli;
 use super::error::{CliError, say};
 use super::folder;
+use super::measure;
 use super::output::Output;
+use super::recover;
 use crate::model::{Binder, Collection, SetId, Step};
 use crate::session::{Access, Clock, Notice, Open, Session, StoreError};
+use crate::store::files::{Disk, Files};
+use crate::store::{self, Beside};
+use crate::supplies::PriceList;
 
 /// Where the collection is.
 #[derive(Debug)]
@@ -21,6 +27,10 @@ pub struct ScreenRequest {
     pub session: Session,
     /// To be told to the person.
     pub notices: Vec<Notice>,
+    /// The collector's price list.
+    pub prices: PriceList,
+    /// What could not be taken of it.
+    pub prices_amiss: Vec<String>,
     /// The folder of an invented collection. It is thrown away when this is dropped.
     pub scratch: Option<tempfile::TempDir>,
 }
@@ -49,6 +59,12 @@ impl Where {
     /// What there is to tell comes with it.
     pub(super) fn open(&self, how: Open) -> Result<(Session, Vec<Notice>), StoreError> {
         Session::open(&self.dir, how, clock())
+    }
+
+    /// What is kept beside the collection.
+    pub(super) fn beside(&self) -> Result<Beside, StoreError> {
+        let files: Rc<dyn Files> = Rc::new(Disk);
+        store::beside(&files, &self.dir)
     }
 
     /// Whether there is no folder, which is then told: a mistyped one looks like an empty
@@ -86,7 +102,10 @@ impl Where {
                 return Err(held(why));
             }
             if notice.is_damage() && access != Access::Writable {
-                return Err(CliError::damaged(notice).hint(format!("nothing was changed; {MEND}")));
+                let way_on = recover::way_on(&notice).unwrap_or(MEND);
+                return Err(
+                    CliError::damaged(notice).hint(format!("nothing was changed; {way_on}"))
+                );
             }
             if !matches!(notice, Notice::ReadOnly { .. }) {
                 say(&format!("warning: {notice}"));
@@ -152,9 +171,12 @@ pub(super) fn binder<'c>(collection: &'c Collection, name: &str) -> Result<&'c B
 pub(super) fn screen(at: &Where, terminal: bool) -> Result<Box<ScreenRequest>, CliError> {
     ensure_terminal(terminal)?;
     let (session, notices) = at.open(Open::ForWriting).map_err(CliError::damaged)?;
+    let (prices, prices_amiss) = measure::prices_for_screen(&at.dir);
     Ok(Box::new(ScreenRequest {
         session,
         notices,
+        prices,
+        prices_amiss,
         scratch: None,
     }))
 }

@@ -59,6 +59,9 @@ impl Format {
 /// Dots to the inch of a PNG.
 pub const PNG_DOTS: f64 = 150.0;
 
+/// The narrowest paper for a list with several columns.
+const LEAST_WIDTH: f64 = 90.0;
+
 /// Words, or a drawing.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Document {
@@ -71,6 +74,8 @@ pub enum Document {
 pub enum DocumentError {
     #[error("it is drawn: only PDF, SVG and PNG can hold it")]
     Drawn,
+    #[error("a list needs paper that is {LEAST_WIDTH} mm wide")]
+    Narrow,
     #[error("there is no sheet {0}: it has {1}")]
     NoSheet(usize, usize),
     #[error("the PNG could not be made: {0}")]
@@ -118,6 +123,9 @@ impl Document {
                 _ => listing.markdown(),
             };
             return Ok(whole(words.into_bytes()));
+        }
+        if matches!(self, Self::Listing(_)) && paper.width < LEAST_WIDTH {
+            return Err(DocumentError::Narrow);
         }
         let mut drawing = self.drawing(paper, fonts);
         if let Some(only) = only {

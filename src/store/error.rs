@@ -46,6 +46,11 @@ impl StoreError {
     }
 }
 
+fn listed(paths: &[PathBuf]) -> String {
+    let paths = paths.iter().map(|path| path.display().to_string());
+    paths.collect::<Vec<_>>().join(", ")
+}
+
 /// What a person should be told about how a collection was opened. Shown with [`fmt::Display`].
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Notice {
@@ -67,6 +72,13 @@ pub enum Notice {
     /// The snapshot cannot be read; what the steps of the journal come to is offered, for they
     /// reach back to the beginning.
     JournalOffered { what: String },
+    /// A later version of the program wrote this file. What a snapshot of this version has is
+    /// shown, for reading.
+    Later {
+        path: PathBuf,
+        version: u64,
+        shown: PathBuf,
+    },
     /// Opened for reading only, though writing was asked for.
     ReadOnly {
         why: String,
@@ -75,6 +87,8 @@ pub enum Notice {
     },
     /// What was damaged was put aside, and what could be read is now the collection.
     TakenAsOffered { aside: Vec<PathBuf> },
+    /// An older snapshot is the collection now; the files as they were before are here.
+    Restored { from: PathBuf, aside: Vec<PathBuf> },
     /// A new snapshot was due and could not be written; the old one and the journal serve on.
     NotRewritten { why: String },
 }
@@ -90,6 +104,7 @@ impl Notice {
                 | Self::SnapshotAltered
                 | Self::OlderOffered { .. }
                 | Self::JournalOffered { .. }
+                | Self::Later { .. }
         )
     }
 }
@@ -136,12 +151,25 @@ impl fmt::Display for Notice {
             Self::ReadOnly { why, .. } => write!(f, "open for reading only: {why}"),
             Self::TakenAsOffered { aside } => {
                 f.write_str("what could be read is now the collection; the files as they were: ")?;
-                let paths: Vec<_> = aside
-                    .iter()
-                    .map(|path| path.display().to_string())
-                    .collect();
-                f.write_str(&paths.join(", "))
+                f.write_str(&listed(aside))
             }
+            Self::Restored { from, aside } => write!(
+                f,
+                "the collection is now as {} has it; the files as they were before: {}",
+                from.display(),
+                listed(aside)
+            ),
+            Self::Later {
+                path,
+                version,
+                shown,
+            } => write!(
+                f,
+                "{} is of version {version} of its format: a later version of this program wrote \
+                 it. The collection is shown as {} has it; nothing was changed",
+                path.display(),
+                shown.display()
+            ),
             Self::NotRewritten { why } => write!(
                 f,
                 "a new snapshot could not be written ({why}); the old one and the journal serve on"

@@ -4,12 +4,14 @@ mod disk;
 mod folder;
 mod older;
 mod open;
+mod restore;
 
 use std::fmt::Debug;
 use std::path::Path;
 use std::rc::Rc;
 
 use folder::Folder;
+pub use restore::{Aside, Beside, Older, beside};
 
 use super::error::{Notice, StoreError};
 use super::files::{Disk, Files, OpenFile};

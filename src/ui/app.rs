@@ -13,6 +13,7 @@ use super::screen::binder::OpenBinder;
 use super::screen::{Mouse, Next, Screen, help, shelf};
 use super::theme::Theme;
 use crate::session::Session;
+use crate::supplies::PriceList;
 
 /// What the loop has to do after an event.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -55,6 +56,14 @@ impl App {
     /// Says something on the message line, to be read before the first key.
     pub fn tell(&mut self, words: impl Into<String>) {
         self.desk.say(words);
+    }
+
+    /// The collector's price list, and what could not be taken of it, in words.
+    #[must_use]
+    pub fn with_prices(mut self, list: PriceList, amiss: Vec<String>) -> Self {
+        self.desk.prices = list;
+        self.desk.prices_amiss = amiss;
+        self
     }
 
     #[must_use]
@@ -129,6 +138,10 @@ impl App {
                     self.desk.say("It is on the sheet again");
                     return Flow::Draw;
                 }
+                if let Screen::Sections(sections) = &mut self.screens[top] {
+                    sections.take_back(&mut self.desk);
+                    return Flow::Draw;
+                }
                 self.desk.undo();
                 self.refresh();
             }
@@ -200,6 +213,8 @@ impl App {
                 Screen::Drafts(drafts) => drafts.refresh(&self.desk),
                 Screen::Work(work) => work.refresh(&self.desk),
                 Screen::List(list) => list.refresh(&self.desk),
+                Screen::Supplies(supplies) => supplies.refresh(&self.desk),
+                Screen::Sections(sections) => sections.refresh(&self.desk),
                 _ => {}
             }
         }

@@ -13,6 +13,7 @@ use crate::model::{BinderId, Change, Collection, Step};
 use crate::plan::Way;
 use crate::report::Finder;
 use crate::session::{Access, Session, Told};
+use crate::supplies::PriceList;
 use crate::text;
 
 /// The least screen on which anything can be shown.
@@ -41,6 +42,9 @@ pub(super) struct Desk {
     pub(super) way: Way,
     /// Where files go whose names do not say it.
     pub(super) folder: Option<PathBuf>,
+    pub(super) prices: PriceList,
+    /// What could not be taken of the price list.
+    pub(super) prices_amiss: Vec<String>,
     /// Built when first needed; taken away when the catalogue may have changed.
     finder: Option<Finder>,
 }
@@ -57,6 +61,8 @@ impl Desk {
             left_list: None,
             way: Way::default(),
             finder: None,
+            prices: PriceList::default(),
+            prices_amiss: Vec::new(),
         }
     }
 

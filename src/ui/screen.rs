@@ -11,7 +11,9 @@ pub(super) mod menu;
 pub(super) mod new_set;
 pub(super) mod pile;
 pub(super) mod print;
+pub(super) mod sections;
 pub(super) mod shelf;
+pub(super) mod supplies;
 pub(super) mod swap;
 pub(super) mod work;
 
@@ -40,6 +42,8 @@ pub(super) enum Screen {
     Print(Box<print::Print>),
     List(Box<list::List>),
     Swap(Box<swap::Swap>),
+    Supplies(Box<supplies::Supplies>),
+    Sections(Box<sections::Sections>),
     Help(help::Help),
 }
 
@@ -91,6 +95,8 @@ impl Screen {
             Self::Swap(swap) if swap.is_asking() => Context::File,
             Self::Swap(swap) if swap.is_form() => Context::SwapFiles,
             Self::Swap(_) => Context::Swap,
+            Self::Supplies(_) => Context::Supplies,
+            Self::Sections(screen) => screen.context(),
             Self::Help(_) => Context::Help,
         }
     }
@@ -106,6 +112,8 @@ impl Screen {
                 | Self::List(_)
                 | Self::Swap(_)
                 | Self::Print(_)
+                | Self::Supplies(_)
+                | Self::Sections(_)
         )
     }
 
@@ -118,6 +126,8 @@ impl Screen {
             Self::Work(screen) => screen.can(desk, intent),
             Self::List(screen) => screen.can(intent),
             Self::Swap(screen) => screen.can(desk, intent),
+            Self::Supplies(screen) => screen.can(desk, intent),
+            Self::Sections(screen) => screen.can(desk, intent),
             _ => true,
         }
     }
@@ -137,6 +147,8 @@ impl Screen {
             Self::Print(screen) => screen.act(desk, intent),
             Self::List(screen) => screen.act(desk, intent),
             Self::Swap(screen) => screen.act(desk, intent),
+            Self::Supplies(screen) => screen.act(desk, intent),
+            Self::Sections(screen) => screen.act(desk, intent),
             Self::Help(screen) => screen.act(desk, intent),
         }
     }
@@ -151,6 +163,7 @@ impl Screen {
             Self::Print(screen) => screen.key(desk, event),
             Self::List(screen) => screen.key(desk, event),
             Self::Swap(screen) => screen.key(event),
+            Self::Sections(screen) => screen.key(desk, event),
             Self::Menu(screen) => return screen.key(desk, event),
             _ => {}
         }
@@ -167,6 +180,7 @@ impl Screen {
             Self::Print(screen) => screen.paste(desk, words),
             Self::List(screen) => screen.paste(desk, words),
             Self::Swap(screen) => screen.paste(words),
+            Self::Sections(screen) => screen.paste(desk, words),
             _ => {}
         }
     }
@@ -192,6 +206,7 @@ impl Screen {
             | Self::List(_)
             | Self::Print(_) => true,
             Self::Swap(screen) => screen.has_field(),
+            Self::Sections(screen) => screen.has_field(),
             _ => false,
         }
     }
@@ -211,6 +226,8 @@ impl Screen {
             Self::Print(screen) => screen.mouse(desk, mouse, at),
             Self::List(screen) => screen.mouse(desk, mouse, at),
             Self::Swap(screen) => screen.mouse(desk, mouse, at),
+            Self::Supplies(screen) => screen.mouse(desk, mouse, at),
+            Self::Sections(screen) => screen.mouse(desk, mouse, at),
             Self::Ask(_) => Next::Stay,
         }
     }
@@ -230,6 +247,8 @@ impl Screen {
             Self::Print(screen) => screen.draw(desk, buf),
             Self::List(screen) => screen.draw(desk, buf),
             Self::Swap(screen) => screen.draw(desk, buf),
+            Self::Supplies(screen) => screen.draw(desk, buf),
+            Self::Sections(screen) => screen.draw(desk, buf),
             Self::Help(screen) => screen.draw(desk, buf),
         }
     }

@@ -24,6 +24,7 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("supplies", &["layout", "model", "text"]),
     ("intake", &["layout", "model", "text"]),
     ("hand", &["layout", "plan", "report", "model", "text"]),
+    ("demo", &["intake", "layout", "supplies", "model", "text"]),
     ("paper", &["model", "plan", "report", "supplies", "text"]),
     ("demo", &["intake", "layout", "model", "text"]),
     ("store", &["model", "text"]),

@@ -284,9 +284,48 @@ fn a_hand_edit_is_never_taken_silently() {
     assert_eq!(state(folder.open().collection()), now);
 }
 
+/// What this version can read of it is shown, and no byte is changed, whatever is asked for.
 #[test]
-fn a_file_of_a_later_version_is_left_as_it_is() {
+fn a_file_of_a_later_version_is_opened_for_reading_and_left_as_it_is() {
     for name in ["collection.json", "journal"] {
+        let folder = rewritten();
+        let mut session = folder.open();
+        session.commit(acquire(moss(1, 0), 1)).unwrap();
+        session.rewrite().unwrap();
+        drop(session);
+        let later = folder
+            .read(name)
+            .replacen("\"version\":1", "\"version\":2", 1);
+        folder.write(name, later);
+        let before = files(&folder.path());
+        let shown = match name {
+            "journal" => "collection.json",
+            _ => "older/collection-3.json",
+        };
+        for how in [
+            Open::ForReading,
+            Open::ForWriting,
+            Open::AsOffered,
+            Open::PutBack,
+            Open::Older(3),
+        ] {
+            let (session, notices) = folder.open_as(how);
+            let [notice @ Notice::Later { version: 2, .. }] = &notices[..] else {
+                panic!("{notices:?}");
+            };
+            let told = notice.to_string();
+            assert!(told.contains(name) && told.contains(shown), "{told}");
+            assert!(is_read_only(&session));
+            assert_eq!(session.collection().sets().len(), 2);
+            session.close().unwrap();
+        }
+        assert_eq!(files(&folder.path()), before);
+    }
+}
+
+#[test]
+fn a_snapshot_of_a_later_version_with_none_of_this_one_beside_it_is_left_as_it_is() {
+    for name in ["collection.json"] {
         let folder = rewritten();
         let later = folder
             .read(name)

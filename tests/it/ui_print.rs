@@ -83,7 +83,7 @@ fn a_spine_that_is_typed_makes_the_labels_so_wide() {
 fn every_kind_of_paper_is_written_from_the_screen() {
     let folder = tempfile::tempdir().unwrap();
     let mut scene = in_folder(folder.path(), (80, 24));
-    for kind in 0..8 {
+    for kind in 0..9 {
         scene.keys("enter P");
         scene.keys(&"right ".repeat(kind));
         scene.keys("pgdn pgdn pgup enter esc");
@@ -95,6 +95,7 @@ fn every_kind_of_paper_is_written_from_the_screen() {
         "pockets.pdf",
         "spares.pdf",
         "spread.pdf",
+        "to-buy.pdf",
         "wanted.pdf",
         "work.pdf",
     ];

@@ -84,12 +84,20 @@ impl Paper<'_> {
     }
 
     /// What is unusual about a card of two passes.
-    fn note(&self, step: usize) -> &'static str {
-        match (self.work.steps[step], self.couples[step]) {
+    fn note(&self, step: usize) -> String {
+        let front = self.work.in_front.iter().find(|(at, _)| *at == step);
+        let behind = front.map_or_else(String::new, |(_, card)| {
+            format!(
+                " (behind {}: that comes out first, and goes back)",
+                self.names.printing(*card)
+            )
+        });
+        let note = match (self.work.steps[step], self.couples[step]) {
             (Step::Lift { .. }, None) => " (goes to the loose cards)",
             (Step::Seat { .. }, None) => " (from the loose cards)",
             _ => "",
-        }
+        };
+        format!("{note}{behind}")
     }
 
     pub(super) fn hand_to_hand(&self, out: &mut Listing) {

@@ -27,7 +27,7 @@ pub(super) fn keep(folder: &Folder, seq: u64) -> Result<(), StoreError> {
         return Ok(());
     }
     disk::create_folder(files, &folder.older)?;
-    let path = folder.older.join(format!("collection-{seq}.json"));
+    let path = path(folder, seq);
     match files.link(&folder.snapshot, &path) {
         Ok(()) => disk::sync_folder(files, &folder.older),
         // Two snapshots of one record are the same, unless one of them was altered by hand.
@@ -84,8 +84,13 @@ pub(super) fn newest_whole(folder: &Folder) -> Result<Option<(PathBuf, Snapshot)
     Ok(None)
 }
 
+/// Where the snapshot that reaches up to this record is kept.
+pub(super) fn path(folder: &Folder, record: u64) -> PathBuf {
+    folder.older.join(format!("collection-{record}.json"))
+}
+
 /// Newest first.
-fn list(folder: &Folder) -> Result<Vec<(u64, PathBuf)>, StoreError> {
+pub(super) fn list(folder: &Folder) -> Result<Vec<(u64, PathBuf)>, StoreError> {
     let seq = |path: &PathBuf| -> Option<u64> {
         let name = path.file_name()?.to_str()?;
         name.strip_prefix("collection-")?

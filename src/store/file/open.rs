@@ -1,10 +1,11 @@
 //! Opening a folder: lock, read, mend a torn end, or say why nothing may be written.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::rc::Rc;
 
 use super::disk;
 use super::folder::{Folder, NoLock};
+use super::restore::restore;
 use super::{FileStore, older};
 use crate::model::Collection;
 use crate::store::error::{Notice, StoreError};
@@ -12,11 +13,11 @@ use crate::store::files::Files;
 use crate::store::history::History;
 use crate::store::position::Position;
 use crate::store::recover::{Recovered, Unreadable, recover, recover_from_steps};
-use crate::store::snapshot::ReadError;
+use crate::store::snapshot::{ReadError, Snapshot, read_snapshot};
 use crate::store::{Access, Open};
 
 /// The files as they are on the disk.
-struct Found {
+pub(super) struct Found {
     snapshot: Option<Vec<u8>>,
     journal: Option<Vec<u8>>,
 }
@@ -52,8 +53,14 @@ pub(super) fn open(files: Rc<dyn Files>, path: &Path, how: Open) -> Result<Opene
         snapshot: disk::read(&*folder.files, &folder.snapshot)?,
         journal: disk::read(&*folder.files, &folder.journal)?,
     };
-    let recovered = understand(&folder, &found)?;
-    if let (Some(damage), Open::ForWriting) = (recovered.damage.first(), how) {
+    let mut recovered = understand(&folder, &found)?;
+    if how == Open::PutBack && recovered.damage.contains(&Notice::SnapshotAltered) {
+        recovered = before_edit(&folder, &found)?;
+    }
+    let is_later = |notice: &Notice| matches!(notice, Notice::Later { .. });
+    if let Some(damage) = recovered.damage.first()
+        && (how == Open::ForWriting || is_later(damage))
+    {
         let why = Access::ReadOnly(damage.to_string());
         let mut opened = assemble(folder, why, &found, recovered);
         opened.0.lock = Some(lock);
@@ -65,8 +72,14 @@ pub(super) fn open(files: Rc<dyn Files>, path: &Path, how: Open) -> Result<Opene
     let mut opened = assemble(folder, Access::Writable, &found, recovered);
     opened.0.lock = Some(lock);
     let mut begun = clear_temporaries(&opened.0.folder);
-    if is_damaged {
-        begun = begun.and_then(|()| take_as_offered(&mut opened, &found));
+    if let Open::Older(record) = how {
+        begun = begun.and_then(|()| restore(&mut opened, &found, record));
+    } else if is_damaged {
+        begun = begun.and_then(|()| {
+            let aside = take_as_offered(&mut opened, &found)?;
+            opened.3.push(Notice::TakenAsOffered { aside });
+            Ok(())
+        });
     } else {
         if torn.is_some() {
             begun = begun.and_then(|()| set_tail_aside(&mut opened, &found, whole));
@@ -156,17 +169,14 @@ fn understand(folder: &Folder, found: &Found) -> Result<Recovered, StoreError> {
             return Ok(stands_in.unwrap_or(recovered));
         }
         Err(Unreadable::JournalLater(version)) => {
-            return Err(StoreError::Later {
-                path: folder.journal.clone(),
-                version,
-            });
+            return later(folder, found, &folder.journal, version);
         }
         Err(Unreadable::Snapshot(error)) => error,
     };
     let what = error.to_string();
     let path = folder.snapshot.clone();
     let unreadable = match error {
-        ReadError::Later(version) => return Err(StoreError::Later { path, version }),
+        ReadError::Later(version) => return later(folder, found, &path, version),
         ReadError::At { line, column, what } => StoreError::Unreadable {
             path,
             line,
@@ -175,6 +185,53 @@ fn understand(folder: &Folder, found: &Found) -> Result<Recovered, StoreError> {
         },
     };
     instead(folder, found, what)?.ok_or(unreadable)
+}
+
+/// What is shown, for reading, where a later version of the program wrote a file: what stands in a
+/// snapshot of this version. The later file is not guessed at.
+fn later(
+    folder: &Folder,
+    found: &Found,
+    path: &Path,
+    version: u64,
+) -> Result<Recovered, StoreError> {
+    let own = found.snapshot.as_deref().map(read_snapshot);
+    let own = own.and_then(Result::ok).filter(|own| !own.is_altered);
+    let own = own.map(|own| (folder.snapshot.clone(), own));
+    let path = path.to_owned();
+    let Some((shown, snapshot)) =
+        own.map_or_else(|| older::newest_whole(folder), |own| Ok(Some(own)))?
+    else {
+        return Err(StoreError::Later { path, version });
+    };
+    let notice = Notice::Later {
+        path,
+        version,
+        shown,
+    };
+    Ok(of_snapshot(snapshot, notice))
+}
+
+/// The collection as it was before its snapshot was altered by hand.
+fn before_edit(folder: &Folder, found: &Found) -> Result<Recovered, StoreError> {
+    let what = "it was altered by hand, and is put back".to_owned();
+    instead(folder, found, what)?.ok_or_else(|| {
+        StoreError::ReadOnly(
+            "there is nothing to put it back from: the steps do not reach back to the beginning, \
+             and no older snapshot is kept"
+                .into(),
+        )
+    })
+}
+
+fn of_snapshot(snapshot: Snapshot, notice: Notice) -> Recovered {
+    Recovered {
+        collection: snapshot.collection,
+        position: snapshot.through,
+        snapshot: snapshot.through,
+        damage: vec![notice],
+        ..Recovered::default()
+    }
 }
 
 /// What stands in for a snapshot that cannot be read: the steps of the journal where they tell
@@ -188,13 +245,7 @@ fn instead(folder: &Folder, found: &Found, what: String) -> Result<Option<Recove
         made.damage.insert(0, Notice::JournalOffered { what });
         return Ok(Some(made));
     }
-    Ok(older.map(|(older, snapshot)| Recovered {
-        collection: snapshot.collection,
-        position: snapshot.through,
-        snapshot: snapshot.through,
-        damage: vec![Notice::OlderOffered { older, what }],
-        ..Recovered::default()
-    }))
+    Ok(older.map(|(older, snapshot)| of_snapshot(snapshot, Notice::OlderOffered { older, what })))
 }
 
 fn assemble(folder: Folder, access: Access, found: &Found, recovered: Recovered) -> Opened {
@@ -270,8 +321,11 @@ fn begin_writing(
 
 /// Copies the files as they are to `set-aside/`, then makes what could be read of them a new
 /// snapshot, as a step of its own in the numbering, so that no file from before is taken to
-/// belong to it.
-fn take_as_offered(opened: &mut Opened, found: &Found) -> Result<(), StoreError> {
+/// belong to it. Tells where the files went.
+pub(super) fn take_as_offered(
+    opened: &mut Opened,
+    found: &Found,
+) -> Result<Vec<PathBuf>, StoreError> {
     let (store, collection, history, notices) = opened;
     let mut aside = Vec::new();
     let mut sum = crc32fast::Hasher::new();
@@ -303,6 +357,5 @@ fn take_as_offered(opened: &mut Opened, found: &Found) -> Result<(), StoreError>
     store.snapshot = store.last;
     store.snapshot_bytes = bytes.len() as u64;
     store.begin_journal(history)?;
-    notices.push(Notice::TakenAsOffered { aside });
-    Ok(())
+    Ok(aside)
 }

@@ -18,12 +18,13 @@ use crate::ui::field::Field;
 use crate::ui::intent::Intent;
 
 /// What can be printed, with the words for it and the name of its file.
-const KINDS: [(Kind, &str, &str); 8] = [
+const KINDS: [(Kind, &str, &str); 9] = [
     (Kind::Labels, "spine labels", "labels"),
     (Kind::Index, "index page of the binder", "index"),
     (Kind::Wants, "what to look for", "wanted"),
     (Kind::Spares, "what to swap away", "spares"),
     (Kind::Sheet, "work sheet", "work"),
+    (Kind::Shopping, "what to buy", "to-buy"),
     (Kind::Pile, "to sort a pile", "pile"),
     (Kind::Pockets, "pocket cards for gaps", "pockets"),
     (Kind::Page, "picture of the spread", "spread"),
@@ -39,6 +40,7 @@ enum Kind {
     Wants,
     Spares,
     Sheet,
+    Shopping,
     Pile,
     Pockets,
     Page,

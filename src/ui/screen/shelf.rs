@@ -9,6 +9,7 @@ use super::history::History;
 use super::list::List;
 use super::pile::Pile;
 use super::print::Print;
+use super::supplies::Supplies;
 use super::work::Work;
 use super::{Mouse, Next, Screen};
 use crate::model::{Binder, BinderId, BinderKind, Place, RingShape};
@@ -178,6 +179,10 @@ impl Shelf {
             }
             Intent::Swap if self.can(desk, intent) => {
                 return Next::Open(Screen::Swap(Box::default()));
+            }
+            Intent::Supplies if self.can(desk, intent) => {
+                let binder = desk.collection().binder_at(at).map(Binder::id);
+                return Next::Open(Screen::Supplies(Box::new(Supplies::of(desk, binder))));
             }
             Intent::Work if self.can(desk, intent) => {
                 return Next::Open(Screen::Work(Box::new(Work::of(desk, None))));

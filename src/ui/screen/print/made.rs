@@ -3,11 +3,12 @@
 use super::{Kind, Print};
 use crate::model::{Binder, Collection};
 use crate::paper::{
-    Document, LabelLook, PageView, Size, Spine, Turn, collection_sheet, index, labels,
+    Document, LabelLook, PageView, Size, Spine, Turn, basket_list, collection_sheet, index, labels,
     page_picture, pile_sheet, pocket_cards, spares_list, stand_ins, wants_list,
 };
 use crate::plan::{Target, Way, in_force};
 use crate::report::{Asked, ListFilter, StackOrder, listed, sorting};
+use crate::supplies::{Choice, basket, needs};
 use crate::ui::desk::Desk;
 
 /// Heaps on the table when a stack is sorted; the command takes another number.
@@ -49,6 +50,14 @@ impl Print {
                     }]
                 };
                 collection_sheet(collection, &targets, None, Way::default())
+            }
+            Kind::Shopping => {
+                let choice = Choice {
+                    only: filter.binder,
+                    ..Choice::default()
+                };
+                let needs = needs(collection, &choice, &desk.prices);
+                basket_list(&basket(&needs.needs, &desk.prices), &desk.prices)
             }
             Kind::Pile => {
                 let own = binder.spec().set.into_iter();

@@ -1,0 +1,265 @@
+//! `recover`: what there is to go back to, what was set aside, and going back.
+
+use serde::Serialize;
+
+use super::args::RecoverArgs;
+use super::error::{CliError, say};
+use super::open::{self, Where};
+use super::output::Output;
+use super::table::{Align, Table};
+use super::words::count;
+use crate::model::Collection;
+use crate::session::{Access, Notice, Open};
+use crate::store::{Aside, Beside, Older};
+
+#[derive(Serialize)]
+struct Answer {
+    format: &'static str,
+    version: u32,
+    whole: bool,
+    problems: Vec<String>,
+    older: Vec<OlderAnswer>,
+    set_aside: Vec<AsideAnswer>,
+}
+
+#[derive(Serialize)]
+struct OlderAnswer {
+    record: u64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    written: Option<String>,
+    file: String,
+    /// Why it cannot be gone back to.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    unreadable: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    sets: Option<usize>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    copies: Option<u64>,
+}
+
+#[derive(Serialize)]
+struct AsideAnswer {
+    file: String,
+    bytes: u64,
+}
+
+pub(super) fn run(
+    args: &RecoverArgs,
+    at: &Where,
+    json: bool,
+    out: &mut Output,
+) -> Result<(), CliError> {
+    if at.is_missing() {
+        return tell(&[], &Beside::default(), json, out);
+    }
+    if let Some(how) = wanted(args) {
+        go_back(how, at)?;
+    }
+    let problems: Vec<_> = match at.open(Open::ForReading) {
+        Err(e) => vec![e.to_string()],
+        Ok((_, notices)) => {
+            let (problems, others): (Vec<_>, Vec<_>) =
+                notices.into_iter().partition(Notice::is_damage);
+            for notice in others {
+                say(&format!("warning: {notice}"));
+            }
+            if let Some(hint) = problems.first().and_then(way_on) {
+                say(&format!("hint: {hint}"));
+            }
+            problems.iter().map(ToString::to_string).collect()
+        }
+    };
+    let beside = at.beside().map_err(CliError::damaged)?;
+    tell(&problems, &beside, json, out)
+}
+
+fn wanted(args: &RecoverArgs) -> Option<Open> {
+    if args.accept {
+        return Some(Open::AsOffered);
+    }
+    if args.put_back {
+        return Some(Open::PutBack);
+    }
+    args.restore.map(Open::Older)
+}
+
+/// What a person can do about this.
+pub(super) fn way_on(notice: &Notice) -> Option<&'static str> {
+    match notice {
+        Notice::SnapshotAltered => Some(
+            "if you altered it, ringbound recover --accept takes it as it now is; if not, \
+             ringbound recover --put-back has it as it was before",
+        ),
+        Notice::Later { .. } => {
+            Some("open it with that later version; ringbound recover lists what else is kept")
+        }
+        notice if notice.is_damage() => Some(open::MEND),
+        _ => None,
+    }
+}
+
+fn go_back(how: Open, at: &Where) -> Result<(), CliError> {
+    let (_, found) = at.open(Open::ForReading).map_err(CliError::damaged)?;
+    let is_altered = found.contains(&Notice::SnapshotAltered);
+    if !is_altered && !matches!(how, Open::Older(_)) {
+        return Err(CliError::usage(
+            "collection.json is as it was written; nothing to accept or put back",
+        )
+        .hint("ringbound recover lists older snapshots, and --restore goes back to one"));
+    }
+    if let Open::Older(record) = how {
+        let beside = at.beside().map_err(CliError::damaged)?;
+        let Some(older) = beside.older.iter().find(|older| older.record == record) else {
+            return Err(
+                CliError::usage(format!("there is no older snapshot of record {record}"))
+                    .hint("ringbound recover lists them"),
+            );
+        };
+        if let Err(why) = &older.collection {
+            let file = older.path.display();
+            return Err(CliError::damaged(format!("{file}: {why}"))
+                .hint("nothing was changed; ringbound recover lists the others"));
+        }
+    }
+    let (session, notices) = at.open(how).map_err(CliError::damaged)?;
+    if let Access::ReadOnly(why) = session.access() {
+        let is_held = |notice: &Notice| matches!(notice, Notice::ReadOnly { held: true, .. });
+        return Err(match notices.iter().any(is_held) {
+            true => open::held(why),
+            false => CliError::damaged(why),
+        });
+    }
+    for notice in notices {
+        match notice {
+            Notice::SnapshotAltered => {}
+            notice => say(&notice.to_string()),
+        }
+    }
+    open::close(session);
+    Ok(())
+}
+
+fn tell(
+    problems: &[String],
+    beside: &Beside,
+    json: bool,
+    out: &mut Output,
+) -> Result<(), CliError> {
+    let whole = problems.is_empty();
+    if !whole {
+        out.damaged();
+    }
+    if json {
+        return out.json(&Answer {
+            format: "ringbound-recover",
+            version: 1,
+            whole,
+            problems: problems.to_vec(),
+            older: beside.older.iter().map(older_answer).collect(),
+            set_aside: beside.aside.iter().map(aside_answer).collect(),
+        });
+    }
+    if whole {
+        out.line("The collection is whole.")?;
+    } else {
+        out.line("The collection is not whole:")?;
+        for problem in problems {
+            out.line(problem)?;
+        }
+    }
+    tell_older(&beside.older, out)?;
+    tell_aside(&beside.aside, out)
+}
+
+fn tell_older(older: &[Older], out: &mut Output) -> Result<(), CliError> {
+    out.line("")?;
+    if older.is_empty() {
+        return out.line("No older snapshot is kept yet.");
+    }
+    out.line("Older snapshots, the newest first; ringbound recover --restore RECORD goes back:")?;
+    let mut table = Table::new(&[
+        ("record", Align::Right),
+        ("written", Align::Left),
+        ("sets", Align::Right),
+        ("copies", Align::Right),
+        ("", Align::Left),
+    ]);
+    for older in older {
+        let record = older.record.to_string();
+        let written = written(older).unwrap_or_default();
+        table.row(match &older.collection {
+            Ok(collection) => [
+                record,
+                written,
+                collection.sets().len().to_string(),
+                copies(collection).to_string(),
+                String::new(),
+            ],
+            Err(why) => {
+                let why = format!("cannot be gone back to: {why}");
+                [record, written, String::new(), String::new(), why]
+            }
+        });
+    }
+    table.print(out)
+}
+
+fn tell_aside(aside: &[Aside], out: &mut Output) -> Result<(), CliError> {
+    let Some(folder) = aside.first().and_then(|first| first.path.parent()) else {
+        return Ok(());
+    };
+    out.line("")?;
+    let folder = folder.display();
+    out.line(&format!(
+        "Set aside in {folder}, and never removed by this program:"
+    ))?;
+    for file in aside {
+        let name = file.path.file_name().unwrap_or_default().to_string_lossy();
+        let bytes = count(file.bytes, "byte", "bytes");
+        out.line(&format!("  {name}, {bytes}: {}", what_it_is(&name)))?;
+    }
+    Ok(())
+}
+
+/// By the names that the store gives them.
+fn what_it_is(name: &str) -> &'static str {
+    if name.starts_with("journal-after-") {
+        "the end of a line that was cut off while it was written; that step was never kept"
+    } else if name.starts_with("journal") {
+        "the journal as it was before the collection was mended or put back"
+    } else {
+        "a snapshot as it was before the collection was mended or put back"
+    }
+}
+
+fn written(older: &Older) -> Option<String> {
+    let seconds = i64::try_from(older.written?.as_secs()).ok()?;
+    let at = jiff::Timestamp::from_second(seconds).ok()?;
+    Some(at.to_string())
+}
+
+fn copies(collection: &Collection) -> u64 {
+    let printings = collection
+        .sets()
+        .flat_map(|(id, set)| set.printings(id).map(|printing| set.tally(printing)));
+    printings.map(|tally| u64::from(tally.copies())).sum()
+}
+
+fn older_answer(older: &Older) -> OlderAnswer {
+    let collection = older.collection.as_ref().ok();
+    OlderAnswer {
+        record: older.record,
+        written: written(older),
+        file: older.path.display().to_string(),
+        unreadable: older.collection.as_ref().err().cloned(),
+        sets: collection.map(|collection| collection.sets().len()),
+        copies: collection.map(copies),
+    }
+}
+
+fn aside_answer(aside: &Aside) -> AsideAnswer {
+    AsideAnswer {
+        file: aside.path.display().to_string(),
+        bytes: aside.bytes,
+    }
+}
