@@ -26,7 +26,6 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("hand", &["layout", "plan", "report", "model", "text"]),
     ("demo", &["intake", "layout", "supplies", "model", "text"]),
     ("paper", &["model", "plan", "report", "supplies", "text"]),
-    ("demo", &["intake", "layout", "model", "text"]),
     ("store", &["model", "text"]),
     // An arrangement in a file is what the planner is asked about.
     ("store::arrangement", &["model", "plan", "text"]),

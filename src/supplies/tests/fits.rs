@@ -436,7 +436,7 @@ fn a_layout_by_sections_is_split_where_one_ends() {
     let wood = first(&collection);
     let (id, set) = (wood.id(), wood.spec().set);
     let all = templates(&collection, wood);
-    let rules = &template_by_name(&all, "Rares in front, reverses behind, pack")
+    let rules = &template_by_name(&all, "Rares in front, reverses behind")
         .unwrap()
         .rules;
     let laid = lay_out(&collection, set, rules);
