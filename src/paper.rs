@@ -28,7 +28,7 @@ mod svg;
 mod swap;
 mod work;
 
-pub use document::{Document, DocumentError, Format, PNG_DOTS, Written};
+pub use document::{Document, DocumentError, Format, PNG_DOTS, Written, numbered};
 pub use drawing::{Drawing, Item, Part, Pen, Sheet, Turn};
 pub use font::{FontError, FontId, Fonts, Run, Weight};
 pub use labels::{LabelError, LabelLook, Spine, USUAL_SPINE, labels};

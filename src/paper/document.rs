@@ -1,5 +1,8 @@
 //! A document that was made, and the files that it becomes.
 
+use std::ffi::OsString;
+use std::path::{Path, PathBuf};
+
 use resvg::tiny_skia::{Color, Pixmap, Transform};
 use resvg::usvg::{Options, Tree};
 
@@ -56,6 +59,9 @@ impl Format {
 /// Dots to the inch of a PNG.
 pub const PNG_DOTS: f64 = 150.0;
 
+/// The narrowest paper for a list with several columns.
+const LEAST_WIDTH: f64 = 90.0;
+
 /// Words, or a drawing.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Document {
@@ -66,8 +72,10 @@ pub enum Document {
 /// Why a document cannot be written so.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum DocumentError {
-    #[error("it is drawn, not written: a PDF, SVG or PNG can hold it, and text cannot")]
+    #[error("it is drawn: only PDF, SVG and PNG can hold it")]
     Drawn,
+    #[error("a list needs paper that is {LEAST_WIDTH} mm wide")]
+    Narrow,
     #[error("there is no sheet {0}: it has {1}")]
     NoSheet(usize, usize),
     #[error("the PNG could not be made: {0}")]
@@ -116,6 +124,9 @@ impl Document {
             };
             return Ok(whole(words.into_bytes()));
         }
+        if matches!(self, Self::Listing(_)) && paper.width < LEAST_WIDTH {
+            return Err(DocumentError::Narrow);
+        }
         let mut drawing = self.drawing(paper, fonts);
         if let Some(only) = only {
             let of = drawing.sheets.len();
@@ -158,4 +169,16 @@ fn png(svg: &str) -> Result<Vec<u8>, DocumentError> {
     pixels.fill(Color::WHITE);
     resvg::render(&tree, Transform::identity(), &mut pixels.as_mut());
     pixels.encode_png().map_err(|e| failed(&e))
+}
+
+/// The file for one sheet of several: `labels.svg` and 2 are `labels-2.svg`.
+#[must_use]
+pub fn numbered(path: &Path, sheet: usize) -> PathBuf {
+    let mut name: OsString = path.file_stem().unwrap_or_default().to_owned();
+    name.push(format!("-{sheet}"));
+    if let Some(ending) = path.extension() {
+        name.push(".");
+        name.push(ending);
+    }
+    path.with_file_name(name)
 }

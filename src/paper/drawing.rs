@@ -191,8 +191,8 @@ impl Drawing {
                 words.push_str(&format!(" and {} more", missing.len() - MOST));
             }
             told.push(format!(
-                "no font has {words}: an empty box stands there; name a font file that has it \
-                 with --font FILE"
+                "no font has {words}: an empty box stands there; ringbound print takes a font \
+                 that has it: --font FILE"
             ));
         }
         told

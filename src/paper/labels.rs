@@ -167,7 +167,7 @@ pub fn labels(
     }
     if !unknown.is_empty() {
         notes.push(format!(
-            "the spine of {} is not known: {} mm are taken; --spine MM says otherwise",
+            "the spine of {} is not known: {} mm are taken; measure it and say its width",
             unknown.join(", "),
             mm(USUAL_SPINE)
         ));

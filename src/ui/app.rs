@@ -1,5 +1,7 @@
 //! The program between two frames: events come in, the stack of screens changes, nothing is drawn.
 
+use std::path::PathBuf;
+
 use crossterm::event::{Event, KeyEvent, KeyEventKind, MouseButton, MouseEvent, MouseEventKind};
 use ratatui::layout::Rect;
 
@@ -42,6 +44,13 @@ impl App {
             desk: Desk::new(session, theme, area),
             screens: vec![Screen::Shelf(shelf::Shelf::default())],
         }
+    }
+
+    /// Where files go whose names do not say it.
+    #[must_use]
+    pub fn in_folder(mut self, folder: Option<PathBuf>) -> Self {
+        self.desk.folder = folder;
+        self
     }
 
     /// Says something on the message line, to be read before the first key.

@@ -103,6 +103,8 @@ pub enum Intent {
     Skip,
     /// The other way of working.
     OtherWay,
+    /// Labels, lists and sheets on paper.
+    Print,
     /// The list of what was done.
     History,
     Find,
@@ -126,6 +128,9 @@ impl Intent {
             Self::Accept if context == Context::SwapFiles => "read them",
             Self::Accept if context == Context::File => "write",
             Self::Leave if matches!(context, Context::Swap | Context::File) => "back",
+            Self::Accept if context == Context::Print => "write it",
+            Self::Right if context == Context::Print => "choose",
+            Self::PageOn if context == Context::Print => "next sheet",
             Self::Accept if context == Context::Pile => "enter it",
             Self::Accept if context == Context::Ways => "begin",
             Self::Down if context == Context::Ways => "next way",
@@ -207,6 +212,7 @@ impl Intent {
             Self::Done => "done",
             Self::Skip => "cannot find it",
             Self::OtherWay => "other way of working",
+            Self::Print => "on paper",
             Self::History => "what was done",
             Self::Find => "find",
             Self::NewSet => "new set",
@@ -286,6 +292,7 @@ impl Intent {
             Self::Done => "this is done, and all above the chosen line",
             Self::Skip => "leave it for later: the card cannot be found",
             Self::OtherWay => "choose anew: two passes or hand to hand, pages moved or left",
+            Self::Print => "labels, lists and sheets on paper",
             Self::History => "what was done, and going back to any point of it",
             Self::Find => "find a card by number or name, over all binders",
             Self::NewSet => "begin a set: its code, title and numbers",

@@ -44,6 +44,8 @@ pub enum Context {
     SwapFiles,
     /// The sheet of a swap.
     Swap,
+    /// What goes on paper.
+    Print,
     /// What the layouts take, and whether binders close.
     Supplies,
     /// The sections of a layout.

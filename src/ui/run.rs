@@ -51,7 +51,8 @@ pub fn run(session: Session, look: Look, given: Given) -> Result<Ended, UiError>
     let mut screen = Screen::enter()?;
     let size = screen.size()?;
     let mut app = App::new(session, Theme::new(look), (size.width, size.height))
-        .with_prices(given.prices, given.prices_amiss);
+        .with_prices(given.prices, given.prices_amiss)
+        .in_folder(std::env::current_dir().ok());
     if let Some(words) = given.words {
         app.tell(words);
     }

@@ -189,6 +189,7 @@ fn bad_input_is_told_in_words_and_leaves_no_file() {
         &["page", "FEN", "1", "--side", "back", "--out", "a.pdf"],
         &["wants", "--rarity", "rarer", "--out", "a.pdf"],
         &["labels", "--out", "a.txt"],
+        &["wants", "--paper", "50x80", "--out", "a.pdf"],
     ]
     .iter()
     .map(|args| format!("{}\n{}", args.join(" "), told(args)))

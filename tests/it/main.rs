@@ -44,6 +44,7 @@ mod ui_deeds;
 mod ui_lists;
 mod ui_pictures;
 mod ui_pile;
+mod ui_print;
 mod ui_robust;
 mod ui_sections;
 mod ui_supplies;

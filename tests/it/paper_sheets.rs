@@ -304,6 +304,34 @@ fn nine_usual_cards_have_room_on_a4_and_on_letter() {
     assert_eq!(pocket_cards(&[], Size::A4, &fonts), Err(CardError::None));
 }
 
+#[test]
+fn names_of_a_thousand_letters_stay_on_their_sheets() {
+    let fonts = Fonts::own();
+    let long = "letters ".repeat(125);
+    let one = "x".repeat(1_000);
+    let mut listing = Listing::new(long.clone());
+    listing.heading(long.clone());
+    let heads = [
+        ("a", Align::Left),
+        ("b", Align::Right),
+        ("c", Align::Left),
+        ("d", Align::Left),
+    ];
+    let mut table = Table::new(&heads, true);
+    table.row([long.as_str(), one.as_str(), one.as_str(), long.as_str()]);
+    table.row(["1", "2", "3", "4"]);
+    listing.table(table);
+    let tick = Tick {
+        number: Some(1),
+        words: one.clone(),
+    };
+    listing.blocks.push(Block::Ticks(vec![tick]));
+    listing.words(long);
+    for paper in [Size::A4, Size::A5, Size::new(90.0, 120.0)] {
+        ensure_clear(&listing.pages(paper, &fonts));
+    }
+}
+
 fn wanted(collection: &Collection) -> Vec<Listed> {
     listed(collection, Asked::Wants, ListFilter::default())
 }

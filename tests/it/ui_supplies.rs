@@ -5,10 +5,11 @@ use insta::assert_snapshot;
 use ringbound::demo;
 use ringbound::model::BinderKind;
 use ringbound::session::Session;
-use ringbound::supplies::Rings;
+use ringbound::supplies::{PriceList, PriceRow, Rings};
 use ringbound::ui::{App, Colours, Look, Theme};
 
 use crate::scene::{PLAIN, Scene};
+use crate::support::heath::heath;
 
 /// The demo with its price list.
 fn priced(size: (u16, u16)) -> Scene {
@@ -142,4 +143,46 @@ fn plain_letters_and_every_size_draw_without_harm() {
             assert!(picture.contains("Supplies"), "{picture}");
         }
     }
+}
+
+/// From a template and two edits to the cost, on the screen. By hand: 40 rares, 160 others and 200
+/// reverses on pages of 18 are 3, 9 and 12 pages, 24; 6 pieces of pack art and 3 of packaging a page
+/// each. 24 pages are 3 x 10 for 18.00 (50 are 25.00), one of 10 for 5.50, one of 10 for 5.00. 400
+/// sleeves are 4 x 100 for 20.80 (8 x 50 would be 24.00). The binder 11.50. In all 60.80.
+#[test]
+fn a_set_that_was_laid_out_from_a_template_costs_what_is_reckoned_by_hand() {
+    let mut list = PriceList::default();
+    for (item, size, pack, price) in [
+        ("page", "3x3 backed", "10", "6.00"),
+        ("page", "3x3 backed", "50", "25.00"),
+        ("page", "2x2 backed", "10", "5.50"),
+        ("page", "3x1 backed", "10", "5.00"),
+        ("ring binder", "40 D", "1", "11.50"),
+        ("sleeve", "", "50", "3.00"),
+        ("sleeve", "", "100", "5.20"),
+    ] {
+        let row = PriceRow {
+            item,
+            size,
+            pack,
+            price,
+            currency: "EUR",
+            on_hand: "",
+        };
+        list.row(&row).unwrap();
+    }
+    let mut scene = Scene::new(Session::in_memory(heath()), PLAIN, (80, 24));
+    let session = Session::in_memory(heath());
+    scene.app = App::new(session, Theme::new(PLAIN), (80, 24)).with_prices(list, Vec::new());
+    scene.keys("enter a s down down enter down down down enter");
+    scene.keys("6 space x space p a c k space a r t enter enter down enter");
+    scene.keys("3 space x space p a c k a g i n g enter enter d");
+    for _ in 0..4 {
+        if scene.find("The shelf").is_none() {
+            scene.keys("esc");
+        }
+    }
+    scene.keys("b right a");
+    scene.at("In all 60.80 EUR");
+    assert_snapshot!("supplies_template_80x24", scene.picture());
 }

@@ -1,13 +1,12 @@
 //! Where a document goes: a file, several, or standard output.
 
-use std::ffi::OsString;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use super::super::export::outside;
 use crate::cli::args::{FormatWord, PaperArgs};
 use crate::cli::error::CliError;
 use crate::cli::output::Output;
-use crate::paper::{Format, Written};
+use crate::paper::{Format, Written, numbered};
 use crate::session::Session;
 
 pub(super) struct Target<'a> {
@@ -87,15 +86,4 @@ impl<'a> Target<'a> {
         }
         Ok(told)
     }
-}
-
-/// `labels.svg` and 2 are `labels-2.svg`.
-fn numbered(path: &Path, sheet: usize) -> PathBuf {
-    let mut name: OsString = path.file_stem().unwrap_or_default().to_owned();
-    name.push(format!("-{sheet}"));
-    if let Some(ending) = path.extension() {
-        name.push(".");
-        name.push(ending);
-    }
-    path.with_file_name(name)
 }

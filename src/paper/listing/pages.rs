@@ -193,6 +193,7 @@ impl Setter<'_, '_> {
                     let x = begin + room;
                     let width = self.width() - x;
                     let lines = wrap(self.fonts, &tick.words, Weight::Plain, BODY, width);
+                    let lines = self.clipped(lines);
                     let row = Row {
                         boxed,
                         number,
@@ -212,6 +213,7 @@ impl Setter<'_, '_> {
 
     fn heading(&mut self, words: &str, size: f64, above: f64, with: f64) {
         let lines = wrap(self.fonts, words, Weight::Bold, size, self.width());
+        let lines = self.clipped(lines);
         let height: f64 = lines.iter().map(Run::height).sum();
         let (x, fresh) = (self.left(), self.ensure(above + height + with));
         if !fresh {
@@ -230,6 +232,18 @@ impl Setter<'_, '_> {
             let words = line.words.clone();
             self.lines(vec![line], x, &words);
         }
+    }
+
+    /// No more lines than have room on half a sheet, which only a name of a thousand letters in a
+    /// narrow column has; an ellipsis ends them then.
+    fn clipped(&self, mut lines: Vec<Run>) -> Vec<Run> {
+        let most = (self.bottom() / 2.0 / self.line_height()) as usize;
+        if lines.len() > most.max(1) {
+            lines.truncate(most.max(1));
+            lines.pop();
+            lines.push(self.fonts.run("…", Weight::Plain, BODY));
+        }
+        lines
     }
 
     fn lines(&mut self, lines: Vec<Run>, x: f64, words: &str) {
@@ -292,6 +306,7 @@ impl Setter<'_, '_> {
             let mut made = Vec::new();
             for (at, width) in used.iter().zip(&widths) {
                 let lines = wrap(setter.fonts, &cells(*at), weight, BODY, *width);
+                let lines = setter.clipped(lines);
                 made.push((x, table.heads[*at].1, *width, lines));
                 x += width + GUTTER;
             }

@@ -32,6 +32,21 @@ pub(super) const KEYS: &[Place] = &[
         ],
     },
     Place {
+        context: Context::Print,
+        also: &[],
+        own: &[
+            ("enter", I::Accept, 1),
+            ("tab down", I::NextField, 2),
+            ("shift-tab up", I::PreviousField, 0),
+            ("right", I::Right, 3),
+            ("left", I::Left, 0),
+            ("pgdn", I::PageOn, 4),
+            ("pgup", I::PageBack, 0),
+            ("f1", I::Help, 6),
+            ("esc", I::Leave, 5),
+        ],
+    },
+    Place {
         context: Context::Prompt,
         also: &[],
         own: &[("enter", I::Accept, 1), ("esc", I::Leave, 2)],

@@ -15,6 +15,7 @@ use super::history::History;
 use super::list::List;
 use super::menu::Menu;
 use super::pile::Pile;
+use super::print::Print;
 use super::work::Work;
 use super::{Next, Screen};
 use crate::hand::{self, Ground};
@@ -207,6 +208,11 @@ impl OpenBinder {
             Intent::Lists => {
                 let list = List::open(desk, Some(self.ground.binder));
                 return Next::Open(Screen::List(Box::new(list)));
+            }
+            Intent::Print => {
+                let page = self.place(desk).map_or(0, |place| place.page);
+                let print = Print::of(desk, self.ground.binder, page, false);
+                return Next::Open(Screen::Print(Box::new(print)));
             }
             Intent::Arrange => return self.arrange(desk),
             Intent::NextBinder | Intent::PreviousBinder => {
