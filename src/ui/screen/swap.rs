@@ -135,8 +135,8 @@ impl Swap {
         }
         let mut stocks = [Stock::new(), Stock::new()];
         let (mut given, mut foreign) = (false, 0);
-        for at in 0..self.fields.len() {
-            let typed = self.fields[at].value().trim();
+        for (at, (field, stock)) in self.fields.iter().zip(&mut stocks).enumerate() {
+            let typed = field.value().trim();
             if typed.is_empty() {
                 continue;
             }
@@ -144,7 +144,7 @@ impl Swap {
                 Ok(list) => {
                     given = true;
                     foreign += list.foreign;
-                    stocks[at] = list.stock;
+                    *stock = list.stock;
                 }
                 Err(why) => {
                     self.focus = at;
