@@ -49,17 +49,14 @@ pub(super) fn run(what: &Print, at: &Where, json: bool, out: &mut Output) -> Res
         let why = |e| CliError::input(format!("{}: {e}", file.display()));
         fonts.add(data).map_err(why)?;
     }
-    let natural = matches!(what, Print::Page(_)) && target.is_picture();
-    let made = made::document(
-        what,
-        &at.dir,
-        session.collection(),
+    let from = made::From {
+        dir: &at.dir,
+        collection: session.collection(),
         paper,
-        natural,
-        &fonts,
-        json,
-        out,
-    )?;
+        natural: matches!(what, Print::Page(_)) && target.is_picture(),
+        fonts: &fonts,
+    };
+    let made = made::document(what, &from, json, out)?;
     let files = made.write(target.format, paper, &fonts, args.nth);
     let files = files.map_err(|e| {
         let drawn = matches!(e, crate::paper::DocumentError::Drawn);

@@ -259,7 +259,8 @@ fn title(sheet: &mut Sheet, words: &str, rest: Area, turn: Turn, fonts: &Fonts<'
             along: rest.width,
             across: rest.height,
             largest: LARGEST,
-            smallest: 2.5,
+            // Smaller than that, it reads better along the spine.
+            smallest: 4.0,
             lines: 4,
         };
         let fitted = fit(fonts, words, Weight::Bold, upright);

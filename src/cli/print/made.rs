@@ -26,17 +26,29 @@ use crate::supplies::{Choice, basket, needs};
 /// A picture has at most so many bytes.
 const MOST_PICTURE: u64 = 8_000_000;
 
-/// `natural` draws a page in its own size.
+/// What a document is made from.
+pub(super) struct From<'a> {
+    pub(super) dir: &'a Path,
+    pub(super) collection: &'a Collection,
+    pub(super) paper: Size,
+    /// A page is drawn in its own size.
+    pub(super) natural: bool,
+    pub(super) fonts: &'a Fonts<'a>,
+}
+
 pub(super) fn document(
     what: &Print,
-    dir: &Path,
-    collection: &Collection,
-    paper: Size,
-    natural: bool,
-    fonts: &Fonts<'_>,
+    from: &From<'_>,
     json: bool,
     out: &mut Output,
 ) -> Result<Document, CliError> {
+    let &From {
+        dir,
+        collection,
+        paper,
+        natural,
+        fonts,
+    } = from;
     let listing = match what {
         Print::Labels(args) => return spines(args, collection, paper, fonts),
         Print::Pockets(args) => return cards(args, collection, paper, fonts),
