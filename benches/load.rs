@@ -1,14 +1,20 @@
 //! Loading a snapshot, against a bare parse of the same file into borrowed strings, and against
-//! reading the file. The goals are those of the project's measurements: load at most 2.0 times
-//! the borrowed parse, memory at most 5 times the file.
+//! reading the file, and against an SQLite full scan of the same data. Goals: at most 2.0 times the
+//! borrowed parse and 0.7 of the scan, memory at most 5 times the file; the file at most 0.4 of
+//! compact JSON with an object a pocket.
+//!
+//! `cargo bench --bench load`
 
 #[path = "common/collection.rs"]
 mod common;
+#[path = "common/sqlite.rs"]
+mod sqlite;
 
 use std::borrow::Cow;
 use std::hint::black_box;
 use std::time::Instant;
 
+use ringbound::model::Collection;
 use ringbound::store::{Position, read_snapshot, write_snapshot};
 use serde::de::{Deserialize, Deserializer, MapAccess, Visitor};
 
@@ -131,7 +137,7 @@ impl<'de: 'a, 'a> Deserialize<'de> for BarePocket<'a> {
 }
 
 /// What one fresh process does, once: so that no run finds memory that an earlier one left warm.
-const WAYS: [&str; 3] = ["read", "bare", "load"];
+const WAYS: [&str; 4] = ["read", "bare", "load", "sqlite"];
 
 fn main() {
     let arguments: Vec<String> = std::env::args().collect();
@@ -142,38 +148,111 @@ fn main() {
     }
     let folder = tempfile::tempdir().expect("a temporary folder");
     println!(
-        "{:>9} {:>7} {:>9} {:>9} {:>9} {:>11} {:>7} {:>11} {:>7}",
-        "pockets", "MB", "read", "bare", "load", "load/bare", "goal", "memory/file", "goal"
+        "{:>9} {:>7} {:>9} {:>9} {:>9} {:>10} {:>11} {:>7} {:>11} {:>7} {:>11} {:>7}",
+        "pockets",
+        "MB",
+        "read",
+        "bare",
+        "load",
+        "sqlite",
+        "load/bare",
+        "goal",
+        "load/sqlite",
+        "goal",
+        "memory/file",
+        "goal"
     );
     for (pockets, rounds) in [(40_000, 21), (1_000_000, 9)] {
-        let bytes = write_snapshot(&common::collection(pockets), Position::default());
+        let collection = common::collection(pockets);
+        let database = folder.path().join(format!("{pockets}.sqlite"));
+        sqlite::write(&database, &collection);
+        let bytes = write_snapshot(&collection, Position::default());
+        objects(&collection, bytes.len());
         let size = bytes.len() as f64;
         let path = folder.path().join("collection.json");
         std::fs::write(&path, bytes).expect("a snapshot");
-        let mut times = [const { Vec::new() }; 3];
-        let (mut ratios, mut memory) = (Vec::new(), Vec::new());
+        let mut times = [const { Vec::new() }; 4];
+        let (mut ratios, mut peers, mut memory) = (Vec::new(), Vec::new(), Vec::new());
         for round in 0..rounds {
-            let mut figures = [(0.0, 0.0); 3];
+            let mut figures = [(0.0, 0.0); 4];
             // The order turns, so that none is always first.
             for turn in 0..WAYS.len() {
                 let way = (round + turn) % WAYS.len();
-                figures[way] = in_a_process(WAYS[way], &path);
+                let file = if WAYS[way] == "sqlite" {
+                    &database
+                } else {
+                    &path
+                };
+                figures[way] = in_a_process(WAYS[way], file);
                 times[way].push(figures[way].0);
             }
             ratios.push(figures[2].0 / figures[1].0);
+            peers.push(figures[2].0 / figures[3].0);
             memory.push(figures[2].1 * 1024.0 / size);
         }
-        let [read, bare, load] = times.map(common::median);
+        let [read, bare, load, scan] = times.map(common::median);
         println!(
-            "{pockets:>9} {:>7.2} {read:>6.1} ms {bare:>6.1} ms {load:>6.1} ms {:>11.2} {:>7} {:>11.1} {:>7}",
+            "{pockets:>9} {:>7.2} {read:>6.1} ms {bare:>6.1} ms {load:>6.1} ms {scan:>7.1} ms \
+             {:>11.2} {:>7} {:>11.2} {:>7} {:>11.1} {:>7}",
             size / 1e6,
             common::median(ratios),
             "<= 2.0",
+            common::median(peers),
+            "<= 0.7",
             common::median(memory),
             // A small file's share of the process itself is no measure of the reader.
             if pockets < 1_000_000 { "" } else { "<= 5.0" }
         );
     }
+}
+
+/// How large the file is against compact JSON with an object a pocket.
+fn objects(collection: &Collection, size: usize) {
+    #[derive(serde::Serialize)]
+    struct Pocket<'a> {
+        binder: &'a str,
+        page: u32,
+        side: &'a str,
+        row: usize,
+        column: usize,
+        set: &'a str,
+        number: &'a str,
+        finish: &'a str,
+        held: bool,
+    }
+    let mut written = 0;
+    for binder in collection.shelf() {
+        for (page, meant) in binder.pages().iter().zip(&binder.layout().pages) {
+            let (format, held) = (page.format(), page.cards());
+            for (at, held) in held.iter().enumerate() {
+                let place = at % format.per_side();
+                let Some(printing) = held.or(meant.printing(at)) else {
+                    continue;
+                };
+                let set = collection.set(printing.set()).expect("a set");
+                let pocket = Pocket {
+                    binder: binder.name(),
+                    page: page.id().0,
+                    side: if at < format.per_side() {
+                        "front"
+                    } else {
+                        "back"
+                    },
+                    row: place / usize::from(format.columns) + 1,
+                    column: place % usize::from(format.columns) + 1,
+                    set: set.code(),
+                    number: &set.card(printing.card()).expect("a card").number,
+                    finish: &set.finishes()[usize::from(printing.finish())].name,
+                    held: held.is_some(),
+                };
+                written += serde_json::to_vec(&pocket).expect("JSON").len() + 1;
+            }
+        }
+    }
+    println!(
+        "          the file is {:.2} of compact JSON with an object a pocket; goal <= 0.4",
+        size as f64 / written as f64
+    );
 }
 
 /// Milliseconds and the most memory in KiB.
@@ -193,6 +272,12 @@ fn in_a_process(way: &str, path: &std::path::Path) -> (f64, f64) {
 
 fn once(way: &str, path: &str) {
     let begun = Instant::now();
+    if way == "sqlite" {
+        let rows = sqlite::scan(path.as_ref());
+        told(begun);
+        assert!(rows > 0);
+        return;
+    }
     let bytes = std::fs::read(path).expect("a snapshot");
     match way {
         "bare" => {

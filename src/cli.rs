@@ -12,6 +12,7 @@ mod fit;
 mod folder;
 mod import;
 mod json;
+mod layout;
 mod lists;
 mod manual;
 mod measure;
@@ -21,6 +22,7 @@ mod output;
 mod packs;
 mod pages;
 mod plan;
+mod print;
 mod recover;
 mod rings;
 mod runs;
@@ -120,11 +122,13 @@ fn dispatch(
         Command::Wants(args) => lists::wants(args, &at, cli.json, out),
         Command::Spares(args) => lists::spares(args, &at, cli.json, out),
         Command::Waiting(only) => lists::waiting(only, &at, cli.json, out),
+        Command::Layout { what } => layout::run(what, &at, cli.json, out),
         Command::Plan(args) => plan::run(args, &at, cli.json, out),
         Command::SortPile(args) => sort_pile::run(args, &at, cli.json, out),
         Command::Packs(args) => packs::run(args, &at, cli.json, out),
         Command::Runs(args) => runs::run(args, &at, cli.json, out),
         Command::Swap(args) => swap::run(args, &at, cli.json, out),
+        Command::Print { what } => print::run(what, &at, cli.json, out),
         Command::Fit(args) => fit::run(args, &at, cli.json, out),
         Command::Supplies(args) => supplies::run(args, &at, cli.json, out),
         Command::Rings(args) => rings::run(args, &at, cli.json, out),

@@ -4,9 +4,12 @@
 //! It is made of the same changes as a real one, so it can be committed step by step, and it is
 //! the same every time: which cards are there is drawn from a generator with a fixed seed.
 
+mod prices;
 mod shelf;
 mod sketch;
 mod words;
+
+pub use prices::prices;
 
 use crate::model::{Change, Collection, PrintingId, SetId, Step};
 

@@ -45,11 +45,11 @@ pub use cost::{Cost, cost, cost_of};
 pub use draft::{adopt, begin_draft, copy_draft, drop_draft, rename_draft};
 pub use gather::{Behind, gather, gather_with};
 pub use ground::{Ground, Unit};
-pub use growth::{Grown, Way, compare_growth, draft_of_way};
+pub use growth::{Candidate, Grown, compare_growth, draft_of_way};
 pub use meaning::{blank, clear, fill, keepsake, leave_room};
 pub use order::{SortBy, reverse, sort};
 pub use pages::{PageMove, move_pages, move_pages_over};
-pub use pocket::{acquire, part_with, put, subject, take};
+pub use pocket::{acquire, in_front, part_with, put, subject, take};
 pub use rings::set_rings;
 pub use sections::{
     Proposal, draft_by_sections, drop_template, keep_sections, propose, save_template,

@@ -25,8 +25,8 @@
 //!   session                    the one façade: query, commit, undo, redo
 //!   ├──────────────┬────────┐
 //!   store          │        │  files: snapshot, journal, lock, import, export
-//!   │   demo         │        │  an invented collection, made by changes
-//!   │   layout  plan  report  intake  hand   pure functions: default layouts; the work from
+//!   │   demo         │  paper │  an invented collection, made by changes; labels, lists, sheets
+//!   │   layout  plan  report  intake  hand   pure functions: sections to pages; the work from
 //!   │   │       │     │       │       │      contents to layout; completion, gaps, spares, finder;
 //!   │   │       │     │       │       │      what comes in; what hands do
 //!   │   supplies                             what it takes of pages, binders, sleeves; fit; cost
@@ -40,6 +40,7 @@ pub mod hand;
 pub mod intake;
 pub mod layout;
 pub mod model;
+pub mod paper;
 pub mod plan;
 pub mod report;
 pub mod session;

@@ -4,7 +4,7 @@ use std::io::IsTerminal;
 use std::process::ExitCode;
 
 use ringbound::cli::{self, Face, ScreenRequest};
-use ringbound::ui::{self, Look};
+use ringbound::ui::{self, Given, Look};
 
 fn main() -> ExitCode {
     let cli = match cli::parse() {
@@ -20,8 +20,12 @@ fn main() -> ExitCode {
 
 fn screen(request: ScreenRequest) -> ExitCode {
     let look = Look::from_env(|name| std::env::var(name).ok());
-    let words = request.words();
-    match ui::run(request.session, look, words) {
+    let given = Given {
+        words: request.words(),
+        prices: request.prices,
+        prices_amiss: request.prices_amiss,
+    };
+    match ui::run(request.session, look, given) {
         Ok(ended) => {
             cli::close(ended.session);
             // As a shell tells a program that a signal ended.

@@ -45,7 +45,7 @@ pub use pocket::{
 pub use prices::{PriceError, PriceList, PriceRow};
 pub use rings::{Rings, RingsError, Room, USUAL_RINGS, WEAK, room};
 pub use sheet::{Sheet, filing_holes, page_on_sheet};
-pub use split::{Split, Splits, splits};
+pub use split::{Split, Splits, binders, splits};
 pub use thickness::{LayoutOf, Sleeves, Thickness, millimetres, parse_micrometres, sheets};
 pub use ways::{Question, Way, WayKind, ways};
 pub use words::sheet_words;

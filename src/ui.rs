@@ -28,7 +28,7 @@ mod widget;
 
 pub use app::{App, Flow};
 pub use intent::Intent;
-pub use keymap::{BINDINGS, Binding, Context, Key, intents, lookup};
-pub use run::{Ended, UiError, run};
+pub use keymap::{Binding, Context, Key, bindings, intents, lookup};
+pub use run::{Ended, Given, UiError, run};
 pub use theme::{Colours, Look, Theme};
 pub use view::view;

@@ -2,7 +2,9 @@
 
 mod care;
 mod files;
+mod layout;
 mod pile;
+mod print;
 mod supplies;
 
 use std::path::PathBuf;
@@ -13,7 +15,14 @@ pub(super) use care::{CheckArgs, HistoryArgs, RecoverArgs};
 pub(super) use files::{
     BinderArgs, ChecklistArgs, CopiesArgs, ExportArgs, ExportWhat, Import, OpeningWord, Sides,
 };
+pub(super) use layout::{
+    DraftArgs, DropArgs, GrowthArgs, Layout, RulesArgs, SaveArgs, ShowSectionsArgs, TemplatesArgs,
+    WayWord,
+};
 pub(super) use pile::{Narrow, PacksArgs, RunsArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
+pub(super) use print::{
+    FormatWord, LabelArgs, PageArgs, PaperArgs, PocketArgs, Print, ReadingWord, ShoppingArgs,
+};
 pub(super) use supplies::{
     CompareArgs, FitArgs, MeasureArgs, PriceArgs, RingsArgs, SleevesWord, SuppliesArgs,
     SuppliesCommand,
@@ -49,6 +58,16 @@ Examples:
   ringbound plan FEN                             what to do, to bring a binder in order
 
 ";
+
+const PRINT_HELP: &str = "\
+Examples:
+  ringbound print labels --out labels.pdf                      the spines of the whole shelf
+  ringbound print labels FEN --spine 30 --out fen.svg
+  ringbound print wants --paper letter --out wanted.pdf
+  ringbound print page FEN 3 --out spread.svg
+  ringbound print labels --demo --out labels.pdf               of an invented collection
+
+Print at 100 %, without scaling, and measure the line of 100 mm on the paper.";
 
 /// Keeps a collector's binders: what is in them, what is missing, where each card goes.
 ///
@@ -110,6 +129,12 @@ pub enum Command {
     Spares(SparesArgs),
     /// Loose copies and the pockets that they go to
     Waiting(Narrow),
+    /// Lay a binder out by sections: rules that make a draft
+    #[command(after_help = layout::LAYOUT_HELP)]
+    Layout {
+        #[command(subcommand)]
+        what: Layout,
+    },
     /// The work from what lies in the binders to what should: the fewest cards touched
     Plan(PlanArgs),
     /// How to sort a stack by hand before it is filed: which numbers go on which heap
@@ -120,6 +145,12 @@ pub enum Command {
     Swap(SwapArgs),
     /// How many further random packs until a set is complete, on average
     Packs(PacksArgs),
+    /// Labels, lists and sheets on paper, at true size
+    #[command(after_help = PRINT_HELP)]
+    Print {
+        #[command(subcommand)]
+        what: Print,
+    },
     /// Does each binder close over its pages, and do the cards fit the pockets?
     Fit(FitArgs),
     /// Pages, binders and sleeves: what the layouts take, what is to be bought, what it costs

@@ -35,6 +35,8 @@ pub(super) fn run(
     Ok(Some(Box::new(ScreenRequest {
         session,
         notices,
+        prices: demo::prices(),
+        prices_amiss: Vec::new(),
         scratch: Some(scratch),
     })))
 }

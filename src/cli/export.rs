@@ -12,7 +12,7 @@ use super::open::Where;
 use super::output::Output;
 use crate::model::Collection;
 use crate::report::{Asked, ListFilter, listed};
-use crate::session::{Outside, OutsideError, write_listed};
+use crate::session::{Outside, OutsideError, Session, write_listed};
 use crate::store::csv::{Form, write_checklist, write_copies};
 
 #[derive(Serialize)]
@@ -46,7 +46,7 @@ pub(super) fn run(
     if to_stdout {
         return out.raw(write);
     }
-    let file = outside(&args.file, args.force, "--force", &at.dir)?;
+    let file = outside(&session, &args.file, args.force, "--force")?;
     let failed = |e| CliError::output(args.file.display(), e);
     file.write(write).map_err(failed)?;
     let file = args.file.display().to_string();
@@ -95,12 +95,12 @@ fn write(
 
 /// The file, if it may be written. `option` is the one that lets a file be written over.
 pub(super) fn outside(
+    session: &Session,
     path: &Path,
     overwrite: bool,
     option: &str,
-    data: &Path,
 ) -> Result<Outside, CliError> {
-    Outside::new(path, overwrite, Some(data)).map_err(|e| {
+    session.outside(path, overwrite).map_err(|e| {
         let error = CliError::usage(&e);
         match e {
             OutsideError::Exists(_) => {

@@ -111,7 +111,7 @@ fn look(args: &FitArgs) -> Result<Look, CliError> {
         sleeve,
         rings: rings.map_err(CliError::usage)?,
         usable: usable
-            .map(|depth| measure::length("--depth", depth))
+            .map(|depth| measure::length("--depth", depth, 1_000))
             .transpose()?,
     })
 }
@@ -131,7 +131,7 @@ fn see<'c>(
         // The smaller part goes into the second binder, page by page.
         let pages = fit.pages;
         let over = |at: usize| at.min(pages - at) as u64;
-        splits(binder, of, look.thickness, room.sure, over)
+        splits(collection, binder, of, look.thickness, room.sure, over)
     });
     Looked {
         binder,

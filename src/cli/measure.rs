@@ -1,5 +1,6 @@
 //! Measures, drafts and the price list, as the commands about supplies take them.
 
+use std::fs::File;
 use std::path::Path;
 
 use super::args::{MeasureArgs, PriceArgs, SleevesWord};
@@ -9,7 +10,7 @@ use super::open;
 use super::output::Output;
 use crate::intake::hint;
 use crate::model::{BinderId, Collection};
-use crate::store::csv::read_prices;
+use crate::store::csv::{CsvError, read_prices};
 use crate::supplies::{PriceList, Sleeves, Thickness, parse_micrometres};
 
 /// Where the price list lies in the folder of the collection.
@@ -17,9 +18,9 @@ const PRICES_FILE: &str = "prices.csv";
 
 pub(super) fn thickness(args: &MeasureArgs) -> Result<Thickness, CliError> {
     Ok(Thickness {
-        card: length("--card-mm", &args.card_mm)?,
-        film: length("--film-mm", &args.film_mm)?,
-        sleeve: length("--sleeve-mm", &args.sleeve_mm)?,
+        card: length("--card-mm", &args.card_mm, 20)?,
+        film: length("--film-mm", &args.film_mm, 20)?,
+        sleeve: length("--sleeve-mm", &args.sleeve_mm, 20)?,
         sleeves: match args.sleeves {
             SleevesWord::None => Sleeves::Bare,
             SleevesWord::One => Sleeves::One,
@@ -29,12 +30,12 @@ pub(super) fn thickness(args: &MeasureArgs) -> Result<Thickness, CliError> {
     })
 }
 
-/// Micrometres of an option; at most 1 m, so that a binder's pages can be added up.
-pub(super) fn length(option: &str, written: &str) -> Result<u32, CliError> {
-    let read = parse_micrometres(written.trim()).filter(|length| *length <= 1_000_000);
+/// Micrometres of an option, at most so many millimetres.
+pub(super) fn length(option: &str, written: &str, most: u32) -> Result<u32, CliError> {
+    let read = parse_micrometres(written.trim()).filter(|length| *length <= most * 1_000);
     read.ok_or_else(|| {
         CliError::usage(format!(
-            "{option} {written} is no length; write millimetres up to 1000, such as 0.3"
+            "{option} {written} is no length; write millimetres up to {most}, such as 0.3"
         ))
     })
 }
@@ -89,4 +90,50 @@ pub(super) fn prices(
         .name
         .judge(reading, args.skip_bad, "nothing was reckoned", json, out)?;
     Ok(Some(list))
+}
+
+/// The price list in the folder of the collection, for the screen, which tells itself what could
+/// not be taken.
+pub(super) fn prices_for_screen(folder: &Path) -> (PriceList, Vec<String>) {
+    let mut list = PriceList::default();
+    let file = folder.join(PRICES_FILE);
+    if !file.is_file() {
+        return (list, Vec::new());
+    }
+    let read = File::open(&file).map_err(CsvError::from);
+    let read = read.and_then(|input| read_prices(input, &mut list));
+    let amiss = match read {
+        Err(error) => vec![format!("{PRICES_FILE}: {error}")],
+        Ok(reading) => {
+            let problems = reading.problems.iter();
+            problems
+                .map(|problem| format!("{PRICES_FILE}, {problem}"))
+                .collect()
+        }
+    };
+    (list, amiss)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::supplies::Item;
+
+    #[test]
+    fn the_screen_gets_the_price_list_of_the_folder_and_what_is_wrong_with_it() {
+        let folder = tempfile::tempdir().unwrap();
+        let read = || prices_for_screen(folder.path());
+        let offers = |list: &PriceList| list.offers(Item::read("page 3x3 clear").unwrap()).len();
+        let (list, amiss) = read();
+        assert_eq!((offers(&list), amiss.len()), (0, 0), "there is none");
+        let file = folder.path().join(PRICES_FILE);
+        let rows = "item,size,price,currency\npage,3x3 clear,1.00,EUR\npage,3x3,1.00,EUR\n";
+        std::fs::write(&file, rows).unwrap();
+        let (list, amiss) = read();
+        assert_eq!(offers(&list), 1);
+        assert!(amiss[0].starts_with("prices.csv, line 3, column 2 (size): "));
+        std::fs::write(&file, "").unwrap();
+        let (list, amiss) = read();
+        assert_eq!((offers(&list), amiss.len()), (0, 1));
+    }
 }

@@ -6,12 +6,14 @@ use std::rc::Rc;
 use super::args::Cli;
 use super::error::{CliError, say};
 use super::folder;
+use super::measure;
 use super::output::Output;
 use super::recover;
 use crate::model::{Binder, Collection, SetId, Step};
 use crate::session::{Access, Clock, Notice, Open, Session, StoreError};
 use crate::store::files::{Disk, Files};
 use crate::store::{self, Beside};
+use crate::supplies::PriceList;
 
 /// Where the collection is.
 #[derive(Debug)]
@@ -25,6 +27,10 @@ pub struct ScreenRequest {
     pub session: Session,
     /// To be told to the person.
     pub notices: Vec<Notice>,
+    /// The collector's price list.
+    pub prices: PriceList,
+    /// What could not be taken of it.
+    pub prices_amiss: Vec<String>,
     /// The folder of an invented collection. It is thrown away when this is dropped.
     pub scratch: Option<tempfile::TempDir>,
 }
@@ -165,9 +171,12 @@ pub(super) fn binder<'c>(collection: &'c Collection, name: &str) -> Result<&'c B
 pub(super) fn screen(at: &Where, terminal: bool) -> Result<Box<ScreenRequest>, CliError> {
     ensure_terminal(terminal)?;
     let (session, notices) = at.open(Open::ForWriting).map_err(CliError::damaged)?;
+    let (prices, prices_amiss) = measure::prices_for_screen(&at.dir);
     Ok(Box::new(ScreenRequest {
         session,
         notices,
+        prices,
+        prices_amiss,
         scratch: None,
     }))
 }

@@ -3,10 +3,6 @@
 
 mod answer;
 mod files;
-mod lines;
-mod names;
-mod paper;
-mod phrase;
 
 use super::args::{PlanArgs, WorkingWord};
 use super::error::CliError;
@@ -14,8 +10,8 @@ use super::open::Where;
 use super::output::Output;
 use crate::intake::hint;
 use crate::model::{Binder, Collection};
-use crate::plan::{Figures, Target, Way, Work, Working, in_force, sheet};
-use names::Names;
+use crate::paper::{Listing, Names, collection_sheet};
+use crate::plan::{Target, Way, Working, in_force, sheet};
 
 pub(super) fn run(
     args: &PlanArgs,
@@ -23,65 +19,43 @@ pub(super) fn run(
     json: bool,
     out: &mut Output,
 ) -> Result<(), CliError> {
-    let working = match args.working {
-        WorkingWord::TwoPasses => Working::TwoPasses,
-        WorkingWord::HandToHand => Working::HandToHand,
-    };
-    let way = Way::new(working, args.pages_stay);
+    let way = way(args);
     if let (Some(before), Some(after)) = (&args.first, &args.after) {
         return files::run(before.as_ref(), after, way, json, out);
     }
     let session = at.read(out)?;
     let collection = session.collection();
-    let targets = match &args.first {
-        None => in_force(collection),
-        Some(name) => vec![target(collection, name, args.draft.as_deref())?],
-    };
-    let found = sheet(collection, &targets, way);
-    let names = Names::of_collection(collection, &targets, &found, json);
+    let targets = targets(args, collection)?;
     if json {
+        let found = sheet(collection, &targets, way);
+        let names = Names::of_collection(collection, &targets, &found, json);
         return out.json(&answer::Answer::new(&names, &found.work));
     }
-    let work_by = |way| sheet(collection, &targets, way).work;
-    let title = match (&targets[..], &args.draft) {
-        ([only], draft) => {
-            let binder = collection.binder(only.binder).map_or("", Binder::name);
-            let draft = draft.as_ref();
-            let draft = draft.map_or_else(String::new, |name| format!(", draft {name}"));
-            format!("binder {binder}{draft}")
-        }
-        _ => "the whole shelf".into(),
+    let draft = args.draft.as_deref();
+    tell(&collection_sheet(collection, &targets, draft, way), out)
+}
+
+pub(super) fn way(args: &PlanArgs) -> Way {
+    let working = match args.working {
+        WorkingWord::TwoPasses => Working::TwoPasses,
+        WorkingWord::HandToHand => Working::HandToHand,
     };
-    let ways = Ways::new(&found.work, way, work_by);
-    paper::tell(&title, &names, &found.work, &ways, out)
+    Way::new(working, args.pages_stay)
 }
 
-/// What the other ways of going about it come to.
-struct Ways {
-    way: Way,
-    /// The other way of working.
-    other: Figures,
-    /// This way of working, with the pages moved if they stay here, left where they are if not.
-    /// Only where it makes a difference.
-    pages: Option<Figures>,
-}
-
-impl Ways {
-    fn new(work: &Work, way: Way, by: impl Fn(Way) -> Work) -> Self {
-        let other = match way.working {
-            Working::TwoPasses => Working::HandToHand,
-            Working::HandToHand => Working::TwoPasses,
-        };
-        let pages_matter = way.pages_stay || work.figures.page_moves > 0;
-        let pages = || by(Way::new(way.working, !way.pages_stay)).figures;
-        Self {
-            way,
-            other: by(Way::new(other, way.pages_stay)).figures,
-            pages: pages_matter
-                .then(pages)
-                .filter(|figures| *figures != work.figures),
-        }
+/// The binder that is named, or the whole shelf.
+pub(super) fn targets<'c>(
+    args: &PlanArgs,
+    collection: &'c Collection,
+) -> Result<Vec<Target<'c>>, CliError> {
+    match &args.first {
+        None => Ok(in_force(collection)),
+        Some(name) => Ok(vec![target(collection, name, args.draft.as_deref())?]),
     }
+}
+
+fn tell(sheet: &Listing, out: &mut Output) -> Result<(), CliError> {
+    sheet.lines().iter().try_for_each(|line| out.line(line))
 }
 
 fn target<'c>(

@@ -10,8 +10,9 @@ use super::open::{self, Where};
 use super::output::Output;
 use super::table::{Align, Table};
 use super::words::count;
+use crate::model::Binder;
 use crate::supplies::{
-    Basket, Care, Choice, Item, Needs, Offer, PriceList, basket, care, needs, order,
+    Basket, Care, Choice, Item, Need, Needs, Offer, PriceList, basket, care, needs, order,
 };
 
 /// An order that was asked about.
@@ -42,7 +43,7 @@ pub(super) fn run(
         .transpose()?;
     let choice = Choice {
         drafts: measure::drafts(collection, &args.draft)?,
-        only: only.map(|binder| binder.id()),
+        only: only.map(Binder::id),
         anew: args.anew,
         thickness,
     };
@@ -121,7 +122,7 @@ fn ordered_item(words: &str, needs: &Needs, list: &PriceList) -> Result<Ordered,
         }
     };
     let need = needs.needs.iter().find(|need| need.item == item);
-    let need = need.map_or(0, |need| need.to_buy());
+    let need = need.map_or(0, Need::to_buy);
     let (cost, left_over, lacking) =
         order(need, offer, packs).ok_or_else(|| wrong(format!("{words} costs too much")))?;
     Ok(Ordered {

@@ -10,10 +10,10 @@ use super::import::Source;
 use super::lists::{Entry, entry};
 use super::open::{self, Where};
 use super::output::Output;
-use super::table::{Align, Table};
 use super::words::count;
 use crate::model::{Collection, PrintingId};
-use crate::report::{self, Get, Stock, Swap, pocket_words, printing_words};
+use crate::paper::swap_sheet;
+use crate::report::{self, Get, Stock, Swap};
 use crate::session::{TheirList, their_list};
 
 #[derive(Serialize)]
@@ -49,21 +49,13 @@ pub(super) fn run(
     json: bool,
     out: &mut Output,
 ) -> Result<(), CliError> {
-    let both = [&args.their_wants, &args.their_spares];
-    if both.iter().all(|file| file.as_os_str() == "-") {
-        return Err(CliError::usage(
-            "only one of the files can be standard input",
-        ));
-    }
     let session = if args.carry_out {
         at.write()?
     } else {
         at.read(out)?
     };
     let collection = session.collection();
-    let wants = stock(collection, &args.their_wants, args.skip_bad, json, out)?;
-    let spares = stock(collection, &args.their_spares, args.skip_bad, json, out)?;
-    let swap = report::swap(collection, &wants, &spares, args.keep, args.by_rarity);
+    let swap = work_out(collection, args, json, out)?;
     if !args.carry_out {
         return answer(collection, &swap, false, json, out);
     }
@@ -78,6 +70,30 @@ pub(super) fn run(
     }
     out.apart()?;
     out.line(&told)
+}
+
+/// What could be swapped with the collector whose lists are named.
+pub(super) fn work_out(
+    collection: &Collection,
+    args: &SwapArgs,
+    json: bool,
+    out: &mut Output,
+) -> Result<Swap, CliError> {
+    let both = [&args.their_wants, &args.their_spares];
+    if both.iter().all(|file| file.as_os_str() == "-") {
+        return Err(CliError::usage(
+            "only one of the files can be standard input",
+        ));
+    }
+    let wants = stock(collection, &args.their_wants, args.skip_bad, json, out)?;
+    let spares = stock(collection, &args.their_spares, args.skip_bad, json, out)?;
+    Ok(report::swap(
+        collection,
+        &wants,
+        &spares,
+        args.keep,
+        args.by_rarity,
+    ))
 }
 
 /// Reads a list of the other collector. What is of sets that are not here is counted and told.
@@ -115,7 +131,8 @@ fn answer(
     out: &mut Output,
 ) -> Result<(), CliError> {
     if !json {
-        return tell(collection, swap, out);
+        let sheet = swap_sheet(collection, swap).without_boxes();
+        return sheet.body().iter().try_for_each(|line| out.line(line));
     }
     let card = |of: PrintingId| entry(collection, of, None, None, None);
     let get = |get: &Get| {
@@ -142,69 +159,4 @@ fn answer(
         pairs: swap.pairs.iter().filter_map(pair).collect(),
         carried_out,
     })
-}
-
-/// The sheet to talk over.
-fn tell(collection: &Collection, swap: &Swap, out: &mut Output) -> Result<(), CliError> {
-    let code = |of: PrintingId| collection.set(of.set()).map_or("", |set| set.code());
-    let words = |of: PrintingId| format!("{} {}", code(of), printing_words(collection, of));
-    let rarity = |of: PrintingId| {
-        let set = collection.set(of.set());
-        let card = collection.card(of);
-        let name = set.zip(card).map(|(set, card)| set.rarity_name(card));
-        name.unwrap_or_default().to_owned()
-    };
-    let (gets, gives) = (&swap.could_get, &swap.could_give);
-    if gets.is_empty() {
-        out.line("They have nothing to spare that you want.")?;
-    } else {
-        out.line("You could get, the fullest pages first:")?;
-        let mut table = Table::new(&[
-            ("card", Align::Left),
-            ("rarity", Align::Left),
-            ("binder", Align::Left),
-            ("goes to", Align::Left),
-            ("page filled", Align::Right),
-        ]);
-        for get in gets {
-            let gap = get.gap;
-            let place = gap.place.zip(gap.at);
-            let binder = place.and_then(|(place, _)| collection.binder(place.binder));
-            table.row([
-                words(gap.printing),
-                rarity(gap.printing),
-                binder.map_or_else(String::new, |binder| binder.name().to_owned()),
-                place.map_or_else(String::new, |(place, at)| pocket_words(place.page, at)),
-                place.map_or_else(String::new, |_| format!("{} of {}", get.page.0, get.page.1)),
-            ]);
-        }
-        table.print(out)?;
-    }
-    out.apart()?;
-    if gives.is_empty() {
-        out.line("You have nothing to spare that they want.")?;
-    } else {
-        out.line("You could give:")?;
-        let mut table = Table::new(&[
-            ("card", Align::Left),
-            ("rarity", Align::Left),
-            ("count", Align::Right),
-        ]);
-        for (printing, count) in gives {
-            table.row([words(*printing), rarity(*printing), count.to_string()]);
-        }
-        table.print(out)?;
-    }
-    if swap.pairs.is_empty() {
-        out.apart()?;
-        return out.line("Nothing goes one for one.");
-    }
-    out.apart()?;
-    let cards = count(swap.pairs.len() as u64, "card", "cards");
-    out.line(&format!("One for one, {cards} each way:"))?;
-    let mut table = Table::new(&[("you get", Align::Left), ("for", Align::Left)]);
-    for (at, give) in &swap.pairs {
-        table.row([words(gets[*at].gap.printing), words(*give)]);
-    }
-    table.print(out)
 }

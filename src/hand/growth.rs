@@ -5,11 +5,11 @@ use super::ground::Ground;
 use super::sections::{begun, told_words};
 use crate::layout::growth;
 use crate::model::{BinderId, Collection, Layout, LayoutPage, Rules, Step};
-use crate::plan::{self, Target, sheet};
+use crate::plan::{Target, Way, sheet};
 
 /// One way to take cards in that joined a set.
 #[derive(Clone, Debug)]
-pub struct Way {
+pub struct Candidate {
     pub name: &'static str,
     pub layout: Layout,
     pub pages: usize,
@@ -26,7 +26,7 @@ pub struct Grown {
     /// Cards that no pocket was meant for.
     pub new: usize,
     /// New ones in room and at the end; all in order.
-    pub ways: [Way; 2],
+    pub ways: [Candidate; 2],
 }
 
 /// Compares keeping places with putting all in order.
@@ -57,11 +57,11 @@ pub fn compare_growth(
             binder: ground.binder,
             layout: &layout,
         };
-        Way {
+        Candidate {
             name,
             pages: layout.pages.len(),
             cost: cost_of(binder, &layout),
-            handlings: sheet(collection, &[target], plan::Way::default())
+            handlings: sheet(collection, &[target], Way::default())
                 .work
                 .figures
                 .handlings,
@@ -91,7 +91,7 @@ pub fn compare_growth(
 pub fn draft_of_way(
     collection: &Collection,
     binder: BinderId,
-    way: &Way,
+    way: &Candidate,
 ) -> Result<(Step, Ground), String> {
     let binder = Ground::real(binder).binder(collection)?;
     let names = (1..).map(|number: u32| match number {

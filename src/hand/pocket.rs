@@ -19,6 +19,29 @@ pub(super) fn named(collection: &Collection, printing: PrintingId) -> String {
     format!("{code} {}", printing_words(collection, printing))
 }
 
+/// The card that lies before this pocket, in the front of a shared one: it comes out before
+/// anything behind it can be moved, and goes back.
+#[must_use]
+pub fn in_front(collection: &Collection, place: Place) -> Option<PrintingId> {
+    let page = collection.binder(place.binder)?.pages().get(place.page)?;
+    let format = page.format();
+    let front = place.pocket.checked_sub(format.per_side())?;
+    page.cards()
+        .get(front)
+        .copied()
+        .flatten()
+        .filter(|_| format.shared)
+}
+
+/// A place in words, with the card that lies before it.
+fn where_words(collection: &Collection, place: Place) -> String {
+    let words = place_words(collection, place);
+    match in_front(collection, place) {
+        Some(front) => format!("{words}, behind {}", printing_words(collection, front)),
+        None => words,
+    }
+}
+
 /// A loose copy of what the pocket is meant for goes into it.
 ///
 /// # Errors
@@ -37,7 +60,7 @@ pub fn put(collection: &Collection, place: Place) -> Result<Step, Cannot> {
         format!(
             "{} into {}",
             named(collection, printing),
-            place_words(collection, place)
+            where_words(collection, place)
         ),
         vec![Change::Seat {
             place,
@@ -58,7 +81,7 @@ pub fn take(collection: &Collection, place: Place) -> Result<Step, Cannot> {
         format!(
             "{} out of {}",
             named(collection, printing),
-            place_words(collection, place)
+            where_words(collection, place)
         ),
         vec![Change::Lift {
             place,
@@ -86,7 +109,7 @@ pub fn acquire(collection: &Collection, place: Place) -> Result<Step, Cannot> {
         page,
         printing,
     };
-    let to = place_words(collection, place);
+    let to = where_words(collection, place);
     Ok(Step::new(
         format!("{words} came in, into {to}"),
         vec![came, seat],
@@ -147,5 +170,36 @@ mod tests {
                 "WOOD 1 Acorn Warden into page 1, front, row 1, pocket 1",
             ]
         );
+    }
+    #[test]
+    fn behind_a_card_of_a_shared_pocket_that_card_is_named() {
+        use crate::model::random::places;
+        let mut collection = demo::collection();
+        let shared = |place: &Place| {
+            let binder = collection.binder(place.binder).unwrap();
+            binder.pages()[place.page].format().shared
+        };
+        let behind = places(&collection)
+            .filter(|place| place.page < collection.binder(place.binder).unwrap().pages().len())
+            .find(|place| shared(place) && in_front(&collection, *place).is_some());
+        let behind = behind.expect("the demo has shared pockets");
+        let front = in_front(&collection, behind).unwrap();
+        let words = printing_words(&collection, front);
+        let step = acquire(&collection, behind)
+            .or_else(|_| take(&collection, behind))
+            .unwrap();
+        let take_out = take(&collection, behind).or_else(|_| {
+            Change::apply_all(&step.changes, &mut collection).unwrap();
+            take(&collection, behind)
+        });
+        let label = take_out.unwrap().label;
+        assert!(label.ends_with(&format!("behind {words}")), "{label}");
+        // Of the front itself nothing is said.
+        let format = collection.binder(behind.binder).unwrap().pages()[behind.page].format();
+        let place = Place {
+            pocket: behind.pocket - format.per_side(),
+            ..behind
+        };
+        assert!(!take(&collection, place).unwrap().label.contains("behind"));
     }
 }

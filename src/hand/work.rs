@@ -33,7 +33,8 @@ pub fn deed_place(deed: &Deed) -> Option<Place> {
     })
 }
 
-/// A deed as one would say it. `whole_shelf` names the binder too.
+/// A deed as one would say it. `whole_shelf` names the binder too. What lies in the front of a
+/// shared pocket is named where the deed is done behind it.
 #[must_use]
 pub fn deed_words(
     collection: &Collection,
@@ -41,6 +42,21 @@ pub fn deed_words(
     deed: &Deed,
     whole_shelf: bool,
 ) -> String {
+    let words = bare_words(collection, sheet, deed, whole_shelf);
+    let before = deed.in_front.iter().map(|of| card_number(collection, *of));
+    let before: Vec<_> = before.collect();
+    if before.is_empty() {
+        return words;
+    }
+    format!("{words}, behind {}", before.join(" and "))
+}
+
+fn card_number(collection: &Collection, printing: PrintingId) -> String {
+    let card = collection.card(printing);
+    card.map_or_else(String::new, |card| card.number.to_string())
+}
+
+fn bare_words(collection: &Collection, sheet: &Sheet, deed: &Deed, whole_shelf: bool) -> String {
     let says = Says {
         collection,
         sheet,

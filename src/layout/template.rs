@@ -80,8 +80,8 @@ fn usual(set: &Set, page: PageFormat) -> Vec<Template> {
         all.extend(parts.keepsakes());
         add(
             named(
-                "Rares in front, reverses behind, pack art and packaging",
-                "Rares in front, pack art and packaging",
+                "Rares in front; pack art, packaging behind",
+                "Rares in front; pack art, packaging last",
             ),
             all,
         );

@@ -22,7 +22,8 @@ pub(super) struct Hands<'t> {
     /// Copies on the table, by printing.
     pub(super) loose: Vec<u32>,
     pub(super) steps: Vec<Step>,
-    pub(super) extra_touches: usize,
+    /// Steps that are done behind another card, each with that card.
+    pub(super) in_front: Vec<(usize, Card)>,
 }
 
 impl<'t> Hands<'t> {
@@ -38,7 +39,7 @@ impl<'t> Hands<'t> {
             at: Vec::new(),
             loose: task.loose.clone(),
             steps: Vec::new(),
-            extra_touches: 0,
+            in_front: Vec::new(),
         };
         for (number, binder) in task.binders.iter().enumerate() {
             let first = hands.cards.len();
@@ -100,14 +101,20 @@ impl<'t> Hands<'t> {
     }
 
     fn touch(&mut self, page: PageNumber, pocket: usize) {
-        self.extra_touches += usize::from(self.is_behind(page, pocket));
+        if let Some(front) = self.front_of(page, pocket) {
+            self.in_front.push((self.steps.len(), front));
+        }
     }
 
     /// Whether a card lies before this pocket, in the front of the same place.
     pub(super) fn is_behind(&self, page: PageNumber, pocket: usize) -> bool {
+        self.front_of(page, pocket).is_some()
+    }
+
+    fn front_of(&self, page: PageNumber, pocket: usize) -> Option<Card> {
         let grid = self.grids[page];
-        let front = grid.partner(pocket).filter(|_| !grid.is_front(pocket));
-        front.is_some_and(|front| self.cards[page][front] != NONE)
+        let front = grid.partner(pocket).filter(|_| !grid.is_front(pocket))?;
+        Some(self.cards[page][front]).filter(|card| *card != NONE)
     }
 
     /// Puts the pages of a binder in the order of its layout, front to back: each page that does

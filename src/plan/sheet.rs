@@ -30,6 +30,9 @@ pub fn in_force(collection: &Collection) -> Vec<Target<'_>> {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Deed {
     pub changes: Vec<Change>,
+    /// Cards that lie before a pocket it is done at, in the front of the same place: they come out
+    /// first, and go back.
+    pub in_front: Vec<PrintingId>,
 }
 
 /// A work sheet. Never kept: it is always planned from the collection as it is.
@@ -151,6 +154,8 @@ pub fn sheet(collection: &Collection, targets: &[Target<'_>], way: Way) -> Sheet
         work: Work::default(),
     };
     let mut fresh = collection.fresh_page().0..;
+    let mut in_front = work.in_front.iter().copied().peekable();
+    let mut done = 0;
     for deed in work.deeds() {
         for step in deed {
             if let Step::AddPage { meant, .. } = step {
@@ -161,7 +166,15 @@ pub fn sheet(collection: &Collection, targets: &[Target<'_>], way: Way) -> Sheet
         }
         let changes = deed.iter().filter_map(|step| sheet.change(step));
         let changes = changes.collect();
-        sheet.deeds.push(Deed { changes });
+        done += deed.len();
+        let before = std::iter::from_fn(|| in_front.next_if(|(step, _)| *step < done));
+        let before = before
+            .filter_map(|(_, card)| sheet.printing(card))
+            .collect();
+        sheet.deeds.push(Deed {
+            changes,
+            in_front: before,
+        });
     }
     let unfilled = work.unfilled.iter().filter_map(|gap| {
         let place = sheet.place(gap.at, gap.pocket);
@@ -194,6 +207,20 @@ mod tests {
             let mut collection = collection;
             let mut now = sheet(&collection, &in_force(&collection), way);
             while let Some(deed) = now.deeds.first() {
+                // Looked at in the pockets as they are when its turn comes; between the two
+                // changes of a deed that carries a card nothing of the others moves but that card.
+                let mut right = Vec::new();
+                let mut ground = collection.clone();
+                for change in &deed.changes {
+                    if let Change::Lift { place, .. } | Change::Seat { place, .. } = change {
+                        let page = &ground.binder(place.binder).unwrap().pages()[place.page];
+                        let side = page.format().per_side();
+                        let front = place.pocket.checked_sub(side).filter(|_| page.format().shared);
+                        right.extend(front.and_then(|front| page.cards()[front]));
+                    }
+                    change.apply(&mut ground).unwrap();
+                }
+                prop_assert_eq!(&deed.in_front, &right);
                 prop_assert!(Change::apply_all(&deed.changes, &mut collection).is_ok());
                 let again = sheet(&collection, &in_force(&collection), way);
                 prop_assert_eq!(&again.deeds[..], &now.deeds[1..]);

@@ -61,6 +61,9 @@ pub struct Work {
     pub working: Working,
     pub steps: Vec<Step>,
     pub figures: Figures,
+    /// The steps, from 0, at the back of a shared pocket whose front is filled, each with the card
+    /// that lies there: it comes out first, and goes back. As many as the extra touches.
+    pub in_front: Vec<(usize, Card)>,
     /// In the order of the layout.
     pub unfilled: Vec<Unfilled>,
 }
@@ -80,11 +83,12 @@ pub fn work(task: &Task, working: Working) -> Work {
         Working::HandToHand => hand_to_hand::work(&mut hands),
     }
     let unfilled = unfilled(task, &hands);
-    let figures = figures(&hands.steps, hands.extra_touches, proven);
+    let figures = figures(&hands.steps, hands.in_front.len(), proven);
     Work {
         working,
         steps: hands.steps,
         figures,
+        in_front: hands.in_front,
         unfilled,
     }
 }

@@ -22,7 +22,7 @@ impl Line {
         self.purchase.is_none()
     }
 
-    /// `2 x 50, 1 x 10`.
+    /// `2x50, 1x10`.
     #[must_use]
     pub fn packs(&self) -> String {
         let Some(purchase) = &self.purchase else {
@@ -30,7 +30,7 @@ impl Line {
         };
         let packs = purchase.packs.iter().zip(&self.offers);
         let packs = packs.filter(|(packs, _)| **packs > 0);
-        let words = packs.map(|(packs, offer)| format!("{packs} x {}", offer.pack));
+        let words = packs.map(|(packs, offer)| format!("{packs}x{}", offer.pack));
         words.collect::<Vec<_>>().join(", ")
     }
 }
@@ -50,7 +50,7 @@ impl Basket {
     }
 }
 
-/// The needs, each in the packs that cost least.
+/// The needs, each in the packs that cost least; what is to be bought comes first.
 #[must_use]
 pub fn basket(needs: &[Need], list: &PriceList) -> Basket {
     let line = |need: &Need| {
@@ -61,7 +61,8 @@ pub fn basket(needs: &[Need], list: &PriceList) -> Basket {
             offers,
         }
     };
-    let lines: Vec<Line> = needs.iter().map(line).collect();
+    let mut lines: Vec<Line> = needs.iter().map(line).collect();
+    lines.sort_by_key(|line| line.need.to_buy() == 0);
     let costs = lines.iter().filter_map(|line| line.purchase.as_ref());
     let total = costs.map(|purchase| purchase.cost);
     let total = total.fold(0, u64::saturating_add);

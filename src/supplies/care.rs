@@ -22,9 +22,7 @@ pub fn care(about: Care) -> &'static str {
     match about {
         Care::Plastic => "No PVC next to cards; polypropylene or polyester. Follow the maker.",
         Care::Room => "Keep binders dry, out of the sun, not in attic or cellar.",
-        Care::Shelf => {
-            "Heavy binders low; anchor a tall shelf to the wall. Follow maker and local codes."
-        }
+        Care::Shelf => "Heavy binders low; anchor a tall shelf. Follow the maker and local codes.",
         Care::Full => "An overfull binder bends the pages at the rings: leave some room.",
     }
 }

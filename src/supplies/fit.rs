@@ -2,7 +2,7 @@
 
 use super::rings::{Rings, Room, USUAL_RINGS, room};
 use super::thickness::{LayoutOf, Thickness, sheets};
-use crate::model::{Binder, PageFormat, RingShape, SetId};
+use crate::model::{Binder, Page, PageFormat, RingShape, SetId};
 
 /// Whether it does.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -47,7 +47,7 @@ pub fn fit(binder: &Binder, of: LayoutOf, thickness: Thickness, usable: Option<u
     if !kind.pages_move() {
         let there = binder.pages();
         let same = |(at, (format, _)): (usize, &(PageFormat, u32))| {
-            let real = there.get(at).map(|page| page.format());
+            let real = there.get(at).map(Page::format);
             real.is_some_and(|real| real.same_grid(format))
         };
         let lacks = pages.iter().enumerate().filter(|page| !same(*page)).count();
@@ -85,8 +85,9 @@ fn stack(
     rings: Option<Rings>,
     usable: Option<u32>,
 ) -> Fit {
-    let paper: u32 = pages.iter().map(|(_, thick)| *thick).sum();
-    let thickness = paper + leaves;
+    let thick = pages.iter().map(|(_, thick)| *thick);
+    let paper = thick.fold(0, u32::saturating_add);
+    let thickness = paper.saturating_add(leaves);
     let room = usable.map(Room::measured).or(rings.map(room));
     let verdict = match room {
         None => Verdict::Unknown,

@@ -173,7 +173,7 @@ impl Item {
                 .ok_or_else(|| wrong("rows x columns and clear or backed: 3x3 backed, 2x2 clear")),
             "ring binder" => Rings::parse(&size)
                 .map(Self::RingBinder)
-                .map_err(|error| wrong(&error.to_string())),
+                .map_err(|_| wrong("its size in millimetres and its shape: 40 D, 30 round")),
             "fixed binder" => {
                 let split = size.split_once(' ');
                 let read = split.and_then(|(pages, page)| {

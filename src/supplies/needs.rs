@@ -6,8 +6,9 @@ use super::fit::{Verdict, fit};
 use super::item::{Item, Layer, PageKind};
 use super::prices::PriceList;
 use super::rings::Rings;
+use super::split::binders;
 use super::thickness::{LayoutOf, Sleeves, Thickness};
-use crate::model::{Binder, BinderId, Collection};
+use crate::model::{Binder, BinderId, Collection, Layout, LayoutPage};
 
 /// Whose supplies are counted, and how.
 #[derive(Clone, Debug, Default)]
@@ -139,7 +140,11 @@ impl Count {
             }
             match Rings::of(kind) {
                 Some(rings) => {
-                    let binders = ring_binders(binder, of, choice.thickness);
+                    let fit = fit(binder, of, choice.thickness, None);
+                    // One that may close counts as one that does.
+                    let over = fit.room.filter(|_| fit.verdict == Verdict::DoesNotClose);
+                    let binders =
+                        over.map_or(1, |room| binders(binder, of, choice.thickness, room.sure));
                     self.add(Item::RingBinder(rings), binders, there);
                 }
                 None => self.unknown_rings += 1,
@@ -155,8 +160,8 @@ impl Count {
         self.sleeves(collection, layout, choice.thickness.sleeves);
     }
 
-    fn sleeves(&mut self, collection: &Collection, layout: &crate::model::Layout, how: Sleeves) {
-        let printings = layout.pages.iter().flat_map(|page| page.printings());
+    fn sleeves(&mut self, collection: &Collection, layout: &Layout, how: Sleeves) {
+        let printings = layout.pages.iter().flat_map(LayoutPage::printings);
         for (_, printing) in printings {
             let size = collection.card(printing).and_then(|card| card.size);
             let size = size.filter(|size| *size != super::usual_card());
@@ -168,25 +173,6 @@ impl Count {
             }
         }
     }
-}
-
-/// How many binders with such rings the pages fill one after the other. One that may close
-/// counts as one that does.
-fn ring_binders(binder: &Binder, of: LayoutOf, thickness: Thickness) -> u64 {
-    let fit = fit(binder, of, thickness, None);
-    let Some(room) = fit.room.filter(|_| fit.verdict == Verdict::DoesNotClose) else {
-        return 1;
-    };
-    let mut binders = 1;
-    let mut filled = binder.spec().front_matter.len() as u32 * thickness.leaf;
-    for (_, page) in of.pages(binder, thickness) {
-        if filled > 0 && filled + page > room.sure {
-            binders += 1;
-            filled = 0;
-        }
-        filled += page;
-    }
-    binders
 }
 
 /// A binder with as many fixed pages, of the kind that most of them have.

@@ -17,9 +17,7 @@ pub struct Rings {
 
 /// Words that are no rings.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error(
-    "rings are written size and shape, the size in millimetres from 1 to 300: 40 D or 30 round"
-)]
+#[error("write the rings' size in mm, 1 to 300, and shape: 40 D or 30 round")]
 pub struct RingsError;
 
 impl Rings {

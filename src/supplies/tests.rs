@@ -2,6 +2,7 @@
 
 mod bought;
 mod fits;
+mod needed;
 mod paid;
 
 use serde_json::Value;

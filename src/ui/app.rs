@@ -1,5 +1,7 @@
 //! The program between two frames: events come in, the stack of screens changes, nothing is drawn.
 
+use std::path::PathBuf;
+
 use crossterm::event::{Event, KeyEvent, KeyEventKind, MouseButton, MouseEvent, MouseEventKind};
 use ratatui::layout::Rect;
 
@@ -11,6 +13,7 @@ use super::screen::binder::OpenBinder;
 use super::screen::{Mouse, Next, Screen, help, shelf};
 use super::theme::Theme;
 use crate::session::Session;
+use crate::supplies::PriceList;
 
 /// What the loop has to do after an event.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -43,9 +46,24 @@ impl App {
         }
     }
 
+    /// Where files go whose names do not say it.
+    #[must_use]
+    pub fn in_folder(mut self, folder: Option<PathBuf>) -> Self {
+        self.desk.folder = folder;
+        self
+    }
+
     /// Says something on the message line, to be read before the first key.
     pub fn tell(&mut self, words: impl Into<String>) {
         self.desk.say(words);
+    }
+
+    /// The collector's price list, and what could not be taken of it, in words.
+    #[must_use]
+    pub fn with_prices(mut self, list: PriceList, amiss: Vec<String>) -> Self {
+        self.desk.prices = list;
+        self.desk.prices_amiss = amiss;
+        self
     }
 
     #[must_use]
@@ -120,6 +138,10 @@ impl App {
                     self.desk.say("It is on the sheet again");
                     return Flow::Draw;
                 }
+                if let Screen::Sections(sections) = &mut self.screens[top] {
+                    sections.take_back(&mut self.desk);
+                    return Flow::Draw;
+                }
                 self.desk.undo();
                 self.refresh();
             }
@@ -191,6 +213,8 @@ impl App {
                 Screen::Drafts(drafts) => drafts.refresh(&self.desk),
                 Screen::Work(work) => work.refresh(&self.desk),
                 Screen::List(list) => list.refresh(&self.desk),
+                Screen::Supplies(supplies) => supplies.refresh(&self.desk),
+                Screen::Sections(sections) => sections.refresh(&self.desk),
                 _ => {}
             }
         }

@@ -42,6 +42,24 @@ impl<'a> Book<'a> {
         })
     }
 
+    /// A layout that is not kept, as a draft would show it.
+    pub(super) fn proposed(
+        collection: &'a Collection,
+        binder: &'a Binder,
+        layout: &'a Layout,
+    ) -> Self {
+        Self {
+            collection,
+            binder,
+            ground: Ground {
+                binder: binder.id(),
+                draft: Some(usize::MAX),
+            },
+            layout,
+            lifted: None,
+        }
+    }
+
     pub(super) fn len(&self) -> usize {
         if self.ground.is_real() {
             self.binder.pages().len()

@@ -1,9 +1,11 @@
 //! What every screen works with: the open session, the theme, the size, the message line.
 
 use std::collections::HashMap;
+use std::path::PathBuf;
 
 use ratatui::layout::Rect;
 
+use super::files;
 use super::screen::binder::OpenBinder;
 use super::screen::list::List;
 use super::theme::Theme;
@@ -11,6 +13,7 @@ use crate::model::{BinderId, Change, Collection, Step};
 use crate::plan::Way;
 use crate::report::Finder;
 use crate::session::{Access, Session, Told};
+use crate::supplies::PriceList;
 use crate::text;
 
 /// The least screen on which anything can be shown.
@@ -37,6 +40,11 @@ pub(super) struct Desk {
     pub(super) left_list: Option<(BinderId, Box<List>)>,
     /// How work is gone about, as chosen last.
     pub(super) way: Way,
+    /// Where files go whose names do not say it.
+    pub(super) folder: Option<PathBuf>,
+    pub(super) prices: PriceList,
+    /// What could not be taken of the price list.
+    pub(super) prices_amiss: Vec<String>,
     /// Built when first needed; taken away when the catalogue may have changed.
     finder: Option<Finder>,
 }
@@ -49,9 +57,12 @@ impl Desk {
             area,
             message: None,
             bookmarks: HashMap::new(),
+            folder: None,
             left_list: None,
             way: Way::default(),
             finder: None,
+            prices: PriceList::default(),
+            prices_amiss: Vec::new(),
         }
     }
 
@@ -89,6 +100,20 @@ impl Desk {
     /// Lines at the foot: message and keys; on a low screen they share one.
     pub(super) fn chrome(&self) -> u16 {
         if self.area.height < 12 { 1 } else { 2 }
+    }
+
+    /// The file of this name, in the folder that the program was begun in.
+    pub(super) fn outside_path(&self, name: &str) -> Result<PathBuf, String> {
+        if name.is_empty() {
+            return Err("The file needs a name".into());
+        }
+        let path = files::path(name);
+        if path.is_absolute() {
+            return Ok(path);
+        }
+        let folder = self.folder.as_ref();
+        let folder = folder.ok_or("There is no folder to write into: name the whole path")?;
+        Ok(folder.join(path))
     }
 
     pub(super) fn finder(&mut self) -> &Finder {

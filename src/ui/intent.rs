@@ -50,6 +50,23 @@ pub enum Intent {
     RenameDraft,
     DropDraft,
     Adopt,
+    /// The sections of this binder: rules from which a draft is made.
+    Sections,
+    AddSection,
+    DropSection,
+    SectionUp,
+    SectionDown,
+    /// Sections to begin from.
+    Templates,
+    /// These sections under a name of one's own.
+    SaveTemplate,
+    DropTemplate,
+    /// A draft is made, or made anew, by the sections.
+    MakeDraft,
+    /// The sections are kept with the binder, without a draft.
+    KeepSections,
+    /// Keeping places against all in order.
+    CompareGrowth,
     /// A pile of cards is entered, number by number.
     Pile,
     /// What is wanted, missing, waiting or spare, as a list.
@@ -65,6 +82,19 @@ pub enum Intent {
     ByRarity,
     /// What was agreed on has been done.
     CarryOut,
+    /// What the layouts take of pages, binders and sleeves; whether binders close.
+    Supplies,
+    /// The chosen binder is counted by its next draft, or by its layout again.
+    OtherDraft,
+    DraftBefore,
+    /// What is to be bought, or ways side by side.
+    OtherTable,
+    /// Cards without sleeve, with one, with two.
+    Sleeves,
+    /// Counted against what is there, or as if nothing were.
+    Anew,
+    /// The size and shape of the chosen binder's rings.
+    Rings,
     /// The work sheet: what is to be done so that the cards lie as the layout says.
     Work,
     /// The deed, or all up to the chosen one, has been done.
@@ -73,6 +103,8 @@ pub enum Intent {
     Skip,
     /// The other way of working.
     OtherWay,
+    /// Labels, lists and sheets on paper.
+    Print,
     /// The list of what was done.
     History,
     Find,
@@ -96,12 +128,21 @@ impl Intent {
             Self::Accept if context == Context::SwapFiles => "read them",
             Self::Accept if context == Context::File => "write",
             Self::Leave if matches!(context, Context::Swap | Context::File) => "back",
+            Self::Accept if context == Context::Print => "write it",
+            Self::Right if context == Context::Print => "choose",
+            Self::PageOn if context == Context::Print => "next sheet",
             Self::Accept if context == Context::Pile => "enter it",
             Self::Accept if context == Context::Ways => "begin",
             Self::Down if context == Context::Ways => "next way",
             Self::NextField if context == Context::Pile => "another set",
             Self::Up if context == Context::Pile => "correct the last",
             Self::Accept if context == Context::Form => "begin the set",
+            Self::Accept if context == Context::Sections => "edit",
+            Self::Accept if context == Context::Section => "done",
+            Self::Accept if context == Context::Templates => "begin with it",
+            Self::Accept if context == Context::Growth => "make it a draft",
+            Self::Left | Self::Right if context == Context::Section => "choose",
+            Self::Leave if context == Context::Section => "back",
             Self::Accept if context == Context::Carry => "put down",
             Self::Accept if matches!(context, Context::Menu | Context::History) => "do",
             Self::Accept if matches!(context, Context::Find | Context::Prompt | Context::List) => {
@@ -140,6 +181,17 @@ impl Intent {
             Self::RenameDraft => "rename",
             Self::DropDraft => "throw away",
             Self::Adopt => "adopt",
+            Self::Sections => "by sections",
+            Self::AddSection => "new",
+            Self::DropSection => "take out",
+            Self::SectionUp => "up",
+            Self::SectionDown => "down",
+            Self::Templates => "templates",
+            Self::SaveTemplate => "save as own",
+            Self::DropTemplate => "throw away",
+            Self::MakeDraft => "make a draft",
+            Self::KeepSections => "keep",
+            Self::CompareGrowth => "grown set",
             Self::Pile => "enter a pile",
             Self::Lists => "lists",
             Self::Swap => "swap",
@@ -149,10 +201,18 @@ impl Intent {
             Self::ByRarity => "by rarity or not",
             Self::CarryOut => "carry out",
             Self::Work if context == Context::Shelf => "work",
+            Self::Supplies => "to buy",
+            Self::OtherDraft => "by a draft",
+            Self::DraftBefore => "by the draft before",
+            Self::OtherTable => "compare ways",
+            Self::Sleeves => "sleeves",
+            Self::Anew => "count anew",
+            Self::Rings => "rings",
             Self::Work => "work sheet",
             Self::Done => "done",
             Self::Skip => "cannot find it",
             Self::OtherWay => "other way of working",
+            Self::Print => "on paper",
             Self::History => "what was done",
             Self::Find => "find",
             Self::NewSet => "new set",
@@ -202,6 +262,17 @@ impl Intent {
             Self::RenameDraft => "give the draft another name",
             Self::DropDraft => "throw the draft away",
             Self::Adopt => "put the draft in force; the cards follow as you work",
+            Self::Sections => "lay the binder out by sections: rules that make a draft",
+            Self::AddSection => "a new section behind this one",
+            Self::DropSection => "take the section out",
+            Self::SectionUp => "carry the section up",
+            Self::SectionDown => "carry the section down",
+            Self::Templates => "begin from one of the usual ways, or from one of your own",
+            Self::SaveTemplate => "keep these sections under a name, for other sets too",
+            Self::DropTemplate => "throw this template of your own away",
+            Self::MakeDraft => "make a draft by these sections, or make it anew",
+            Self::KeepSections => "keep these sections with the binder, without a draft",
+            Self::CompareGrowth => "after the set has grown: keep places, or all in order",
             Self::Pile => "enter a pile of cards, number by number",
             Self::Lists => "lists of what is wanted, missing, waiting or spare",
             Self::Swap => "swap with another collector, whose lists are files",
@@ -210,10 +281,18 @@ impl Intent {
             Self::Fewer => "keep one spare copy fewer of each card",
             Self::ByRarity => "a card only for one of the same rarity, or any for any",
             Self::CarryOut => "it was swapped: what goes leaves, what comes is loose",
+            Self::Supplies => "pages, binders and sleeves: what it takes, fits and costs",
+            Self::OtherDraft => "count the chosen binder by its next draft or its layout",
+            Self::DraftBefore => "count it by the draft before",
+            Self::OtherTable => "what is to be bought, or ways to keep the cards",
+            Self::Sleeves => "cards without sleeve, with one, with two",
+            Self::Anew => "against what is there, or as if nothing were there yet",
+            Self::Rings => "say the size and shape of the chosen binder's rings",
             Self::Work => "the work sheet: what to do so that all lies as planned",
             Self::Done => "this is done, and all above the chosen line",
             Self::Skip => "leave it for later: the card cannot be found",
             Self::OtherWay => "choose anew: two passes or hand to hand, pages moved or left",
+            Self::Print => "labels, lists and sheets on paper",
             Self::History => "what was done, and going back to any point of it",
             Self::Find => "find a card by number or name, over all binders",
             Self::NewSet => "begin a set: its code, title and numbers",

@@ -11,6 +11,7 @@ use super::events::{self, Wake};
 use super::terminal::Screen;
 use super::theme::{Look, Theme};
 use crate::session::Session;
+use crate::supplies::PriceList;
 
 /// How long a pointer rests at an edge before the next page is turned.
 const TURN_AFTER: Duration = Duration::from_millis(450);
@@ -31,16 +32,28 @@ pub struct Ended {
     pub signal: Option<i32>,
 }
 
-/// Shows the collection until the person leaves. `words` are told on the message line at first.
+/// What comes to the screen besides the collection.
+#[derive(Debug, Default)]
+pub struct Given {
+    /// Told on the message line at first.
+    pub words: Option<String>,
+    pub prices: PriceList,
+    /// What could not be taken of the price list.
+    pub prices_amiss: Vec<String>,
+}
+
+/// Shows the collection until the person leaves.
 ///
 /// # Errors
 /// The terminal cannot be had. What was committed until then is kept.
-pub fn run(session: Session, look: Look, words: Option<String>) -> Result<Ended, UiError> {
+pub fn run(session: Session, look: Look, given: Given) -> Result<Ended, UiError> {
     let wakes = events::listen()?;
     let mut screen = Screen::enter()?;
     let size = screen.size()?;
-    let mut app = App::new(session, Theme::new(look), (size.width, size.height));
-    if let Some(words) = words {
+    let mut app = App::new(session, Theme::new(look), (size.width, size.height))
+        .with_prices(given.prices, given.prices_amiss)
+        .in_folder(std::env::current_dir().ok());
+    if let Some(words) = given.words {
         app.tell(words);
     }
     screen.draw(&app)?;

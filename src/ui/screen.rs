@@ -10,7 +10,10 @@ pub(super) mod list;
 pub(super) mod menu;
 pub(super) mod new_set;
 pub(super) mod pile;
+pub(super) mod print;
+pub(super) mod sections;
 pub(super) mod shelf;
+pub(super) mod supplies;
 pub(super) mod swap;
 pub(super) mod work;
 
@@ -36,8 +39,11 @@ pub(super) enum Screen {
     History(history::History),
     Work(Box<work::Work>),
     Pile(Box<pile::Pile>),
+    Print(Box<print::Print>),
     List(Box<list::List>),
     Swap(Box<swap::Swap>),
+    Supplies(Box<supplies::Supplies>),
+    Sections(Box<sections::Sections>),
     Help(help::Help),
 }
 
@@ -83,11 +89,14 @@ impl Screen {
             Self::Work(work) if work.is_choosing() => Context::Ways,
             Self::Work(_) => Context::Work,
             Self::Pile(_) => Context::Pile,
+            Self::Print(_) => Context::Print,
             Self::List(list) if list.is_asking() => Context::File,
             Self::List(_) => Context::List,
             Self::Swap(swap) if swap.is_asking() => Context::File,
             Self::Swap(swap) if swap.is_form() => Context::SwapFiles,
             Self::Swap(_) => Context::Swap,
+            Self::Supplies(_) => Context::Supplies,
+            Self::Sections(screen) => screen.context(),
             Self::Help(_) => Context::Help,
         }
     }
@@ -102,6 +111,9 @@ impl Screen {
                 | Self::Pile(_)
                 | Self::List(_)
                 | Self::Swap(_)
+                | Self::Print(_)
+                | Self::Supplies(_)
+                | Self::Sections(_)
         )
     }
 
@@ -114,6 +126,8 @@ impl Screen {
             Self::Work(screen) => screen.can(desk, intent),
             Self::List(screen) => screen.can(intent),
             Self::Swap(screen) => screen.can(desk, intent),
+            Self::Supplies(screen) => screen.can(desk, intent),
+            Self::Sections(screen) => screen.can(desk, intent),
             _ => true,
         }
     }
@@ -130,8 +144,11 @@ impl Screen {
             Self::History(screen) => screen.act(desk, intent),
             Self::Work(screen) => screen.act(desk, intent),
             Self::Pile(screen) => screen.act(desk, intent),
+            Self::Print(screen) => screen.act(desk, intent),
             Self::List(screen) => screen.act(desk, intent),
             Self::Swap(screen) => screen.act(desk, intent),
+            Self::Supplies(screen) => screen.act(desk, intent),
+            Self::Sections(screen) => screen.act(desk, intent),
             Self::Help(screen) => screen.act(desk, intent),
         }
     }
@@ -143,8 +160,10 @@ impl Screen {
             Self::NewSet(screen) => screen.key(event),
             Self::Ask(screen) => screen.key(event),
             Self::Pile(screen) => screen.key(desk, event),
+            Self::Print(screen) => screen.key(desk, event),
             Self::List(screen) => screen.key(desk, event),
             Self::Swap(screen) => screen.key(event),
+            Self::Sections(screen) => screen.key(desk, event),
             Self::Menu(screen) => return screen.key(desk, event),
             _ => {}
         }
@@ -158,8 +177,10 @@ impl Screen {
             Self::NewSet(screen) => screen.paste(words),
             Self::Ask(screen) => screen.paste(words),
             Self::Pile(screen) => screen.paste(desk, words),
+            Self::Print(screen) => screen.paste(desk, words),
             Self::List(screen) => screen.paste(desk, words),
             Self::Swap(screen) => screen.paste(words),
+            Self::Sections(screen) => screen.paste(desk, words),
             _ => {}
         }
     }
@@ -178,8 +199,14 @@ impl Screen {
     /// Whether there is a field to type in.
     pub(super) fn has_field(&self) -> bool {
         match self {
-            Self::Find(_) | Self::NewSet(_) | Self::Ask(_) | Self::Pile(_) | Self::List(_) => true,
+            Self::Find(_)
+            | Self::NewSet(_)
+            | Self::Ask(_)
+            | Self::Pile(_)
+            | Self::List(_)
+            | Self::Print(_) => true,
             Self::Swap(screen) => screen.has_field(),
+            Self::Sections(screen) => screen.has_field(),
             _ => false,
         }
     }
@@ -196,8 +223,11 @@ impl Screen {
             Self::History(screen) => screen.mouse(desk, mouse),
             Self::Work(screen) => screen.mouse(desk, mouse, at),
             Self::Pile(screen) => screen.mouse(desk, mouse, at),
+            Self::Print(screen) => screen.mouse(desk, mouse, at),
             Self::List(screen) => screen.mouse(desk, mouse, at),
             Self::Swap(screen) => screen.mouse(desk, mouse, at),
+            Self::Supplies(screen) => screen.mouse(desk, mouse, at),
+            Self::Sections(screen) => screen.mouse(desk, mouse, at),
             Self::Ask(_) => Next::Stay,
         }
     }
@@ -214,8 +244,11 @@ impl Screen {
             Self::History(screen) => screen.draw(desk, buf),
             Self::Work(screen) => screen.draw(desk, buf),
             Self::Pile(screen) => screen.draw(desk, buf),
+            Self::Print(screen) => screen.draw(desk, buf),
             Self::List(screen) => screen.draw(desk, buf),
             Self::Swap(screen) => screen.draw(desk, buf),
+            Self::Supplies(screen) => screen.draw(desk, buf),
+            Self::Sections(screen) => screen.draw(desk, buf),
             Self::Help(screen) => screen.draw(desk, buf),
         }
     }

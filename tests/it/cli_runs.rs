@@ -92,3 +92,63 @@ fn what_cannot_be_left_out_is_told() {
     let without = table.run(&["runs", "--leave-out", "reverse"]);
     assert!(without.contains("--set <CODE>"), "{without}");
 }
+
+/// 199 of 200: no command calls that all of them.
+#[test]
+fn nothing_that_a_command_tells_makes_199_of_200_into_all() {
+    let table = Table::new();
+    table.ok(&["new", "FEN", "1 to 200"]);
+    let copies: String = (1..200).map(|number| format!("FEN,{number}\n")).collect();
+    table.file("copies.csv", format!("set,number\n{copies}"));
+    table.ok(&["import", "copies", "copies.csv", "--in-place"]);
+    let told = table.run(&["completion"]);
+    assert!(told.contains("99 %"), "{told}");
+    for command in [
+        &["completion"][..],
+        &["runs"],
+        &["gaps"],
+        &["wants"],
+        &["spares"],
+        &["show", "FEN"],
+        &["plan", "FEN"],
+        &["packs", "FEN", "--pack-size", "5"],
+        &["supplies"],
+        &["fit"],
+        &["history"],
+    ] {
+        let told = table.run(command);
+        assert!(!told.contains("100 %") && !told.contains("100%"), "{told}");
+    }
+    table.file("last.csv", "set,number\nFEN,200\n");
+    table.ok(&["import", "copies", "last.csv", "--in-place"]);
+    let told = table.run(&["completion"]);
+    assert!(told.contains("100 %"), "{told}");
+}
+
+#[test]
+fn lists_are_narrowed_by_binder_finish_and_rarity_also_into_a_file() {
+    let table = two_finishes();
+    table.ok(&["new", "ASH", "1 to 2"]);
+    let gaps = |args: &[&str]| {
+        let answer = table.json(&[&["gaps", "--json"], args].concat());
+        answer["gaps"].as_array().unwrap().len()
+    };
+    assert_eq!(gaps(&[]), 8);
+    assert_eq!(gaps(&["--binder", "ash"]), 2);
+    assert_eq!(gaps(&["--finish", "reverse"]), 3);
+    let args = [
+        "export", "gaps", "-", "--binder", "FEN", "--finish", "reverse",
+    ];
+    let told = table.run(&args);
+    assert_eq!(told.matches("\nFEN,").count(), 3, "{told}");
+    assert_snapshot!(table.run(&["gaps", "--binder", "FN"]), @"
+    -- told --
+    error: there is no binder “FN”; did you mean “FEN”?
+    -- exit 2 --
+    ");
+    assert_snapshot!(table.run(&["export", "copies", "-", "--finish", "reverse"]), @"
+    -- told --
+    error: copies and checklists are written whole, or of one set with --set
+    -- exit 2 --
+    ");
+}

@@ -24,7 +24,8 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("supplies", &["layout", "model", "text"]),
     ("intake", &["layout", "model", "text"]),
     ("hand", &["layout", "plan", "report", "model", "text"]),
-    ("demo", &["intake", "layout", "model", "text"]),
+    ("demo", &["intake", "layout", "supplies", "model", "text"]),
+    ("paper", &["model", "plan", "report", "supplies", "text"]),
     ("store", &["model", "text"]),
     // An arrangement in a file is what the planner is asked about.
     ("store::arrangement", &["model", "plan", "text"]),
@@ -33,22 +34,22 @@ const LAYERS: &[(&str, &[&str])] = &[
     (
         "session",
         &[
-            "store", "demo", "hand", "intake", "layout", "plan", "report", "supplies", "model",
-            "text",
+            "store", "demo", "hand", "intake", "layout", "paper", "plan", "report", "supplies",
+            "model", "text",
         ],
     ),
     (
         "cli",
         &[
-            "session", "store", "demo", "hand", "intake", "layout", "plan", "report", "supplies",
-            "model", "text",
+            "session", "store", "demo", "hand", "intake", "layout", "paper", "plan", "report",
+            "supplies", "model", "text",
         ],
     ),
     (
         "ui",
         &[
-            "session", "demo", "hand", "intake", "layout", "plan", "report", "supplies", "model",
-            "text",
+            "session", "demo", "hand", "intake", "layout", "paper", "plan", "report", "supplies",
+            "model", "text",
         ],
     ),
     ("main", &["cli", "ui", "session", "text"]),

@@ -3,7 +3,9 @@
 pub(crate) mod changes;
 pub(crate) mod dice;
 pub(crate) mod drafts;
+pub(crate) mod heath;
 pub(crate) mod kept;
+pub(crate) mod pdf;
 pub(crate) mod picture;
 pub(crate) mod power;
 pub(crate) mod script;

@@ -159,3 +159,22 @@ fn correcting_an_entry_of_another_set_goes_back_to_that_set() {
     assert_eq!(copies(&scene, "KITE", "5", 0), kite + 1);
     assert_eq!(copies(&scene, "WOOD", "5", 0), wood);
 }
+
+#[test]
+fn after_the_name_of_no_set_a_number_goes_into_none() {
+    let mut scene = Scene::demo((100, 30));
+    // All sets are there to choose from at the beginning.
+    scene.keys("e");
+    scene.at("KITE");
+    scene
+        .text("moss")
+        .keys("enter tab")
+        .text("nowhere")
+        .keys("enter");
+    scene.at("No set is called so");
+    let before = scene.app.session().revision();
+    scene.text("7").keys("enter");
+    assert_eq!(scene.app.session().revision(), before);
+    scene.text("kite").keys("enter").text("3").keys("enter");
+    assert_eq!(scene.app.session().revision(), before + 1);
+}

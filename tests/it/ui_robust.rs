@@ -9,7 +9,7 @@ use ringbound::demo;
 use ringbound::intake::{self, BinderOptions, Phrase};
 use ringbound::model::{BinderKind, Change, Collection, Meaning, PageFormat, Place, SetHead, Step};
 use ringbound::session::Session;
-use ringbound::ui::{BINDINGS, Flow};
+use ringbound::ui::{Flow, bindings};
 
 use crate::scene::{PLAIN, Scene};
 
@@ -210,7 +210,7 @@ fn the_states_of_a_pocket_differ_without_colour() {
 
 fn any_event() -> impl Strategy<Value = Event> {
     let key = prop_oneof![
-        4 => (0..BINDINGS.len()).prop_map(|at| Event::Key(BINDINGS[at].key.event())),
+        4 => (0..bindings().len()).prop_map(|at| Event::Key(bindings()[at].key.event())),
         1 => any::<char>().prop_map(|c| Event::Key(KeyEvent::new(KeyCode::Char(c), KeyModifiers::NONE))),
     ];
     let mouse = (0..4u8, 0..140u16, 0..45u16).prop_map(|(kind, column, row)| {

@@ -215,3 +215,35 @@ fn undo_takes_a_tick_back_and_the_sheet_counts_it_no_longer() {
     scene.keys("u");
     scene.at("0 done");
 }
+
+/// Front and back of a place are one pocket there: number 10 lies behind number 1.
+#[test]
+fn what_lies_in_front_in_a_shared_pocket_is_named_before_the_card_behind_is_put_in() {
+    use ringbound::intake::{BinderOptions, Phrase, new_set};
+    use ringbound::model::{BinderKind, Change, Collection, PageFormat, SetHead};
+    let mut collection = Collection::new();
+    let head = SetHead {
+        code: "FEN".into(),
+        ..SetHead::default()
+    };
+    let format = PageFormat {
+        shared: true,
+        ..PageFormat::new(3, 3, 2)
+    };
+    let binder = BinderOptions {
+        format,
+        kind: BinderKind::Fixed,
+    };
+    let phrase = Phrase::parse("1 to 18").unwrap();
+    let made = new_set(&collection, &head, &phrase, Some(binder)).unwrap();
+    Change::apply_all(&made.step.changes, &mut collection).unwrap();
+    let session = ringbound::session::Session::in_memory(collection);
+    let mut scene = Scene::new(session, crate::scene::PLAIN, (120, 40));
+    scene.keys("enter + e").text("10").keys("enter");
+    scene.at("fills a gap: FEN, page 1, back, row 1, pocket 1, behind 1");
+    scene.keys("esc w");
+    scene.at("Put in 10: page 1, back, row 1, pocket 1, behind 1");
+    scene.at("the card in front comes out first, and goes back");
+    scene.keys("enter");
+    scene.at("Put in 10: page 1, back, row 1, pocket 1, behind 1");
+}

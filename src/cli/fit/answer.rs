@@ -64,7 +64,7 @@ struct SplitsAnswer {
     #[serde(skip_serializing_if = "Option::is_none")]
     balanced: Option<SplitAnswer>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    at_run: Option<SplitAnswer>,
+    at_section: Option<SplitAnswer>,
     #[serde(skip_serializing_if = "Option::is_none")]
     least_handling: Option<SplitAnswer>,
 }
@@ -75,7 +75,7 @@ struct SplitAnswer {
     page: usize,
     first_mm: f64,
     second_mm: f64,
-    ends_run: bool,
+    ends_section: bool,
     /// That go into the second binder, or into a new first one.
     pages_over: u64,
 }
@@ -178,13 +178,13 @@ impl SplitsAnswer {
             page: split.at + 1,
             first_mm: mm(split.thickness.0),
             second_mm: mm(split.thickness.1),
-            ends_run: split.ends_run,
+            ends_section: split.ends_section,
             pages_over: split.handling,
         };
         splits.balanced?;
         Some(Self {
             balanced: splits.balanced.map(answer),
-            at_run: splits.at_run.map(answer),
+            at_section: splits.at_section.map(answer),
             least_handling: splits.least_handling.map(answer),
         })
     }

@@ -4,10 +4,10 @@ use super::{Look, Looked, of_words};
 use crate::cli::error::CliError;
 use crate::cli::output::Output;
 use crate::cli::words::count;
-use crate::model::{Binder, Collection, Opening, PageFormat};
+use crate::model::{Binder, Collection, Opening, Page, PageFormat};
 use crate::supplies::{
-    Care, Fit, LayoutOf, Play, SleeveOpening, Sleeves, Verdict, WEAK, care, grams, millimetres,
-    opening_words, shares, sheet_words, sleeve_words,
+    Care, Fit, LayoutOf, Play, SleeveOpening, Sleeves, Verdict, WEAK, binders, care, grams,
+    millimetres, opening_words, shares, sheet_words, sleeve_words,
 };
 
 /// What a card weighs is reckoned at this many grams a square metre. Common practice, no source.
@@ -27,7 +27,7 @@ pub(super) fn together(
         millimetres(fit.thickness),
         look.thickness.sleeves.words()
     ))?;
-    closes(fit, out)?;
+    closes(fit, look, out)?;
     out.line(care(Care::Shelf))
 }
 
@@ -49,14 +49,14 @@ pub(super) fn one(
         millimetres(fit.thickness),
         look.thickness.sleeves.words()
     ))?;
-    closes(fit, out)?;
-    divided(seen, out)?;
+    closes(fit, look, out)?;
+    divided(seen, look, out)?;
     sets(collection, binder, seen.of, out)?;
     pockets(seen, look, out)?;
     weight(binder, seen.of, look, out)
 }
 
-fn closes(fit: &Fit, out: &mut Output) -> Result<(), CliError> {
+fn closes(fit: &Fit, look: &Look, out: &mut Output) -> Result<(), CliError> {
     if let Some(words) = fit.room_words() {
         out.line(&format!("{words}."))?;
     }
@@ -85,32 +85,38 @@ fn closes(fit: &Fit, out: &mut Output) -> Result<(), CliError> {
     }
     match fit.verdict {
         Verdict::Fixed | Verdict::FixedLacks(_) => {}
-        Verdict::Closes => out.line(WEAK)?,
-        _ => {
-            out.line(WEAK)?;
-            out.line(care(Care::Full))?;
+        verdict => {
+            // What was measured is no estimate.
+            if look.usable.is_none() {
+                out.line(WEAK)?;
+            }
+            if verdict != Verdict::Closes {
+                out.line(care(Care::Full))?;
+            }
         }
     }
     Ok(())
 }
 
-fn divided(seen: &Looked<'_>, out: &mut Output) -> Result<(), CliError> {
+fn divided(seen: &Looked<'_>, look: &Look, out: &mut Output) -> Result<(), CliError> {
     let splits = &seen.splits;
     let Some(balanced) = splits.balanced else {
         if seen.fit.verdict == Verdict::DoesNotClose {
-            out.line("Not even two such binders take it: three or more.")?;
+            let room = seen.fit.room.map_or(0, |room| room.sure);
+            let many = binders(seen.binder, seen.of, look.thickness, room);
+            out.line(&format!("It takes {many} such binders."))?;
         }
         return Ok(());
     };
     out.apart()?;
     out.line("Over two such binders:")?;
     let pages = seen.fit.pages;
-    if let Some(at_run) = splits.at_run.filter(|split| *split != balanced) {
-        let words = at_run.words(pages);
-        out.line(&format!("  where a run ends      {words}"))?;
+    if let Some(at_section) = splits.at_section.filter(|split| *split != balanced) {
+        let words = at_section.words(pages);
+        out.line(&format!("  where a section ends  {words}"))?;
     }
-    let ends = if balanced.ends_run {
-        ", where a run ends"
+    let ends = if balanced.ends_section {
+        ", where a section ends"
     } else {
         ""
     };
@@ -211,7 +217,7 @@ fn pockets(seen: &Looked<'_>, look: &Look, out: &mut Output) -> Result<(), CliEr
 fn weight(binder: &Binder, of: LayoutOf, look: &Look, out: &mut Output) -> Result<(), CliError> {
     let cards: u64 = match of {
         LayoutOf::Contents => {
-            let cards = binder.pages().iter().flat_map(|page| page.cards());
+            let cards = binder.pages().iter().flat_map(Page::cards);
             cards.flatten().count() as u64
         }
         _ => {

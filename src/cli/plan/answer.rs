@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::names::Names;
+use crate::paper::Names;
 use crate::plan::task::Grid;
 use crate::plan::{Step, Work, Working};
 

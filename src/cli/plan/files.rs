@@ -4,12 +4,13 @@ use std::fs::File;
 use std::io::{self, Read};
 use std::path::Path;
 
-use super::names::Names;
-use super::{Ways, answer, paper};
+use super::{answer, tell};
 use crate::cli::error::{CliError, say};
 use crate::cli::output::Output;
-use crate::plan::{Pages, Step, Way, work};
-use crate::store::arrangement::{Arrangement, MOST_BYTES, Which, pair, read_arrangement};
+use crate::paper::{Names, Ways, work_sheet};
+use crate::plan::task::Card;
+use crate::plan::{Pages, Step, Way, Work, work};
+use crate::store::arrangement::{Arrangement, MOST_BYTES, Paired, Which, pair, read_arrangement};
 
 pub(super) fn run(
     before: &Path,
@@ -51,7 +52,7 @@ pub(super) fn run(
             paired.add_page();
         }
     }
-    let names = Names::of_files(&paired, &found);
+    let names = names(&paired, &found);
     if json {
         return out.json(&answer::Answer::new(&names, &found));
     }
@@ -68,7 +69,28 @@ pub(super) fn run(
         [only] => format!("binder {only}, {files}"),
         _ => files,
     };
-    paper::tell(&title, &names, &found, &ways, out)
+    tell(&work_sheet(&title, &names, &found, &ways), out)
+}
+
+fn names(paired: &Paired, work: &Work) -> Names {
+    let task = &paired.task;
+    let pages = task.binders.iter().flat_map(|binder| &binder.before);
+    let mut grids: Vec<_> = pages.map(|page| page.grid).collect();
+    grids.extend(work.steps.iter().filter_map(|step| match step {
+        Step::AddPage { grid, .. } => Some(*grid),
+        _ => None,
+    }));
+    let cards = 1..task.loose.len() as Card;
+    let layouts = (task.binders.iter())
+        .map(|binder| binder.after.iter().map(|page| page.grid).collect())
+        .collect();
+    Names::new(
+        paired.binders.clone(),
+        paired.pages.clone(),
+        grids,
+        cards.map(|card| paired.printing(card).into()).collect(),
+        layouts,
+    )
 }
 
 fn read(path: &Path) -> Result<Arrangement, CliError> {

@@ -162,7 +162,8 @@ fn tell(
     }
     if let Some(currency) = list.currency() {
         out.line(&format!(
-            "Costs in {}, pages, binders and sleeves together, in whole packs. A place is without \
+            "Costs in {}, pages, binders and sleeves together, in whole packs, as if nothing were on \
+             hand. A place is without \
              sleeves, a card with all; both rounded half to even.",
             currency.code()
         ))?;

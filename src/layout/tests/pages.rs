@@ -159,7 +159,7 @@ fn what_is_wrong_with_rules_is_told_where_it_stands() {
 fn two_hundred_cards_come_to_as_many_pages_as_a_hand_would_count() {
     let collection = set_of(200);
     let all = templates(&collection, collection.binder(BINDER).unwrap());
-    let chosen = template_by_name(&all, "Rares in front, reverses behind, pack").unwrap();
+    let chosen = template_by_name(&all, "Rares in front; pack").unwrap();
     let laid = lay_out(&collection, OWN, &chosen.rules);
     // 40 rares of which one is oversize, 160 others, 199 reverses, 2 oversize, 4 pack art, 2
     // pieces of packaging.

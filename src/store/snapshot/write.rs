@@ -125,7 +125,7 @@ fn write_binder(to: &mut Vec<u8>, collection: &Collection, binder: &Binder) {
     }
     if !binder.layout().sections.is_empty() {
         text(to, "],\n\"sections\":[");
-        list(to, &binder.layout().sections, |to, rule| json(to, rule));
+        list(to, &binder.layout().sections, json);
     }
     if !binder.drafts().is_empty() {
         text(to, "],\n\"drafts\":[");

@@ -3,9 +3,10 @@
 
 use super::{cases, number, text};
 use crate::demo;
+use crate::layout::{lay_out, template_by_name, templates};
 use crate::model::{
-    Binder, BinderKind, BinderSpec, Builder, CardSize, Collection, Layout, LayoutPage, Meaning,
-    Opening, PageFormat, RingShape,
+    Binder, BinderKind, BinderSpec, Builder, CardSize, Change, Collection, Draft, Layout,
+    LayoutPage, Meaning, Opening, PageFormat, RingShape,
 };
 use crate::supplies::{
     Item, LayoutOf, PageKind, Play, Rings, Sheet, Sleeve, SleeveOpening, Sleeves, Thickness,
@@ -373,6 +374,7 @@ fn a_binder_is_split_where_both_parts_close() {
     let collection = binder(19, kind);
     let split = |room, handling: &dyn Fn(usize) -> u64| {
         splits(
+            &collection,
             first(&collection),
             LayoutOf::InForce,
             Thickness::default(),
@@ -387,17 +389,24 @@ fn a_binder_is_split_where_both_parts_close() {
     assert_eq!(balanced.at, 9);
     // The most that stays is 14 pages; nothing is a run here.
     assert_eq!(found.least_handling.map(|split| split.at), Some(14));
-    assert_eq!(found.at_run, None);
+    assert_eq!(found.at_section, None);
     assert_eq!(split(9_000, &over).balanced, None);
 }
 
 /// The demo's long wood has regulars on 17 pages and reverses on 17.
 #[test]
-fn a_run_ends_where_the_finish_or_the_format_changes() {
+fn a_section_ends_where_the_finish_or_the_format_changes() {
     let collection = demo::collection();
     let wood = first(&collection);
-    let found = splits(wood, LayoutOf::InForce, Thickness::default(), 40_000, |_| 0);
-    assert_eq!(found.at_run.map(|split| split.at), Some(17));
+    let found = splits(
+        &collection,
+        wood,
+        LayoutOf::InForce,
+        Thickness::default(),
+        40_000,
+        |_| 0,
+    );
+    assert_eq!(found.at_section.map(|split| split.at), Some(17));
     assert_eq!(found.balanced.map(|split| split.at), Some(17));
 }
 
@@ -417,4 +426,45 @@ fn a_card_that_does_not_fit_is_told_with_its_page() {
     let meant = meant.filter(|page| page.format().per_side() == 9);
     let pockets: usize = meant.map(|page| page.printings().count()).sum();
     assert_eq!(found[0].pockets, pockets);
+}
+
+/// The template of the rares in front and the reverses behind: a section begins on a page of its
+/// own after as many pages of 18 places as the one before takes. The demo's long wood has 600 cards.
+#[test]
+fn a_layout_by_sections_is_split_where_one_ends() {
+    let mut collection = demo::collection();
+    let wood = first(&collection);
+    let (id, set) = (wood.id(), wood.spec().set);
+    let all = templates(&collection, wood);
+    let rules = &template_by_name(&all, "Rares in front, reverses behind")
+        .unwrap()
+        .rules;
+    let laid = lay_out(&collection, set, rules);
+    let mut begins = Vec::new();
+    let mut pages = 0;
+    for filled in laid.filled.iter().filter(|filled| filled.items > 0) {
+        begins.push(pages);
+        pages += filled.pages;
+    }
+    assert_eq!(pages, laid.pages.len(), "no page is shared");
+    let draft = Draft {
+        name: "by sections".into(),
+        layout: Layout {
+            pages: laid.pages,
+            sections: rules.clone(),
+        },
+    };
+    let begun = Change::AddDraft {
+        binder: id,
+        at: 0,
+        draft: Box::new(draft),
+    };
+    begun.apply(&mut collection).unwrap();
+    let wood = first(&collection);
+    let of = LayoutOf::Draft(0);
+    for room in [25_000, 30_000, 35_000] {
+        let found = splits(&collection, wood, of, Thickness::default(), room, |_| 0);
+        let split = found.at_section.unwrap();
+        assert!(begins.contains(&split.at), "{} of {begins:?}", split.at);
+    }
 }

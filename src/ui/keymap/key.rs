@@ -12,26 +12,6 @@ pub struct Key {
     alt: bool,
 }
 
-pub(super) const fn plain(code: KeyCode) -> Key {
-    Key {
-        code,
-        ctrl: false,
-        alt: false,
-    }
-}
-
-pub(super) const fn letter(c: char) -> Key {
-    plain(KeyCode::Char(c))
-}
-
-pub(super) const fn ctrl(c: char) -> Key {
-    Key {
-        code: KeyCode::Char(c),
-        ctrl: true,
-        alt: false,
-    }
-}
-
 impl Key {
     /// The key of an event; `None` for a release and for modifiers that no binding has.
     #[must_use]

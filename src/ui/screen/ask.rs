@@ -8,6 +8,7 @@ use super::{Next, Screen};
 use crate::hand::{self, Cannot, Ground};
 use crate::layout;
 use crate::model::{PageFormat, Place, Step};
+use crate::supplies::Rings;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
@@ -30,6 +31,8 @@ pub(crate) enum Question {
     ChangeFormat(usize),
     /// This run, to a page.
     RunToPage(Vec<Place>),
+    /// The rings of the binder.
+    Rings,
     /// This page, into another binder.
     PageOver(usize),
 }
@@ -68,6 +71,7 @@ impl Ask {
             Question::Keepsake(_) => "What is the keepsake",
             Question::Room(_) => "Room for how many",
             Question::RunToPage(_) => "To page",
+            Question::Rings => "Rings: size in mm and D or round, such as 40 D",
             Question::PageOver(_) => "Into which binder: its name, such as WOOD",
             Question::InsertPage(_) | Question::ChangeFormat(_) => "Rows x columns, 1 for one side",
         }
@@ -156,6 +160,10 @@ impl Ask {
             Question::InsertPage(at) => hand::insert_page(collection, ground, *at, self.format()?),
             Question::ChangeFormat(at) => {
                 hand::change_format(collection, ground, *at, self.format()?)
+            }
+            Question::Rings => {
+                let rings = Rings::parse(words).map_err(|error| error.to_string())?;
+                hand::set_rings(collection, ground.binder, rings.size, rings.shape)
             }
             Question::RunToPage(run) => {
                 let page: usize = words.trim().parse().map_err(|_| "a page, such as 3")?;

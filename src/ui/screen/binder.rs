@@ -15,10 +15,11 @@ use super::history::History;
 use super::list::List;
 use super::menu::Menu;
 use super::pile::Pile;
+use super::print::Print;
 use super::work::Work;
 use super::{Next, Screen};
 use crate::hand::{self, Ground};
-use crate::model::{Collection, Place, Step};
+use crate::model::{BinderId, Collection, Place, Side, Step};
 use crate::report;
 use crate::ui::book::Book;
 use crate::ui::desk::Desk;
@@ -61,6 +62,46 @@ impl OpenBinder {
         };
         open.cost = open.cost_of(collection);
         open
+    }
+
+    /// Pages that are not kept; they are handed over as a book whenever they are drawn.
+    pub(crate) fn preview(binder: BinderId) -> Self {
+        Self {
+            ground: Ground {
+                binder,
+                draft: Some(usize::MAX),
+            },
+            cursor: Cursor::default(),
+            mark: None,
+            hand: None,
+            press: None,
+            cost: None,
+        }
+    }
+
+    /// Leafs to a side of a page of this book.
+    pub(crate) fn show_page(&mut self, book: &Book<'_>, page: usize, side: Side) {
+        let at = book.format(page).map_or(0, |format| match side {
+            Side::Front => 0,
+            Side::Back => format.per_side(),
+        });
+        self.cursor = Cursor::at(book, page, at);
+    }
+
+    /// One side on or back.
+    pub(crate) fn leaf(&mut self, book: &Book<'_>, on: bool) {
+        let cursor = self.cursor.within(book);
+        let to = if on {
+            cursor.side_on(book)
+        } else {
+            cursor.side_back(book)
+        };
+        self.cursor = to.unwrap_or(cursor);
+    }
+
+    /// The side that is shown.
+    pub(crate) fn shown(&self) -> (usize, Side) {
+        (self.cursor.page, self.cursor.at.side)
     }
 
     pub(crate) fn ground(&self) -> Ground {
@@ -167,6 +208,11 @@ impl OpenBinder {
             Intent::Lists => {
                 let list = List::open(desk, Some(self.ground.binder));
                 return Next::Open(Screen::List(Box::new(list)));
+            }
+            Intent::Print => {
+                let page = self.place(desk).map_or(0, |place| place.page);
+                let print = Print::of(desk, self.ground.binder, page, false);
+                return Next::Open(Screen::Print(Box::new(print)));
             }
             Intent::Arrange => return self.arrange(desk),
             Intent::NextBinder | Intent::PreviousBinder => {

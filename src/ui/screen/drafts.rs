@@ -5,6 +5,7 @@ use ratatui::layout::Rect;
 
 use super::ask::{Ask, Question};
 use super::binder::sentence;
+use super::sections::Sections;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Cannot, Cost, Ground};
 use crate::model::Step;
@@ -83,6 +84,10 @@ impl Drafts {
             Intent::Last => last,
             Intent::NewDraft => return self.ask(Question::NewDraft { empty: false }, ""),
             Intent::EmptyDraft => return self.ask(Question::NewDraft { empty: true }, ""),
+            Intent::Sections => {
+                let sections = Sections::of(desk, self.here());
+                return Next::Instead(Screen::Sections(Box::new(sections)));
+            }
             Intent::CopyDraft => return self.ask(Question::CopyDraft, ""),
             Intent::RenameDraft if self.chosen > 0 => {
                 let name = self.lines[self.chosen].0.clone();

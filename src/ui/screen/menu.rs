@@ -7,6 +7,7 @@ use ratatui::layout::Rect;
 
 use super::ask::{Ask, Question};
 use super::binder::sentence;
+use super::sections::Sections;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Behind, Cannot, Ground, SortBy};
 use crate::layout;
@@ -19,6 +20,7 @@ use crate::ui::theme::Role;
 /// What a line of the list does.
 #[derive(Clone, Debug)]
 enum Deed {
+    Sections,
     Step(Box<Step>),
     Ask(Question, String),
 }
@@ -45,6 +47,11 @@ impl Menu {
         let mut items = Vec::new();
         pages(collection, ground, place, &mut items);
         pocket(collection, ground, place, &mut items);
+        items.push(Item {
+            key: 's',
+            words: "Lay the binder out by sections\u{2026}".into(),
+            deed: Deed::Sections,
+        });
         if run.len() > 1 {
             runs(collection, ground, &run, &mut items);
         }
@@ -89,6 +96,10 @@ impl Menu {
             return Next::Close;
         };
         match item.deed.clone() {
+            Deed::Sections => {
+                let sections = Sections::of(desk, self.ground);
+                Next::Instead(Screen::Sections(Box::new(sections)))
+            }
             Deed::Step(step) => {
                 desk.commit(*step);
                 Next::Close

@@ -49,6 +49,7 @@ impl Pile {
             ..Self::default()
         };
         pile.recount(desk.collection());
+        pile.look(desk);
         pile
     }
 
@@ -64,7 +65,12 @@ impl Pile {
     fn look(&mut self, desk: &Desk) {
         self.chosen = 0;
         if self.choosing {
-            self.candidates = choose_set(desk.collection(), self.field.value());
+            let collection = desk.collection();
+            self.candidates = match (self.field.value().trim(), self.set) {
+                // At the beginning all of them are there to choose from.
+                ("", None) => collection.sets().map(|(id, _)| id).collect(),
+                (typed, _) => choose_set(collection, typed),
+            };
         }
     }
 
@@ -118,10 +124,13 @@ impl Pile {
             }
             Intent::Accept if self.choosing => {
                 let set = self.candidates.get(self.chosen).copied();
-                if set.is_none() {
+                // What comes next must not go into the wrong set.
+                if set.is_none() && !self.field.value().trim().is_empty() {
+                    self.field.begin_anew();
                     desk.warn(
                         "No set is called so: its symbol, code, number or a part of its title",
                     );
+                    return Next::Stay;
                 }
                 self.choose(desk, set.or(self.set));
             }

@@ -8,6 +8,8 @@ use super::find::Find;
 use super::history::History;
 use super::list::List;
 use super::pile::Pile;
+use super::print::Print;
+use super::supplies::Supplies;
 use super::work::Work;
 use super::{Mouse, Next, Screen};
 use crate::model::{Binder, BinderId, BinderKind, Place, RingShape};
@@ -160,6 +162,14 @@ impl Shelf {
                 return Next::Open(Screen::Find(Find::open(desk)));
             }
             Intent::NewSet => return Next::Open(Screen::NewSet(Box::default())),
+            Intent::Print if self.can(desk, intent) => {
+                let binder = desk.collection().binder_at(self.chosen(desk));
+                let Some(binder) = binder.map(Binder::id) else {
+                    return Next::Stay;
+                };
+                let print = Print::of(desk, binder, 0, true);
+                return Next::Open(Screen::Print(Box::new(print)));
+            }
             Intent::History => return Next::Open(Screen::History(History::default())),
             Intent::Pile if self.can(desk, intent) => {
                 return Next::Open(Screen::Pile(Box::new(Pile::of(desk, None))));
@@ -169,6 +179,10 @@ impl Shelf {
             }
             Intent::Swap if self.can(desk, intent) => {
                 return Next::Open(Screen::Swap(Box::default()));
+            }
+            Intent::Supplies if self.can(desk, intent) => {
+                let binder = desk.collection().binder_at(at).map(Binder::id);
+                return Next::Open(Screen::Supplies(Box::new(Supplies::of(desk, binder))));
             }
             Intent::Work if self.can(desk, intent) => {
                 return Next::Open(Screen::Work(Box::new(Work::of(desk, None))));

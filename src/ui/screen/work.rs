@@ -342,6 +342,10 @@ impl Work {
         if self.chosen > 0 {
             words.push_str(&format!("; enter ticks {} lines", self.chosen + 1));
         }
+        let deed = self.open.get(self.chosen).map(|at| &self.sheet.deeds[*at]);
+        if deed.is_some_and(|deed| !deed.in_front.is_empty()) {
+            words.push_str("; the card in front comes out first, and goes back");
+        }
         let without = self.sheet.unfilled.len();
         if without > 0 {
             let pockets = counted(without, "pocket stays a gap", "pockets stay gaps");

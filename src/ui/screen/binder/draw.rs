@@ -32,22 +32,38 @@ impl OpenBinder {
             return say(desk, "This is no longer there: esc leads back", buf);
         };
         let cursor = self.cursor.within(&book);
-        let rooms = Rooms::within(body, desk, &book, cursor);
-        self.draw_head(desk, &book, cursor, &rooms, buf);
+        let rooms = self.draw_book(desk, &book, body, buf);
         if book.len() == 0 {
             return say(desk, "There are no pages yet: a puts one in", buf);
-        }
-        for side in &rooms.sides {
-            self.draw_side(desk, &book, cursor, side, buf);
-        }
-        draw_rings(desk, book.binder, &rooms, buf);
-        if let Some(strip) = &rooms.strip {
-            strip.draw(&book, (cursor.page, cursor.at.side), desk.theme, buf);
         }
         if let Some(place) = self.place(desk) {
             telling::draw(desk, &book, place, rooms.telling, buf);
         }
         self.draw_hand(desk, &book, cursor, &rooms, buf);
+    }
+
+    /// Head, sides, rings and strip of a book, which need not be the one that is kept.
+    pub(crate) fn draw_book(
+        &self,
+        desk: &Desk,
+        book: &Book<'_>,
+        body: Rect,
+        buf: &mut Buffer,
+    ) -> Rooms {
+        let cursor = self.cursor.within(book);
+        let rooms = Rooms::within(body, desk, book, cursor);
+        self.draw_head(desk, book, cursor, &rooms, buf);
+        if book.len() == 0 {
+            return rooms;
+        }
+        for side in &rooms.sides {
+            self.draw_side(desk, book, cursor, side, buf);
+        }
+        draw_rings(desk, book.binder, &rooms, buf);
+        if let Some(strip) = &rooms.strip {
+            strip.draw(book, (cursor.page, cursor.at.side), desk.theme, buf);
+        }
+        rooms
     }
 
     /// Below a draft: the real binder at the same place.

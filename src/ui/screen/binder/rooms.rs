@@ -34,7 +34,7 @@ pub(super) struct SideRoom {
 
 /// The parts of the screen.
 #[derive(Clone, Debug)]
-pub(super) struct Rooms {
+pub(crate) struct Rooms {
     pub(super) head: Rect,
     /// The rings, from the first to the last line of the page.
     pub(super) rings: Rect,

@@ -1,6 +1,7 @@
 //! What is answered to an entry: where the card goes, and what is still to be got there.
 
 use super::Pile;
+use crate::hand;
 use crate::intake::Entry;
 use crate::model::{Collection, Place, PrintingId, SetId};
 use crate::report;
@@ -53,7 +54,11 @@ pub(super) fn answer(
                 0 => String::new(),
                 over => format!("; {over} of them spare"),
             };
-            told.answer = format!("fills a gap: {title}, {words}{over}");
+            let front = hand::in_front(collection, place);
+            let behind = front.map_or_else(String::new, |front| {
+                format!(", behind {}", report::printing_words(collection, front))
+            });
+            told.answer = format!("fills a gap: {title}, {words}{behind}{over}");
             told.short = format!("fills a gap, page {}", place.page + 1);
             told.hint = hint(collection, printing, place);
             told.role = Role::InPlace;

@@ -1,13 +1,14 @@
 //! What the binders, pages and cards of a plan are called.
 
 use crate::model::{Collection, PrintingId};
-use crate::plan::task::{Card, Grid, Task};
-use crate::plan::{At, PageNumber, Sheet, Step, Target, Work};
+use crate::plan::task::{Card, Grid};
+use crate::plan::{At, PageNumber, Sheet, Target};
 use crate::report::printing_words;
-use crate::store::arrangement::Paired;
 
-pub(super) struct Names {
-    pub(super) binders: Vec<String>,
+/// By number, as the plan speaks of them.
+#[derive(Clone, Debug)]
+pub struct Names {
+    pub binders: Vec<String>,
     pages: Vec<String>,
     grids: Vec<Grid>,
     /// By printing, from 1.
@@ -16,29 +17,29 @@ pub(super) struct Names {
 }
 
 impl Names {
-    pub(super) fn of_files(paired: &Paired, work: &Work) -> Self {
-        let task: &Task = &paired.task;
-        let pages = task.binders.iter().flat_map(|binder| &binder.before);
-        let mut grids: Vec<Grid> = pages.map(|page| page.grid).collect();
-        grids.extend(work.steps.iter().filter_map(|step| match step {
-            Step::AddPage { grid, .. } => Some(*grid),
-            _ => None,
-        }));
-        let cards = 1..task.loose.len() as Card;
+    /// Names that are given: of binders, of pages with their grids, of printings by their number
+    /// (from 1), and the grids of the layout's pages by binder.
+    #[must_use]
+    pub fn new(
+        binders: Vec<String>,
+        pages: Vec<String>,
+        grids: Vec<Grid>,
+        printings: Vec<String>,
+        layouts: Vec<Vec<Grid>>,
+    ) -> Self {
         Self {
-            binders: paired.binders.clone(),
-            pages: paired.pages.clone(),
+            binders,
+            pages,
             grids,
-            printings: cards.map(|card| paired.printing(card).into()).collect(),
-            layouts: (task.binders.iter())
-                .map(|binder| binder.after.iter().map(|page| page.grid).collect())
-                .collect(),
+            printings,
+            layouts,
         }
     }
 
     /// For a program a printing is `CODE:number finish`, the first finish not named; for a
     /// person it is told in words, with the code where the sheet holds cards of several sets.
-    pub(super) fn of_collection(
+    #[must_use]
+    pub fn of_collection(
         collection: &Collection,
         targets: &[Target<'_>],
         sheet: &Sheet,
@@ -80,22 +81,26 @@ impl Names {
         }
     }
 
-    pub(super) fn printing(&self, card: Card) -> &str {
+    #[must_use]
+    pub fn printing(&self, card: Card) -> &str {
         let at = (card as usize).checked_sub(1);
         at.and_then(|at| self.printings.get(at))
             .map_or("", String::as_str)
     }
 
-    pub(super) fn page(&self, page: PageNumber) -> &str {
+    #[must_use]
+    pub fn page(&self, page: PageNumber) -> &str {
         &self.pages[page]
     }
 
-    pub(super) fn grid(&self, page: PageNumber) -> Grid {
+    #[must_use]
+    pub fn grid(&self, page: PageNumber) -> Grid {
         self.grids[page]
     }
 
     /// The grid of a page of the layout.
-    pub(super) fn layout(&self, (binder, page): At) -> Grid {
+    #[must_use]
+    pub fn layout(&self, (binder, page): At) -> Grid {
         self.layouts[binder][page]
     }
 }

@@ -1,14 +1,12 @@
 //! The lines to tick off.
 
-use super::paper::{Paper, cards};
-use super::phrase;
-use crate::cli::error::CliError;
-use crate::cli::output::Output;
+use super::{Paper, cards, phrase};
+use crate::paper::listing::{Block, Listing, Tick};
 use crate::plan::task::Grid;
 use crate::plan::{At, PageNumber, Step, row_words, side_words};
 
 impl Paper<'_> {
-    pub(super) fn two_passes(&self, out: &mut Output) -> Result<(), CliError> {
+    pub(super) fn two_passes(&self, out: &mut Listing) {
         let part = |step: &Step| match step {
             Step::Lift { .. } => 0,
             Step::Seat { .. } => 2,
@@ -25,41 +23,36 @@ impl Paper<'_> {
         for chunk in self.work.steps.chunk_by(|a, b| part(a) == part(b)) {
             parts += 1;
             let title = title(chunk);
-            out.line("")?;
-            out.line(&format!("Part {parts}: {title}"))?;
+            out.heading(format!("Part {parts}: {title}"));
             match part(&chunk[0]) {
                 1 => {
-                    out.line("")?;
-                    for (number, step) in (from + 1..).zip(chunk) {
-                        self.page_line(number, step, out)?;
-                    }
+                    let ticks = (from + 1..).zip(chunk);
+                    let ticks = ticks.map(|(number, step)| self.page_tick(number, step));
+                    out.blocks.push(Block::Ticks(ticks.collect()));
                 }
-                _ => self.sides(from, chunk, out)?,
+                _ => self.sides(from, chunk, out),
             }
             from += chunk.len();
             if matches!(chunk[0], Step::Lift { .. }) {
                 table = chunk.len();
-                out.line("")?;
-                out.line(&format!("Check: you have taken out {} now.", cards(table)))?;
+                out.words(format!("Check: you have taken out {} now.", cards(table)));
             } else if matches!(chunk[0], Step::Seat { .. }) && table > 0 {
                 let left = (0..table).filter(|at| self.couples[*at].is_none()).count();
-                out.line("")?;
-                out.line(&format!(
+                out.words(format!(
                     "Check: of those that you took out {} left on the table.",
                     match left {
                         0 => "none is".into(),
                         1 => "1 card is".into(),
                         left => format!("{left} cards are"),
                     }
-                ))?;
+                ));
             }
         }
-        Ok(())
     }
 
     /// Lifts or seats, the side of a page together, with a picture of the side in which the
     /// numbers of the lines stand where the pockets are.
-    fn sides(&self, from: usize, steps: &[Step], out: &mut Output) -> Result<(), CliError> {
+    fn sides(&self, from: usize, steps: &[Step], out: &mut Listing) {
         let side = |step: &Step| {
             spot(step).map(|(page, _, pocket, _)| (page, self.names.grid(page).is_front(pocket)))
         };
@@ -74,35 +67,41 @@ impl Paper<'_> {
             if !words.is_empty() {
                 heading = format!("{heading}, {words}");
             }
-            out.line("")?;
-            out.line(&format!("  {}", upper(&heading)))?;
-            for line in picture(grid, next + 1, chunk) {
-                out.line(&format!("      {line}"))?;
-            }
+            out.blocks.push(Block::Subheading(upper(&heading)));
+            out.blocks.push(Block::Grid(picture(grid, next + 1, chunk)));
+            let mut ticks = Vec::new();
             for step in chunk {
                 next += 1;
                 if let Some((page, _, pocket, card)) = spot(step) {
                     let card = self.names.printing(card);
                     let pocket = row_words(self.names.grid(page), pocket);
                     let note = self.note(next - 1);
-                    out.line(&format!("  [ ] {next:>3}  {pocket}: {card}{note}"))?;
+                    ticks.push(tick(next, format!("{pocket}: {card}{note}")));
                 }
             }
+            out.blocks.push(Block::Ticks(ticks));
         }
-        Ok(())
     }
 
     /// What is unusual about a card of two passes.
-    fn note(&self, step: usize) -> &'static str {
-        match (self.work.steps[step], self.couples[step]) {
+    fn note(&self, step: usize) -> String {
+        let front = self.work.in_front.iter().find(|(at, _)| *at == step);
+        let behind = front.map_or_else(String::new, |(_, card)| {
+            format!(
+                " (behind {}: that comes out first, and goes back)",
+                self.names.printing(*card)
+            )
+        });
+        let note = match (self.work.steps[step], self.couples[step]) {
             (Step::Lift { .. }, None) => " (goes to the loose cards)",
             (Step::Seat { .. }, None) => " (from the loose cards)",
             _ => "",
-        }
+        };
+        format!("{note}{behind}")
     }
 
-    pub(super) fn hand_to_hand(&self, out: &mut Output) -> Result<(), CliError> {
-        out.line("")?;
+    pub(super) fn hand_to_hand(&self, out: &mut Listing) {
+        let mut ticks = Vec::new();
         let mut at = 0;
         for (number, deed) in (1..).zip(self.work.deeds()) {
             let place = |step: &Step| {
@@ -112,18 +111,17 @@ impl Paper<'_> {
             };
             let card = |step: &Step| spot(step).map_or("", |spot| self.names.printing(spot.3));
             match deed {
-                [from, to] => self.line(
+                [from, to] => ticks.push(tick(
                     number,
-                    &format!("{}: from {} to {}.", card(from), place(from), place(to)),
-                    out,
-                )?,
+                    format!("{}: from {} to {}.", card(from), place(from), place(to)),
+                )),
                 [only @ Step::Lift { .. }] => {
                     let then = match self.couples[at] {
                         Some(_) => "and lay it aside; it has its turn soon",
                         None => "for the loose cards",
                     };
                     let words = format!("{}: out of {}, {then}.", card(only), place(only));
-                    self.line(number, &words, out)?;
+                    ticks.push(tick(number, words));
                 }
                 [only @ Step::Seat { .. }] => {
                     let which = match self.couples[at] {
@@ -131,31 +129,33 @@ impl Paper<'_> {
                         None => "from the loose cards",
                     };
                     let words = format!("{}, {which}: into {}.", card(only), place(only));
-                    self.line(number, &words, out)?;
+                    ticks.push(tick(number, words));
                 }
                 deed => {
-                    for step in deed {
-                        self.page_line(number, step, out)?;
-                    }
+                    let lines = deed.iter().map(|step| self.page_tick(number, step));
+                    ticks.extend(lines);
                 }
             }
             at += deed.len();
         }
-        Ok(())
+        out.blocks.push(Block::Ticks(ticks));
     }
 
-    fn page_line(&self, number: usize, step: &Step, out: &mut Output) -> Result<(), CliError> {
+    fn page_tick(&self, number: usize, step: &Step) -> Tick {
         let words = match *step {
             Step::MovePage { from, to, .. } => phrase::move_page(self.names, from, to),
             Step::AddPage { to, grid, .. } => phrase::add_page(self.names, to, grid),
             Step::RemovePage { from, .. } => phrase::remove_page(self.names, from),
-            Step::Lift { .. } | Step::Seat { .. } => return Ok(()),
+            Step::Lift { .. } | Step::Seat { .. } => String::new(),
         };
-        self.line(number, &words, out)
+        tick(number, words)
     }
+}
 
-    fn line(&self, number: usize, words: &str, out: &mut Output) -> Result<(), CliError> {
-        out.line(&format!("  [ ] {number:>3}  {words}"))
+fn tick(number: usize, words: String) -> Tick {
+    Tick {
+        number: Some(number),
+        words,
     }
 }
 
@@ -178,20 +178,15 @@ fn spot(step: &Step) -> Option<(PageNumber, At, usize, u32)> {
 }
 
 /// The side as a grid, with the number of each line where its pocket is.
-fn picture(grid: Grid, first: usize, steps: &[Step]) -> Vec<String> {
+fn picture(grid: Grid, first: usize, steps: &[Step]) -> Vec<Vec<String>> {
     let mut cells = vec![String::from("."); grid.per_side()];
     for (number, step) in (first..).zip(steps) {
         if let Some((_, _, pocket, _)) = spot(step) {
             cells[pocket % grid.per_side()] = number.to_string();
         }
     }
-    let width = cells.iter().map(String::len).max().unwrap_or(1);
     let rows = cells.chunks(usize::from(grid.columns).max(1));
-    rows.map(|row| {
-        let cells: Vec<_> = row.iter().map(|cell| format!("{cell:>width$}")).collect();
-        format!("| {} |", cells.join(" | "))
-    })
-    .collect()
+    rows.map(<[String]>::to_vec).collect()
 }
 
 fn upper(words: &str) -> String {

@@ -1,9 +1,9 @@
 //! The phrases of the sheet on paper.
 
 use super::names::Names;
-use crate::cli::words::count;
 use crate::plan::task::Grid;
 use crate::plan::{At, PageNumber, pocket_words};
+use crate::text::count;
 
 /// `page 4`, or `b1, page 4` where there are several binders.
 pub(super) fn page(names: &Names, (binder, page): At) -> String {

@@ -1,0 +1,139 @@
+//! Both ways for a layout whose set has grown.
+
+use serde::Serialize;
+
+use super::answer::CostAnswer;
+use super::rules::{ground, rules_of};
+use crate::cli::args::{GrowthArgs, WayWord};
+use crate::cli::error::CliError;
+use crate::cli::open::{self, Where};
+use crate::cli::output::Output;
+use crate::cli::table::{Align, Table};
+use crate::hand::{self, Candidate, Ground, Grown};
+use crate::model::{Binder, Collection};
+use crate::text::count;
+
+#[derive(Serialize)]
+struct Answer<'a> {
+    format: &'static str,
+    version: u32,
+    binder: &'a str,
+    new_cards: usize,
+    ways: Vec<WayAnswer<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    draft: Option<&'a str>,
+}
+
+#[derive(Serialize)]
+struct WayAnswer<'a> {
+    way: &'static str,
+    pages: usize,
+    #[serde(flatten)]
+    cost: CostAnswer,
+    /// Times a card is picked up, in two passes.
+    handlings: usize,
+    told: &'a [String],
+}
+
+const WAYS: [&str; 2] = ["keep-places", "in-order"];
+
+pub(super) fn run(
+    args: &GrowthArgs,
+    at: &Where,
+    json: bool,
+    out: &mut Output,
+) -> Result<(), CliError> {
+    let Some(make) = args.make else {
+        let session = at.read(out)?;
+        let (here, grown) = compare(session.collection(), args)?;
+        return tell(session.collection(), here, &grown, None, json, out);
+    };
+    let mut session = at.write()?;
+    let (here, grown) = compare(session.collection(), args)?;
+    let way = &grown.ways[usize::from(make == WayWord::InOrder)];
+    let made = hand::draft_of_way(session.collection(), here.binder, way);
+    let (step, made) = made.map_err(CliError::usage)?;
+    session.commit(step)?;
+    tell(session.collection(), here, &grown, Some(made), json, out)?;
+    open::close(session);
+    Ok(())
+}
+
+fn compare(collection: &Collection, args: &GrowthArgs) -> Result<(Ground, Grown), CliError> {
+    let ground = ground(collection, &args.binder, args.draft.as_deref())?;
+    let rules = rules_of(collection, ground, &args.rules)?;
+    let grown = hand::compare_growth(collection, ground, &rules).map_err(CliError::input)?;
+    Ok((ground, grown))
+}
+
+fn tell(
+    collection: &Collection,
+    ground: Ground,
+    grown: &Grown,
+    made: Option<Ground>,
+    json: bool,
+    out: &mut Output,
+) -> Result<(), CliError> {
+    let binder = collection.binder(ground.binder);
+    let made = made.and_then(|made| binder?.drafts().get(made.draft?));
+    let draft = made.map(|draft| &*draft.name);
+    if json {
+        let ways = WAYS.iter().zip(&grown.ways).map(|(word, way)| WayAnswer {
+            way: word,
+            pages: way.pages,
+            cost: way.cost.into(),
+            handlings: way.handlings,
+            told: &way.told,
+        });
+        return out.json(&Answer {
+            format: "ringbound-growth",
+            version: 1,
+            binder: binder.map_or("", Binder::name),
+            new_cards: grown.new,
+            ways: ways.collect(),
+            draft,
+        });
+    }
+    out.line(&match grown.new {
+        0 => "Every card of the sections has a pocket already.".into(),
+        new => format!(
+            "{} no pocket yet.",
+            count(new as u64, "card has", "cards have")
+        ),
+    })?;
+    let mut table = Table::new(&[
+        ("way", Align::Left),
+        ("cards touched", Align::Right),
+        ("page moves", Align::Right),
+        ("pages in", Align::Right),
+        ("out", Align::Right),
+        ("pages", Align::Right),
+        ("handlings", Align::Right),
+    ]);
+    for way in &grown.ways {
+        table.row(row(way));
+    }
+    table.print(out)?;
+    for way in &grown.ways {
+        for words in &way.told {
+            out.line(&format!("{}: {words}.", way.name))?;
+        }
+    }
+    match draft {
+        Some(draft) => out.line(&format!("Draft {draft} is made.")),
+        None => out.line("--make keep-places or --make in-order makes a draft of one."),
+    }
+}
+
+fn row(way: &Candidate) -> [String; 7] {
+    let number = |number: usize| number.to_string();
+    [
+        way.name.to_owned(),
+        number(way.cost.lifts),
+        number(way.cost.page_moves),
+        number(way.cost.pages_added),
+        number(way.cost.pages_removed),
+        number(way.pages),
+        number(way.handlings),
+    ]
+}

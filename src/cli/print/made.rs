@@ -1,0 +1,219 @@
+//! The document that the arguments ask for.
+
+use std::collections::HashMap;
+use std::path::Path;
+use std::sync::Arc;
+
+use super::read;
+use crate::cli::args::{
+    LabelArgs, PageArgs, PocketArgs, Print, ReadingWord, ShoppingArgs, SideWord,
+};
+use crate::cli::error::{CliError, say};
+use crate::cli::lists::narrowed;
+use crate::cli::open::binder as find;
+use crate::cli::output::Output;
+use crate::cli::show::pages_of;
+use crate::cli::{measure, plan, sort_pile, swap};
+use crate::model::{Binder, Collection, Side};
+use crate::paper::{
+    Document, Fonts, LabelError, LabelLook, Listing, PageView, Picture, Size, Spine, Turn,
+    basket_list, collection_sheet, index, labels, page_picture, parse_card, pile_sheet,
+    pocket_cards, spares_list, stand_ins, swap_sheet, wants_list,
+};
+use crate::report::{Asked, ListFilter, listed};
+use crate::supplies::{Choice, basket, needs};
+
+/// A picture has at most so many bytes.
+const MOST_PICTURE: u64 = 8_000_000;
+
+/// `natural` draws a page in its own size.
+pub(super) fn document(
+    what: &Print,
+    dir: &Path,
+    collection: &Collection,
+    paper: Size,
+    natural: bool,
+    fonts: &Fonts<'_>,
+    json: bool,
+    out: &mut Output,
+) -> Result<Document, CliError> {
+    let listing = match what {
+        Print::Labels(args) => return spines(args, collection, paper, fonts),
+        Print::Pockets(args) => return cards(args, collection, paper, fonts),
+        Print::Page(args) => {
+            // Paper that is named is meant.
+            let paper = (!natural || args.paper.paper != "a4").then_some(paper);
+            return page(args, collection, paper, fonts);
+        }
+        Print::Index { binder, .. } => index(collection, find(collection, binder)?),
+        Print::Wants { wants, .. } => {
+            let filter = ListFilter {
+                all_runs: wants.all,
+                ..narrowed(collection, &wants.narrow)?
+            };
+            wants_list(collection, &listed(collection, Asked::Wants, filter))
+        }
+        Print::Spares { spares, .. } => {
+            let filter = ListFilter {
+                keep: spares.keep,
+                ..narrowed(collection, &spares.narrow)?
+            };
+            spares_list(collection, &listed(collection, Asked::Spares, filter))
+        }
+        Print::Swap { swap: args, .. } => {
+            if args.carry_out {
+                return Err(CliError::usage("a sheet carries nothing out")
+                    .hint("ringbound swap … --carry-out does"));
+            }
+            swap_sheet(collection, &swap::work_out(collection, args, json, out)?)
+        }
+        Print::Sheet { plan: args, .. } => {
+            if args.after.is_some() {
+                return Err(
+                    CliError::usage("a sheet is printed for binders of the collection").hint(
+                        "ringbound plan BEFORE AFTER > sheet.txt does it for two arrangements",
+                    ),
+                );
+            }
+            let targets = plan::targets(args, collection)?;
+            let draft = args.draft.as_deref();
+            collection_sheet(collection, &targets, draft, plan::way(args))
+        }
+        Print::Shopping(args) => shopping(args, dir, collection, json, out)?,
+        Print::Pile { pile, .. } => {
+            let (order, sorting) = sort_pile::sorted(pile, collection)?;
+            pile_sheet(collection, &order, &sorting)
+        }
+    };
+    Ok(Document::Listing(listing))
+}
+
+/// The binders of these names, or all, in the order in which they stand on the shelf.
+fn chosen<'c>(collection: &'c Collection, names: &[String]) -> Result<Vec<&'c Binder>, CliError> {
+    if names.is_empty() {
+        return Ok(collection.shelf().collect());
+    }
+    let found = names.iter().map(|name| find(collection, name));
+    let found: Vec<&Binder> = found.collect::<Result<_, _>>()?;
+    let is_named = |binder: &&Binder| found.iter().any(|other| other.id() == binder.id());
+    Ok(collection.shelf().filter(is_named).collect())
+}
+
+fn spines(
+    args: &LabelArgs,
+    collection: &Collection,
+    paper: Size,
+    fonts: &Fonts<'_>,
+) -> Result<Document, CliError> {
+    let binders = chosen(collection, &args.binders)?;
+    let mut pictures = HashMap::new();
+    for word in &args.picture {
+        let (id, file) = match word.split_once('=') {
+            Some((name, file)) => (find(collection, name)?.id(), file),
+            None => match &binders[..] {
+                [only] => (only.id(), word.as_str()),
+                _ => {
+                    return Err(CliError::usage("there are several binders for one picture")
+                        .hint("say whose it is: --picture BINDER=FILE"));
+                }
+            },
+        };
+        let bytes = read(file.as_ref(), MOST_PICTURE)?;
+        let picture = Picture::read(&bytes);
+        let picture = picture.map_err(|e| CliError::input(format!("{file}: {e}")))?;
+        if let Some(note) = &picture.note {
+            say(&format!("{file}: {note}"));
+        }
+        pictures.insert(id, Arc::new(picture));
+    }
+    let spine = |binder: &&Binder| Spine {
+        picture: pictures.get(&binder.id()).cloned(),
+        ..Spine::of(collection, binder)
+    };
+    let spines: Vec<Spine> = binders.iter().map(spine).collect();
+    let usual = LabelLook::on(paper);
+    let look = LabelLook {
+        spine: args.spine,
+        height: args.height.unwrap_or(usual.height),
+        margin: args.margin,
+        foot: args.foot,
+        turn: match args.reading {
+            ReadingWord::Down => Turn::Down,
+            ReadingWord::Up => Turn::Up,
+            ReadingWord::Across => Turn::Across,
+        },
+        ..usual
+    };
+    let drawn = labels(&spines, &look, fonts).map_err(|e| {
+        let error = CliError::usage(&e);
+        match e {
+            LabelError::TooLarge { .. } => error.hint("larger paper, or --spine and --height"),
+            LabelError::Narrow(_) => error.hint("say how wide the spine is with --spine"),
+            _ => error,
+        }
+    })?;
+    Ok(Document::Drawing(drawn))
+}
+
+fn shopping(
+    args: &ShoppingArgs,
+    dir: &Path,
+    collection: &Collection,
+    json: bool,
+    out: &mut Output,
+) -> Result<Listing, CliError> {
+    let only = args.binder.as_deref();
+    let only = only.map(|name| find(collection, name)).transpose()?;
+    let choice = Choice {
+        drafts: measure::drafts(collection, &args.draft)?,
+        only: only.map(Binder::id),
+        anew: args.anew,
+        thickness: measure::thickness(&args.measure)?,
+    };
+    let list = measure::prices(&args.prices, dir, json, out)?.unwrap_or_default();
+    let needs = needs(collection, &choice, &list);
+    Ok(basket_list(&basket(&needs.needs, &list), &list))
+}
+
+fn cards(
+    args: &PocketArgs,
+    collection: &Collection,
+    paper: Size,
+    fonts: &Fonts<'_>,
+) -> Result<Document, CliError> {
+    let size = parse_card(&args.size).map_err(CliError::usage)?;
+    let filter = narrowed(collection, &args.narrow)?;
+    let gaps = listed(collection, Asked::Wants, filter);
+    let cards = stand_ins(collection, &gaps, size);
+    let drawn = pocket_cards(&cards, paper, fonts).map_err(CliError::usage)?;
+    Ok(Document::Drawing(drawn))
+}
+
+fn page(
+    args: &PageArgs,
+    collection: &Collection,
+    paper: Option<Size>,
+    fonts: &Fonts<'_>,
+) -> Result<Document, CliError> {
+    let binder = find(collection, &args.binder)?;
+    let pages = pages_of(binder);
+    let page = args.page - 1;
+    let view = match args.side {
+        None => PageView::Spread(page),
+        Some(SideWord::Front) => PageView::Side(page, Side::Front),
+        Some(SideWord::Back) => PageView::Side(page, Side::Back),
+    };
+    let none = || {
+        let name = binder.name();
+        CliError::usage(if page < pages {
+            "this page is loaded on its front only".into()
+        } else {
+            format!("there is no page {}: {name} has {pages}", args.page)
+        })
+    };
+    // Behind the last page one sees its back.
+    let drawn = (page < pages)
+        .then(|| page_picture(collection, binder, view, paper, fonts))
+        .flatten();
+    drawn.map(Document::Drawing).ok_or_else(none)
+}

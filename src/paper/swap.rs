@@ -1,0 +1,79 @@
+//! The sheet to talk over when two collectors swap.
+
+use super::listing::{Align, Listing, Table};
+use crate::model::{Collection, PrintingId};
+use crate::report::{Swap, pocket_words, printing_words};
+use crate::text::count;
+
+/// What could go either way, and what goes for what.
+#[must_use]
+pub fn swap_sheet(collection: &Collection, swap: &Swap) -> Listing {
+    let code = |of: PrintingId| collection.set(of.set()).map_or("", |set| set.code());
+    let words = |of: PrintingId| format!("{} {}", code(of), printing_words(collection, of));
+    let rarity = |of: PrintingId| {
+        let set = collection.set(of.set());
+        let card = collection.card(of);
+        let name = set.zip(card).map(|(set, card)| set.rarity_name(card));
+        name.unwrap_or_default().to_owned()
+    };
+    let (gets, gives) = (&swap.could_get, &swap.could_give);
+    let mut out = Listing::new("Swap");
+    if gets.is_empty() {
+        out.words("They have nothing to spare that you want.");
+    } else {
+        out.heading("You could get, the fullest pages first:");
+        let mut table = Table::new(
+            &[
+                ("card", Align::Left),
+                ("rarity", Align::Left),
+                ("binder", Align::Left),
+                ("goes to", Align::Left),
+                ("page filled", Align::Right),
+            ],
+            true,
+        );
+        for get in gets {
+            let gap = get.gap;
+            let place = gap.place.zip(gap.at);
+            let binder = place.and_then(|(place, _)| collection.binder(place.binder));
+            table.row([
+                words(gap.printing),
+                rarity(gap.printing),
+                binder.map_or_else(String::new, |binder| binder.name().to_owned()),
+                place.map_or_else(String::new, |(place, at)| pocket_words(place.page, at)),
+                place.map_or_else(String::new, |_| format!("{} of {}", get.page.0, get.page.1)),
+            ]);
+        }
+        out.table(table);
+    }
+    if gives.is_empty() {
+        out.words("You have nothing to spare that they want.");
+    } else {
+        out.heading("You could give:");
+        let mut table = Table::new(
+            &[
+                ("card", Align::Left),
+                ("rarity", Align::Left),
+                ("count", Align::Right),
+            ],
+            true,
+        );
+        for (printing, count) in gives {
+            table.row([words(*printing), rarity(*printing), count.to_string()]);
+        }
+        out.table(table);
+    }
+    if swap.pairs.is_empty() {
+        out.words("Nothing goes one for one.");
+        return out;
+    }
+    let cards = count(swap.pairs.len() as u64, "card", "cards");
+    out.heading(format!("One for one, {cards} each way:"));
+    let heads = [("you get", Align::Left), ("for", Align::Left)];
+    let mut table = Table::new(&heads, true);
+    for (at, give) in &swap.pairs {
+        table.row([words(gets[*at].gap.printing), words(*give)]);
+    }
+    out.table(table);
+    out
+}

@@ -1,0 +1,260 @@
+//! Drawing the form, and the sheet in miniature with its texts beside it.
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+use super::{KINDS, Made, PAPERS, Print, READINGS, Row};
+use crate::paper::{Area, Sheet, mm};
+use crate::text;
+use crate::ui::desk::Desk;
+use crate::ui::paint;
+use crate::ui::theme::Role;
+
+/// Where the lines of the form stand.
+pub(super) fn form(desk: &Desk) -> Rect {
+    let body = desk.body();
+    Rect {
+        x: body.x + 1,
+        y: body.y + 1,
+        width: body.width.saturating_sub(2),
+        height: body.height.saturating_sub(1),
+    }
+}
+
+impl Print {
+    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        let (body, theme) = (desk.body(), desk.theme);
+        paint::clear(buf, body);
+        let bar = " ".repeat(usize::from(body.width));
+        paint::line(
+            buf,
+            (body.x, body.y),
+            body.width,
+            &bar,
+            theme.style(Role::Bar),
+        );
+        let title = (body.x + 1, body.y);
+        paint::line(
+            buf,
+            title,
+            body.width - 1,
+            "On paper",
+            theme.style(Role::Bar),
+        );
+        let form = form(desk);
+        let rows = self.rows();
+        let focus = self.focus.min(rows.len() - 1);
+        // On a low screen the lines around the one with the cursor.
+        let room = usize::from(form.height).clamp(1, rows.len());
+        let first = (focus + 1).saturating_sub(room);
+        for (y, at) in (form.y..).zip(first..first + room) {
+            let chosen = at == focus;
+            let here = if chosen { theme.glyphs().here } else { " " };
+            paint::sign(buf, (form.x, y), here, theme.style(Role::Cursor));
+            let role = if chosen { Role::Key } else { Role::Quiet };
+            let label = (form.x + 2, y);
+            paint::line(buf, label, 9, self.label(rows[at]), theme.style(role));
+            let at = (form.x + 12, y);
+            let width = form.width.saturating_sub(12);
+            let role = if chosen { Role::Strong } else { Role::Text };
+            match rows[first + usize::from(y - form.y)] {
+                Row::Spine => {
+                    self.spine.draw(at, width.min(10), chosen, theme, buf);
+                    let hint = "mm; empty: as wide as the rings";
+                    let at = (at.0 + 11, y);
+                    paint::line(
+                        buf,
+                        at,
+                        width.saturating_sub(11),
+                        hint,
+                        theme.style(Role::Quiet),
+                    );
+                }
+                Row::File => self.file.draw(at, width, chosen, theme, buf),
+                row => {
+                    let words = self.value(desk, row);
+                    paint::line(buf, at, width, &words, theme.style(role));
+                }
+            }
+        }
+        let used = room as u16 + 1;
+        let rest = Rect {
+            y: form.y + used,
+            height: form.height.saturating_sub(used),
+            ..form
+        };
+        match &self.made {
+            Ok(made) => self.preview(desk, made, rest, buf),
+            Err(why) => {
+                let at = (rest.x + 2, rest.y);
+                if rest.height > 0 {
+                    let width = rest.width.saturating_sub(2);
+                    paint::line(buf, at, width, why, theme.style(Role::Waiting));
+                }
+            }
+        }
+    }
+
+    fn label(&self, row: Row) -> &'static str {
+        match row {
+            Row::Kind => "What",
+            Row::Whose => "Of",
+            Row::Paper => "Paper",
+            Row::Reading => "Title",
+            Row::Spine => "Spine",
+            Row::File => "File",
+        }
+    }
+
+    fn value(&self, desk: &Desk, row: Row) -> String {
+        let binder = desk.collection().binder(self.binder);
+        let name = binder.map_or("", |binder| binder.name());
+        match row {
+            Row::Kind => KINDS[self.kind].1.into(),
+            Row::Whose if self.all => "the whole shelf".into(),
+            Row::Whose => format!("{name} only"),
+            Row::Paper => format!("{}, {}", PAPERS[self.paper], self.paper()),
+            Row::Reading => READINGS[self.reading].into(),
+            Row::Spine | Row::File => String::new(),
+        }
+    }
+
+    fn preview(&self, desk: &Desk, made: &Made, area: Rect, buf: &mut Buffer) {
+        let theme = desk.theme;
+        let Some(sheet) = made.drawing.sheets.get(self.sheet) else {
+            return;
+        };
+        if area.height < 2 || area.width < 20 {
+            return;
+        }
+        let of = made.drawing.sheets.len();
+        let mut head = vec![format!("sheet {} of {of}", self.sheet + 1)];
+        let told = made.told.iter();
+        head.extend(told.map(|words| text::safe(words).into_owned()));
+        let most = if area.height > 8 { 2 } else { 1 };
+        let width = usize::from(area.width);
+        let head = text::wrap(&head.join("; "), width, most, theme.glyphs().more);
+        let role = if made.told.is_empty() {
+            Role::Quiet
+        } else {
+            Role::Waiting
+        };
+        for (y, words) in (area.y..).zip(&head) {
+            paint::line(buf, (area.x, y), area.width, words, theme.style(role));
+        }
+        let lines = head.len() as u16;
+        let below = Rect {
+            y: area.y + lines,
+            height: area.height.saturating_sub(lines),
+            ..area
+        };
+        let used = miniature(desk, sheet, below, buf);
+        let list = Rect {
+            x: below.x + used + 1,
+            width: below.width.saturating_sub(used + 1),
+            ..below
+        };
+        texts(desk, sheet, list, buf);
+    }
+}
+
+/// The sheet in small, its parts as boxes; returns the columns that it takes.
+fn miniature(desk: &Desk, sheet: &Sheet, room: Rect, buf: &mut Buffer) -> u16 {
+    let theme = desk.theme;
+    // A cell is about twice as high as it is wide.
+    let across = |rows: f64| rows * 2.0 * sheet.size.width / sheet.size.height;
+    let mut height = f64::from(room.height);
+    if across(height) > f64::from(room.width) * 0.45 {
+        height *= f64::from(room.width) * 0.45 / across(height);
+    }
+    let width = across(height).max(6.0) as u16;
+    let height = height.max(3.0) as u16;
+    let paper = Rect::new(room.x, room.y, width, height.min(room.height));
+    if paper.width < 4 || paper.height < 3 {
+        return 0;
+    }
+    paint::frame(buf, paper, &theme.glyphs().page, theme.style(Role::Quiet));
+    let (columns, rows) = (f64::from(paper.width - 2), f64::from(paper.height - 2));
+    let cell = |area: &Area| {
+        let x = area.x / sheet.size.width * columns;
+        let y = area.y / sheet.size.height * rows;
+        let right = (area.right() / sheet.size.width * columns).max(x + 1.0);
+        let bottom = (area.bottom() / sheet.size.height * rows).max(y + 1.0);
+        let x = (x as u16).min(paper.width - 3);
+        let y = (y as u16).min(paper.height - 3);
+        Rect {
+            x: paper.x + 1 + x,
+            y: paper.y + 1 + y,
+            width: (right as u16).min(paper.width - 2).saturating_sub(x).max(1),
+            height: (bottom as u16)
+                .min(paper.height - 2)
+                .saturating_sub(y)
+                .max(1),
+        }
+    };
+    for part in &sheet.parts {
+        let at = cell(&part.area);
+        let style = theme.style(Role::Text);
+        if at.width >= 2 && at.height >= 2 {
+            paint::frame(buf, at, &theme.glyphs().card, style);
+        } else if at.height == 1 {
+            for x in at.left()..at.right() {
+                paint::sign(buf, (x, at.y), theme.glyphs().card[4], style);
+            }
+        } else {
+            for y in at.top()..at.bottom() {
+                paint::sign(buf, (at.x, y), theme.glyphs().card[5], style);
+            }
+        }
+    }
+    paper.width
+}
+
+/// What stands where, in millimetres from the upper left corner.
+fn texts(desk: &Desk, sheet: &Sheet, room: Rect, buf: &mut Buffer) {
+    let theme = desk.theme;
+    let parts: Vec<_> = sheet
+        .parts
+        .iter()
+        .filter(|part| !part.words.is_empty())
+        .collect();
+    let shown = if parts.len() > usize::from(room.height) {
+        usize::from(room.height).saturating_sub(1)
+    } else {
+        parts.len()
+    };
+    for (y, part) in (room.y..).zip(&parts[..shown]) {
+        let place = format!("{:>5} {:>5}  ", mm(part.area.x), mm(part.area.y));
+        let used = paint::line(
+            buf,
+            (room.x, y),
+            room.width,
+            &place,
+            theme.style(Role::Quiet),
+        );
+        let words = text::fit(
+            &text::safe(&part.words),
+            usize::from(room.width.saturating_sub(used)),
+            theme.glyphs().more,
+        );
+        let at = (room.x + used, y);
+        paint::line(
+            buf,
+            at,
+            room.width.saturating_sub(used),
+            &words,
+            theme.style(Role::Text),
+        );
+    }
+    if shown < parts.len() {
+        let words = format!("and {} more", parts.len() - shown);
+        let at = (room.x + 13, room.y + shown as u16);
+        paint::line(
+            buf,
+            at,
+            room.width.saturating_sub(13),
+            &words,
+            theme.style(Role::Quiet),
+        );
+    }
+}

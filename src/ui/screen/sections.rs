@@ -1,0 +1,344 @@
+//! The sections of a binder: rules at the left, the pages taking shape at the right, below them
+//! what it would take and what is to be told. Nothing is kept until a draft is made.
+
+mod draw;
+mod fields;
+mod lists;
+mod mouse;
+mod rows;
+mod windows;
+
+use super::Next;
+use super::binder::{OpenBinder, sentence};
+use crate::hand::{self, Ground, Proposal};
+use crate::layout::{Pick, Section, Template, usual_page};
+use crate::model::{Binder, Rules, SetId, Side};
+use crate::ui::book::Book;
+use crate::ui::desk::Desk;
+use crate::ui::field::Field;
+use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
+use rows::{Row, rows};
+
+/// The editor.
+#[derive(Debug)]
+pub(crate) struct Sections {
+    ground: Ground,
+    rules: Rules,
+    chosen: usize,
+    proposal: Option<Proposal>,
+    /// The pages as they would be, opened somewhere.
+    view: OpenBinder,
+    mode: Mode,
+    /// The rules before each edit.
+    before: Vec<Rules>,
+    /// Leaving was asked for once, with rules that are kept nowhere.
+    leaving: bool,
+}
+
+#[derive(Debug)]
+enum Mode {
+    List,
+    /// The lines of the chosen section.
+    Fields {
+        row: usize,
+        typing: Option<Field>,
+    },
+    Templates {
+        all: Vec<Template>,
+        chosen: usize,
+    },
+    /// A name for a template of one's own.
+    Naming(Field),
+    Growth {
+        grown: Box<hand::Grown>,
+        chosen: usize,
+    },
+}
+
+impl Sections {
+    /// The rules of the ground; where there are none yet, the templates to begin from.
+    pub(crate) fn of(desk: &Desk, ground: Ground) -> Self {
+        let collection = desk.collection();
+        let layout = ground.layout(collection).ok();
+        let rules = layout.map_or_else(Rules::new, |layout| layout.sections.clone());
+        let mut sections = Self {
+            ground,
+            rules,
+            chosen: 0,
+            proposal: None,
+            view: OpenBinder::preview(ground.binder),
+            mode: Mode::List,
+            before: Vec::new(),
+            leaving: false,
+        };
+        if sections.rules.is_empty() {
+            sections.open_templates(desk);
+        }
+        sections.look(desk);
+        sections
+    }
+
+    pub(crate) fn context(&self) -> Context {
+        match self.mode {
+            Mode::List => Context::Sections,
+            Mode::Fields { .. } => Context::Section,
+            Mode::Templates { .. } => Context::Templates,
+            Mode::Naming(_) => Context::Prompt,
+            Mode::Growth { .. } => Context::Growth,
+        }
+    }
+
+    pub(crate) fn has_field(&self) -> bool {
+        matches!(self.mode, Mode::Fields { .. } | Mode::Naming(_))
+    }
+
+    pub(crate) fn can(&self, desk: &Desk, intent: Intent) -> bool {
+        let has_rules = !self.rules.is_empty();
+        match intent {
+            Intent::Undo => !self.before.is_empty(),
+            Intent::MakeDraft | Intent::SaveTemplate => has_rules && desk.can_write(),
+            Intent::KeepSections => self.ground.is_real() && self.is_changed(desk),
+            Intent::CompareGrowth | Intent::DropSection => has_rules,
+            Intent::SectionUp | Intent::SectionDown => self.rules.len() > 1,
+            Intent::DropTemplate => matches!(&self.mode, Mode::Templates { all, chosen }
+                if all.get(*chosen).is_some_and(|one| one.is_own)),
+            _ => true,
+        }
+    }
+
+    fn binder<'d>(&self, desk: &'d Desk) -> Option<&'d Binder> {
+        desk.collection().binder(self.ground.binder)
+    }
+
+    fn own(&self, desk: &Desk) -> Option<SetId> {
+        self.binder(desk).and_then(|binder| binder.spec().set)
+    }
+
+    /// The rules as they are shown: those under the cursor where templates are chosen from.
+    fn shown(&self) -> &Rules {
+        match &self.mode {
+            Mode::Templates { all, chosen } => all.get(*chosen).map_or(&self.rules, |t| &t.rules),
+            _ => &self.rules,
+        }
+    }
+
+    /// Makes the pages anew after a change.
+    fn look(&mut self, desk: &Desk) {
+        let rules = self.shown().clone();
+        self.proposal = hand::propose(desk.collection(), self.ground, &rules);
+        self.chosen = self.chosen.min(self.rules.len().saturating_sub(1));
+        self.leaving = false;
+        self.show_chosen(desk);
+    }
+
+    /// Leafs to where the chosen section begins.
+    fn show_chosen(&mut self, desk: &Desk) {
+        let at = match &self.mode {
+            Mode::Templates { .. } => 0,
+            _ => self.first_page(),
+        };
+        if let (Some(proposal), Some(binder)) = (&self.proposal, self.binder(desk)) {
+            let book = Book::proposed(desk.collection(), binder, &proposal.layout);
+            self.view.show_page(&book, at, Side::Front);
+        }
+    }
+
+    /// The page on which the chosen section begins; pages put in by hand are not counted.
+    fn first_page(&self) -> usize {
+        let laid = self
+            .proposal
+            .as_ref()
+            .map(|proposal| &proposal.renewed.laid);
+        let filled = laid.and_then(|laid| laid.filled.get(self.chosen));
+        filled.and_then(|filled| filled.first_page).unwrap_or(0)
+    }
+
+    fn is_changed(&self, desk: &Desk) -> bool {
+        let layout = self.ground.layout(desk.collection()).ok();
+        layout.is_some_and(|layout| layout.sections != self.rules)
+    }
+
+    fn section(&self) -> Option<Section> {
+        self.rules.get(self.chosen)?.parse().ok()
+    }
+
+    fn rows(&self, desk: &Desk) -> Vec<Row> {
+        let section = self.section();
+        section.map_or_else(Vec::new, |section| {
+            rows(desk.collection(), self.own(desk), &section)
+        })
+    }
+
+    /// Keeps the rules as they are, to be taken back to.
+    fn remember(&mut self) {
+        self.before.push(self.rules.clone());
+    }
+
+    pub(crate) fn take_back(&mut self, desk: &mut Desk) {
+        match self.before.pop() {
+            Some(rules) => {
+                self.rules = rules;
+                self.mode = Mode::List;
+                self.look(desk);
+                desk.say("The last edit is taken back");
+            }
+            None => desk.say("Nothing has been edited here yet"),
+        }
+    }
+
+    pub(crate) fn refresh(&mut self, desk: &Desk) {
+        self.look(desk);
+    }
+
+    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        match self.mode {
+            Mode::List => self.act_list(desk, intent),
+            Mode::Fields { .. } => {
+                self.act_fields(desk, intent);
+                Next::Stay
+            }
+            Mode::Templates { .. } => {
+                self.act_templates(desk, intent);
+                Next::Stay
+            }
+            Mode::Naming(_) => {
+                self.act_naming(desk, intent);
+                Next::Stay
+            }
+            Mode::Growth { .. } => self.act_growth(desk, intent),
+        }
+    }
+
+    fn act_list(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        let last = self.rules.len().saturating_sub(1);
+        if intent != Intent::Leave {
+            self.leaving = false;
+        }
+        match intent {
+            Intent::Up => self.choose(desk, self.chosen.saturating_sub(1)),
+            Intent::Down => self.choose(desk, (self.chosen + 1).min(last)),
+            Intent::First => self.choose(desk, 0),
+            Intent::Last => self.choose(desk, last),
+            Intent::PageOn | Intent::PageBack => self.leaf(desk, intent == Intent::PageOn),
+            Intent::Accept => self.edit(desk),
+            Intent::AddSection => self.add(desk),
+            Intent::DropSection if self.chosen < self.rules.len() => {
+                self.remember();
+                self.rules.remove(self.chosen);
+                self.look(desk);
+            }
+            Intent::SectionUp => self.carry(desk, -1),
+            Intent::SectionDown => self.carry(desk, 1),
+            Intent::Templates => {
+                self.open_templates(desk);
+                self.look(desk);
+            }
+            Intent::SaveTemplate => self.mode = Mode::Naming(Field::default()),
+            Intent::CompareGrowth => self.compare(desk),
+            Intent::KeepSections => {
+                match hand::keep_sections(desk.collection(), self.ground, &self.rules) {
+                    Ok(step) => {
+                        desk.commit(step);
+                    }
+                    Err(why) => desk.warn(sentence(&why)),
+                }
+            }
+            Intent::MakeDraft => return self.make(desk),
+            Intent::Leave => return self.leave(desk),
+            _ => {}
+        }
+        Next::Stay
+    }
+
+    fn choose(&mut self, desk: &Desk, at: usize) {
+        self.chosen = at;
+        self.show_chosen(desk);
+    }
+
+    fn leaf(&mut self, desk: &Desk, on: bool) {
+        if let (Some(proposal), Some(binder)) = (&self.proposal, self.binder(desk)) {
+            let book = Book::proposed(desk.collection(), binder, &proposal.layout);
+            self.view.leaf(&book, on);
+        }
+    }
+
+    fn edit(&mut self, desk: &mut Desk) {
+        if self.rules.is_empty() {
+            return self.open_templates(desk);
+        }
+        if self.section().is_none() {
+            return desk.warn("This line cannot be read: x takes it out");
+        }
+        // The name is seldom what one wants to change.
+        self.mode = Mode::Fields {
+            row: 2,
+            typing: None,
+        };
+    }
+
+    fn add(&mut self, desk: &mut Desk) {
+        let Some(binder) = self.binder(desk) else {
+            return;
+        };
+        let page = usual_page(binder);
+        let pick = Pick {
+            rest: true,
+            ..Pick::default()
+        };
+        let number = (1..).find(|number| {
+            let name = format!("Section {number}:");
+            !self.rules.iter().any(|rule| rule.starts_with(&name))
+        });
+        let name = format!("Section {}", number.unwrap_or(1));
+        self.remember();
+        let at = (self.chosen + 1).min(self.rules.len());
+        let section = Section::of_cards(&name, page, pick);
+        self.rules.insert(at, section.to_string().into());
+        self.chosen = at;
+        self.look(desk);
+        self.mode = Mode::Fields {
+            row: 0,
+            typing: None,
+        };
+    }
+
+    fn carry(&mut self, desk: &Desk, by: isize) {
+        let to = self.chosen.saturating_add_signed(by);
+        if to < self.rules.len() && to != self.chosen {
+            self.remember();
+            self.rules.swap(self.chosen, to);
+            self.chosen = to;
+            self.look(desk);
+        }
+    }
+
+    fn make(&mut self, desk: &mut Desk) -> Next {
+        match hand::draft_by_sections(desk.collection(), self.ground, None, &self.rules) {
+            Ok((step, ground)) => {
+                if !desk.commit(step) {
+                    return Next::Stay;
+                }
+                desk.say("The draft is made. d shows the drafts: a adopts it, then w is the work");
+                Next::GoTo(ground, ground.place(0, 0))
+            }
+            Err(why) => {
+                desk.warn(sentence(&why));
+                Next::Stay
+            }
+        }
+    }
+
+    fn leave(&mut self, desk: &mut Desk) -> Next {
+        if !self.is_changed(desk) || self.rules.is_empty() || self.leaving {
+            return Next::Close;
+        }
+        self.leaving = true;
+        desk.warn(if self.ground.is_real() {
+            "Not kept yet: d makes a draft, k keeps the rules; esc once more drops them"
+        } else {
+            "Not kept yet: d makes the draft anew; esc once more drops the edits"
+        });
+        Next::Stay
+    }
+}

@@ -1,0 +1,122 @@
+//! The windows over the sections: templates to begin from, a name for one's own, and the two ways
+//! in which a layout can grow.
+
+use super::{Mode, Sections};
+use crate::hand;
+use crate::layout::templates;
+use crate::ui::desk::Desk;
+use crate::ui::field::Field;
+use crate::ui::intent::Intent;
+use crate::ui::screen::Next;
+use crate::ui::screen::binder::sentence;
+
+impl Sections {
+    pub(super) fn open_templates(&mut self, desk: &Desk) {
+        let binder = self.binder(desk);
+        let all = binder.map_or_else(Vec::new, |binder| templates(desk.collection(), binder));
+        if !all.is_empty() {
+            self.mode = Mode::Templates { all, chosen: 0 };
+        }
+    }
+
+    pub(super) fn act_templates(&mut self, desk: &mut Desk, intent: Intent) {
+        let Mode::Templates { all, chosen } = &mut self.mode else {
+            return;
+        };
+        let last = all.len().saturating_sub(1);
+        match intent {
+            Intent::Up => *chosen = chosen.saturating_sub(1),
+            Intent::Down => *chosen = (*chosen + 1).min(last),
+            Intent::First => *chosen = 0,
+            Intent::Last => *chosen = last,
+            Intent::Leave => self.mode = Mode::List,
+            Intent::Accept => {
+                if let Some(template) = all.get(*chosen).cloned() {
+                    self.remember();
+                    self.rules = template.rules;
+                    self.chosen = 0;
+                    self.mode = Mode::List;
+                }
+            }
+            Intent::DropTemplate => {
+                let name = all.get(*chosen).map(|one| one.name.clone());
+                let name = name.unwrap_or_default();
+                match hand::drop_template(desk.collection(), &name) {
+                    Ok(step) => {
+                        desk.commit(step);
+                        self.open_templates(desk);
+                    }
+                    Err(why) => desk.warn(sentence(&why)),
+                }
+            }
+            _ => return,
+        }
+        self.look(desk);
+    }
+
+    pub(super) fn act_naming(&mut self, desk: &mut Desk, intent: Intent) {
+        let Mode::Naming(field) = &mut self.mode else {
+            return;
+        };
+        match intent {
+            Intent::Leave => self.mode = Mode::List,
+            Intent::Accept => {
+                let name = field.value().to_owned();
+                match hand::save_template(desk.collection(), &name, &self.rules) {
+                    Ok(step) => {
+                        desk.commit(step);
+                        self.mode = Mode::List;
+                    }
+                    Err(why) => desk.warn(sentence(&why)),
+                }
+            }
+            _ => {}
+        }
+    }
+
+    pub(super) fn compare(&mut self, desk: &mut Desk) {
+        match hand::compare_growth(desk.collection(), self.ground, &self.rules) {
+            Ok(grown) => {
+                self.mode = Mode::Growth {
+                    grown: Box::new(grown),
+                    chosen: 0,
+                };
+            }
+            Err(why) => desk.warn(sentence(&why)),
+        }
+    }
+
+    pub(super) fn act_growth(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        let Mode::Growth { grown, chosen } = &mut self.mode else {
+            return Next::Stay;
+        };
+        let last = grown.ways.len() - 1;
+        match intent {
+            Intent::Up => *chosen = chosen.saturating_sub(1),
+            Intent::Down => *chosen = (*chosen + 1).min(last),
+            Intent::First => *chosen = 0,
+            Intent::Last => *chosen = last,
+            Intent::Leave => self.mode = Mode::List,
+            Intent::Accept => {
+                let way = &grown.ways[*chosen];
+                match hand::draft_of_way(desk.collection(), self.ground.binder, way) {
+                    Ok((step, ground)) => {
+                        if desk.commit(step) {
+                            return Next::GoTo(ground, ground.place(0, 0));
+                        }
+                    }
+                    Err(why) => desk.warn(sentence(&why)),
+                }
+            }
+            _ => {}
+        }
+        Next::Stay
+    }
+
+    pub(super) fn naming(&self) -> Option<&Field> {
+        match &self.mode {
+            Mode::Naming(field) => Some(field),
+            _ => None,
+        }
+    }
+}

@@ -1,0 +1,374 @@
+//! The lines on which one section is edited: each with its words, what may be chosen, and how the
+//! words go back into the section.
+
+use crate::layout::{Begin, Order, Pick, Room, Section, Size, What, default_format};
+use crate::model::{Collection, PageFormat, SetId};
+
+/// One line of the form.
+#[derive(Clone, Debug)]
+pub(super) struct Row {
+    pub(super) label: Label,
+    pub(super) value: String,
+    /// What left and right choose from; other words can be typed where `is_typed`.
+    pub(super) choices: Vec<String>,
+    pub(super) hint: &'static str,
+}
+
+/// What a line is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Label {
+    Name,
+    Holds,
+    Keepsakes,
+    Finish,
+    Rarity,
+    Numbers,
+    Picked,
+    Which,
+    Order,
+    Finishes,
+    Page,
+    Sides,
+    TopRow,
+    Begins,
+    Room,
+    Set,
+}
+
+impl Label {
+    pub(super) fn words(self) -> &'static str {
+        match self {
+            Self::Name => "Name",
+            Self::Holds => "Holds",
+            Self::Keepsakes => "Which ones",
+            Self::Finish => "Finish",
+            Self::Rarity => "Rarity",
+            Self::Numbers => "Numbers",
+            Self::Picked => "Picked",
+            Self::Which => "Of these",
+            Self::Order => "Order by",
+            Self::Finishes => "Finishes",
+            Self::Page => "Page",
+            Self::Sides => "Sides",
+            Self::TopRow => "Top row",
+            Self::Begins => "Begins",
+            Self::Room => "Room behind",
+            Self::Set => "Of the set",
+        }
+    }
+}
+
+const ALL: &str = "all";
+const NONE: &str = "none";
+const OWN: &str = "the binder's own";
+const CARDS: &str = "cards";
+const KEEPSAKES: &str = "keepsakes";
+const APART: &str = "in runs apart";
+const TOGETHER: &str = "side by side";
+const SIDES: [&str; 3] = [
+    "both sides",
+    "fronts only, backs left empty",
+    "pages that have one side",
+];
+const TOP: [&str; 2] = ["used", "left empty"];
+const WHICH: [(&str, bool, Size); 6] = [
+    (ALL, false, Size::Any),
+    ("the rest", true, Size::Any),
+    ("of usual size", false, Size::Usual),
+    ("the rest, of usual size", true, Size::Usual),
+    ("oversize", false, Size::Oversize),
+    ("the rest, oversize", true, Size::Oversize),
+];
+
+const CHOOSE: &str = "left and right choose";
+
+/// The lines of a section.
+pub(super) fn rows(collection: &Collection, own: Option<SetId>, section: &Section) -> Vec<Row> {
+    let mut rows = Vec::new();
+    let mut row = |label, value: String, choices: Vec<String>, hint| {
+        rows.push(Row {
+            label,
+            value,
+            choices,
+            hint,
+        });
+    };
+    let fixed = |words: &[&str]| words.iter().map(|words| (*words).to_owned()).collect();
+    row(
+        Label::Name,
+        section.name.to_string(),
+        Vec::new(),
+        "what is done by hand keeps to a section by its name",
+    );
+    let holds = match section.what {
+        What::Cards(_) => CARDS,
+        What::Keepsakes(_) => KEEPSAKES,
+    };
+    row(
+        Label::Holds,
+        holds.into(),
+        fixed(&[CARDS, KEEPSAKES]),
+        CHOOSE,
+    );
+    match &section.what {
+        What::Keepsakes(_) => row(
+            Label::Keepsakes,
+            clause(section.what.clone(), "keepsakes "),
+            Vec::new(),
+            "4 x pack art, a ticket",
+        ),
+        What::Cards(pick) => of_cards(collection, own, pick, &mut row),
+    }
+    let page = PageFormat {
+        sides: 2,
+        ..section.page
+    };
+    let page = Section::new("n", page, What::Cards(Pick::default())).to_string();
+    row(
+        Label::Page,
+        page.trim_start_matches("n: page ").to_owned(),
+        fixed(&["3x3", "3x4", "2x2", "3x1", "1x1"]),
+        "rows x columns, and if need be: top, shared, pocket 64x89",
+    );
+    let sides = match (section.page.sides, section.fronts_only) {
+        (1, _) => 2,
+        (_, true) => 1,
+        _ => 0,
+    };
+    row(Label::Sides, SIDES[sides].into(), fixed(&SIDES), CHOOSE);
+    let top = TOP[usize::from(section.top_empty)];
+    row(
+        Label::TopRow,
+        top.into(),
+        fixed(&TOP),
+        "left empty where something tall stands out of the pocket below",
+    );
+    let begins = Begin::ALL.map(Begin::words);
+    row(
+        Label::Begins,
+        section.begin.words().into(),
+        fixed(&begins),
+        CHOOSE,
+    );
+    row(
+        Label::Room,
+        room_words(section.room),
+        fixed(&[NONE, "4 pockets", "9 pockets", "1 page"]),
+        "pockets or pages left free for cards to come",
+    );
+    rows
+}
+
+fn of_cards(
+    collection: &Collection,
+    own: Option<SetId>,
+    pick: &Pick,
+    row: &mut impl FnMut(Label, String, Vec<String>, &'static str),
+) {
+    let only = |pick: Pick, prefix: &str| clause(What::Cards(pick), prefix);
+    let code = |code: &str| collection.set_by_code(code);
+    let id = pick.set.as_deref().map_or(own, code);
+    let set = id.and_then(|id| collection.set(id));
+    let mut finishes = vec![ALL.to_owned(), "first".into(), "further".into()];
+    let mut rarities = vec![ALL.to_owned()];
+    if let Some(set) = set {
+        let item = |name: &str, prefix| {
+            let finishes = vec![name.into()];
+            only(
+                Pick {
+                    finishes,
+                    ..Pick::default()
+                },
+                prefix,
+            )
+        };
+        let names = set.finishes().iter().map(|finish| &*finish.name);
+        finishes.extend(names.map(|name| item(name, "finish ")));
+        let names = || set.rarities().iter().map(|name| item(name, "finish "));
+        rarities.extend(names());
+        rarities.extend(names().map(|name| format!("not {name}")));
+    }
+    let or = |words: String, none: &str| match words.is_empty() {
+        true => none.to_owned(),
+        false => words,
+    };
+    let words = only(
+        Pick {
+            finishes: pick.finishes.clone(),
+            ..Pick::default()
+        },
+        "finish ",
+    );
+    row(
+        Label::Finish,
+        or(words, ALL),
+        finishes,
+        "choose, or type names parted by commas",
+    );
+    let words = only(
+        Pick {
+            rarities: pick.rarities.clone(),
+            but: pick.but,
+            ..Pick::default()
+        },
+        "rarity ",
+    );
+    row(
+        Label::Rarity,
+        or(words, ALL),
+        rarities,
+        "choose, or type: rare, scarce; or: not rare",
+    );
+    let words = only(
+        Pick {
+            numbers: pick.numbers.clone(),
+            ..Pick::default()
+        },
+        "numbers ",
+    );
+    row(
+        Label::Numbers,
+        or(words, ALL),
+        Vec::new(),
+        "1 to 64, 70, P1 to P6",
+    );
+    let words = only(
+        Pick {
+            list: pick.list.clone(),
+            ..Pick::default()
+        },
+        "cards ",
+    );
+    row(
+        Label::Picked,
+        or(words, NONE),
+        Vec::new(),
+        "only these numbers: 12, 7, 12a; by list keeps their order",
+    );
+    let which = WHICH
+        .iter()
+        .find(|(_, rest, size)| (*rest, *size) == (pick.rest, pick.size));
+    row(
+        Label::Which,
+        which.map_or(ALL, |(words, ..)| words).into(),
+        WHICH
+            .iter()
+            .map(|(words, ..)| (*words).to_owned())
+            .collect(),
+        "the rest: what no section before it has",
+    );
+    let orders = Order::ALL.iter().map(|by| by.word().to_owned());
+    row(
+        Label::Order,
+        pick.by.word().into(),
+        orders.collect(),
+        CHOOSE,
+    );
+    let finishes = if pick.together { TOGETHER } else { APART };
+    row(
+        Label::Finishes,
+        finishes.into(),
+        vec![APART.into(), TOGETHER.into()],
+        CHOOSE,
+    );
+    let mut codes = vec![OWN.to_owned()];
+    codes.extend(collection.sets().map(|(_, set)| set.code().to_owned()));
+    let own = pick.set.as_deref().unwrap_or(OWN);
+    row(
+        Label::Set,
+        own.into(),
+        codes,
+        "another set beside the binder's own",
+    );
+}
+
+/// What a section of only this is written as, behind the first word.
+fn clause(what: What, prefix: &str) -> String {
+    let line = Section::new("n", default_format(), what).to_string();
+    let line = line.trim_end_matches("page 3x3").trim_end_matches("; ");
+    let line = line.strip_prefix("n: ").unwrap_or_default();
+    line.strip_prefix(prefix).unwrap_or_default().to_owned()
+}
+
+fn room_words(room: Room) -> String {
+    match room {
+        Room::None => NONE.into(),
+        Room::Pockets(1) => "1 pocket".into(),
+        Room::Pockets(many) => format!("{many} pockets"),
+        Room::Pages(1) => "1 page".into(),
+        Room::Pages(many) => format!("{many} pages"),
+    }
+}
+
+/// The section with these words on that line.
+///
+/// # Errors
+/// Says what would be right.
+pub(super) fn with(section: &Section, label: Label, words: &str) -> Result<Section, String> {
+    let words = words.trim();
+    let mut new = section.clone();
+    let read = |clause: &str| {
+        let read: Result<Section, _> = format!("n: {clause} {words}").parse();
+        read.map_err(|why| why.to_string())
+    };
+    let none = words.is_empty() || words == ALL || words == NONE;
+    if let What::Cards(pick) = &mut new.what {
+        let taken = |clause| read(clause).map(|read| read.pick().cloned().unwrap_or_default());
+        match label {
+            Label::Finish if none => pick.finishes.clear(),
+            Label::Finish => pick.finishes = taken("finish")?.finishes,
+            Label::Rarity if none => (pick.rarities, pick.but) = (Vec::new(), false),
+            Label::Rarity => {
+                let read = taken("rarity")?;
+                (pick.rarities, pick.but) = (read.rarities, read.but);
+            }
+            Label::Numbers if none => pick.numbers.clear(),
+            Label::Numbers => pick.numbers = taken("numbers")?.numbers,
+            Label::Picked if none => pick.list.clear(),
+            Label::Picked => pick.list = taken("cards")?.list,
+            Label::Which => {
+                let found = WHICH.iter().find(|(which, ..)| *which == words);
+                let (_, rest, size) = found.ok_or(CHOOSE)?;
+                (pick.rest, pick.size) = (*rest, *size);
+            }
+            Label::Order => pick.by = taken("by")?.by,
+            Label::Finishes => pick.together = words == TOGETHER,
+            Label::Set if words == OWN || words.is_empty() => pick.set = None,
+            Label::Set => pick.set = taken("set")?.set,
+            _ => {}
+        }
+    }
+    match label {
+        Label::Name if words.is_empty() => return Err("a section needs a name".into()),
+        Label::Name => new.name = words.into(),
+        Label::Holds => match (words == KEEPSAKES, section.pick()) {
+            (true, Some(_)) => new.what = What::Keepsakes(vec![(4, "pack art".into())]),
+            (false, None) => new.what = What::Cards(Pick::default()),
+            _ => {}
+        },
+        Label::Keepsakes => new.what = read("keepsakes")?.what,
+        Label::Page => {
+            new.page = read("page")?.page;
+            new.page.sides = new.page.sides.min(section.page.sides);
+        }
+        Label::Sides => {
+            let at = SIDES
+                .iter()
+                .position(|sides| *sides == words)
+                .ok_or(CHOOSE)?;
+            new.page.sides = if at == 2 { 1 } else { 2 };
+            new.fronts_only = at == 1;
+        }
+        Label::TopRow => new.top_empty = words == TOP[1],
+        Label::Begins => {
+            let found = Begin::ALL.into_iter().find(|begin| begin.words() == words);
+            new.begin = found.ok_or(CHOOSE)?;
+        }
+        Label::Room if none => new.room = Room::None,
+        Label::Room => new.room = read("room")?.room,
+        _ => {}
+    }
+    // What is written is what is kept: whatever cannot be read back is refused here.
+    let again: Section = new.to_string().parse().map_err(|why| format!("{why}"))?;
+    Ok(again)
+}

@@ -1,0 +1,252 @@
+//! What the layouts take of pages, binders and sleeves; whether each binder closes; what it costs.
+//! Each binder can be counted by one of its drafts instead.
+
+mod draw;
+
+use super::ask::{Ask, Question};
+use super::{Mouse, Next, Screen};
+use crate::hand::Ground;
+use crate::model::{Binder, BinderId, LayoutPage};
+use crate::supplies::{
+    Basket, Choice, Fit, LayoutOf, Misfit, Needs, Question as WaysQuestion, Rings, Sleeve,
+    SleeveOpening, Sleeves, Splits, Way, basket, fit, misfits, needs, opening_words, sleeve_words,
+    splits, ways,
+};
+use crate::ui::desk::Desk;
+use crate::ui::intent::Intent;
+
+/// A binder as it was looked at.
+#[derive(Debug)]
+struct Seen {
+    name: String,
+    /// The draft it is counted by.
+    draft: Option<String>,
+    fit: Fit,
+    /// Of the chosen one only, where it does not surely close.
+    splits: Splits,
+    misfits: Vec<Misfit>,
+    /// Which way round its sleeves go.
+    turned: String,
+}
+
+/// The screen; everything that is told is taken anew by [`Supplies::refresh`].
+#[derive(Debug, Default)]
+pub(crate) struct Supplies {
+    choice: Choice,
+    chosen: usize,
+    seen: Vec<Seen>,
+    needs: Needs,
+    basket: Option<Basket>,
+    /// The ways are shown instead of what is to be bought.
+    comparing: bool,
+    compared: Option<(WaysQuestion, Vec<Way>)>,
+    /// Lines of the lower table above its first one that is seen.
+    top: usize,
+}
+
+impl Supplies {
+    /// With this binder chosen.
+    pub(crate) fn of(desk: &Desk, binder: Option<BinderId>) -> Self {
+        let place = binder.and_then(|binder| desk.collection().shelf_place(binder));
+        let mut supplies = Self {
+            chosen: place.unwrap_or(0),
+            ..Self::default()
+        };
+        supplies.refresh(desk);
+        supplies
+    }
+
+    /// Counts anew.
+    pub(crate) fn refresh(&mut self, desk: &Desk) {
+        let collection = desk.collection();
+        // A draft that is gone counts no more.
+        self.choice.drafts.retain(|(binder, at)| {
+            let binder = collection.binder(*binder);
+            binder.is_some_and(|binder| *at < binder.drafts().len())
+        });
+        let thickness = self.choice.thickness;
+        let see = |binder: &Binder| {
+            let of = self.choice.of(binder.id());
+            let draft = match of {
+                LayoutOf::Draft(at) => binder.drafts().get(at),
+                _ => None,
+            };
+            Seen {
+                name: binder.name().to_owned(),
+                draft: draft.map(|draft| draft.name.to_string()),
+                fit: fit(binder, of, thickness, None),
+                splits: Splits::default(),
+                misfits: Vec::new(),
+                turned: String::new(),
+            }
+        };
+        self.seen = collection.shelf().map(see).collect();
+        self.needs = needs(collection, &self.choice, &desk.prices);
+        self.basket = Some(basket(&self.needs.needs, &desk.prices));
+        self.chosen = self.chosen.min(self.seen.len().saturating_sub(1));
+        self.look_closer(desk);
+    }
+
+    /// What is told of the chosen binder alone.
+    fn look_closer(&mut self, desk: &Desk) {
+        let collection = desk.collection();
+        let Some(binder) = collection.binder_at(self.chosen) else {
+            return;
+        };
+        let (of, thickness) = (self.choice.of(binder.id()), self.choice.thickness);
+        let seen = &mut self.seen[self.chosen];
+        let sleeve = Sleeve::usual(thickness.sleeves);
+        seen.misfits = misfits(collection, binder, of, sleeve);
+        let (fit, pages) = (seen.fit, seen.fit.pages);
+        if let Some(room) = fit.room.filter(|room| fit.thickness > room.sure) {
+            let over = |at: usize| at.min(pages - at) as u64;
+            seen.splits = splits(collection, binder, of, thickness, room.sure, over);
+        }
+        let layout = of.layout(binder);
+        let cards: usize = (layout.pages.iter())
+            .map(|page| page.printings().count())
+            .sum();
+        let format = layout.pages.first().map(LayoutPage::format);
+        if let Some(format) = format {
+            let sleeve = sleeve_words(format.opening, SleeveOpening::Top, thickness.sleeves);
+            seen.turned = format!("{} {sleeve}", opening_words(format.opening));
+        }
+        self.compared = format.map(|format| {
+            let question = WaysQuestion {
+                cards: cards as u64,
+                rows: format.rows,
+                columns: format.columns,
+                thickness,
+            };
+            (question, ways(question, &desk.prices))
+        });
+    }
+
+    /// The chosen binder.
+    fn binder<'d>(&self, desk: &'d Desk) -> Option<&'d Binder> {
+        desk.collection().binder_at(self.chosen)
+    }
+
+    pub(crate) fn can(&self, desk: &Desk, intent: Intent) -> bool {
+        let binder = || self.binder(desk);
+        match intent {
+            Intent::OtherDraft | Intent::DraftBefore => {
+                binder().is_some_and(|binder| !binder.drafts().is_empty())
+            }
+            Intent::Rings => {
+                desk.can_write() && binder().is_some_and(|binder| binder.spec().kind.pages_move())
+            }
+            Intent::OtherTable | Intent::Accept => binder().is_some(),
+            _ => true,
+        }
+    }
+
+    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        let last = self.seen.len().saturating_sub(1);
+        let before = self.chosen;
+        match intent {
+            Intent::Leave => return Next::Close,
+            Intent::Accept => return self.open(desk),
+            Intent::Up => self.chosen = self.chosen.saturating_sub(1),
+            Intent::Down => self.chosen = (self.chosen + 1).min(last),
+            Intent::First => self.chosen = 0,
+            Intent::Last => self.chosen = last,
+            Intent::PageOn => self.top = (self.top + 1).min(self.lines().saturating_sub(1)),
+            Intent::PageBack => self.top = self.top.saturating_sub(1),
+            Intent::OtherTable => {
+                self.comparing = !self.comparing;
+                self.top = 0;
+            }
+            Intent::OtherDraft => self.turn(desk, 1),
+            Intent::DraftBefore => self.turn(desk, -1),
+            Intent::Sleeves => {
+                let sleeves = &mut self.choice.thickness.sleeves;
+                *sleeves = match sleeves {
+                    Sleeves::Bare => Sleeves::One,
+                    Sleeves::One => Sleeves::Two,
+                    Sleeves::Two => Sleeves::Bare,
+                };
+                self.refresh(desk);
+            }
+            Intent::Anew => {
+                self.choice.anew = !self.choice.anew;
+                self.refresh(desk);
+            }
+            Intent::Rings if self.can(desk, intent) => return self.ask_rings(desk),
+            _ => {}
+        }
+        if self.chosen != before {
+            self.look_closer(desk);
+        }
+        Next::Stay
+    }
+
+    /// Lines of the lower table.
+    fn lines(&self) -> usize {
+        match (&self.compared, self.comparing) {
+            (Some((_, ways)), true) => ways.len(),
+            _ => self.basket.as_ref().map_or(0, |basket| basket.lines.len()),
+        }
+    }
+
+    /// The layout, then each draft, then the layout again.
+    fn turn(&mut self, desk: &Desk, by: isize) {
+        let Some(binder) = self.binder(desk) else {
+            return;
+        };
+        let (id, drafts) = (binder.id(), binder.drafts().len());
+        let now = match self.choice.of(id) {
+            LayoutOf::Draft(at) => at + 1,
+            _ => 0,
+        };
+        let next = (now + drafts + 1).saturating_add_signed(by) % (drafts + 1);
+        self.choice.drafts.retain(|(binder, _)| *binder != id);
+        if let Some(draft) = next.checked_sub(1) {
+            self.choice.drafts.push((id, draft));
+        }
+        self.refresh(desk);
+    }
+
+    fn ask_rings(&self, desk: &Desk) -> Next {
+        let Some(binder) = self.binder(desk) else {
+            return Next::Stay;
+        };
+        let words = Rings::of(binder.spec().kind).map_or_else(String::new, Rings::word);
+        let ground = Ground::real(binder.id());
+        Next::Open(Screen::Ask(Ask::of(ground, Question::Rings, &words)))
+    }
+
+    fn open(&self, desk: &Desk) -> Next {
+        let Some(binder) = self.binder(desk) else {
+            return Next::Stay;
+        };
+        let draft = match self.choice.of(binder.id()) {
+            LayoutOf::Draft(at) => Some(at),
+            _ => None,
+        };
+        let ground = Ground {
+            binder: binder.id(),
+            draft,
+        };
+        Next::GoTo(ground, ground.place(0, 0))
+    }
+
+    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (_, y): (u16, u16)) -> Next {
+        match mouse {
+            Mouse::WheelUp => return self.act(desk, Intent::Up),
+            Mouse::WheelDown => return self.act(desk, Intent::Down),
+            Mouse::Left => {}
+            _ => return Next::Stay,
+        }
+        let rooms = self.rooms(desk);
+        let Some(row) = y.checked_sub(rooms.binders.y).map(usize::from) else {
+            return Next::Stay;
+        };
+        let at = rooms.first + row;
+        if row < usize::from(rooms.binders.height) && at < self.seen.len() {
+            self.chosen = at;
+            self.look_closer(desk);
+        }
+        Next::Stay
+    }
+}

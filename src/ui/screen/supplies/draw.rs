@@ -1,0 +1,254 @@
+//! Drawing: the binders above, what is to be bought or the ways below, a word on the chosen one.
+
+mod tables;
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+use super::{Seen, Supplies};
+use crate::supplies::{Care, Rings, Verdict, care, millimetres};
+use crate::text;
+use crate::ui::desk::Desk;
+use crate::ui::paint;
+use crate::ui::theme::Role;
+use tables::{Column, Width, row};
+
+/// How the screen is divided.
+pub(super) struct Rooms {
+    /// The lines of the binders, without their heading.
+    pub(super) binders: Rect,
+    /// The first binder that is seen.
+    pub(super) first: usize,
+    /// A word on the chosen binder.
+    detail: Rect,
+    /// The lower table with its heading.
+    table: Rect,
+    foot: Rect,
+}
+
+impl Supplies {
+    pub(super) fn rooms(&self, desk: &Desk) -> Rooms {
+        let body = desk.body();
+        let strip = |y: u16, height: u16| Rect {
+            y,
+            height: height.min(body.bottom().saturating_sub(y)),
+            ..body
+        };
+        let all = self.seen.len() as u16;
+        let high = body.height >= 16;
+        let detail = match body.height {
+            0..8 => 1,
+            8..30 => 2,
+            _ => 5,
+        };
+        let foot = if high { 2 } else { 1 };
+        // A heading above the binders and one above the table.
+        let spare = body.height.saturating_sub(2 + detail + foot);
+        let table = (self.lines() as u16 + 1)
+            .min(spare / 2)
+            .max(u16::from(spare > 1) * 2);
+        let binders = spare.saturating_sub(table).clamp(1, all.max(1));
+        let binders_at = strip(body.y + 2, binders);
+        let detail_at = strip(binders_at.bottom(), detail);
+        let foot_at = strip(body.bottom().saturating_sub(foot), foot);
+        let apart = u16::from(body.height >= 28);
+        let table_at = Rect {
+            y: detail_at.bottom() + apart,
+            height: foot_at.y.saturating_sub(detail_at.bottom() + apart),
+            ..body
+        };
+        Rooms {
+            first: (self.chosen + 1).saturating_sub(usize::from(binders)),
+            binders: binders_at,
+            detail: detail_at,
+            table: table_at,
+            foot: foot_at,
+        }
+    }
+
+    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        let (body, theme) = (desk.body(), desk.theme);
+        let rooms = self.rooms(desk);
+        let width = body.width.saturating_sub(2);
+        let strong = theme.style(Role::Strong);
+        paint::line(buf, (body.x + 1, body.y), width, &self.title(desk), strong);
+        if self.seen.is_empty() {
+            let words = "No binder stands on the shelf yet.";
+            let at = (body.x + 1, body.y + 2);
+            paint::line(buf, at, width, words, theme.style(Role::Text));
+            return;
+        }
+        self.draw_binders(desk, &rooms, buf);
+        self.draw_detail(desk, rooms.detail, buf);
+        if self.comparing {
+            self.draw_ways(desk, rooms.table, buf);
+        } else {
+            self.draw_basket(desk, rooms.table, buf);
+        }
+        self.draw_foot(desk, rooms.foot, buf);
+    }
+
+    fn title(&self, desk: &Desk) -> String {
+        let sleeves = self.choice.thickness.sleeves.words();
+        let anew = match (self.choice.anew, desk.area.width >= 100) {
+            (false, _) => "",
+            (true, true) => "; as if no page and no binder were there yet",
+            (true, false) => "; counted anew",
+        };
+        format!("Supplies, {sleeves}{anew}")
+    }
+
+    fn draw_binders(&self, desk: &Desk, rooms: &Rooms, buf: &mut Buffer) {
+        let theme = desk.theme;
+        let by = Width::of(desk);
+        let columns: [Column; 6] = [
+            ("binder", by.choose(10, 12, 20), false),
+            ("counted by", by.choose(0, 17, 34), false),
+            ("pages", by.choose(0, 6, 6), true),
+            ("mm", by.choose(0, 7, 7), true),
+            ("  rings", by.choose(0, 11, 11), false),
+            ("so it", 16, false),
+        ];
+        let area = rooms.binders;
+        let heads = columns.map(|(head, ..)| head.to_owned());
+        let quiet = Role::Quiet;
+        row(
+            buf,
+            desk,
+            (area.x + 3, area.y - 1),
+            &columns,
+            &heads,
+            |_| quiet,
+        );
+        let shown = self.seen.iter().enumerate().skip(rooms.first);
+        for (y, (at, seen)) in (area.top()..area.bottom()).zip(shown) {
+            let chosen = at == self.chosen;
+            let here = if chosen { theme.glyphs().here } else { " " };
+            paint::sign(buf, (area.x + 1, y), here, theme.style(Role::Cursor));
+            let rings = match seen.fit.verdict {
+                Verdict::Fixed | Verdict::FixedLacks(_) => String::new(),
+                _ => seen.fit.rings.map_or_else(|| "?".into(), Rings::word),
+            };
+            let cells = [
+                seen.name.clone(),
+                match &seen.draft {
+                    None => "its layout".into(),
+                    Some(draft) => format!("draft {draft}"),
+                },
+                seen.fit.pages.to_string(),
+                millimetres(seen.fit.thickness),
+                format!("  {rings}"),
+                seen.fit.verdict.word(),
+            ];
+            let role = |column: usize| match (column, seen.fit.verdict) {
+                (0, _) if chosen => Role::Selected,
+                (5, verdict) if verdict.is_amiss() => Role::Misplaced,
+                (5, Verdict::Tight | Verdict::Unknown) => Role::Waiting,
+                (5, _) => Role::InPlace,
+                (1, _) if seen.draft.is_some() => Role::Waiting,
+                _ => Role::Text,
+            };
+            row(buf, desk, (area.x + 3, y), &columns, &cells, role);
+        }
+    }
+
+    fn draw_detail(&self, desk: &Desk, area: Rect, buf: &mut Buffer) {
+        let Some(seen) = self.seen.get(self.chosen) else {
+            return;
+        };
+        let theme = desk.theme;
+        let width = area.width.saturating_sub(4);
+        let mut words = detail(seen);
+        // Where there is room for all of it.
+        if area.height > 3 {
+            words = format!("{words} {}", seen.turned);
+        }
+        let words = text::safe(&words).into_owned();
+        let more = theme.glyphs().more;
+        let lines = text::wrap(&words, width.into(), area.height.into(), more);
+        for (y, line) in (area.top()..area.bottom()).zip(&lines) {
+            let style = theme.style(Role::Quiet);
+            paint::line(buf, (area.x + 3, y), width, line, style);
+        }
+    }
+
+    fn draw_foot(&self, desk: &Desk, area: Rect, buf: &mut Buffer) {
+        let theme = desk.theme;
+        let width = area.width.saturating_sub(2);
+        let mut lines = vec![(self.sum(desk), Role::Strong)];
+        if area.height > 1 {
+            let amiss = self.seen.iter().any(|seen| seen.fit.verdict.is_amiss());
+            let about = match (self.comparing, amiss) {
+                (true, _) => Care::Shelf,
+                (false, true) => Care::Full,
+                (false, false) => Care::Plastic,
+            };
+            lines.push((care(about).to_owned(), Role::Quiet));
+        }
+        for (y, (words, role)) in (area.top()..area.bottom()).zip(lines) {
+            paint::line(buf, (area.x + 1, y), width, &words, theme.style(role));
+        }
+    }
+
+    /// What it costs in all; or what is wrong with the prices.
+    fn sum(&self, desk: &Desk) -> String {
+        if let Some(amiss) = desk.prices_amiss.first() {
+            let further = desk.prices_amiss.len() - 1;
+            return match further {
+                0 => amiss.clone(),
+                further => format!("{amiss} (and {further} more)"),
+            };
+        }
+        let Some((basket, total)) = self
+            .basket
+            .as_ref()
+            .and_then(|basket| Some((basket, basket.total?)))
+        else {
+            return "No prices: ringbound supplies --help tells how to keep a list".into();
+        };
+        let holes = basket.holes().count() as u64;
+        let but = match holes {
+            0 => String::new(),
+            holes => format!(
+                "; without {}",
+                text::count(holes, "item that has no price", "items that have no price")
+            ),
+        };
+        let free = match self.needs.pages_free {
+            0 => String::new(),
+            free => format!("; {} not wanted", text::count(free, "page is", "pages are")),
+        };
+        format!("In all {total}{but}{free}")
+    }
+}
+
+/// All that the rings, the splits and the pockets have to say.
+fn detail(seen: &Seen) -> String {
+    let mut parts = Vec::new();
+    parts.extend(seen.fit.room_words());
+    let wants = seen.fit.wants_words();
+    match seen.fit.verdict {
+        Verdict::Closes | Verdict::Fixed | Verdict::FixedLacks(_) => {}
+        Verdict::Unknown => {
+            parts.extend(
+                wants.map(|wants| format!("It surely closes with {wants}; g says which it has")),
+            );
+        }
+        Verdict::Tight => {
+            parts.extend(wants.map(|wants| format!("It surely closes with {wants}")));
+        }
+        Verdict::DoesNotClose => {
+            let splits = &seen.splits;
+            match splits.at_section.or(splits.balanced) {
+                Some(split) => parts.push(format!("Over two: {}", split.words(seen.fit.pages))),
+                None => parts.push("Two such binders do not take it either".into()),
+            }
+            parts.extend(wants.map(|wants| format!("It surely closes with {wants}")));
+        }
+    }
+    parts.extend(seen.misfits.iter().map(crate::supplies::Misfit::words));
+    if parts.is_empty() {
+        parts.push("Its pages are fixed, and every card fits its pocket".into());
+    }
+    format!("{}.", parts.join(". "))
+}

@@ -1,0 +1,141 @@
+//! Sections on the command line: templates, a draft, growth, and what is wrong.
+
+use insta::assert_snapshot;
+use serde_json::json;
+
+use crate::support::Table;
+
+/// Ten cards in two finishes, two of them rare; three copies in their pockets.
+fn heath() -> Table {
+    let table = Table::new();
+    let mut rows = "set,number,name,rarity,finishes\n".to_owned();
+    for number in 1..=10 {
+        let rarity = if number % 5 == 0 { "rare" } else { "common" };
+        rows.push_str(&format!(
+            "HEA,{number},Bird {number},{rarity},regular;reverse\n"
+        ));
+    }
+    table.file("heath.csv", &rows);
+    table.ok(&["import", "checklist", "heath.csv", "--page", "2x2"]);
+    table.file(
+        "have.csv",
+        "set,number,finish\nHEA,1,\nHEA,5,\nHEA,5,reverse\n",
+    );
+    table.ok(&["import", "copies", "have.csv", "--in-place"]);
+    table
+}
+
+#[test]
+fn a_template_makes_a_draft_that_can_be_planned() {
+    let table = heath();
+    assert_snapshot!(
+        "layout_draft",
+        table.run(&[
+            "layout",
+            "draft",
+            "HEA",
+            "--template",
+            "rares in front; pack",
+            "--name",
+            "autumn"
+        ])
+    );
+    assert_snapshot!(
+        "layout_show_json",
+        table.run(&["layout", "show", "HEA", "--draft", "autumn", "--json"])
+    );
+    table.ok(&["plan", "HEA", "--draft", "autumn"]);
+    table.ok(&["undo"]);
+    let refused = table.run(&["layout", "show", "HEA", "--draft", "autumn"]);
+    assert!(refused.contains("no draft"), "{refused}");
+}
+
+#[test]
+fn rules_come_from_a_file_and_are_told_where_they_are_wrong() {
+    let table = heath();
+    table.file(
+        "wrong.txt",
+        "# mine\nRares: rarity rare; page 3x3\nOdd: by colour\n",
+    );
+    assert_snapshot!(
+        "layout_wrong_line",
+        table.run(&["layout", "draft", "HEA", "--rules", "wrong.txt"])
+    );
+    table.file(
+        "never.txt",
+        "Rares: rarity rare; page 2x2\nFew: numbers 1 to 5; page 2x2\nNone: rarity scarce; page 1\n",
+    );
+    assert_snapshot!(
+        "layout_never_draft",
+        table.run(&["layout", "draft", "HEA", "--rules", "never.txt"])
+    );
+    assert_snapshot!(
+        "layout_never_show",
+        table.run(&["layout", "show", "HEA", "--rules", "never.txt"])
+    );
+    let drafts = table.run(&["layout", "show", "HEA"]);
+    assert!(drafts.contains("there are no sections yet"), "{drafts}");
+}
+
+#[test]
+fn own_sections_are_kept_under_a_name_and_serve_another_set() {
+    let table = heath();
+    table.file(
+        "mine.txt",
+        "First: finish first; by name; page 2x2\nOther: the rest; page 2x2\n",
+    );
+    table.ok(&["layout", "save", "my way", "HEA", "--rules", "mine.txt"]);
+    table.ok(&["new", "ASH", "1 to 9, in regular and etched"]);
+    assert_snapshot!(
+        "layout_own_on_another_set",
+        table.run(&["layout", "draft", "ASH", "--template", "my way"])
+    );
+    assert_eq!(
+        table.json(&["layout", "templates", "--json"]),
+        json!({
+            "format": "ringbound-templates",
+            "version": 1,
+            "templates": [{
+                "name": "my way",
+                "own": true,
+                "sections": ["First: finish first; by name; page 2x2", "Other: the rest; page 2x2"],
+            }],
+        })
+    );
+    table.ok(&["layout", "drop", "my way"]);
+    assert_snapshot!(
+        "layout_none_of_ones_own",
+        table.run(&["layout", "templates"])
+    );
+}
+
+/// Counted by hand: 12 cards in each finish on pages of 8 pockets.
+#[test]
+fn a_grown_set_is_compared_both_ways() {
+    let table = heath();
+    let rules = "Regulars: finish first; page 2x2\nReverses: finish further; page 2x2\n";
+    table.file("mine.txt", rules);
+    table.ok(&[
+        "layout", "draft", "HEA", "--rules", "mine.txt", "--name", "rules",
+    ]);
+    table.file(
+        "more.csv",
+        "set,number,name,rarity,finishes\nHEA,2a,Late Bird,common,regular;reverse\n\
+         HEA,11,Last Bird,common,regular;reverse\n",
+    );
+    table.ok(&["import", "checklist", "more.csv"]);
+    assert_snapshot!(
+        "layout_growth",
+        table.run(&["layout", "growth", "HEA", "--rules", "mine.txt"])
+    );
+    assert_snapshot!(
+        "layout_growth_json",
+        table.run(&[
+            "layout", "growth", "HEA", "--draft", "rules", "--make", "in-order", "--json"
+        ])
+    );
+    assert_snapshot!(
+        "layout_grown_draft",
+        table.run(&["layout", "show", "HEA", "--draft", "all in order"])
+    );
+}

@@ -1,0 +1,118 @@
+//! What goes on paper, from the screen.
+
+use insta::assert_snapshot;
+use ringbound::demo;
+use ringbound::session::Session;
+use ringbound::ui::{App, Colours, Look, Theme};
+
+use crate::scene::{PLAIN, Scene};
+
+fn in_folder(folder: &std::path::Path, size: (u16, u16)) -> Scene {
+    let session = Session::in_memory(demo::collection());
+    let mut scene = Scene::new(session, PLAIN, size);
+    let session = Session::in_memory(demo::collection());
+    let app = App::new(session, Theme::new(PLAIN), size);
+    scene.app = app.in_folder(Some(folder.to_owned()));
+    scene.draw();
+    scene
+}
+
+fn names(folder: &std::path::Path) -> Vec<String> {
+    let entries = std::fs::read_dir(folder).unwrap();
+    let names = entries.map(|entry| entry.unwrap().file_name().into_string().unwrap());
+    let mut names: Vec<String> = names.collect();
+    names.sort();
+    names
+}
+
+#[test]
+fn the_labels_of_the_shelf_are_seen_in_small_before_they_are_written() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("P");
+    assert_snapshot!("print_80x24", scene.picture());
+    let mut scene = Scene::demo((120, 40));
+    scene.keys("enter P");
+    assert_snapshot!("print_binder_120x40", scene.picture());
+    let look = Look {
+        colours: Colours::None,
+        ascii: true,
+    };
+    let session = Session::in_memory(demo::collection());
+    let mut scene = Scene::new(session, look, (80, 24));
+    scene.keys("P right");
+    assert_snapshot!("print_index_ascii_80x24", scene.picture());
+}
+
+#[test]
+fn enter_writes_the_file_and_a_second_time_only_when_it_is_asked_for_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut scene = in_folder(folder.path(), (80, 24));
+    scene.keys("P enter");
+    scene.at("Written: ");
+    assert_eq!(names(folder.path()), ["labels.pdf"]);
+    let written = std::fs::read(folder.path().join("labels.pdf")).unwrap();
+    assert!(written.starts_with(b"%PDF-"));
+    std::fs::write(folder.path().join("labels.pdf"), "mine").unwrap();
+    scene.keys("P enter");
+    assert_eq!(
+        std::fs::read(folder.path().join("labels.pdf")).unwrap(),
+        b"mine"
+    );
+    scene.keys("enter");
+    assert_eq!(
+        std::fs::read(folder.path().join("labels.pdf")).unwrap(),
+        written
+    );
+}
+
+#[test]
+fn a_spine_that_is_typed_makes_the_labels_so_wide() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("P tab tab tab tab").text("3");
+    scene.at("too narrow for a label");
+    scene.text("2");
+    scene.at("sheet 1 of 2");
+    scene.text("x");
+    scene.at("a number of millimetres");
+    // Without a folder nothing can be written, and that is told.
+    scene.keys("backspace enter");
+    scene.at("no folder");
+}
+
+#[test]
+fn every_kind_of_paper_is_written_from_the_screen() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut scene = in_folder(folder.path(), (80, 24));
+    for kind in 0..9 {
+        scene.keys("enter P");
+        scene.keys(&"right ".repeat(kind));
+        scene.keys("pgdn pgdn pgup enter esc");
+    }
+    let right = [
+        "index.pdf",
+        "labels.pdf",
+        "pile.pdf",
+        "pockets.pdf",
+        "spares.pdf",
+        "spread.pdf",
+        "to-buy.pdf",
+        "wanted.pdf",
+        "work.pdf",
+    ];
+    assert_eq!(names(folder.path()), right);
+}
+
+#[test]
+fn a_name_tells_the_format_and_one_that_tells_none_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut scene = in_folder(folder.path(), (80, 24));
+    scene
+        .keys("P shift-tab ctrl-u")
+        .text("out.doc")
+        .keys("enter");
+    scene.at("ends in .pdf");
+    scene.keys("ctrl-u").text("out.txt").keys("enter");
+    scene.at("only PDF, SVG and PNG");
+    scene.keys("ctrl-u").text("out.svg").keys("enter");
+    assert_eq!(names(folder.path()), ["out-1.svg", "out-2.svg"]);
+}
