@@ -38,7 +38,7 @@ impl<W: Write> CsvWriter<W> {
     /// # Errors
     /// Writing fails.
     pub fn row<T: AsRef<str>>(&mut self, fields: &[T]) -> io::Result<()> {
-        let fields = fields.iter().map(|field| field.as_ref());
+        let fields = fields.iter().map(AsRef::as_ref);
         let written = match self.form {
             Form::Raw => self.out.write_record(fields),
             Form::Guarded => self
