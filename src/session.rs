@@ -10,6 +10,7 @@ use crate::model::{Change, Collection, Refused, Step};
 use crate::store::files::{Disk, Files};
 use crate::store::{self, Entry, FileStore, History, Kept, MemoryStore, Store};
 
+pub use crate::store::csv::Form;
 pub use crate::store::{Access, Notice, Open, Outside, OutsideError, StoreError};
 pub use lists::{TheirList, their_list, write_listed};
 

@@ -13,7 +13,7 @@ use super::output::Output;
 use crate::model::Collection;
 use crate::report::{Asked, ListFilter, listed};
 use crate::session::{Outside, OutsideError, Session, write_listed};
-use crate::store::csv::{write_checklist, write_copies};
+use crate::store::csv::{Form, write_checklist, write_copies};
 
 #[derive(Serialize)]
 struct Answer {
@@ -41,7 +41,8 @@ pub(super) fn run(
         ..narrowed(collection, &args.narrow)?
     };
     ensure_apt(args)?;
-    let write = |to: &mut dyn Write| write(args.what, to, collection, filter);
+    let form = if args.raw { Form::Raw } else { Form::Guarded };
+    let write = |to: &mut dyn Write| write(args.what, to, collection, filter, form);
     if to_stdout {
         return out.raw(write);
     }
@@ -80,15 +81,16 @@ fn write(
     to: &mut dyn Write,
     collection: &Collection,
     filter: ListFilter<'_>,
+    form: Form,
 ) -> io::Result<()> {
     let asked = match what {
-        ExportWhat::Copies => return write_copies(to, collection, filter.set),
-        ExportWhat::Checklist => return write_checklist(to, collection, filter.set),
+        ExportWhat::Copies => return write_copies(to, collection, filter.set, form),
+        ExportWhat::Checklist => return write_checklist(to, collection, filter.set, form),
         ExportWhat::Gaps => Asked::Gaps,
         ExportWhat::Spares => Asked::Spares,
         ExportWhat::Wants => Asked::Wants,
     };
-    write_listed(to, collection, listed(collection, asked, filter))
+    write_listed(to, collection, listed(collection, asked, filter), form)
 }
 
 /// The file, if it may be written. `option` is the one that lets a file be written over.

@@ -8,7 +8,7 @@ use super::Session;
 use crate::intake::Copies;
 use crate::model::Collection;
 use crate::report::{Listed, Stock};
-use crate::store::csv::{CsvError, PlacedRow, Reading, read_copies, write_placed};
+use crate::store::csv::{CsvError, Form, PlacedRow, Reading, read_copies, write_placed};
 
 /// What another collector's list says.
 #[derive(Clone, Debug, Default)]
@@ -47,13 +47,14 @@ pub fn write_listed(
     to: impl Write,
     collection: &Collection,
     rows: impl IntoIterator<Item = Listed>,
+    form: Form,
 ) -> io::Result<()> {
     let rows = rows.into_iter().map(|row| PlacedRow {
         printing: row.printing,
         count: row.count,
         place: row.place.zip(row.at),
     });
-    write_placed(to, collection, rows)
+    write_placed(to, collection, rows, form)
 }
 
 impl Session {

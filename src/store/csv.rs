@@ -2,6 +2,7 @@
 
 mod card_rows;
 mod copy_rows;
+mod guard;
 mod price_rows;
 mod record;
 mod table;
@@ -9,6 +10,7 @@ mod write;
 
 pub use card_rows::read_checklist;
 pub use copy_rows::read_copies;
+pub use guard::Form;
 pub use price_rows::read_prices;
 pub use table::{CsvError, Problem, Reading, Whereabouts};
 pub use write::{CsvWriter, PlacedRow, write_checklist, write_copies, write_placed};

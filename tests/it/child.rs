@@ -50,7 +50,7 @@ fn child_plays() {
         Ok(())
     }));
     let came = play(&script(), &files, &folder, |kept, _| {
-        tell(&format!("kept {kept}"))
+        tell(&format!("kept {kept}"));
     });
     tell(&match came.failed {
         Some(why) => format!("failed: {why}"),
@@ -83,7 +83,7 @@ pub(crate) fn kept(told: &str) -> usize {
     let numbers = told
         .lines()
         .filter_map(|line| line.rsplit_once("kept ")?.1.parse().ok());
-    numbers.last().unwrap_or(0)
+    numbers.max().unwrap_or(0)
 }
 
 /// What must hold for a folder after a child with this many further steps told this.

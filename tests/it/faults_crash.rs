@@ -149,7 +149,7 @@ fn look(power: &Power, kept: usize, states: &[String], depth: Depth, found: &Mut
                 return;
             }
         };
-        if number % 16 == 0
+        if number.is_multiple_of(16)
             && let Err(why) = ensure_goes_on(&held, kept, states)
         {
             mine.violations.push(format!("{kept} kept: {why}"));
@@ -188,7 +188,7 @@ impl Depth {
     fn takes(self, number: usize) -> bool {
         match self {
             Self::One => false,
-            Self::Some(step) => number % step == 0,
+            Self::Some(step) => number.is_multiple_of(step),
         }
     }
 }

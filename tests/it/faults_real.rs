@@ -170,7 +170,7 @@ fn a_process_that_is_killed_at_a_system_call_loses_nothing() {
 #[test]
 #[ignore = "the long run"]
 fn long_kills_at_every_system_call() {
-    if let Some(kills) = kill_at_system_calls(130, 1) {
+    if let Some(kills) = kill_at_system_calls(180, 1) {
         println!("kills at system calls: {kills}");
         assert!(kills >= 1_000, "{kills}");
     }

@@ -142,4 +142,10 @@ pub struct ExportArgs {
     /// Write over a file that is there
     #[arg(long)]
     pub force: bool,
+    /// Letter for letter, for other programs than spreadsheets
+    ///
+    /// Without it a field that a spreadsheet would run as a formula, since it begins with = + - @
+    /// or the like, gets an apostrophe before it. Import takes that away again.
+    #[arg(long)]
+    pub raw: bool,
 }

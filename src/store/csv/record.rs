@@ -6,6 +6,8 @@
 
 use std::io::{self, BufRead};
 
+use super::guard::unguard;
+
 /// Bytes of one record that are kept; a longer one is refused and passed over.
 const MOST_KEPT: usize = 1 << 20;
 /// Bytes of one record that are passed over before the file is given up.
@@ -74,6 +76,21 @@ impl Record {
     pub(super) fn field(&self, field: usize) -> &str {
         // All of it was looked at when the record was read.
         std::str::from_utf8(self.bytes(field)).unwrap_or_default()
+    }
+
+    /// Takes away the guards that an export put before what looks like a formula.
+    pub(super) fn unguard(&mut self) {
+        if !self.data.contains(&b'\'') {
+            return;
+        }
+        let fields: Vec<String> = (0..self.len())
+            .map(|field| unguard(self.field(field)).into_owned())
+            .collect();
+        self.data.clear();
+        for (end, field) in self.ends.iter_mut().zip(fields) {
+            self.data.extend_from_slice(field.as_bytes());
+            *end = self.data.len();
+        }
     }
 
     /// A line with nothing on it.

@@ -178,6 +178,9 @@ pub(super) fn read(
                 why: "the line is blank; take it out".into(),
             });
         }
+        if read.is_ok() {
+            record.unguard();
+        }
         let row = Row {
             record: &record,
             places: &places,

@@ -245,7 +245,7 @@ fn fields_are_quoted_where_the_grammar_asks_for_it() {
         };
         let row: Vec<String> = serde_json::from_value(row.clone()).unwrap();
         let mut out = Vec::new();
-        let mut writer = CsvWriter::new(&mut out, &["a", "b"]).unwrap();
+        let mut writer = CsvWriter::new(&mut out, &["a", "b"], Form::Raw).unwrap();
         writer.row(&row).unwrap();
         writer.finish().unwrap();
         let expected = format!("a,b\r\n{}", case["text"].as_str().unwrap());
@@ -283,7 +283,8 @@ fn file(rows: &[Vec<String>]) -> Vec<u8> {
 }
 
 fn checklist_rows() -> impl Strategy<Value = Vec<Vec<String>>> {
-    let text = "[a-zA-Z0-9 ,;\"'é☂\r\n\t=@+-]{0,8}";
+    // Without apostrophes, which may be guards: those are looked at below.
+    let text = "[a-zA-Z0-9 ,;\"é☂\r\n\t=@+-]{0,8}";
     let card = (
         0..3usize,
         "[0-9P/ ,\"]{1,4}",
@@ -329,7 +330,7 @@ proptest! {
         import_checklist(&mut collection, &given);
         prop_assert!(collection.check().is_empty());
         let mut exported = Vec::new();
-        write_checklist(&mut exported, &collection, None).unwrap();
+        write_checklist(&mut exported, &collection, None, Form::Raw).unwrap();
         let words = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
         prop_assert_eq!(words(&exported), words(&given));
 
@@ -341,7 +342,43 @@ proptest! {
         let given = file(&copies);
         import_copies(&mut collection, &given);
         let mut exported = Vec::new();
-        write_copies(&mut exported, &collection, None).unwrap();
+        write_copies(&mut exported, &collection, None, Form::Raw).unwrap();
         prop_assert_eq!(words(&exported), words(&given));
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    /// A collection whose words look like formulas goes out for a spreadsheet and comes back as it
+    /// was.
+    #[test]
+    fn what_is_guarded_on_its_way_out_is_the_same_when_it_comes_back(
+        words in proptest::collection::vec("[ab'+\\-@;é]{1,6}", 6)
+    ) {
+        let card = |at: usize| {
+            let set = format!("=a{}", words[0].replace(['\'', ';'], ""));
+            let [title, name] = [&words[1], &words[2 + at]];
+            let [number, rarity, end] = [format!("={at}"), "-rare".into(), String::new()];
+            let finishes = "=f;@g".to_owned();
+            vec![
+                set, number, name.clone(), title.clone(), end.clone(), end.clone(), rarity,
+                finishes, end.clone(), end,
+            ]
+        };
+        let mut rows = vec![card_rows::COLUMNS.map(|column| column.name.to_owned()).to_vec()];
+        rows.extend((0..4).map(card));
+        let guarded: Vec<Vec<String>> = rows
+            .iter()
+            .map(|row| row.iter().map(|field| super::guard::guard(field).into_owned()).collect())
+            .collect();
+        let mut collection = Collection::new();
+        import_checklist(&mut collection, &file(&guarded));
+        let mut exported = Vec::new();
+        write_checklist(&mut exported, &collection, None, Form::Guarded).unwrap();
+        prop_assert_eq!(String::from_utf8(exported), String::from_utf8(file(&guarded)));
+        let mut raw = Vec::new();
+        write_checklist(&mut raw, &collection, None, Form::Raw).unwrap();
+        prop_assert_eq!(String::from_utf8(raw), String::from_utf8(file(&rows)));
     }
 }

@@ -2,6 +2,7 @@
 
 use std::io::{self, Write};
 
+use super::guard::{Form, guard};
 use super::{card_rows, copy_rows};
 use crate::model::{Card, Collection, Place, PocketAt, PrintingId, Set, SetId};
 use crate::text::tenths;
@@ -9,6 +10,7 @@ use crate::text::tenths;
 /// Rows on their way out.
 pub struct CsvWriter<W: Write> {
     out: csv::Writer<W>,
+    form: Form,
 }
 
 impl<W: Write> std::fmt::Debug for CsvWriter<W> {
@@ -22,11 +24,11 @@ impl<W: Write> CsvWriter<W> {
     ///
     /// # Errors
     /// Writing fails.
-    pub fn new(out: W, columns: &[&str]) -> io::Result<Self> {
+    pub fn new(out: W, columns: &[&str], form: Form) -> io::Result<Self> {
         let mut builder = csv::WriterBuilder::new();
         builder.terminator(csv::Terminator::CRLF);
         let out = builder.from_writer(out);
-        let mut writer = Self { out };
+        let mut writer = Self { out, form };
         writer.row(columns)?;
         Ok(writer)
     }
@@ -35,8 +37,14 @@ impl<W: Write> CsvWriter<W> {
     ///
     /// # Errors
     /// Writing fails.
-    pub fn row<T: AsRef<[u8]>>(&mut self, fields: &[T]) -> io::Result<()> {
-        let written = self.out.write_record(fields);
+    pub fn row<T: AsRef<str>>(&mut self, fields: &[T]) -> io::Result<()> {
+        let fields = fields.iter().map(AsRef::as_ref);
+        let written = match self.form {
+            Form::Raw => self.out.write_record(fields),
+            Form::Guarded => self
+                .out
+                .write_record(fields.map(|field| guard(field).into_owned())),
+        };
         // The error as it was, so that its kind is not lost.
         written.map_err(|e| match e.into_kind() {
             csv::ErrorKind::Io(e) => e,
@@ -67,9 +75,10 @@ pub fn write_checklist(
     out: impl Write,
     collection: &Collection,
     only: Option<SetId>,
+    form: Form,
 ) -> io::Result<()> {
     let columns = card_rows::COLUMNS.map(|column| column.name);
-    let mut out = CsvWriter::new(out, &columns)?;
+    let mut out = CsvWriter::new(out, &columns, form)?;
     for (_, set) in sets(collection, only) {
         let head = set.head();
         for card in set.cards() {
@@ -109,9 +118,10 @@ pub fn write_copies(
     out: impl Write,
     collection: &Collection,
     only: Option<SetId>,
+    form: Form,
 ) -> io::Result<()> {
     let columns = copy_rows::COLUMNS.map(|column| column.name);
-    let mut out = CsvWriter::new(out, &columns)?;
+    let mut out = CsvWriter::new(out, &columns, form)?;
     for (id, set) in sets(collection, only) {
         for printing in set.printings(id) {
             let copies = set.tally(printing).copies();
@@ -144,12 +154,13 @@ pub fn write_placed(
     out: impl Write,
     collection: &Collection,
     rows: impl IntoIterator<Item = PlacedRow>,
+    form: Form,
 ) -> io::Result<()> {
     let columns = [
         "set", "number", "finish", "count", "name", "rarity", "binder", "page", "side", "row",
         "column",
     ];
-    let mut out = CsvWriter::new(out, &columns)?;
+    let mut out = CsvWriter::new(out, &columns, form)?;
     for row in rows {
         let set = collection.set(row.printing.set());
         let card = collection.card(row.printing);

@@ -366,7 +366,7 @@ fn begins_whole(line: &[u8]) -> bool {
         let closed = line.get(at + sum.len() + 8..at + sum.len() + 10);
         let behind = line.get(at + sum.len() + 10..).unwrap_or_default();
         closed == Some(b"\"}".as_slice())
-            && !(behind.iter().all(|b| *b == 0) && !behind.is_empty())
+            && (behind.is_empty() || behind.iter().any(|b| *b != 0))
             && told.and_then(hex::parse) == Some(crc32fast::hash(&line[..at]))
     })
 }

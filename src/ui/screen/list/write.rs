@@ -6,7 +6,7 @@ use super::List;
 use super::draw::{card_words, name, place_words, rarity};
 use crate::model::Collection;
 use crate::report::Listed;
-use crate::session::write_listed;
+use crate::session::{Form, write_listed};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
@@ -35,7 +35,7 @@ impl List {
         let is_table = (path.extension()).is_some_and(|end| end.eq_ignore_ascii_case("csv"));
         let written = files::write(&desk.session, &path, |to| {
             if is_table {
-                write_listed(to, collection, rows)
+                write_listed(to, collection, rows, Form::Guarded)
             } else {
                 write_plain(to, collection, &self.heading(), rows)
             }
