@@ -29,9 +29,7 @@ pub fn write_snapshot(collection: &Collection, through: Position) -> Vec<u8> {
         write_set(to, set);
     });
     text(&mut to, "],\n\"binders\":[");
-    list(&mut to, collection.shelf(), |to, binder| {
-        write_binder(to, collection, binder);
-    });
+    write_shelf(&mut to, collection, SHARED_FROM);
     text(&mut to, "],\n\"loose\":[");
     let sets = collection.sets();
     let loose = sets.flat_map(|(id, set)| loose(id, set));
@@ -89,6 +87,51 @@ fn write_set(to: &mut Vec<u8>, set: &Set) {
     let cards = usual::Cards::of(set);
     list(to, set.cards(), |to, card| cards.write(to, card));
     text(to, "]}");
+}
+
+/// A shelf of more pockets is written by several hands at once.
+const SHARED_FROM: u32 = 50_000;
+
+/// As many.
+const HANDS: u32 = 4;
+
+/// The binders one after the other. However many write, the bytes are the same.
+fn write_shelf(to: &mut Vec<u8>, collection: &Collection, shared_from: u32) {
+    let pockets = |binder: &&Binder| binder.tally().pockets;
+    let binders: Vec<&Binder> = collection.shelf().collect();
+    let all: u32 = binders.iter().map(pockets).sum();
+    if all < shared_from {
+        return list(to, binders, |to, binder| {
+            write_binder(to, collection, binder);
+        });
+    }
+    let share = all / HANDS + 1;
+    let mut before = 0;
+    let shares = binders.chunk_by(|binder, _| {
+        let was = before / share;
+        before += pockets(binder);
+        before / share == was
+    });
+    let write = |binders: &[&Binder]| {
+        let pockets: u32 = binders.iter().map(pockets).sum();
+        let mut part = Vec::with_capacity(pockets as usize * 20);
+        list(&mut part, binders, |to, binder| {
+            write_binder(to, collection, binder);
+        });
+        part
+    };
+    std::thread::scope(|scope| {
+        let hands = shares.map(|share| {
+            let hand = std::thread::Builder::new().spawn_scoped(scope, || write(share));
+            (share, hand)
+        });
+        for (at, (share, hand)) in hands.collect::<Vec<_>>().into_iter().enumerate() {
+            // Where there is no further thread to be had, or one fails, this one does the work.
+            let part = hand.ok().and_then(|hand| hand.join().ok());
+            text(to, if at == 0 { "" } else { "," });
+            to.extend(part.unwrap_or_else(|| write(share)));
+        }
+    });
 }
 
 fn write_binder(to: &mut Vec<u8>, collection: &Collection, binder: &Binder) {
@@ -163,4 +206,23 @@ pub(super) fn text(to: &mut Vec<u8>, text: &str) {
 pub(super) fn json<T: Serialize + ?Sized>(to: &mut Vec<u8>, value: &T) {
     let written = serde_json::to_writer(to, value);
     debug_assert!(written.is_ok(), "a vector takes all that is written to it");
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::model::random::collections;
+
+    proptest! {
+        #[test]
+        fn several_hands_write_the_same_bytes_as_one(collection in collections()) {
+            let mut bytes = [Vec::new(), Vec::new()];
+            for (bytes, shared_from) in bytes.iter_mut().zip([u32::MAX, 0]) {
+                write_shelf(bytes, &collection, shared_from);
+            }
+            prop_assert_eq!(&bytes[0], &bytes[1]);
+        }
+    }
 }
