@@ -212,9 +212,13 @@ fn finish(set: &Set, card: u32, words: &[&str]) -> Result<u8, Why> {
         return Some(finish).filter(there).ok_or_else(no_finish);
     }
     let start = written.to_lowercase();
+    // The finish without a mark need not be said, so one letter is meant for another: `r` is not
+    // the beginning of `regular` where there is no reverse.
+    let is_short = start.chars().count() < 3;
     let mut begun = (0u8..).zip(set.finishes()).filter(|(at, finish)| {
         let (name, mark) = (finish.name.to_lowercase(), finish.mark.to_lowercase());
-        there(at) && (name.starts_with(&start) || mark == start)
+        let begins = name.starts_with(&start) && !(is_short && mark.is_empty());
+        there(at) && (begins || mark == start)
     });
     match (begun.next(), begun.next()) {
         (Some((only, _)), None) => Ok(only),

@@ -148,7 +148,7 @@ impl Intent {
             Self::Accept if matches!(context, Context::Find | Context::Prompt | Context::List) => {
                 "go there"
             }
-            Self::Leave if context == Context::Binder => "shelf",
+            Self::Leave if context == Context::Binder => "back",
             Self::Leave if context == Context::Carry => "put back",
             Self::Left => "left",
             Self::Right => "right",
@@ -229,8 +229,16 @@ impl Intent {
 
     /// A sentence for the help.
     #[must_use]
-    pub fn sentence(self) -> &'static str {
+    pub fn sentence(self, context: Context) -> &'static str {
+        use Context::{Binder, Carry, Sections, Shelf};
+        let is_list = !matches!(context, Shelf | Binder | Carry | Sections);
         match self {
+            Self::Accept if context == Sections => "edit the section",
+            Self::Undo if context == Sections => "take the last edit of the sections back",
+            Self::PageBack if is_list => "a screenful up",
+            Self::PageOn if is_list => "a screenful down",
+            Self::First if is_list => "to the first line",
+            Self::Last if is_list => "to the last line",
             Self::Left => "move left; from the edge of a page to the page beside it",
             Self::Right => "move right; from the edge of a page to the page beside it",
             Self::Up => "move up",

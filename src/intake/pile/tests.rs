@@ -105,6 +105,20 @@ fn a_finish_is_only_asked_where_it_matters_and_the_first_one_of_the_card_is_take
     assert_eq!(told(&odd, "ODD", "TG 4 gold edge"), "ODD TG 4 gold edge 1");
 }
 
+/// Common practice, no source: `r` is for the reverse.
+#[test]
+fn one_letter_is_not_the_beginning_of_the_finish_that_need_not_be_said() {
+    let odd = awkward();
+    for words in ["72 r", "72 re"] {
+        let why = told(&odd, "ODD", words);
+        assert!(why.contains("does not come in"), "{words}: {why}");
+    }
+    assert_eq!(told(&odd, "ODD", "72 reg"), "ODD 72 regular 1");
+    let demo = crate::demo::collection();
+    let why = told(&demo, "HEDGE", "3 r");
+    assert!(why.contains("does not come in"), "{why}");
+}
+
 #[test]
 fn a_number_that_looks_like_a_count_or_has_spaces_is_a_number() {
     let odd = awkward();

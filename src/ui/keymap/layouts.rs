@@ -16,6 +16,7 @@ pub(super) const KEYS: &[Place] = &[
             ("r", I::RenameDraft, 7),
             ("x", I::DropDraft, 6),
             ("a", I::Adopt, 3),
+            ("w", I::Work, 6),
             ("u", I::Undo, 9),
             ("esc", I::Leave, 4),
             ("?", I::Help, 10),

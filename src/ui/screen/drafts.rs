@@ -77,6 +77,7 @@ impl Drafts {
         let last = self.lines.len().saturating_sub(1);
         self.chosen = match intent {
             Intent::Leave => return Next::Close,
+            Intent::Work => return Next::CloseAnd(Intent::Work),
             Intent::Accept => return Next::GoTo(self.here(), self.here().place(0, 0)),
             Intent::Up => self.chosen.saturating_sub(1),
             Intent::Down => (self.chosen + 1).min(last),

@@ -51,7 +51,7 @@ impl Help {
             .into_iter()
             .map(|(intent, keys, _)| {
                 let keys: Vec<_> = keys.iter().map(ToString::to_string).collect();
-                format!("{:<16} {}", keys.join(", "), intent.sentence())
+                format!("{:<16} {}", keys.join(", "), intent.sentence(self.context))
             })
             .collect();
         if self.context == Context::Binder {

@@ -34,7 +34,7 @@ pub(crate) struct Pile {
     /// What was entered, newest last.
     entered: Vec<Entered>,
     cards: u32,
-    /// How far the chosen set is.
+    /// How far the set is that was chosen, or whose card was entered last.
     far: Option<SetCompletion>,
     /// The binder opened at the last card's pocket.
     behind: Option<OpenBinder>,
@@ -192,14 +192,17 @@ impl Pile {
         if self.entered.len() > MOST {
             self.entered.remove(0);
         }
-        self.recount(collection);
+        // A card of another set may have been entered.
+        self.count(collection, Some(entry.printing.set()));
     }
 
-    /// How far the set is now; counted here, so that no frame has to.
+    /// How far the chosen set is now; counted here, so that no frame has to.
     fn recount(&mut self, collection: &Collection) {
-        let told = self
-            .set
-            .map(|set| report::completion(collection, Some(set)));
+        self.count(collection, self.set);
+    }
+
+    fn count(&mut self, collection: &Collection, set: Option<SetId>) {
+        let told = set.map(|set| report::completion(collection, Some(set)));
         self.far = told.and_then(|mut told| told.pop());
     }
 

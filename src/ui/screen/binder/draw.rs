@@ -124,27 +124,34 @@ impl OpenBinder {
         } else {
             format!("page {} of {pages}, {}", cursor.page + 1, cursor.at.side)
         };
-        let long = match &self.cost {
-            Some(cost) => format!("{page}   {cost}"),
+        // In full, and the same shorter for where there is less room.
+        let (long, short) = match &self.cost {
+            Some(cost) => (cost.clone(), cost.clone()),
             // After a draft was adopted much lies elsewhere, but it is still there.
-            None if (tally.filled - tally.in_place) * 10 > tally.filled => format!(
-                "{page}   {} cards, {} of {} in place: w is the work",
-                tally.filled, tally.in_place, tally.meant
+            None if (tally.filled - tally.in_place) * 10 > tally.filled => (
+                format!(
+                    "{} cards, {} of {} in place: w is the work",
+                    tally.filled, tally.in_place, tally.meant
+                ),
+                format!("{} in place: w is the work", tally.in_place),
             ),
-            None => format!(
-                "{page}   {} of {} in place, {} gaps, {}",
-                tally.in_place,
-                tally.meant,
-                tally.gaps(),
-                share.unwrap_or_else(|| "empty".into())
-            ),
+            None => {
+                let share = share.unwrap_or_else(|| "empty".into());
+                let (in_place, meant) = (tally.in_place, tally.meant);
+                let gaps = tally.gaps();
+                (
+                    format!("{in_place} of {meant} in place, {gaps} gaps, {share}"),
+                    format!("{in_place} of {meant} in place, {share}"),
+                )
+            }
         };
         let room = usize::from(area.width.saturating_sub(2));
-        let right = if text::columns(&long) + 16 <= room {
-            long
-        } else {
-            page
-        };
+        let beside = text::columns(&title).min(24) + 2;
+        let fits = |words: &String| text::columns(words) + beside <= room;
+        let wordings = [format!("{page}   {long}"), format!("{page}   {short}")];
+        // What a draft costs is of more use than the page, which stands below too.
+        let last = if self.cost.is_some() { short } else { page };
+        let right = wordings.into_iter().find(fits).unwrap_or(last);
         let width = text::columns(&right) as u16;
         let x = area.right().saturating_sub(width + 1).max(area.x + 1);
         let style = theme.style(Role::Strong);

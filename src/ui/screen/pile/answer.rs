@@ -3,7 +3,7 @@
 use super::Pile;
 use crate::hand;
 use crate::intake::Entry;
-use crate::model::{Collection, Place, PrintingId, SetId};
+use crate::model::{Collection, Place, PocketState, PrintingId, SetId};
 use crate::report;
 use crate::ui::theme::Role;
 
@@ -58,8 +58,9 @@ pub(super) fn answer(
             let behind = front.map_or_else(String::new, |front| {
                 format!(", behind {}", report::printing_words(collection, front))
             });
-            told.answer = format!("fills a gap: {title}, {words}{behind}{over}");
-            told.short = format!("fills a gap, page {}", place.page + 1);
+            let amiss = misplaced(collection, printing);
+            told.answer = format!("fills a gap: {title}, {words}{behind}{over}{amiss}");
+            told.short = format!("fills a gap, page {}{over}", place.page + 1);
             told.hint = hint(collection, printing, place);
             told.role = Role::InPlace;
         }
@@ -78,6 +79,16 @@ pub(super) fn answer(
     }
     let place = gap.or_else(|| collection.places_holding(printing).next());
     (told, place)
+}
+
+/// Where a copy lies that is not in its pocket, so that nobody wonders why the count stays.
+fn misplaced(collection: &Collection, printing: PrintingId) -> String {
+    let mut holding = collection.places_holding(printing);
+    let lies = holding.find(|place| !matches!(collection.pocket(*place), PocketState::InPlace(_)));
+    lies.map_or_else(String::new, |place| {
+        let words = report::place_words(collection, place);
+        format!("; you have one, misplaced: {words}")
+    })
 }
 
 fn hint(collection: &Collection, printing: PrintingId, place: Place) -> String {

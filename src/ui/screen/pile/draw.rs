@@ -96,7 +96,7 @@ impl Pile {
         let (held, total) = (told.collected.held, told.collected.total);
         let share = report::percent(held, total).map_or_else(String::new, |s| format!(" ({s})"));
         let title = text::safe(set.title());
-        let first = format!("{entered}. {title}: {held} of {total}{share}");
+        let first = format!("{entered}. {title}: you have {held} of {total}{share}");
         let is_out = |finish: &str| {
             let at = set.finish_by_name(finish);
             at.is_some_and(|at| set.is_left_out(at))
@@ -121,7 +121,19 @@ impl Pile {
 
     fn draw_sets(&self, desk: &Desk, buf: &mut Buffer) {
         let (list, theme) = (self.list(desk), desk.theme);
-        let shown = self.candidates.iter().enumerate();
+        let room = usize::from(list.height);
+        let beyond = match self.candidates.len() {
+            many if many > room => many + 1 - room,
+            _ => 0,
+        };
+        if beyond > 0 {
+            let words = format!("and {beyond} more: type a part of the title");
+            let quiet = theme.style(Role::Quiet);
+            let at = (list.x + 3, list.bottom().saturating_sub(1));
+            paint::line(buf, at, list.width.saturating_sub(4), &words, quiet);
+        }
+        let shown = self.candidates.len() - beyond;
+        let shown = self.candidates.iter().take(shown).enumerate();
         for (y, (at, set)) in (list.top()..list.bottom()).zip(shown) {
             let Some(set) = desk.collection().set(*set) else {
                 continue;

@@ -36,7 +36,12 @@ impl Sections {
                 }
                 self.look(desk);
             }
-            (Intent::Leave, None) => self.mode = Mode::List,
+            (Intent::Leave, None) => {
+                self.mode = Mode::List;
+                if !self.before.is_empty() {
+                    desk.say("What was changed stays; u takes the last edit back");
+                }
+            }
             (Intent::Accept, None) => self.mode = Mode::List,
             (Intent::Accept, Some(_)) => {
                 self.settle(desk);
