@@ -151,8 +151,14 @@ impl Supplies {
             Intent::Down => self.chosen = (self.chosen + 1).min(last),
             Intent::First => self.chosen = 0,
             Intent::Last => self.chosen = last,
-            Intent::PageOn => self.top = (self.top + 1).min(self.lines().saturating_sub(1)),
-            Intent::PageBack => self.top = self.top.saturating_sub(1),
+            Intent::PageOn | Intent::PageBack => {
+                let shown = usize::from(self.rooms(desk).table.height.saturating_sub(1)).max(1);
+                self.top = if intent == Intent::PageOn {
+                    (self.top + shown).min(self.lines().saturating_sub(shown))
+                } else {
+                    self.top.saturating_sub(shown)
+                };
+            }
             Intent::OtherTable => {
                 self.comparing = !self.comparing;
                 self.top = 0;

@@ -22,7 +22,7 @@ pub(super) struct Rooms {
     /// A word on the chosen binder.
     detail: Rect,
     /// The lower table with its heading.
-    table: Rect,
+    pub(super) table: Rect,
     foot: Rect,
 }
 
@@ -36,9 +36,15 @@ impl Supplies {
         };
         let all = self.seen.len() as u16;
         let high = body.height >= 16;
+        // What does not fit is the more needed the longer it is to say.
+        let needed = self.seen.get(self.chosen).map_or(0, |seen| {
+            let width = usize::from(body.width.saturating_sub(4));
+            text::wrap(&text::safe(&detail(seen)), width, 5, ' ').len() as u16
+        });
         let detail = match body.height {
             0..8 => 1,
-            8..30 => 2,
+            8..16 => 2,
+            16..30 => needed.max(2),
             _ => 5,
         };
         let foot = if high { 2 } else { 1 };
@@ -85,7 +91,9 @@ impl Supplies {
         } else {
             self.draw_basket(desk, rooms.table, buf);
         }
-        self.draw_foot(desk, rooms.foot, buf);
+        let shown = usize::from(rooms.table.height.saturating_sub(1));
+        let beyond = self.lines().saturating_sub(self.top + shown);
+        self.draw_foot(desk, rooms.foot, beyond, buf);
     }
 
     fn title(&self, desk: &Desk) -> String {
@@ -172,10 +180,15 @@ impl Supplies {
         }
     }
 
-    fn draw_foot(&self, desk: &Desk, area: Rect, buf: &mut Buffer) {
+    /// `beyond` lines of the table stand below what is seen.
+    fn draw_foot(&self, desk: &Desk, area: Rect, beyond: usize, buf: &mut Buffer) {
         let theme = desk.theme;
         let width = area.width.saturating_sub(2);
-        let mut lines = vec![(self.sum(desk), Role::Strong)];
+        let mut sum = self.sum(desk);
+        if beyond > 0 {
+            sum.push_str(&format!(" ({beyond} more below)"));
+        }
+        let mut lines = vec![(sum, Role::Strong)];
         if area.height > 1 {
             let amiss = self.seen.iter().any(|seen| seen.fit.verdict.is_amiss());
             let about = match (self.comparing, amiss) {
