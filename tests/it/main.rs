@@ -16,6 +16,7 @@ mod cli_runs;
 mod cli_supplies;
 mod faults_calls;
 mod faults_crash;
+mod faults_frames;
 mod faults_real;
 mod hand_cards;
 mod hand_drafts;
