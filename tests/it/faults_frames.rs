@@ -188,7 +188,7 @@ const WAYS_IN: &[&str] = &[
 ];
 
 /// The first character that must not be in a cell: controls of ECMA-48 (general category Cc),
-/// bidirectional controls of UAX #9, and the zero-width characters, separators, annotations and
+/// bidirectional controls of UAX #9, and the zero-width characters, a filler that is blank, separators, annotations and
 /// tags of the Unicode block charts. A joiner may stand inside a picture. More than four marks
 /// without a width of their own are too many.
 pub(crate) fn let_through(symbol: &str) -> Option<char> {
@@ -203,7 +203,7 @@ pub(crate) fn let_through(symbol: &str) -> Option<char> {
         let steers = c.is_control()
             || matches!(
                 c,
-                '\u{ad}' | '\u{61c}' | '\u{180e}' | '\u{200b}' | '\u{200c}'
+                '\u{ad}' | '\u{61c}' | '\u{115f}' | '\u{180e}' | '\u{200b}' | '\u{200c}'
             )
             || matches!(c, '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}')
             || matches!(c, '\u{2060}'..='\u{206f}' | '\u{feff}' | '\u{fff9}'..='\u{fffb}')

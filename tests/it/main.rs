@@ -18,6 +18,7 @@ mod faults_calls;
 mod faults_crash;
 mod faults_frames;
 mod faults_real;
+mod faults_scalars;
 mod hand_cards;
 mod hand_drafts;
 mod hand_order;
