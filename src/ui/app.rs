@@ -8,7 +8,7 @@ use ratatui::layout::Rect;
 use super::desk::Desk;
 use super::footer;
 use super::intent::Intent;
-use super::keymap;
+use super::keymap::{self, Context};
 use super::screen::binder::OpenBinder;
 use super::screen::{Mouse, Next, Screen, help, shelf};
 use super::theme::Theme;
@@ -82,6 +82,12 @@ impl App {
         &self.screens[self.screens.len() - 1]
     }
 
+    /// Where a key would be pressed now.
+    #[must_use]
+    pub fn context(&self) -> Context {
+        self.top().context()
+    }
+
     /// Whether text is being typed, so that the terminal may mark pasted text as such.
     #[must_use]
     pub fn takes_text(&self) -> bool {
@@ -108,7 +114,7 @@ impl App {
     }
 
     fn key(&mut self, event: &KeyEvent) -> Flow {
-        match keymap::lookup(self.top().context(), event) {
+        match keymap::lookup(self.context(), event) {
             Some(intent) => self.act(intent),
             None if self.takes_text() || matches!(self.top(), Screen::Menu(_)) => {
                 self.desk.message = None;
@@ -150,7 +156,7 @@ impl App {
                 self.refresh();
             }
             Intent::Help => {
-                let context = self.top().context();
+                let context = self.context();
                 self.screens.push(Screen::Help(help::Help::new(context)));
             }
             _ => {

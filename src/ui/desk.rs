@@ -104,7 +104,7 @@ impl Desk {
 
     /// The file of this name, in the folder that the program was begun in.
     pub(super) fn outside_path(&self, name: &str) -> Result<PathBuf, String> {
-        if name.is_empty() {
+        if name.trim().is_empty() {
             return Err("The file needs a name".into());
         }
         let path = files::path(name);

@@ -1,13 +1,18 @@
 //! What runs in processes of its own, which are killed or whose disk breaks under them. None of
 //! these is a test by itself: each does nothing without its environment.
 
+use std::cell::Cell;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::rc::Rc;
 
+use ringbound::session::{Open, Session};
 use ringbound::store::files::{Disk, Files, Watched};
+use ringbound::ui::Given;
 
+use crate::scene::PLAIN;
+use crate::support::kept::clock;
 use crate::support::script::{Act, long_session, play, recovered, states};
 
 /// The folder, to a child.
@@ -76,6 +81,26 @@ fn child_looks() {
         Ok(found) => format!("found {found}"),
         Err(why) => format!("lost: {why}"),
     });
+}
+
+/// Shows the screen on a disk whose next call after the start panics.
+#[test]
+#[ignore = "run by others in a process of its own"]
+fn child_shows() {
+    let Some(folder) = folder() else { return };
+    let armed = Rc::new(Cell::new(false));
+    let is_armed = Rc::clone(&armed);
+    let files: Rc<dyn Files> = Rc::new(Watched::planned(Rc::new(Disk), move |_| {
+        assert!(!is_armed.get(), "planted");
+        Ok(())
+    }));
+    let opened = Session::open_on(files, &folder, Open::ForWriting, clock());
+    let (mut session, _) = opened.unwrap();
+    for step in ringbound::demo::step_by_step() {
+        session.commit(step).unwrap();
+    }
+    armed.set(true);
+    drop(ringbound::ui::run(session, PLAIN, Given::default()));
 }
 
 /// The last entry that was told as kept.

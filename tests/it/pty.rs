@@ -18,14 +18,28 @@ pub(crate) struct Pty {
     pub(crate) child: Box<dyn Child + Send + Sync>,
     writer: Box<dyn Write + Send>,
     /// Kept open: the terminal is there as long as this is.
-    _master: Box<dyn MasterPty + Send>,
+    master: Box<dyn MasterPty + Send>,
+    /// How the terminal was set before the program came.
+    set: String,
     output: Receiver<Vec<u8>>,
 }
 
 impl Pty {
     /// Starts `ringbound` with these arguments on a terminal of this many columns and rows, with
     /// nothing of the environment but what is named here.
-    pub(crate) fn start(arguments: &[&str], (cols, rows): (u16, u16), home: &Path) -> Self {
+    pub(crate) fn start(arguments: &[&str], size: (u16, u16), home: &Path) -> Self {
+        let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_ringbound"));
+        command.args(arguments);
+        command.env_clear();
+        Self::start_other(command, size, home)
+    }
+
+    /// The same with another program.
+    pub(crate) fn start_other(
+        mut command: CommandBuilder,
+        (cols, rows): (u16, u16),
+        home: &Path,
+    ) -> Self {
         let size = PtySize {
             rows,
             cols,
@@ -33,9 +47,7 @@ impl Pty {
             pixel_height: 0,
         };
         let pair = native_pty_system().openpty(size).unwrap();
-        let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_ringbound"));
-        command.args(arguments);
-        command.env_clear();
+        let set = settings(&*pair.master);
         command.env("HOME", home);
         command.env("TERM", "xterm-256color");
         command.env("LANG", "C.UTF-8");
@@ -57,7 +69,8 @@ impl Pty {
             screen: vt100::Parser::new(nonzero(rows), nonzero(cols), 0),
             child,
             writer,
-            _master: pair.master,
+            master: pair.master,
+            set,
             output,
         }
     }
@@ -115,8 +128,50 @@ impl Pty {
         assert!(status.success());
     }
 
+    /// Takes the terminal away, as a window that is closed does, and waits for the program's end.
+    pub(crate) fn vanish(self) {
+        let Self {
+            mut child,
+            writer,
+            master,
+            output,
+            ..
+        } = self;
+        // The reading thread ends when it has something that nobody takes.
+        drop(output);
+        let (out, ended) = mpsc::channel();
+        std::thread::spawn(move || out.send(child.wait().is_ok()));
+        let mut writer = writer;
+        writer.write_all(b"?").unwrap();
+        drop((writer, master));
+        assert_eq!(ended.recv_timeout(PATIENCE), Ok(true), "it has not ended");
+    }
+
+    /// Goes on after a stop. Asked for again until this text appears, since the stop itself comes
+    /// a moment after the terminal has been given back.
+    pub(crate) fn resume_until(&mut self, words: &str) {
+        let mut left = 300;
+        while !self.contents().contains(words) {
+            self.signal("CONT");
+            if let Ok(bytes) = self.output.recv_timeout(PATIENCE / 300) {
+                self.screen.process(&bytes);
+            }
+            left -= 1;
+            assert!(left > 0, "it has not gone on:\n{}", self.contents());
+        }
+    }
+
+    /// Reads on until the program has left the terminal to others.
+    pub(crate) fn until_left(&mut self) {
+        while self.screen.screen().alternate_screen() {
+            let bytes = self.output.recv_timeout(PATIENCE).unwrap();
+            self.screen.process(&bytes);
+        }
+    }
+
     /// Every mode that the program switched on is off again.
     pub(crate) fn assert_restored(&self) {
+        assert_eq!(settings(&*self.master), self.set, "lines and echo");
         let screen = self.screen.screen();
         assert!(!screen.alternate_screen(), "the alternate screen is left");
         assert!(!screen.hide_cursor(), "the cursor is shown");
@@ -131,4 +186,9 @@ impl Pty {
 
 fn nonzero(cells: u16) -> NonZero<u16> {
     NonZero::new(cells).unwrap()
+}
+
+/// The settings of the line (POSIX termios), in words to compare.
+fn settings(master: &dyn MasterPty) -> String {
+    format!("{:?}", master.get_termios())
 }

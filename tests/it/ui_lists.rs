@@ -133,7 +133,7 @@ fn what_is_shown_goes_to_a_file_and_never_over_another() {
 }
 
 /// Another collector's lists: they want what the demo has to spare, and have what it wants.
-fn their_lists(folder: &std::path::Path) -> [String; 2] {
+pub(crate) fn their_lists(folder: &std::path::Path) -> [String; 2] {
     let demo = demo::collection();
     let list = |asked, most: usize| {
         let mut text = String::from("set,number,finish,count\n");

@@ -40,7 +40,7 @@ fn too_small_is_said_and_not_drawn_over() {
 }
 
 /// A collection of which every word tries to steer the terminal.
-fn hostile() -> Collection {
+pub(crate) fn hostile() -> Collection {
     let evil = "\u{1b}[2J\u{1b}]0;x\u{7}\u{202e}\u{9b}31m\u{200b}\u{feff}\r\n\tA";
     let mut collection = Collection::new();
     let head = SetHead {

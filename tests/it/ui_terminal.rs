@@ -9,6 +9,7 @@ use ringbound::intake::{self, BinderOptions, Phrase};
 use ringbound::model::{BinderKind, PageFormat, SetHead};
 use ringbound::session::{Open, Session};
 
+use crate::child;
 use crate::pty::Pty;
 
 fn open(dir: &Path, how: Open) -> Session {
@@ -72,6 +73,77 @@ fn a_signal_that_ends_the_program_gives_the_terminal_back() {
         assert_eq!(pty.ended(), code);
         pty.assert_restored();
     }
+}
+
+#[test]
+fn a_panic_gives_the_terminal_back_and_what_was_kept_is_there() {
+    let home = tempfile::tempdir().unwrap();
+    let folder = home.path().join("collection");
+    let words = child::words("child_shows");
+    let mut command = portable_pty::CommandBuilder::new(&words[0]);
+    command.args(&words[1..]);
+    command.env_clear();
+    command.env(child::FOLDER, &folder);
+    let mut pty = Pty::start_other(command, (80, 24), home.path());
+    pty.until("The shelf: 10 binders");
+    pty.send("\rn+");
+    // Said on the screen that was there before, and not drawn over.
+    pty.until("planted");
+    assert_ne!(pty.ended(), 0);
+    pty.assert_restored();
+    assert!(pty.contents().contains("planted"));
+    let after = open(&folder, Open::ForReading);
+    let filled = |c: &ringbound::model::Collection| -> Vec<u32> {
+        (0..10)
+            .map(|at| c.binder_at(at).unwrap().tally().in_place)
+            .collect()
+    };
+    assert_eq!(after.collection().check(), Vec::new());
+    assert_eq!(filled(after.collection()), filled(&demo::collection()));
+}
+
+#[test]
+fn a_program_that_is_stopped_gives_the_terminal_back_and_takes_it_again() {
+    let home = tempfile::tempdir().unwrap();
+    let mut pty = Pty::start(&["demo"], (80, 24), home.path());
+    pty.until("The shelf: 10 binders");
+    for stop in ["TSTP", "\x1a"] {
+        if stop == "TSTP" {
+            pty.signal(stop);
+        } else {
+            pty.send(stop);
+        }
+        pty.until_left();
+        pty.assert_restored();
+        pty.resume_until("The shelf: 10 binders");
+        assert!(pty.screen.screen().alternate_screen());
+    }
+    pty.send("\r");
+    pty.until("page 1 front");
+    pty.send("q");
+    assert_eq!(pty.ended(), 0);
+    pty.assert_restored();
+}
+
+#[test]
+fn a_terminal_that_vanishes_ends_the_program_and_the_journal_is_whole() {
+    let home = tempfile::tempdir().unwrap();
+    let data = data_of(home.path());
+    with_demo(Path::new(&data));
+    let before = open(Path::new(&data), Open::ForReading);
+    let had = before.collection().binder_at(0).unwrap().tally().in_place;
+    drop(before);
+    let mut pty = Pty::start(&["--data", &data], (100, 24), home.path());
+    pty.until("The shelf: 10 binders");
+    pty.send("\rn+");
+    pty.until("came in, into page");
+    pty.vanish();
+    let after = open(Path::new(&data), Open::ForWriting);
+    assert_eq!(after.collection().check(), Vec::new());
+    assert_eq!(
+        after.collection().binder_at(0).unwrap().tally().in_place,
+        had + 1
+    );
 }
 
 #[test]

@@ -200,7 +200,10 @@ impl Swap {
             return;
         };
         file.begin_anew();
-        let path = files::path(file.value());
+        let path = match desk.outside_path(file.value()) {
+            Ok(path) => path,
+            Err(why) => return desk.warn(why),
+        };
         let written = files::write(&desk.session, &path, |to| {
             (sheet.lines.iter()).try_for_each(|line| writeln!(to, "{}", line.plain()))
         });

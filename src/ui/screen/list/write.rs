@@ -29,7 +29,10 @@ impl List {
             return;
         };
         file.begin_anew();
-        let path = files::path(file.value());
+        let path = match desk.outside_path(file.value()) {
+            Ok(path) => path,
+            Err(why) => return desk.warn(why),
+        };
         let collection = desk.collection();
         let rows = self.shown.iter().copied();
         let is_table = (path.extension()).is_some_and(|end| end.eq_ignore_ascii_case("csv"));
