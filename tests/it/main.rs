@@ -16,6 +16,8 @@ mod cli_runs;
 mod cli_supplies;
 mod faults_calls;
 mod faults_crash;
+mod faults_fuzz;
+mod faults_input;
 mod faults_real;
 mod hand_cards;
 mod hand_drafts;
