@@ -17,6 +17,8 @@ mod cli_supplies;
 mod faults_calls;
 mod faults_crash;
 mod faults_frames;
+mod faults_fuzz;
+mod faults_input;
 mod faults_real;
 mod faults_scalars;
 mod hand_cards;

@@ -5,6 +5,7 @@ pub(crate) mod dice;
 pub(crate) mod drafts;
 pub(crate) mod heath;
 pub(crate) mod kept;
+pub(crate) mod mutate;
 pub(crate) mod pdf;
 pub(crate) mod picture;
 pub(crate) mod power;
