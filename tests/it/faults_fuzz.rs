@@ -115,7 +115,7 @@ fn ensure_bounded(input: &[u8], reading: &Reading) {
     let lines = input.iter().filter(|b| **b == b'\n').count() as u64 + 1;
     assert!(reading.taken + reading.bad <= lines, "more rows than lines");
     assert!(reading.problems.len() <= 100);
-    let told = reading.problems.iter().map(|problem| problem.to_string());
+    let told = reading.problems.iter().map(ToString::to_string);
     let told: usize = told.map(|told| told.len()).sum();
     let most = reading.problems.len() * (4 * input.len().min(4_000) + 600);
     assert!(told <= most, "{told} bytes are told");
@@ -285,7 +285,7 @@ fn journal(input: &[u8], dice: &mut Seeded) -> bool {
     drop(session);
     let (again, notices) = opened(&files, Path::new(FOLDER)).unwrap();
     assert!(
-        !notices.iter().any(|notice| notice.is_damage()),
+        !notices.iter().any(ringbound::session::Notice::is_damage),
         "{notices:?}"
     );
     assert!(state(again.collection()) == now, "not as it was kept");
