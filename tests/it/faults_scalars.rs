@@ -125,7 +125,11 @@ fn draw(chunk: &[char], seen: &mut HashSet<char>) -> usize {
             frames += 1;
             assert_harmless(&scene.frame);
         }
-        let symbols = scene.frame.content.iter().map(|cell| cell.symbol());
+        let symbols = scene
+            .frame
+            .content
+            .iter()
+            .map(ratatui::buffer::Cell::symbol);
         seen.extend(symbols.filter(|s| *s != " ").flat_map(str::chars));
     }
     frames
@@ -175,7 +179,7 @@ fn long_every_scalar_is_drawn_harmlessly_everywhere() {
 fn a_share_of_all_scalars_is_told_harmlessly_in_answers() {
     // Those of the first 8,192 are nearly all that steer.
     let all = scalars().into_iter().enumerate();
-    let share = all.filter(|(at, _)| *at < 8_192 || at / MANY % 40 == 0);
+    let share = all.filter(|(at, _)| *at < 8_192 || (at / MANY).is_multiple_of(40));
     told(share.map(|(_, c)| c).collect());
 }
 
