@@ -167,6 +167,14 @@ impl Pty {
             let bytes = self.output.recv_timeout(PATIENCE).unwrap();
             self.screen.process(&bytes);
         }
+        // The settings of the line come back a moment after the last byte.
+        let mut left = 300;
+        while settings(&*self.master) != self.set && left > 0 {
+            if let Ok(bytes) = self.output.recv_timeout(PATIENCE / 300) {
+                self.screen.process(&bytes);
+            }
+            left -= 1;
+        }
     }
 
     /// Every mode that the program switched on is off again.
