@@ -18,7 +18,7 @@ pub struct WantFilter<'a> {
 }
 
 /// The gaps for which there is no copy anywhere that could go there, neither a loose one nor one
-/// that lies in a wrong pocket; in the order of [`gaps`], where the first gaps of a printing are
+/// that lies in a wrong pocket; in the order of [`gaps`](super::gaps()), where the first gaps of a printing are
 /// served first.
 #[must_use]
 pub fn wants(collection: &Collection, filter: WantFilter<'_>) -> Vec<Gap> {
