@@ -211,7 +211,28 @@ impl Screen {
         }
     }
 
+    /// Whether the wheel goes up and down as the arrows do.
+    fn is_stepped(&self) -> bool {
+        matches!(
+            self,
+            Self::Shelf(_)
+                | Self::Find(_)
+                | Self::Menu(_)
+                | Self::Drafts(_)
+                | Self::History(_)
+                | Self::Work(_)
+                | Self::List(_)
+                | Self::Supplies(_)
+                | Self::Help(_)
+        )
+    }
+
     pub(super) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
+        match mouse {
+            Mouse::WheelUp if self.is_stepped() => return self.act(desk, Intent::Up),
+            Mouse::WheelDown if self.is_stepped() => return self.act(desk, Intent::Down),
+            _ => {}
+        }
         match self {
             Self::Shelf(screen) => screen.mouse(desk, mouse, at),
             Self::Binder(screen) => screen.mouse(desk, mouse, at),
@@ -220,7 +241,6 @@ impl Screen {
             Self::Help(screen) => screen.mouse(desk, mouse, at),
             Self::Menu(screen) => screen.mouse(desk, mouse, at),
             Self::Drafts(screen) => screen.mouse(desk, mouse, at),
-            Self::History(screen) => screen.mouse(desk, mouse),
             Self::Work(screen) => screen.mouse(desk, mouse, at),
             Self::Pile(screen) => screen.mouse(desk, mouse, at),
             Self::Print(screen) => screen.mouse(desk, mouse, at),
@@ -228,7 +248,7 @@ impl Screen {
             Self::Swap(screen) => screen.mouse(desk, mouse, at),
             Self::Supplies(screen) => screen.mouse(desk, mouse, at),
             Self::Sections(screen) => screen.mouse(desk, mouse, at),
-            Self::Ask(_) => Next::Stay,
+            Self::Ask(_) | Self::History(_) => Next::Stay,
         }
     }
 

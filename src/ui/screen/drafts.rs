@@ -132,11 +132,8 @@ impl Drafts {
     }
 
     pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (_, y): (u16, u16)) -> Next {
-        match mouse {
-            Mouse::WheelUp => return self.act(desk, Intent::Up),
-            Mouse::WheelDown => return self.act(desk, Intent::Down),
-            Mouse::Left => {}
-            _ => return Next::Stay,
+        if mouse != Mouse::Left {
+            return Next::Stay;
         }
         let top = self.window(desk).y + 2;
         let Some(at) = y.checked_sub(top).map(usize::from) else {

@@ -100,11 +100,8 @@ impl Find {
     }
 
     pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
-        match mouse {
-            Mouse::WheelUp => return self.act(desk, Intent::Up),
-            Mouse::WheelDown => return self.act(desk, Intent::Down),
-            Mouse::Right | Mouse::Drag | Mouse::Release => return Next::Stay,
-            Mouse::Left => {}
+        if mouse != Mouse::Left {
+            return Next::Stay;
         }
         let list = self.list(desk);
         if !list.contains((x, y).into()) {

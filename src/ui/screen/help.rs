@@ -99,8 +99,6 @@ impl Help {
                 }
             }
             Mouse::Left => Next::Close,
-            Mouse::WheelUp => self.act(desk, Intent::Up),
-            Mouse::WheelDown => self.act(desk, Intent::Down),
             _ => Next::Stay,
         }
     }

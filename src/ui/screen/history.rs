@@ -3,7 +3,7 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::{Mouse, Next};
+use super::Next;
 use crate::session::Told;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
@@ -66,14 +66,6 @@ impl History {
             many => desk.say(format!("{} steps done again", -many)),
         }
         Next::Close
-    }
-
-    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse) -> Next {
-        match mouse {
-            Mouse::WheelUp => self.act(desk, Intent::Up),
-            Mouse::WheelDown => self.act(desk, Intent::Down),
-            _ => Next::Stay,
-        }
     }
 
     fn window(&self, desk: &Desk) -> Rect {

@@ -180,11 +180,8 @@ impl List {
     }
 
     pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
-        match mouse {
-            Mouse::WheelUp => return self.act(desk, Intent::Up),
-            Mouse::WheelDown => return self.act(desk, Intent::Down),
-            Mouse::Left => {}
-            _ => return Next::Stay,
+        if mouse != Mouse::Left {
+            return Next::Stay;
         }
         if let Some(asked) = self.tab_under(desk, (x, y)) {
             self.asked = asked;

@@ -119,11 +119,8 @@ impl Menu {
     }
 
     pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
-        match mouse {
-            Mouse::WheelUp => return self.act(desk, Intent::Up),
-            Mouse::WheelDown => return self.act(desk, Intent::Down),
-            Mouse::Left => {}
-            _ => return Next::Stay,
+        if mouse != Mouse::Left {
+            return Next::Stay;
         }
         let window = self.window(desk);
         if !window.contains((x, y).into()) {

@@ -214,10 +214,8 @@ impl Shelf {
 
     pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
         match mouse {
-            Mouse::WheelUp => return self.act(desk, Intent::Up),
-            Mouse::WheelDown => return self.act(desk, Intent::Down),
-            Mouse::Drag | Mouse::Release => return Next::Stay,
             Mouse::Left | Mouse::Right => {}
+            _ => return Next::Stay,
         }
         let boards = self.boards(desk);
         let chosen = self.chosen(desk);

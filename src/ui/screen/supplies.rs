@@ -238,11 +238,8 @@ impl Supplies {
     }
 
     pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (_, y): (u16, u16)) -> Next {
-        match mouse {
-            Mouse::WheelUp => return self.act(desk, Intent::Up),
-            Mouse::WheelDown => return self.act(desk, Intent::Down),
-            Mouse::Left => {}
-            _ => return Next::Stay,
+        if mouse != Mouse::Left {
+            return Next::Stay;
         }
         let rooms = self.rooms(desk);
         let Some(row) = y.checked_sub(rooms.binders.y).map(usize::from) else {

@@ -198,11 +198,8 @@ impl Work {
     }
 
     pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
-        match mouse {
-            Mouse::WheelUp => return self.act(desk, Intent::Up),
-            Mouse::WheelDown => return self.act(desk, Intent::Down),
-            Mouse::Left => {}
-            _ => return Next::Stay,
+        if mouse != Mouse::Left {
+            return Next::Stay;
         }
         let list = self.list(desk);
         if let Some(ways) = &mut self.ways {
