@@ -41,13 +41,13 @@ pub(crate) struct Work {
 
 impl Work {
     pub(crate) fn of(desk: &Desk, binder: Option<BinderId>) -> Self {
-        let ways = Ways::of(desk, binder);
-        let way = ways.as_ref().map_or(desk.way, Ways::chosen);
+        let way = desk.way;
+        let sheet = hand::work_sheet(desk.collection(), binder, way);
         let mut work = Self {
             binder,
             way,
-            sheet: hand::work_sheet(desk.collection(), binder, way),
-            ways,
+            ways: Ways::of(desk, binder, (way, &sheet)),
+            sheet,
             skipped: Vec::new(),
             open: Vec::new(),
             chosen: 0,
@@ -55,8 +55,20 @@ impl Work {
             just_skipped: false,
             behind: None,
         };
+        // The way chosen last may not be offered here.
+        work.take_marked();
         work.look(desk);
         work
+    }
+
+    /// The sheet is that of the marked way from now on.
+    fn take_marked(&mut self) {
+        if let Some(ways) = &mut self.ways {
+            self.way = ways.chosen();
+            if let Some(sheet) = ways.take_sheet() {
+                self.sheet = sheet;
+            }
+        }
     }
 
     /// Plans anew.
@@ -142,7 +154,7 @@ impl Work {
             Intent::Leave => return Next::Close,
             Intent::Done => self.tick(desk),
             Intent::Skip => self.skip(desk),
-            Intent::OtherWay => match Ways::of(desk, self.binder) {
+            Intent::OtherWay => match Ways::of(desk, self.binder, (self.way, &self.sheet)) {
                 Some(ways) => self.ways = Some(ways),
                 None => desk.say("Every way comes to the same here"),
             },
@@ -160,14 +172,13 @@ impl Work {
 
     /// The marked way is taken.
     fn begin(&mut self, desk: &mut Desk) {
-        if let Some(ways) = self.ways.take() {
-            self.way = ways.chosen();
-            desk.way = self.way;
-            self.chosen = 0;
-            self.skipped.clear();
-            self.refresh(desk);
-            desk.say(way_sentence(self.way));
-        }
+        self.take_marked();
+        self.ways = None;
+        desk.way = self.way;
+        self.chosen = 0;
+        self.skipped.clear();
+        self.look(desk);
+        desk.say(way_sentence(self.way));
     }
 
     /// The chosen deed and all before it have been done.

@@ -5,7 +5,7 @@ use ratatui::layout::Rect;
 
 use crate::hand;
 use crate::model::BinderId;
-use crate::plan::{Figures, Way, Working};
+use crate::plan::{Figures, Sheet, Way, Working};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::paint;
@@ -14,29 +14,50 @@ use crate::ui::theme::Role;
 /// The ways that differ, and the one that is marked.
 #[derive(Debug)]
 pub(super) struct Ways {
-    rows: Vec<(Way, Figures)>,
+    rows: Vec<Row>,
     chosen: usize,
 }
 
+/// A way, and the sheet that was planned to know what it comes to.
+#[derive(Debug)]
+struct Row {
+    way: Way,
+    figures: Figures,
+    /// Not for the way whose sheet is there already.
+    sheet: Option<Sheet>,
+}
+
 impl Ways {
-    /// `None` where there is nothing to choose: each way comes to the same.
-    pub(super) fn of(desk: &Desk, binder: Option<BinderId>) -> Option<Self> {
-        let collection = desk.collection();
-        let figures = |way| hand::work_sheet(collection, binder, way).work.figures;
+    /// The ways beside the one whose sheet is there. `None` where there is nothing to choose: each
+    /// way comes to the same.
+    pub(super) fn of(
+        desk: &Desk,
+        binder: Option<BinderId>,
+        (now, sheet): (Way, &Sheet),
+    ) -> Option<Self> {
+        let planned = &sheet.work.figures;
+        // A way without lifts and page moves has none in any other.
+        if planned.lifts == 0 && planned.page_moves == 0 {
+            return None;
+        }
+        let row = |way| {
+            let other = (way != now).then(|| hand::work_sheet(desk.collection(), binder, way));
+            Row {
+                way,
+                figures: other.as_ref().map_or(*planned, |other| other.work.figures),
+                sheet: other,
+            }
+        };
         let [passes, hands, ..] = Way::ALL;
-        let mut rows = vec![(passes, figures(passes))];
-        if rows[0].1.lifts == 0 && rows[0].1.page_moves == 0 {
+        let mut rows = vec![row(passes), row(hands)];
+        let moves = rows[0].figures.page_moves;
+        if moves == 0 && rows[0].figures == rows[1].figures {
             return None;
         }
-        rows.push((hands, figures(hands)));
-        if rows[0].1.page_moves == 0 && rows[0].1 == rows[1].1 {
-            return None;
+        if moves > 0 {
+            rows.extend(Way::ALL.into_iter().filter(|way| way.pages_stay).map(row));
         }
-        if rows[0].1.page_moves > 0 {
-            let stay = Way::ALL.into_iter().filter(|way| way.pages_stay);
-            rows.extend(stay.map(|way| (way, figures(way))));
-        }
-        let before = rows.iter().position(|(way, _)| *way == desk.way);
+        let before = rows.iter().position(|row| row.way == now);
         Some(Self {
             rows,
             chosen: before.unwrap_or(0),
@@ -44,7 +65,12 @@ impl Ways {
     }
 
     pub(super) fn chosen(&self) -> Way {
-        self.rows[self.chosen].0
+        self.rows[self.chosen].way
+    }
+
+    /// The sheet of the marked way; none for the way whose sheet was there before.
+    pub(super) fn take_sheet(&mut self) -> Option<Sheet> {
+        self.rows[self.chosen].sheet.take()
     }
 
     pub(super) fn go_on(&mut self, by: isize) {
@@ -86,7 +112,7 @@ impl Ways {
         let room = usize::from(area.height.saturating_sub(1));
         let first = (self.chosen + 1).saturating_sub(room);
         let rows = self.rows.iter().enumerate().skip(first);
-        for (y, (at, (way, figures))) in (area.y + 1..area.bottom()).zip(rows) {
+        for (y, (at, row)) in (area.y + 1..area.bottom()).zip(rows) {
             let role = if at == self.chosen {
                 paint::sign(
                     buf,
@@ -98,6 +124,7 @@ impl Ways {
             } else {
                 Role::Text
             };
+            let (way, figures) = (row.way, &row.figures);
             let number = |number: usize| number.to_string();
             let moves = if figures.page_moves_proven_least || figures.page_moves == 0 {
                 number(figures.page_moves)
@@ -105,7 +132,7 @@ impl Ways {
                 format!("{}{}", theme.glyphs().at_most, figures.page_moves)
             };
             let line = cells(
-                way_words(*way),
+                way_words(way),
                 [
                     number(figures.lifts),
                     moves,
