@@ -8,7 +8,7 @@ use ratatui::layout::Rect;
 use super::desk::Desk;
 use super::footer;
 use super::intent::Intent;
-use super::keymap::{self, Context};
+use super::keymap::{Context, Keymap};
 use super::screen::binder::OpenBinder;
 use super::screen::{Mouse, Next, Screen, help, shelf};
 use super::theme::Theme;
@@ -66,6 +66,13 @@ impl App {
         self
     }
 
+    /// Other keys than those that are built in.
+    #[must_use]
+    pub fn with_keys(mut self, keys: Keymap) -> Self {
+        self.desk.keys = keys;
+        self
+    }
+
     #[must_use]
     pub fn session(&self) -> &Session {
         &self.desk.session
@@ -114,7 +121,7 @@ impl App {
     }
 
     fn key(&mut self, event: &KeyEvent) -> Flow {
-        match keymap::lookup(self.context(), event) {
+        match self.desk.keys.lookup(self.context(), event) {
             Some(intent) => self.act(intent),
             None if self.top().takes_letters() => {
                 self.desk.message = None;
