@@ -14,6 +14,7 @@ mod import;
 mod json;
 mod layout;
 mod lists;
+mod log;
 mod manual;
 mod measure;
 mod new;
@@ -26,6 +27,7 @@ mod print;
 mod recover;
 mod rings;
 mod runs;
+mod settings;
 mod show;
 mod sort_pile;
 mod steps;
@@ -36,13 +38,18 @@ mod words;
 
 pub use args::Cli;
 pub use error::{CliError, Exit};
+pub use log::note;
 pub use open::{ScreenRequest, close};
 
 use std::io::Write;
+use std::path::PathBuf;
 
 use args::Command;
-use clap::Parser;
+use clap::parser::ValueSource;
+use clap::{CommandFactory, FromArgMatches};
 use output::Output;
+
+use crate::settings::{Known, Palette, Settings};
 
 /// What the arguments ask for.
 #[derive(Debug)]
@@ -53,12 +60,13 @@ pub enum Face {
     Screen(Box<ScreenRequest>),
 }
 
-/// Reads the arguments of this process. Help and version are told here, and wrong usage is.
+/// Reads the arguments of this process. What the terminal is found to be is told with the version.
+/// Help and version are told here, and wrong usage is.
 ///
 /// # Errors
 /// How the process ends where there is nothing more to do.
-pub fn parse() -> Result<Cli, Exit> {
-    Cli::try_parse().map_err(|e| {
+pub fn parse(screen: &str) -> Result<Cli, Exit> {
+    try_parse(screen).map_err(|e| {
         let usage = e.use_stderr();
         match e.print().and_then(|()| std::io::stdout().flush()) {
             Err(e) if !usage => error::tell(&CliError::output("to standard output", e)),
@@ -68,12 +76,36 @@ pub fn parse() -> Result<Cli, Exit> {
     })
 }
 
+fn try_parse(screen: &str) -> Result<Cli, clap::Error> {
+    let mut command = Cli::command().long_version(about(screen).leak() as &str);
+    let matches = command.try_get_matches_from_mut(std::env::args_os())?;
+    let mut cli = Cli::from_arg_matches(&matches).map_err(|e| e.format(&mut command))?;
+    let mut level = Some(&matches);
+    while let Some(matches) = level {
+        let ids = matches.ids().map(clap::Id::as_str);
+        let given = ids.filter(|id| matches.value_source(id) == Some(ValueSource::CommandLine));
+        cli.given.extend(given.map(str::to_owned));
+        level = matches.subcommand().map(|(_, inner)| inner);
+    }
+    Ok(cli)
+}
+
+/// What a report of a fault should begin with.
+fn about(screen: &str) -> String {
+    let settings = settings::usual_path();
+    let settings = settings.map_or("no home folder".into(), |path| path.display().to_string());
+    format!(
+        "{}\nsettings: {settings}\nscreen: {screen}",
+        args::LONG_VERSION
+    )
+}
+
 /// Does what the arguments say, as far as it can be done without the screen. `terminal` says
-/// whether a person sits at both ends.
+/// whether a person sits at both ends, `known` what can be set of the screen.
 #[must_use]
-pub fn run(cli: &Cli, terminal: bool) -> Face {
+pub fn run(mut cli: Cli, terminal: bool, known: &Known) -> Face {
     let mut out = Output::stdout();
-    match dispatch(cli, terminal, &mut out) {
+    match dispatch(&mut cli, terminal, known, &mut out) {
         Ok(Some(request)) => Face::Screen(request),
         Ok(None) => Face::Done(match out.finish() {
             Ok(exit) => exit,
@@ -94,8 +126,9 @@ pub fn failed(e: &impl std::fmt::Display) -> Exit {
 }
 
 fn dispatch(
-    cli: &Cli,
+    cli: &mut Cli,
     terminal: bool,
+    known: &Known,
     out: &mut Output,
 ) -> Result<Option<Box<ScreenRequest>>, CliError> {
     // These know of no collection, and must be had where there is none and no home.
@@ -106,11 +139,26 @@ fn dispatch(
         Some(Command::Man { into }) => {
             return manual::pages(into.as_deref(), out).map(|()| None);
         }
+        Some(Command::Settings(args)) => {
+            return settings::run(args, cli, known, out).map(|()| None);
+        }
         _ => {}
     }
-    let at = open::Where::new(cli)?;
+    let settings = usual(cli, known)?;
+    cli.fill(&settings);
+    begin_log(cli, &settings);
+    let asked = asked(cli)?;
+    let with_colours = |mut request: Box<ScreenRequest>| {
+        request.asked = asked;
+        request
+    };
+    if let Some(Command::Demo(args)) = &cli.command {
+        let request = demo::run(args, settings, terminal, cli.json, out)?;
+        return Ok(request.map(with_colours));
+    }
+    let at = open::Where::new(cli, settings)?;
     let Some(command) = &cli.command else {
-        return open::screen(&at, terminal).map(Some);
+        return open::screen(&at, terminal).map(with_colours).map(Some);
     };
     match command {
         Command::Import { what } => import::run(what, &at, cli.json, out),
@@ -137,8 +185,55 @@ fn dispatch(
         Command::Undo => steps::undo(&at, cli.json, out),
         Command::Redo => steps::redo(&at, cli.json, out),
         Command::History(args) => steps::history(args, &at, cli.json, out),
-        Command::Demo(args) => return demo::run(args, terminal, cli.json, out),
-        Command::ShellCompletions { .. } | Command::Man { .. } => return Ok(None),
+        Command::Demo(_)
+        | Command::Settings(_)
+        | Command::ShellCompletions { .. }
+        | Command::Man { .. } => return Ok(None),
     }
     .map(|()| None)
+}
+
+/// The settings. What mends a collection must not wait for a file of another kind to be right.
+fn usual(cli: &Cli, known: &Known) -> Result<Settings, CliError> {
+    let mends = matches!(cli.command, Some(Command::Check(_) | Command::Recover(_)));
+    match settings::load(cli, known) {
+        Err(e) if mends => {
+            error::say(&format!("warning: the settings are passed over: {e}"));
+            Ok(Settings::default())
+        }
+        read => read,
+    }
+}
+
+/// The log that was asked for, if one was.
+fn begin_log(cli: &Cli, settings: &Settings) {
+    let named = cli
+        .log
+        .clone()
+        .unwrap_or_else(|| PathBuf::from(&*settings.log.file));
+    if named.as_os_str().is_empty() {
+        return;
+    }
+    let folder = folder::find(cli.data.as_deref()).ok();
+    if let Err(why) = log::begin(&named, folder.as_deref()) {
+        error::say(&format!("warning: {why}"));
+    }
+    let words: Vec<_> = std::env::args_os().skip(1).collect();
+    let words: Vec<_> = words.iter().map(|word| word.to_string_lossy()).collect();
+    log::note(&format!(
+        "ringbound {} begins: {}",
+        env!("CARGO_PKG_VERSION"),
+        words.join(" ")
+    ));
+}
+
+/// The colours that an option names. A word of the environment is only looked at: what it asks for
+/// is weighed where the terminal is known.
+fn asked(cli: &Cli) -> Result<Option<Palette>, CliError> {
+    let word = std::env::var("RINGBOUND_COLOURS").unwrap_or_default();
+    if !word.is_empty() {
+        args::colours(&word)
+            .map_err(|why| CliError::usage(format!("RINGBOUND_COLOURS is “{word}”; {why}")))?;
+    }
+    Ok(cli.colours)
 }

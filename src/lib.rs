@@ -23,6 +23,7 @@
 //!   cli        ui              the two faces; neither names the other
 //!   ├──────────┤
 //!   session                    the one façade: query, commit, undo, redo
+//!   │   settings                 what a person has set: text in, checked values out
 //!   ├──────────────┬────────┐
 //!   store          │        │  files: snapshot, journal, lock, import, export
 //!   │   demo         │  paper │  an invented collection, made by changes; labels, lists, sheets
@@ -44,6 +45,7 @@ pub mod paper;
 pub mod plan;
 pub mod report;
 pub mod session;
+pub mod settings;
 pub mod store;
 pub mod supplies;
 pub mod text;

@@ -4,36 +4,45 @@ use std::io::IsTerminal;
 use std::process::ExitCode;
 
 use ringbound::cli::{self, Face, ScreenRequest};
-use ringbound::ui::{self, Given, Look};
+use ringbound::settings::{Palette, Settings};
+use ringbound::ui::{self, Given, Theme};
 
 fn main() -> ExitCode {
-    let cli = match cli::parse() {
+    let cli = match cli::parse(&theme(None, &Settings::default()).look.to_string()) {
         Ok(cli) => cli,
         Err(exit) => return exit.into(),
     };
     let terminal = std::io::stdin().is_terminal() && std::io::stdout().is_terminal();
-    match cli::run(&cli, terminal) {
-        Face::Done(exit) => exit.into(),
+    let exit = match cli::run(cli, terminal, ui::known()) {
+        Face::Done(exit) => exit as u8,
         Face::Screen(request) => screen(*request),
-    }
+    };
+    cli::note(&format!("ended with {exit}"));
+    exit.into()
 }
 
-fn screen(request: ScreenRequest) -> ExitCode {
-    let look = Look::from_env(|name| std::env::var(name).ok());
+fn theme(asked: Option<Palette>, settings: &Settings) -> Theme {
+    Theme::choose(|name| std::env::var(name).ok(), asked, settings)
+}
+
+fn screen(request: ScreenRequest) -> u8 {
+    let theme = theme(request.asked, &request.settings);
     let given = Given {
         words: request.words(),
         prices: request.prices,
         prices_amiss: request.prices_amiss,
+        settings: request.settings,
     };
-    match ui::run(request.session, look, given) {
+    cli::note(&format!("the screen: {}", theme.look));
+    match ui::run(request.session, theme, given) {
         Ok(ended) => {
             cli::close(ended.session);
             // As a shell tells a program that a signal ended.
             let code = ended
                 .signal
                 .and_then(|signal| u8::try_from(128 + signal).ok());
-            code.map_or(ExitCode::SUCCESS, ExitCode::from)
+            code.unwrap_or_default()
         }
-        Err(e) => cli::failed(&e).into(),
+        Err(e) => cli::failed(&e) as u8,
     }
 }

@@ -37,12 +37,26 @@ pub enum SessionError {
 /// Gives the present time as RFC 3339 text.
 pub type Clock = Box<dyn Fn() -> String>;
 
+/// What becomes of a step, for whoever wants to be told.
+#[derive(Clone, Copy, Debug)]
+pub enum Event<'e> {
+    Kept(&'e str),
+    TakenBack(&'e str),
+    DoneAgain(&'e str),
+    /// Of a step, why nothing has changed.
+    Refused(&'e str, &'e SessionError),
+}
+
+/// Takes what is told.
+pub type Witness = Box<dyn Fn(Event<'_>)>;
+
 /// An open collection.
 pub struct Session {
     collection: Collection,
     history: History,
     store: Box<dyn Store>,
     clock: Option<Clock>,
+    witness: Option<Witness>,
     folder: Option<PathBuf>,
     revision: u64,
 }
@@ -99,9 +113,15 @@ impl Session {
             history,
             store,
             clock: None,
+            witness: None,
             folder: None,
             revision: 0,
         }
+    }
+
+    /// From now on `witness` is told what becomes of each step.
+    pub fn tell(&mut self, witness: impl Fn(Event<'_>) + 'static) {
+        self.witness = Some(Box::new(witness));
     }
 
     #[must_use]
@@ -136,6 +156,17 @@ impl Session {
         if step.changes.is_empty() {
             return Ok(());
         }
+        let label = self.witness.is_some().then(|| step.label.clone());
+        let kept = self.keep(step);
+        let label = label.as_deref().unwrap_or_default();
+        match &kept {
+            Ok(()) => self.witnessed(Event::Kept(label)),
+            Err(why) => self.witnessed(Event::Refused(label, why)),
+        }
+        kept
+    }
+
+    fn keep(&mut self, step: Step) -> Result<(), SessionError> {
         self.ensure_writable()?;
         let changes = store::apply(&step.changes, &mut self.collection)?;
         let at = self.now();
@@ -166,6 +197,16 @@ impl Session {
     /// # Errors
     /// It could not be kept; nothing has changed then.
     pub fn undo(&mut self) -> Result<Option<Told>, SessionError> {
+        let taken_back = self.take_back();
+        match &taken_back {
+            Ok(Some(told)) => self.witnessed(Event::TakenBack(&told.label)),
+            Ok(None) => {}
+            Err(why) => self.witnessed(Event::Refused("taking back", why)),
+        }
+        taken_back
+    }
+
+    fn take_back(&mut self) -> Result<Option<Told>, SessionError> {
         let Some(step) = self.history.done.last() else {
             return Ok(None);
         };
@@ -187,6 +228,16 @@ impl Session {
     /// # Errors
     /// It could not be kept; nothing has changed then.
     pub fn redo(&mut self) -> Result<Option<Told>, SessionError> {
+        let done_again = self.do_again();
+        match &done_again {
+            Ok(Some(told)) => self.witnessed(Event::DoneAgain(&told.label)),
+            Ok(None) => {}
+            Err(why) => self.witnessed(Event::Refused("doing again", why)),
+        }
+        done_again
+    }
+
+    fn do_again(&mut self) -> Result<Option<Told>, SessionError> {
         let Some(step) = self.history.undone.last() else {
             return Ok(None);
         };
@@ -261,6 +312,12 @@ impl Session {
         match self.store.access() {
             Access::Writable => Ok(()),
             Access::ReadOnly(why) => Err(SessionError::ReadOnly(why)),
+        }
+    }
+
+    fn witnessed(&self, event: Event<'_>) {
+        if let Some(witness) = &self.witness {
+            witness(event);
         }
     }
 

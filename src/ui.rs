@@ -11,6 +11,7 @@
 
 mod app;
 mod book;
+mod clipboard;
 mod desk;
 mod events;
 mod field;
@@ -18,6 +19,7 @@ mod files;
 mod footer;
 mod intent;
 mod keymap;
+mod known;
 mod paint;
 mod run;
 mod screen;
@@ -29,6 +31,7 @@ mod widget;
 pub use app::{App, Flow};
 pub use intent::Intent;
 pub use keymap::{Binding, Context, Key, Keymap, bindings};
+pub use known::known;
 pub use run::{Ended, Given, UiError, run};
 pub use theme::{Colours, Look, Theme};
 pub use view::view;

@@ -6,10 +6,16 @@ mod layout;
 mod pile;
 mod print;
 mod supplies;
+mod usual;
 
+use std::collections::BTreeSet;
 use std::path::PathBuf;
 
+use clap::builder::{OsStringValueParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
+
+use crate::intake::hint;
+use crate::settings::Palette;
 
 pub(super) use care::{CheckArgs, HistoryArgs, RecoverArgs};
 pub(super) use files::{
@@ -41,7 +47,7 @@ With --json every command answers with one JSON document on standard output and 
 there; words go to standard error. Pages, rows and columns count from 1.";
 
 /// What a report of a fault should begin with.
-const LONG_VERSION: &str = concat!(
+pub(super) const LONG_VERSION: &str = concat!(
     env!("CARGO_PKG_VERSION"),
     "\ncollection format 1, journal format 1"
 );
@@ -94,12 +100,59 @@ pub struct Cli {
     )]
     pub data: Option<PathBuf>,
 
+    /// The file with your settings [default: settings.toml in the platform's folder for them]
+    #[arg(
+        long,
+        global = true,
+        env = "RINGBOUND_SETTINGS",
+        hide_env_values = true,
+        value_name = "FILE",
+        value_parser = path()
+    )]
+    pub settings: Option<PathBuf>,
+
+    /// Add to this file what was opened, done and refused, and when
+    #[arg(
+        long,
+        global = true,
+        env = "RINGBOUND_LOG",
+        hide_env_values = true,
+        value_name = "FILE",
+        value_parser = path()
+    )]
+    pub log: Option<PathBuf>,
+
+    /// Colours of the screen: auto, dark, light or none [env: RINGBOUND_COLOURS=]
+    #[arg(long, global = true, alias = "colors", value_name = "WORD", value_parser = colours)]
+    pub colours: Option<Palette>,
+
     /// Answer with one JSON document
     #[arg(long, global = true)]
     pub json: bool,
 
+    /// The arguments that were given, by their names.
+    #[arg(skip)]
+    pub given: BTreeSet<String>,
+
     #[command(subcommand)]
     pub command: Option<Command>,
+}
+
+/// A path; an empty one is none, as in the environment.
+fn path() -> impl TypedValueParser<Value = PathBuf> {
+    OsStringValueParser::new().map(PathBuf::from)
+}
+
+/// The colours of a word, on the command line or in the environment.
+pub(super) fn colours(word: &str) -> Result<Palette, String> {
+    Palette::of(word).ok_or_else(|| {
+        let words = Palette::WORDS.map(|(word, _)| word);
+        format!(
+            "write {}{}",
+            words.join(", "),
+            hint(word, words.into_iter())
+        )
+    })
 }
 
 fn joined(examples: &str, codes: &str) -> String {
@@ -167,6 +220,8 @@ pub enum Command {
     Redo,
     /// The steps that were done, the last one first
     History(HistoryArgs),
+    /// Where your settings lie and what they change; every entry with what is built in
+    Settings(SettingsArgs),
     /// Try it out with an invented collection; nothing is kept
     Demo(DemoArgs),
     /// What a shell needs to complete commands and options
@@ -301,6 +356,22 @@ fn from_one(word: &str) -> Result<usize, String> {
         Ok(number) if number > 0 => Ok(number),
         _ => Err("write a whole number from 1".into()),
     }
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  ringbound settings                           the path, and what differs from what is built in
+  ringbound settings --example                 a file with every entry, with comments
+  ringbound --settings other.toml settings     is this file right?
+
+The file holds keys, colours, signs, and what is usual for you: paper, currency, finishes. Keep in
+it only what you change. An option goes before the environment, and that before the file. With a
+file that cannot be taken nothing is begun, but check and recover, and each wrong line is told.")]
+pub struct SettingsArgs {
+    /// Write a file with every entry as it is built in, with comments
+    #[arg(long)]
+    pub example: bool,
 }
 
 #[derive(Debug, Args)]

@@ -2,15 +2,18 @@
 
 use super::args::DemoArgs;
 use super::error::CliError;
+use super::log;
 use super::open::{self, ScreenRequest, ensure_terminal};
 use super::output::Output;
 use super::show::tell_page;
 use crate::demo;
 use crate::model::Side;
 use crate::session::{Open, Session};
+use crate::settings::Settings;
 
 pub(super) fn run(
     args: &DemoArgs,
+    settings: Settings,
     terminal: bool,
     json: bool,
     out: &mut Output,
@@ -32,11 +35,14 @@ pub(super) fn run(
     for step in demo::step_by_step() {
         session.commit(step)?;
     }
+    log::opened(scratch.path(), &mut session, &notices);
     Ok(Some(Box::new(ScreenRequest {
         session,
         notices,
         prices: demo::prices(),
         prices_amiss: Vec::new(),
+        settings,
+        asked: None,
         scratch: Some(scratch),
     })))
 }

@@ -1,9 +1,10 @@
 //! Errors at the edge: what kind, a hint, and the exit code.
 
-use std::fmt::Display;
+use std::fmt::{self, Display};
 use std::io::{self, Write};
 use std::process::ExitCode;
 
+use super::log;
 use crate::session::SessionError;
 use crate::text::safe;
 
@@ -32,6 +33,8 @@ pub struct CliError {
     /// Nobody reads the answer any more: nothing to tell.
     quiet: bool,
     source: anyhow::Error,
+    /// More of the same kind.
+    further: Vec<String>,
     hint: Option<String>,
 }
 
@@ -41,6 +44,7 @@ impl CliError {
             exit,
             quiet: false,
             source: source.into(),
+            further: Vec::new(),
             hint: None,
         }
     }
@@ -51,6 +55,18 @@ impl CliError {
 
     pub(super) fn input(why: impl Display) -> Self {
         Self::new(Exit::BadInput, anyhow::anyhow!("{why}"))
+    }
+
+    /// Several things are wrong with an input, a line each.
+    pub(super) fn input_lines(lines: Vec<String>) -> Self {
+        let (first, further) = lines.split_first().map_or_else(
+            || (String::new(), Vec::new()),
+            |(first, further)| (first.clone(), further.to_vec()),
+        );
+        Self {
+            further,
+            ..Self::input(first)
+        }
     }
 
     pub(super) fn damaged(why: impl Display) -> Self {
@@ -80,6 +96,12 @@ impl CliError {
     }
 }
 
+impl Display for CliError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{:#}", self.source)
+    }
+}
+
 impl From<SessionError> for CliError {
     fn from(e: SessionError) -> Self {
         match e {
@@ -93,6 +115,9 @@ impl From<SessionError> for CliError {
 pub(super) fn tell(e: &CliError) -> Exit {
     if !e.quiet {
         say(&format!("error: {:#}", e.source));
+        for why in &e.further {
+            say(&format!("error: {why}"));
+        }
         if let Some(hint) = &e.hint {
             say(&format!("hint: {hint}"));
         }
@@ -102,5 +127,6 @@ pub(super) fn tell(e: &CliError) -> Exit {
 
 /// A line on standard error. If that cannot be written there is nobody to tell.
 pub(super) fn say(line: &str) {
+    log::note(line);
     writeln!(io::stderr(), "{}", safe(line)).ok();
 }

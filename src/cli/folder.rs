@@ -1,4 +1,4 @@
-//! Which folder the collection is in.
+//! Which folders of a person's home are the program's.
 
 use std::env;
 use std::path::{Path, PathBuf};
@@ -11,14 +11,22 @@ pub(super) fn find(asked: Option<&Path>) -> Result<PathBuf, CliError> {
     if let Some(asked) = asked.filter(|path| !path.as_os_str().is_empty()) {
         return Ok(asked.to_owned());
     }
-    let xdg = env::var_os("XDG_DATA_HOME").map(PathBuf::from);
-    if let Some(home) = xdg.filter(|path| cfg!(unix) && path.is_absolute()) {
-        return Ok(home.join("ringbound"));
-    }
+    let dirs = || project().map(|found| found.data_dir().to_owned());
+    xdg("XDG_DATA_HOME").or_else(dirs).ok_or_else(|| {
+        CliError::usage("there is no home folder to keep the collection in")
+            .hint("name a folder with --data DIR or RINGBOUND_DATA")
+    })
+}
+
+/// The program's folder in the one that this variable names (XDG Base Directory Specification 0.8:
+/// relative paths are passed over), on every Unix.
+pub(super) fn xdg(variable: &str) -> Option<PathBuf> {
+    let home = env::var_os(variable).map(PathBuf::from);
+    let home = home.filter(|path| cfg!(unix) && path.is_absolute());
+    home.map(|home| home.join("ringbound"))
+}
+
+/// The platform's own folders.
+pub(super) fn project() -> Option<directories::ProjectDirs> {
     directories::ProjectDirs::from("", "", "ringbound")
-        .map(|found| found.data_dir().to_owned())
-        .ok_or_else(|| {
-            CliError::usage("there is no home folder to keep the collection in")
-                .hint("name a folder with --data DIR or RINGBOUND_DATA")
-        })
 }

@@ -6,12 +6,12 @@ use std::path::Path;
 use super::args::{MeasureArgs, PriceArgs, SleevesWord};
 use super::error::CliError;
 use super::import::Source;
-use super::open;
+use super::open::{self, Where};
 use super::output::Output;
 use crate::intake::hint;
 use crate::model::{BinderId, Collection};
 use crate::store::csv::{CsvError, read_prices};
-use crate::supplies::{PriceList, Sleeves, Thickness, parse_micrometres};
+use crate::supplies::{Currency, PriceList, Sleeves, Thickness, parse_micrometres};
 
 /// Where the price list lies in the folder of the collection.
 const PRICES_FILE: &str = "prices.csv";
@@ -73,18 +73,18 @@ pub(super) fn drafts(
 /// is none.
 pub(super) fn prices(
     args: &PriceArgs,
-    folder: &Path,
+    at: &Where,
     json: bool,
     out: &mut Output,
 ) -> Result<Option<PriceList>, CliError> {
-    let usual = folder.join(PRICES_FILE);
+    let usual = at.dir.join(PRICES_FILE);
     let file = match args.prices.as_deref() {
         Some(file) => file,
         None if usual.is_file() => &usual,
         None => return Ok(None),
     };
     let source = Source::open(file, json, out)?;
-    let mut list = PriceList::default();
+    let mut list = PriceList::usually_in(at.settings.supplies.currency);
     let reading = read_prices(source.input, &mut list);
     source
         .name
@@ -94,8 +94,11 @@ pub(super) fn prices(
 
 /// The price list in the folder of the collection, for the screen, which tells itself what could
 /// not be taken.
-pub(super) fn prices_for_screen(folder: &Path) -> (PriceList, Vec<String>) {
-    let mut list = PriceList::default();
+pub(super) fn prices_for_screen(
+    folder: &Path,
+    currency: Option<Currency>,
+) -> (PriceList, Vec<String>) {
+    let mut list = PriceList::usually_in(currency);
     let file = folder.join(PRICES_FILE);
     if !file.is_file() {
         return (list, Vec::new());
@@ -122,7 +125,7 @@ mod tests {
     #[test]
     fn the_screen_gets_the_price_list_of_the_folder_and_what_is_wrong_with_it() {
         let folder = tempfile::tempdir().unwrap();
-        let read = || prices_for_screen(folder.path());
+        let read = || prices_for_screen(folder.path(), None);
         let offers = |list: &PriceList| list.offers(Item::read("page 3x3 clear").unwrap()).len();
         let (list, amiss) = read();
         assert_eq!((offers(&list), amiss.len()), (0, 0), "there is none");

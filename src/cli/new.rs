@@ -27,7 +27,8 @@ pub(super) fn run(
     out: &mut Output,
 ) -> Result<(), CliError> {
     let binder = binder_options(&args.binder)?;
-    let phrase = Phrase::parse(&args.phrase.join(" ")).map_err(CliError::usage)?;
+    let phrase = Phrase::parse_usual(&args.phrase.join(" "), &at.settings.collecting.finishes)
+        .map_err(CliError::usage)?;
     let head = SetHead {
         code: args.code.as_str().into(),
         title: args.title.as_str().into(),

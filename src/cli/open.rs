@@ -6,11 +6,13 @@ use std::rc::Rc;
 use super::args::Cli;
 use super::error::{CliError, say};
 use super::folder;
+use super::log;
 use super::measure;
 use super::output::Output;
 use super::recover;
 use crate::model::{Binder, Collection, SetId, Step};
 use crate::session::{Access, Clock, Notice, Open, Session, StoreError};
+use crate::settings::{Palette, Settings};
 use crate::store::files::{Disk, Files};
 use crate::store::{self, Beside};
 use crate::supplies::PriceList;
@@ -19,6 +21,7 @@ use crate::supplies::PriceList;
 #[derive(Debug)]
 pub(super) struct Where {
     pub(super) dir: PathBuf,
+    pub(super) settings: Settings,
 }
 
 /// What the screen is opened with.
@@ -31,6 +34,9 @@ pub struct ScreenRequest {
     pub prices: PriceList,
     /// What could not be taken of it.
     pub prices_amiss: Vec<String>,
+    pub settings: Settings,
+    /// The colours that an option names.
+    pub asked: Option<Palette>,
     /// The folder of an invented collection. It is thrown away when this is dropped.
     pub scratch: Option<tempfile::TempDir>,
 }
@@ -52,13 +58,15 @@ pub(super) fn clock() -> Clock {
 }
 
 impl Where {
-    pub(super) fn new(cli: &Cli) -> Result<Self, CliError> {
-        folder::find(cli.data.as_deref()).map(|dir| Self { dir })
+    pub(super) fn new(cli: &Cli, settings: Settings) -> Result<Self, CliError> {
+        folder::find(cli.data.as_deref()).map(|dir| Self { dir, settings })
     }
 
     /// What there is to tell comes with it.
     pub(super) fn open(&self, how: Open) -> Result<(Session, Vec<Notice>), StoreError> {
-        Session::open(&self.dir, how, clock())
+        let (mut session, notices) = Session::open(&self.dir, how, clock())?;
+        log::opened(&self.dir, &mut session, &notices);
+        Ok((session, notices))
     }
 
     /// What is kept beside the collection.
@@ -171,12 +179,15 @@ pub(super) fn binder<'c>(collection: &'c Collection, name: &str) -> Result<&'c B
 pub(super) fn screen(at: &Where, terminal: bool) -> Result<Box<ScreenRequest>, CliError> {
     ensure_terminal(terminal)?;
     let (session, notices) = at.open(Open::ForWriting).map_err(CliError::damaged)?;
-    let (prices, prices_amiss) = measure::prices_for_screen(&at.dir);
+    let currency = at.settings.supplies.currency;
+    let (prices, prices_amiss) = measure::prices_for_screen(&at.dir, currency);
     Ok(Box::new(ScreenRequest {
         session,
         notices,
         prices,
         prices_amiss,
+        settings: at.settings.clone(),
+        asked: None,
         scratch: None,
     }))
 }

@@ -64,6 +64,11 @@ impl Output {
         self.exit = Exit::FallsShort;
     }
 
+    /// A file of the person's cannot be taken, which was told.
+    pub(super) fn bad_input(&mut self) {
+        self.exit = Exit::BadInput;
+    }
+
     /// The collection is not whole.
     pub(super) fn damaged(&mut self) {
         self.exit = Exit::Damaged;

@@ -9,7 +9,7 @@ use std::path::Path;
 
 use serde::Serialize;
 
-use super::args::{PaperArgs, Print};
+use super::args::Print;
 use super::error::{CliError, say};
 use super::open::Where;
 use super::output::Output;
@@ -28,13 +28,14 @@ struct Answer {
 }
 
 pub(super) fn run(what: &Print, at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
-    let args = paper(what);
+    let args = what.paper();
     if json && args.out.as_os_str() == "-" {
         return Err(CliError::usage(
             "--json and a document to standard output do not go together",
         ));
     }
-    let paper = parse_paper(&args.paper).map_err(CliError::usage)?;
+    let paper =
+        parse_paper(args.paper.as_deref().unwrap_or(&args.usual)).map_err(CliError::usage)?;
     let session = if args.demo {
         Session::in_memory(demo::collection())
     } else {
@@ -50,7 +51,7 @@ pub(super) fn run(what: &Print, at: &Where, json: bool, out: &mut Output) -> Res
         fonts.add(data).map_err(why)?;
     }
     let from = made::From {
-        dir: &at.dir,
+        at,
         collection: session.collection(),
         paper,
         natural: matches!(what, Print::Page(_)) && target.is_picture(),
@@ -94,21 +95,6 @@ pub(super) fn run(what: &Print, at: &Where, json: bool, out: &mut Output) -> Res
 
 /// A font has at most so many bytes; those with all of Unicode's ideographs have half of it.
 const MOST_FONT: u64 = 64_000_000;
-
-fn paper(what: &Print) -> &PaperArgs {
-    match what {
-        Print::Labels(args) => &args.paper,
-        Print::Pockets(args) => &args.paper,
-        Print::Page(args) => &args.paper,
-        Print::Shopping(args) => &args.paper,
-        Print::Index { paper, .. }
-        | Print::Wants { paper, .. }
-        | Print::Spares { paper, .. }
-        | Print::Swap { paper, .. }
-        | Print::Sheet { paper, .. }
-        | Print::Pile { paper, .. } => paper,
-    }
-}
 
 /// A file that a document is made with.
 fn read(path: &Path, most: u64) -> Result<Vec<u8>, CliError> {

@@ -47,7 +47,7 @@ pub(super) fn run(
         anew: args.anew,
         thickness,
     };
-    let list = measure::prices(&args.prices, &at.dir, json, out)?;
+    let list = measure::prices(&args.prices, at, json, out)?;
     let priced = list.as_ref().and_then(PriceList::currency).is_some();
     let list = list.unwrap_or_default();
     let needs = needs(collection, &choice, &list);

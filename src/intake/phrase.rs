@@ -65,6 +65,14 @@ impl Phrase {
     /// # Errors
     /// What does not fit, in words for a person.
     pub fn parse(text: &str) -> Result<Self, PhraseError> {
+        Self::parse_usual(text, &["regular".into()])
+    }
+
+    /// The same where cards without `in` come in these finishes.
+    ///
+    /// # Errors
+    /// As [`Phrase::parse`].
+    pub fn parse_usual(text: &str, usual: &[Box<str>]) -> Result<Self, PhraseError> {
         let words: Vec<_> = text.split_whitespace().collect();
         let split = words
             .iter()
@@ -90,7 +98,7 @@ impl Phrase {
             }
         }
         let finishes = match after {
-            None => vec!["regular".into()],
+            None => usual.to_vec(),
             Some(words) => finishes(words)?,
         };
         Ok(Self { numbers, finishes })

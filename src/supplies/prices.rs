@@ -42,11 +42,22 @@ impl From<ItemError> for PriceError {
 #[derive(Clone, Debug, Default)]
 pub struct PriceList {
     currency: Option<Currency>,
+    /// Of rows that name none, where none before them does.
+    usual: Option<Currency>,
     offers: BTreeMap<Item, Vec<Offer>>,
     on_hand: BTreeMap<Item, u64>,
 }
 
 impl PriceList {
+    /// An empty one, whose prices are in this currency where they name none.
+    #[must_use]
+    pub fn usually_in(currency: Option<Currency>) -> Self {
+        Self {
+            usual: currency,
+            ..Self::default()
+        }
+    }
+
     /// Takes a row: a pack with its price, what is on hand, or both.
     ///
     /// # Errors
@@ -72,13 +83,14 @@ impl PriceList {
             "" => 1,
             pack => count(pack, 1, "pack")?,
         };
-        let currency = match (row.currency.trim(), self.currency) {
+        let known = self.currency.or(self.usual);
+        let currency = match (row.currency.trim(), known) {
             ("", Some(currency)) => currency,
             ("", None) => {
                 let why = "a price needs a currency: EUR, JPY, KWD".into();
                 return wrong("currency", why);
             }
-            (code, known) => match (Currency::of(code), known) {
+            (code, _) => match (Currency::of(code), self.currency) {
                 (None, _) => {
                     let why =
                         format!("“{code}” is no currency; write its letters of ISO 4217: EUR");

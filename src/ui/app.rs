@@ -8,11 +8,13 @@ use ratatui::layout::Rect;
 use super::desk::Desk;
 use super::footer;
 use super::intent::Intent;
-use super::keymap::{Context, Keymap};
+use super::keymap::Context;
+use super::known;
 use super::screen::binder::OpenBinder;
 use super::screen::{Mouse, Next, Screen, help, shelf};
 use super::theme::Theme;
 use crate::session::Session;
+use crate::settings::Settings;
 use crate::supplies::PriceList;
 
 /// What the loop has to do after an event.
@@ -66,11 +68,25 @@ impl App {
         self
     }
 
-    /// Other keys than those that are built in.
+    /// With other keys, and with what is usual for this person.
     #[must_use]
-    pub fn with_keys(mut self, keys: Keymap) -> Self {
-        self.desk.keys = keys;
+    pub fn with_settings(mut self, settings: Settings) -> Self {
+        self.desk.keys = known::keymap(&settings);
+        self.desk.mouse = settings.screen.mouse;
+        self.desk.way.working = settings.collecting.working;
+        self.desk.settings = settings;
         self
+    }
+
+    /// What is to go to the clipboard of the terminal, once.
+    pub fn take_clipboard(&mut self) -> Option<String> {
+        self.desk.clipboard.take()
+    }
+
+    /// Whether the mouse is for the program.
+    #[must_use]
+    pub fn takes_mouse(&self) -> bool {
+        self.desk.mouse
     }
 
     #[must_use]
@@ -155,6 +171,11 @@ impl App {
                 self.desk.redo();
                 self.refresh();
             }
+            Intent::CopyOut => {
+                let copied = self.top().copied(&self.desk);
+                self.desk.copy_out(copied);
+            }
+            Intent::Mouse => self.desk.switch_mouse(self.context()),
             Intent::Help => {
                 let context = self.context();
                 self.screens.push(Box::new(help::Help::new(context)));

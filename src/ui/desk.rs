@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use ratatui::layout::Rect;
 
+use super::clipboard::{self, Copied};
 use super::files;
 use super::intent::Intent;
 use super::keymap::{Context, Keymap};
@@ -15,6 +16,7 @@ use crate::model::{BinderId, Change, Collection, Step};
 use crate::plan::Way;
 use crate::report::Finder;
 use crate::session::{Access, Session, Told};
+use crate::settings::Settings;
 use crate::supplies::PriceList;
 use crate::text;
 
@@ -71,6 +73,12 @@ pub(super) struct Desk {
     pub(super) prices: PriceList,
     /// What could not be taken of the price list.
     pub(super) prices_amiss: Vec<String>,
+    /// What a person has set for good.
+    pub(super) settings: Settings,
+    /// The mouse is for the program, not for the terminal's own selection.
+    pub(super) mouse: bool,
+    /// On its way to the clipboard.
+    pub(super) clipboard: Option<String>,
     /// Built when first needed; taken away when the catalogue may have changed.
     finder: Option<Finder>,
 }
@@ -87,6 +95,9 @@ impl Desk {
             folder: None,
             left_list: None,
             way: Way::default(),
+            settings: Settings::default(),
+            mouse: true,
+            clipboard: None,
             finder: None,
             prices: PriceList::default(),
             prices_amiss: Vec::new(),
@@ -136,6 +147,30 @@ impl Desk {
         words
             .replace("{left}", &self.key(context, Intent::Left))
             .replace("{right}", &self.key(context, Intent::Right))
+    }
+
+    /// Sends something to the clipboard with the next frame, and says so.
+    pub(super) fn copy_out(&mut self, copied: Option<Copied>) {
+        let Some(Copied { what, text }) = copied else {
+            return self.say("There is nothing here to copy");
+        };
+        if text.len() > clipboard::MOST_BYTES {
+            let most = clipboard::MOST_BYTES / 1_000;
+            return self.warn(format!("Too long for a clipboard: {what}, over {most} kB"));
+        }
+        self.say(format!("Sent to the terminal's clipboard: {what}"));
+        self.clipboard = Some(text);
+    }
+
+    /// The mouse to the terminal, or back.
+    pub(super) fn switch_mouse(&mut self, context: Context) {
+        self.mouse = !self.mouse;
+        let key = self.key(context, Intent::Mouse);
+        self.say(if self.mouse {
+            "The mouse works here again".into()
+        } else {
+            format!("The mouse is the terminal's: select with it. {key} takes it back")
+        });
     }
 
     /// The part of the screen above the message line and the footer.

@@ -107,6 +107,10 @@ pub enum Intent {
     Print,
     /// The list of what was done.
     History,
+    /// What is chosen goes to the clipboard of the terminal.
+    CopyOut,
+    /// The mouse is for the program, or for the terminal's own selection.
+    Mouse,
     Find,
     NewSet,
     NextField,
@@ -214,6 +218,8 @@ impl Intent {
             Self::OtherWay => "other way of working",
             Self::Print => "on paper",
             Self::History => "what was done",
+            Self::CopyOut => "copy",
+            Self::Mouse => "mouse on or off",
             Self::Find => "find",
             Self::NewSet => "new set",
             Self::NextField => "next line",
@@ -301,6 +307,8 @@ impl Intent {
             Self::Skip => "leave it for later: the card cannot be found",
             Self::OtherWay => "choose anew: two passes or hand to hand, pages moved or left",
             Self::Print => "labels, lists and sheets on paper",
+            Self::CopyOut => "what is chosen, as words, to the clipboard of the terminal",
+            Self::Mouse => "leave the mouse to the terminal, to select with, or take it back",
             Self::History => "what was done, and going back to any point of it",
             Self::Find => "find a card by number or name, over all binders",
             Self::NewSet => "begin a set: its code, title and numbers",

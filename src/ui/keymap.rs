@@ -61,6 +61,38 @@ pub enum Context {
     Help,
 }
 
+impl Context {
+    /// Whether letters are text here, or stand for the lines of a list.
+    #[must_use]
+    pub fn takes_letters(self) -> bool {
+        match self {
+            Self::Find
+            | Self::Form
+            | Self::Prompt
+            | Self::Menu
+            | Self::Pile
+            | Self::List
+            | Self::File
+            | Self::SwapFiles
+            | Self::Print
+            | Self::Section => true,
+            Self::Shelf
+            | Self::Binder
+            | Self::Carry
+            | Self::Drafts
+            | Self::Work
+            | Self::Ways
+            | Self::Swap
+            | Self::Supplies
+            | Self::Sections
+            | Self::Templates
+            | Self::Growth
+            | Self::History
+            | Self::Help => false,
+        }
+    }
+}
+
 /// A line of the table: in a context, a key asks for something. `shown` puts it into the footer,
 /// the lowest number first; 0 is for the help only.
 #[derive(Clone, Copy, Debug)]
@@ -105,6 +137,7 @@ const EVERYWHERE: &[Row] = &[
     ("ctrl-c", Intent::Leave, 0),
     ("ctrl-l", Intent::Redraw, 0),
     ("ctrl-z", Intent::Suspend, 0),
+    ("f4", Intent::Mouse, 0),
 ];
 
 const TABLE: [&[Place]; 4] = [places::KEYS, work::KEYS, layouts::KEYS, fields::KEYS];

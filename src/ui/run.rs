@@ -9,8 +9,9 @@ use crossterm::event::Event;
 use super::app::{App, Flow};
 use super::events::{self, Wake};
 use super::terminal::Screen;
-use super::theme::{Look, Theme};
+use super::theme::Theme;
 use crate::session::Session;
+use crate::settings::Settings;
 use crate::supplies::PriceList;
 
 /// How long a pointer rests at an edge before the next page is turned.
@@ -40,17 +41,19 @@ pub struct Given {
     pub prices: PriceList,
     /// What could not be taken of the price list.
     pub prices_amiss: Vec<String>,
+    pub settings: Settings,
 }
 
 /// Shows the collection until the person leaves.
 ///
 /// # Errors
 /// The terminal cannot be had. What was committed until then is kept.
-pub fn run(session: Session, look: Look, given: Given) -> Result<Ended, UiError> {
+pub fn run(session: Session, theme: Theme, given: Given) -> Result<Ended, UiError> {
     let wakes = events::listen()?;
     let mut screen = Screen::enter()?;
     let size = screen.size()?;
-    let mut app = App::new(session, Theme::new(look), (size.width, size.height))
+    let mut app = App::new(session, theme, (size.width, size.height))
+        .with_settings(given.settings)
         .with_prices(given.prices, given.prices_amiss)
         .in_folder(std::env::current_dir().ok());
     if let Some(words) = given.words {
@@ -116,6 +119,9 @@ fn serve(wakes: &Receiver<Wake>, screen: &mut Screen, app: &mut App) -> io::Resu
         }
         let size = screen.size()?;
         app.handle(&Event::Resize(size.width, size.height));
+        if let Some(text) = app.take_clipboard() {
+            screen.copy(&text)?;
+        }
         screen.draw(app)?;
     }
 }

@@ -24,6 +24,7 @@ use std::fmt::Debug;
 use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 
+use super::clipboard::Copied;
 use super::desk::{Desk, Tone};
 use super::intent::Intent;
 use super::keymap::Context;
@@ -72,6 +73,11 @@ pub(crate) trait Screen: Debug {
 
     /// What the screen has to say of its own on the message line.
     fn says(&self, _: &Desk) -> Option<(String, Tone)> {
+        None
+    }
+
+    /// What is chosen, as words for the clipboard.
+    fn copied(&self, _: &Desk) -> Option<Copied> {
         None
     }
 

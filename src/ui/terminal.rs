@@ -6,6 +6,7 @@ use std::io::{self, BufWriter, Stdout, Write};
 use std::sync::Once;
 use std::sync::atomic::{AtomicBool, Ordering};
 
+use crossterm::clipboard::CopyToClipboard;
 use crossterm::event::{DisableBracketedPaste, EnableBracketedPaste};
 use crossterm::terminal::{
     BeginSynchronizedUpdate, EndSynchronizedUpdate, EnterAlternateScreen, LeaveAlternateScreen,
@@ -32,10 +33,12 @@ type Backend = CrosstermBackend<BufWriter<Stdout>>;
 pub(super) struct Screen {
     terminal: Terminal<Backend>,
     takes_text: bool,
+    /// What was asked of the terminal last.
+    takes_mouse: bool,
 }
 
 impl Screen {
-    /// Takes the terminal.
+    /// Takes the terminal, the mouse with the first frame.
     pub(super) fn enter() -> io::Result<Self> {
         HOOK.call_once(|| {
             let before = std::panic::take_hook();
@@ -50,6 +53,7 @@ impl Screen {
             Ok(terminal) => Ok(Self {
                 terminal,
                 takes_text: false,
+                takes_mouse: false,
             }),
             Err(error) => {
                 give_back();
@@ -62,12 +66,14 @@ impl Screen {
     pub(super) fn leave(&mut self) {
         give_back();
         self.takes_text = false;
+        self.takes_mouse = false;
     }
 
     /// Takes the terminal again and draws every cell with the next frame.
     pub(super) fn retake(&mut self) -> io::Result<()> {
         take()?;
         self.takes_text = false;
+        self.takes_mouse = false;
         self.draw_anew()
     }
 
@@ -81,6 +87,14 @@ impl Screen {
         let size = self.terminal.size()?;
         self.terminal
             .resize(Rect::new(0, 0, size.width, size.height))
+    }
+
+    /// Sends a text to the clipboard. A terminal that does not know how passes it over.
+    pub(super) fn copy(&mut self, text: &str) -> io::Result<()> {
+        queue!(
+            self.terminal.backend_mut(),
+            CopyToClipboard::to_clipboard_from(text)
+        )
     }
 
     /// Draws one frame, in one piece where the terminal can.
@@ -98,6 +112,11 @@ impl Screen {
             } else {
                 queue!(out, DisableBracketedPaste)?;
             }
+        }
+        let takes_mouse = app.takes_mouse();
+        if takes_mouse != self.takes_mouse {
+            self.takes_mouse = takes_mouse;
+            mouse(self.terminal.backend_mut(), takes_mouse)?;
         }
         queue!(self.terminal.backend_mut(), BeginSynchronizedUpdate)?;
         self.terminal.draw(|frame| view(app, frame.buffer_mut()))?;
@@ -117,7 +136,6 @@ fn take() -> io::Result<()> {
     TAKEN.store(true, Ordering::SeqCst);
     let mut out = io::stdout();
     queue!(out, EnterAlternateScreen, cursor::Hide)?;
-    mouse(&mut out, true)?;
     out.flush()
 }
 

@@ -1,10 +1,19 @@
 //! Every style and every drawn sign, in one place.
 //!
-//! The colours are those of Okabe and Ito (2008), told apart with the common colour-vision
-//! deficiencies. No state is told by colour alone: each has a sign or a line of its own, so the
-//! same screens work without colour (NO_COLOR) and in plain ASCII.
+//! The colours are those of Okabe and Ito (2008) and shades of them ([`ink`]). No state is told by
+//! colour alone: each has a sign or a line of its own, so the same screens work without colour
+//! (NO_COLOR) and in plain ASCII.
+
+mod glyphs;
+mod ink;
+
+use std::fmt;
 
 use ratatui::style::{Color, Modifier, Style};
+
+use crate::settings::{Colour, Palette, Settings};
+pub(super) use glyphs::{Glyphs, SLOTS};
+use ink::{DARK, Ink, LIGHT};
 
 /// How many colours the terminal takes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -27,24 +36,55 @@ impl Look {
     pub fn from_env(var: impl Fn(&str) -> Option<String>) -> Self {
         let set = |name: &str| var(name).filter(|value| !value.is_empty());
         let term = set("TERM").unwrap_or_default();
-        let deep = set("COLORTERM").is_some_and(|v| v.contains("truecolor") || v.contains("24bit"));
         let colours = if set("NO_COLOR").is_some() || term == "vt100" {
             Colours::None
-        } else if deep {
-            Colours::True
         } else {
-            Colours::Indexed
+            depth(&set)
         };
-        let locale = ["LC_ALL", "LC_CTYPE", "LANG"].into_iter().find_map(set);
-        let utf8 = locale.is_none_or(|locale| {
-            let locale = locale.to_lowercase();
-            locale.contains("utf-8") || locale.contains("utf8")
-        });
         Self {
             colours,
-            ascii: !utf8 || term == "linux" || set("RINGBOUND_ASCII").is_some(),
+            ascii: is_plain(&set) || set("RINGBOUND_ASCII").is_some(),
         }
     }
+}
+
+impl fmt::Display for Look {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self.colours {
+            Colours::None => "no colours",
+            Colours::Indexed => "256 colours",
+            Colours::True => "true colours",
+        })?;
+        f.write_str(if self.ascii { ", ASCII" } else { ", Unicode" })
+    }
+}
+
+fn depth(set: &impl Fn(&str) -> Option<String>) -> Colours {
+    let deep = set("COLORTERM").is_some_and(|v| v.contains("truecolor") || v.contains("24bit"));
+    if deep {
+        Colours::True
+    } else {
+        Colours::Indexed
+    }
+}
+
+/// Whether the terminal or the locale knows ASCII only.
+fn is_plain(set: &impl Fn(&str) -> Option<String>) -> bool {
+    let locale = ["LC_ALL", "LC_CTYPE", "LANG"].into_iter().find_map(set);
+    let utf8 = locale.is_none_or(|locale| {
+        let locale = locale.to_lowercase();
+        locale.contains("utf-8") || locale.contains("utf8")
+    });
+    !utf8 || set("TERM").is_some_and(|term| term == "linux")
+}
+
+/// Whether the background is light, by COLORFGBG (`15;0`, `0;default;15`): its last number is that
+/// of the background among the sixteen first colours, of which 7 and 15 are white. `None` where
+/// the terminal does not say it.
+fn is_light(set: &impl Fn(&str) -> Option<String>) -> Option<bool> {
+    let words = set("COLORFGBG")?;
+    let number: u8 = words.rsplit(';').next()?.trim().parse().ok()?;
+    Some(matches!(number, 7 | 15))
 }
 
 /// What a piece of the screen is, to be styled.
@@ -68,173 +108,160 @@ pub enum Role {
     Selected,
 }
 
-/// Signs drawn on the screen, each one column wide.
-#[derive(Debug)]
-pub struct Glyphs {
-    /// Corners (top left, top right, bottom left, bottom right), across, down.
-    pub card: [&'static str; 6],
-    pub gap: [&'static str; 6],
-    pub keepsake: [&'static str; 6],
-    pub page: [&'static str; 6],
-    pub cursor: [&'static str; 6],
-    pub in_place: &'static str,
-    pub gap_sign: &'static str,
-    pub waiting: &'static str,
-    pub misplaced: &'static str,
-    pub blank: &'static str,
-    pub under_way: &'static str,
-    pub differs: &'static str,
-    /// Corners of a marked pocket.
-    pub mark: [&'static str; 6],
-    pub keepsake_sign: &'static str,
-    pub ring_hole: &'static str,
-    pub ring: &'static str,
-    pub stitch: &'static str,
-    pub shelf: &'static str,
-    pub finger_hole: &'static str,
-    pub bar_full: &'static str,
-    pub bar_empty: &'static str,
-    /// A pair of pockets, one above the other: none, upper, lower, both filled.
-    pub pair: [&'static str; 4],
-    pub pair_open: &'static str,
-    /// A box to tick.
-    pub box_open: &'static str,
-    /// Before a number that may be less.
-    pub at_most: &'static str,
-    pub here: &'static str,
-    pub back: &'static str,
-    pub on: &'static str,
-    pub up: &'static str,
-    pub down: &'static str,
-    pub dot: &'static str,
-    pub more: char,
+impl Role {
+    /// Each with its word in the settings, and what it is, in the order of the type.
+    pub(super) const ALL: [(Self, &'static str, &'static str); 14] = [
+        (Self::Text, "text", "words"),
+        (Self::Quiet, "quiet", "words of less weight"),
+        (Self::Strong, "strong", "words of more weight"),
+        (Self::Bar, "bar", "the title of a screen"),
+        (Self::InPlace, "in-place", "a card in its pocket"),
+        (Self::Gap, "gap", "a pocket that waits for a card"),
+        (Self::Waiting, "waiting", "a loose copy could go in"),
+        (
+            Self::Misplaced,
+            "misplaced",
+            "a card in a pocket meant for another",
+        ),
+        (Self::Keepsake, "keepsake", "a keepsake"),
+        (Self::Cursor, "cursor", "where you are"),
+        (Self::Carried, "carried", "what is in hand"),
+        (Self::Key, "key", "keys in the last line"),
+        (Self::Warning, "warning", "what went wrong"),
+        (Self::Selected, "selected", "the chosen line"),
+    ];
 }
-
-static UNICODE: Glyphs = Glyphs {
-    card: ["┌", "┐", "└", "┘", "─", "│"],
-    gap: ["┌", "┐", "└", "┘", "╌", "╎"],
-    keepsake: ["╔", "╗", "╚", "╝", "═", "║"],
-    page: ["╭", "╮", "╰", "╯", "─", "│"],
-    cursor: ["┏", "┓", "┗", "┛", "━", "┃"],
-    in_place: "■",
-    gap_sign: "□",
-    waiting: "◂",
-    misplaced: "≠",
-    blank: "╳",
-    under_way: "↑",
-    differs: "◇",
-    mark: ["╔", "╗", "╚", "╝", "═", "║"],
-    keepsake_sign: "❖",
-    ring_hole: "◉",
-    ring: "═",
-    stitch: "║",
-    shelf: "▀",
-    finger_hole: "○",
-    bar_full: "█",
-    bar_empty: "░",
-    pair: [" ", "▀", "▄", "█"],
-    pair_open: "·",
-    box_open: "□",
-    at_most: "≤",
-    here: "▸",
-    back: "◂",
-    on: "▸",
-    up: "▴",
-    down: "▾",
-    dot: "·",
-    more: '…',
-};
-
-static ASCII: Glyphs = Glyphs {
-    card: ["+", "+", "+", "+", "-", "|"],
-    gap: [".", ".", "'", "'", ".", ":"],
-    keepsake: ["#", "#", "#", "#", "=", "#"],
-    page: ["+", "+", "+", "+", "-", "|"],
-    cursor: ["@", "@", "@", "@", "=", "!"],
-    in_place: "*",
-    gap_sign: "o",
-    waiting: "<",
-    misplaced: "!",
-    blank: "%",
-    under_way: "^",
-    differs: "~",
-    mark: ["*", "*", "*", "*", "=", "|"],
-    keepsake_sign: "&",
-    ring_hole: "O",
-    ring: "=",
-    stitch: "|",
-    shelf: "=",
-    finger_hole: "o",
-    bar_full: "#",
-    bar_empty: ".",
-    pair: [" ", "'", ".", ":"],
-    pair_open: "-",
-    box_open: "[]",
-    at_most: "<=",
-    here: ">",
-    back: "<",
-    on: ">",
-    up: "^",
-    down: "v",
-    dot: "-",
-    more: '~',
-};
 
 /// Styles and signs for one terminal.
 #[derive(Clone, Copy, Debug)]
 pub struct Theme {
     pub look: Look,
+    glyphs: &'static Glyphs,
+    styles: [Style; Role::ALL.len()],
 }
 
 impl Theme {
+    /// As it is built in, for a dark background.
     #[must_use]
     pub fn new(look: Look) -> Self {
-        Self { look }
+        Self::of(look, false)
+    }
+
+    fn of(look: Look, light: bool) -> Self {
+        let ink = if light { &LIGHT } else { &DARK };
+        Self {
+            look,
+            glyphs: if look.ascii {
+                &glyphs::ASCII
+            } else {
+                &glyphs::UNICODE
+            },
+            styles: Role::ALL.map(|(role, ..)| style(role, ink, look.colours)),
+        }
+    }
+
+    /// For this terminal and person. What was `asked` for by an option goes before the environment
+    /// (NO_COLOR, RINGBOUND_COLOURS, RINGBOUND_ASCII), that before the settings, and these before
+    /// what the terminal is found to be.
+    #[must_use]
+    pub fn choose(
+        var: impl Fn(&str) -> Option<String>,
+        asked: Option<Palette>,
+        settings: &Settings,
+    ) -> Self {
+        let set = |name: &str| var(name).filter(|value| !value.is_empty());
+        let mut look = Look::from_env(&var);
+        if set("RINGBOUND_ASCII").is_none() {
+            look.ascii = settings.screen.ascii.unwrap_or_else(|| is_plain(&set));
+        }
+        let named = set("RINGBOUND_COLOURS").and_then(|word| Palette::of(&word));
+        let palette = asked.or(named).unwrap_or(settings.screen.palette);
+        if asked.is_some_and(|asked| asked != Palette::None) {
+            look.colours = depth(&set);
+        }
+        if palette == Palette::None {
+            look.colours = Colours::None;
+        }
+        let light = match palette {
+            Palette::Light => true,
+            Palette::Auto => is_light(&set).unwrap_or(false),
+            Palette::Dark | Palette::None => false,
+        };
+        Self::of(look, light).with(settings)
+    }
+
+    /// With the colours and signs that a person has set.
+    fn with(mut self, settings: &Settings) -> Self {
+        for (at, (_, word, _)) in Role::ALL.iter().enumerate() {
+            if let Some(colour) = settings.colours.get(*word) {
+                let style = &mut self.styles[at];
+                style.fg = in_depth(*colour, self.look.colours);
+            }
+        }
+        let plain = |signs: &[String]| signs.iter().all(|sign| sign.is_ascii());
+        let slots = SLOTS.iter().filter_map(|slot| {
+            let signs = settings.signs.get(slot.word)?;
+            (!self.look.ascii || plain(signs)).then_some((slot, signs))
+        });
+        let mut own: Option<Glyphs> = None;
+        for (slot, signs) in slots {
+            // A theme lasts as long as the program, and signs are drawn by reference to it.
+            let signs: Vec<&'static str> = signs.iter().map(|sign| &*sign.clone().leak()).collect();
+            slot.put(own.get_or_insert_with(|| self.glyphs.clone()), &signs);
+        }
+        if let Some(own) = own {
+            self.glyphs = Box::leak(Box::new(own));
+        }
+        self
     }
 
     #[must_use]
-    pub fn glyphs(&self) -> &'static Glyphs {
-        if self.look.ascii { &ASCII } else { &UNICODE }
+    pub(super) fn glyphs(&self) -> &'static Glyphs {
+        self.glyphs
     }
 
     #[must_use]
     pub fn style(&self, role: Role) -> Style {
-        let plain = Style::new();
-        match role {
-            Role::Text => plain,
-            Role::Quiet => plain.add_modifier(Modifier::DIM),
-            Role::Strong => plain.add_modifier(Modifier::BOLD),
-            Role::Bar => plain.add_modifier(Modifier::BOLD | Modifier::REVERSED),
-            Role::Selected => plain.add_modifier(Modifier::REVERSED),
-            Role::InPlace => self.colour(BLUISH_GREEN).add_modifier(Modifier::BOLD),
-            Role::Gap => self.colour(SKY_BLUE),
-            Role::Waiting => self.colour(ORANGE).add_modifier(Modifier::BOLD),
-            Role::Misplaced => self.colour(VERMILLION).add_modifier(Modifier::BOLD),
-            Role::Keepsake => self.colour(REDDISH_PURPLE),
-            Role::Cursor => self.colour(ORANGE).add_modifier(Modifier::BOLD),
-            Role::Carried => self
-                .colour(ORANGE)
-                .add_modifier(Modifier::BOLD | Modifier::REVERSED),
-            Role::Key => self.colour(SKY_BLUE).add_modifier(Modifier::BOLD),
-            Role::Warning => self
-                .colour(VERMILLION)
-                .add_modifier(Modifier::BOLD | Modifier::REVERSED),
-        }
+        self.styles[role as usize]
     }
+}
 
-    fn colour(&self, (rgb, index): (u32, u8)) -> Style {
-        let [_, red, green, blue] = rgb.to_be_bytes();
-        match self.look.colours {
-            Colours::None => Style::new(),
-            Colours::Indexed => Style::new().fg(Color::Indexed(index)),
-            Colours::True => Style::new().fg(Color::Rgb(red, green, blue)),
+fn style(role: Role, ink: &Ink, colours: Colours) -> Style {
+    let plain = Style::new();
+    let colour = |(rgb, index): (u32, u8)| match colours {
+        Colours::None => plain,
+        Colours::Indexed => plain.fg(Color::Indexed(index)),
+        Colours::True => plain.fg(ink::rgb(rgb)),
+    };
+    match role {
+        Role::Text => plain,
+        Role::Quiet => plain.add_modifier(Modifier::DIM),
+        Role::Strong => plain.add_modifier(Modifier::BOLD),
+        Role::Bar => plain.add_modifier(Modifier::BOLD | Modifier::REVERSED),
+        Role::Selected => plain.add_modifier(Modifier::REVERSED),
+        Role::InPlace => colour(ink.in_place).add_modifier(Modifier::BOLD),
+        Role::Gap => colour(ink.gap),
+        Role::Waiting => colour(ink.waiting).add_modifier(Modifier::BOLD),
+        Role::Misplaced => colour(ink.misplaced).add_modifier(Modifier::BOLD),
+        Role::Keepsake => colour(ink.keepsake),
+        Role::Cursor => colour(ink.waiting).add_modifier(Modifier::BOLD),
+        Role::Carried => colour(ink.waiting).add_modifier(Modifier::BOLD | Modifier::REVERSED),
+        Role::Key => colour(ink.gap).add_modifier(Modifier::BOLD),
+        Role::Warning => colour(ink.misplaced).add_modifier(Modifier::BOLD | Modifier::REVERSED),
+    }
+}
+
+/// A colour of the settings on a terminal with so many.
+fn in_depth(colour: Colour, colours: Colours) -> Option<Color> {
+    match (colour, colours) {
+        (_, Colours::None) | (Colour::Plain, _) => None,
+        (Colour::Indexed(index), _) => Some(Color::Indexed(index)),
+        (Colour::Rgb(red, green, blue), Colours::True) => Some(Color::Rgb(red, green, blue)),
+        (Colour::Rgb(red, green, blue), Colours::Indexed) => {
+            Some(Color::Indexed(ink::nearest([red, green, blue])))
         }
     }
 }
 
-// The palette with the nearest of the 256 indexed colours.
-const ORANGE: (u32, u8) = (0x00E6_9F00, 178);
-const SKY_BLUE: (u32, u8) = (0x0056_B4E9, 74);
-const BLUISH_GREEN: (u32, u8) = (0x0000_9E73, 36);
-const VERMILLION: (u32, u8) = (0x00D5_5E00, 166);
-const REDDISH_PURPLE: (u32, u8) = (0x00CC_79A7, 175);
+#[cfg(test)]
+mod tests;

@@ -9,7 +9,7 @@ use std::rc::Rc;
 
 use ringbound::session::{Open, Session};
 use ringbound::store::files::{Disk, Files, Watched};
-use ringbound::ui::Given;
+use ringbound::ui::{Given, Theme};
 
 use crate::scene::PLAIN;
 use crate::support::kept::clock;
@@ -100,7 +100,11 @@ fn child_shows() {
         session.commit(step).unwrap();
     }
     armed.set(true);
-    drop(ringbound::ui::run(session, PLAIN, Given::default()));
+    drop(ringbound::ui::run(
+        session,
+        Theme::new(PLAIN),
+        Given::default(),
+    ));
 }
 
 /// The last entry that was told as kept.

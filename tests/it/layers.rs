@@ -31,6 +31,13 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("store::arrangement", &["model", "plan", "text"]),
     // Tables are read into the rows that intake takes, and into price lists.
     ("store::csv", &["intake", "supplies", "model", "text"]),
+    // Values are read as those read them who use them.
+    (
+        "settings",
+        &[
+            "intake", "layout", "paper", "plan", "supplies", "model", "text",
+        ],
+    ),
     (
         "session",
         &[
@@ -41,18 +48,18 @@ const LAYERS: &[(&str, &[&str])] = &[
     (
         "cli",
         &[
-            "session", "store", "demo", "hand", "intake", "layout", "paper", "plan", "report",
-            "supplies", "model", "text",
+            "session", "settings", "store", "demo", "hand", "intake", "layout", "paper", "plan",
+            "report", "supplies", "model", "text",
         ],
     ),
     (
         "ui",
         &[
-            "session", "demo", "hand", "intake", "layout", "paper", "plan", "report", "supplies",
-            "model", "text",
+            "session", "settings", "demo", "hand", "intake", "layout", "paper", "plan", "report",
+            "supplies", "model", "text",
         ],
     ),
-    ("main", &["cli", "ui", "session", "text"]),
+    ("main", &["cli", "ui", "session", "settings", "text"]),
 ];
 
 /// Words that only some modules may use, and what they would bring in.

@@ -34,6 +34,7 @@ mod plan;
 mod pty;
 mod quantities;
 mod scene;
+mod settings;
 mod store_crash;
 mod store_damage;
 mod store_drafts;

@@ -446,3 +446,80 @@ fn completion_of(told: &serde_json::Value) -> Counted {
     }
     counted
 }
+
+/// OSC 52 of xterm's control sequences: `OSC 52 ; c ; base64 ST`; base64 is RFC 4648.
+fn clipboard(text: &str) -> String {
+    use base64::prelude::{BASE64_STANDARD, Engine};
+    format!("\x1b]52;c;{}\x1b\\", BASE64_STANDARD.encode(text))
+}
+
+#[test]
+fn the_chosen_pocket_goes_to_the_clipboard_in_words() {
+    let home = tempfile::tempdir().unwrap();
+    let data = data_of(home.path());
+    let checklist = "set,number,name\nFEN,1,Mire\u{1b}]52;c;eA==\u{7} Lamp\n";
+    std::fs::write(home.path().join("fen.csv"), checklist).unwrap();
+    let import = ["--data", &data, "import", "checklist", "fen.csv"];
+    assert_eq!(Pty::start(&import, (80, 24), home.path()).ended(), 0);
+    let mut pty = Pty::start(&["--data", &data], (80, 24), home.path());
+    pty.until("The shelf: 1 binder");
+    pty.send("\r");
+    pty.until("page 1 front");
+    // What its terminfo calls kf3.
+    pty.send("\x1bOR");
+    pty.until("Sent to the terminal's clipboard: the pocket in words");
+    let words = "FEN\n1 Mire\u{241b}]52;c;eA==\u{2407} Lamp: a gap\n\
+                 page 1, front, row 1, pocket 1. No copy yet";
+    pty.until_written(&clipboard(words));
+    pty.send("q");
+    assert_eq!(pty.ended(), 0);
+    pty.assert_restored();
+}
+
+#[test]
+fn the_mouse_can_be_left_to_the_terminal_and_taken_back() {
+    use vt100::MouseProtocolMode::{ButtonMotion, None as Own};
+    let home = tempfile::tempdir().unwrap();
+    let mode = |pty: &Pty| pty.screen.screen().mouse_protocol_mode();
+    let mut pty = Pty::start(&["demo"], (80, 24), home.path());
+    pty.until("The shelf: 10 binders");
+    assert_eq!(mode(&pty), ButtonMotion);
+    // What its terminfo calls kf4.
+    pty.send("\x1bOS");
+    pty.until("The mouse is the terminal's");
+    assert_eq!(mode(&pty), Own);
+    pty.signal("TSTP");
+    pty.until_left();
+    pty.resume_until("The shelf: 10 binders");
+    assert_eq!(mode(&pty), Own, "it stays so over a stop");
+    pty.send("\x1bOS");
+    pty.until("The mouse works here again");
+    assert_eq!(mode(&pty), ButtonMotion);
+    pty.send("q");
+    assert_eq!(pty.ended(), 0);
+    pty.assert_restored();
+}
+
+#[test]
+fn the_settings_say_whose_the_mouse_is_and_which_key_leaves() {
+    let home = tempfile::tempdir().unwrap();
+    let text = "[screen]\nmouse = false\n[keys.shelf]\nquit = \"ctrl-q\"\nfind = \"ctrl-f\"\n";
+    std::fs::write(home.path().join("mine.toml"), text).unwrap();
+    let mut pty = Pty::start(&["--settings", "mine.toml", "demo"], (80, 24), home.path());
+    pty.until("ctrl-f find");
+    let mode = pty.screen.screen().mouse_protocol_mode();
+    assert_eq!(mode, vt100::MouseProtocolMode::None);
+    pty.send("q\x11");
+    assert_eq!(pty.ended(), 0);
+    pty.assert_restored();
+}
+
+#[test]
+fn a_file_that_cannot_be_taken_leaves_the_terminal_alone() {
+    let home = tempfile::tempdir().unwrap();
+    std::fs::write(home.path().join("bad.toml"), "[screen]\nmose = false\n").unwrap();
+    let mut pty = Pty::start(&["--settings", "bad.toml", "demo"], (80, 24), home.path());
+    pty.until("bad.toml, line 2: [screen] has no “mose”; did you mean “mouse”?");
+    assert_eq!(pty.ended(), 3);
+    pty.assert_restored();
+}

@@ -63,6 +63,38 @@ pub enum Print {
     Page(PageArgs),
 }
 
+impl Print {
+    pub fn paper(&self) -> &PaperArgs {
+        match self {
+            Self::Labels(args) => &args.paper,
+            Self::Pockets(args) => &args.paper,
+            Self::Page(args) => &args.paper,
+            Self::Shopping(args) => &args.paper,
+            Self::Index { paper, .. }
+            | Self::Wants { paper, .. }
+            | Self::Spares { paper, .. }
+            | Self::Swap { paper, .. }
+            | Self::Sheet { paper, .. }
+            | Self::Pile { paper, .. } => paper,
+        }
+    }
+
+    pub fn paper_mut(&mut self) -> &mut PaperArgs {
+        match self {
+            Self::Labels(args) => &mut args.paper,
+            Self::Pockets(args) => &mut args.paper,
+            Self::Page(args) => &mut args.paper,
+            Self::Shopping(args) => &mut args.paper,
+            Self::Index { paper, .. }
+            | Self::Wants { paper, .. }
+            | Self::Spares { paper, .. }
+            | Self::Swap { paper, .. }
+            | Self::Sheet { paper, .. }
+            | Self::Pile { paper, .. } => paper,
+        }
+    }
+}
+
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum FormatWord {
     Pdf,
@@ -81,9 +113,12 @@ pub struct PaperArgs {
     /// number at the end of the name.
     #[arg(long, value_name = "FILE")]
     pub out: PathBuf,
-    /// a4, letter, a3, a5, or width x height in millimetres
-    #[arg(long, value_name = "SIZE", default_value = "a4")]
-    pub paper: String,
+    /// a4, letter, a3, a5, or width x height in millimetres [default: a4]
+    #[arg(long, value_name = "SIZE")]
+    pub paper: Option<String>,
+    /// Where none is named.
+    #[arg(skip)]
+    pub usual: Box<str>,
     /// The format, if the file's name does not say it
     #[arg(long, value_enum)]
     pub format: Option<FormatWord>,

@@ -1,7 +1,6 @@
 //! The document that the arguments ask for.
 
 use std::collections::HashMap;
-use std::path::Path;
 use std::sync::Arc;
 
 use super::read;
@@ -10,7 +9,7 @@ use crate::cli::args::{
 };
 use crate::cli::error::{CliError, say};
 use crate::cli::lists::narrowed;
-use crate::cli::open::binder as find;
+use crate::cli::open::{Where, binder as find};
 use crate::cli::output::Output;
 use crate::cli::show::pages_of;
 use crate::cli::{measure, plan, sort_pile, swap};
@@ -28,7 +27,7 @@ const MOST_PICTURE: u64 = 8_000_000;
 
 /// What a document is made from.
 pub(super) struct From<'a> {
-    pub(super) dir: &'a Path,
+    pub(super) at: &'a Where,
     pub(super) collection: &'a Collection,
     pub(super) paper: Size,
     /// A page is drawn in its own size.
@@ -43,7 +42,7 @@ pub(super) fn document(
     out: &mut Output,
 ) -> Result<Document, CliError> {
     let &From {
-        dir,
+        at,
         collection,
         paper,
         natural,
@@ -54,7 +53,7 @@ pub(super) fn document(
         Print::Pockets(args) => return cards(args, collection, paper, fonts),
         Print::Page(args) => {
             // Paper that is named is meant.
-            let paper = (!natural || args.paper.paper != "a4").then_some(paper);
+            let paper = (!natural || args.paper.paper.is_some()).then_some(paper);
             return page(args, collection, paper, fonts);
         }
         Print::Index { binder, .. } => index(collection, find(collection, binder)?),
@@ -91,7 +90,7 @@ pub(super) fn document(
             let draft = args.draft.as_deref();
             collection_sheet(collection, &targets, draft, plan::way(args))
         }
-        Print::Shopping(args) => shopping(args, dir, collection, json, out)?,
+        Print::Shopping(args) => shopping(args, at, collection, json, out)?,
         Print::Pile { pile, .. } => {
             let (order, sorting) = sort_pile::sorted(pile, collection)?;
             pile_sheet(collection, &order, &sorting)
@@ -169,7 +168,7 @@ fn spines(
 
 fn shopping(
     args: &ShoppingArgs,
-    dir: &Path,
+    at: &Where,
     collection: &Collection,
     json: bool,
     out: &mut Output,
@@ -182,7 +181,7 @@ fn shopping(
         anew: args.anew,
         thickness: measure::thickness(&args.measure)?,
     };
-    let list = measure::prices(&args.prices, dir, json, out)?.unwrap_or_default();
+    let list = measure::prices(&args.prices, at, json, out)?.unwrap_or_default();
     let needs = needs(collection, &choice, &list);
     Ok(basket_list(&basket(&needs.needs, &list), &list))
 }

@@ -64,7 +64,7 @@ pub(super) fn run(
             pages.map(|page| page.printings().count() as u64).sum()
         }
     };
-    let list = measure::prices(&args.prices, &at.dir, json, out)?;
+    let list = measure::prices(&args.prices, at, json, out)?;
     let list = list.unwrap_or_default();
     let question = Question {
         cards,

@@ -54,19 +54,27 @@ impl Key {
         let named = NAMES.iter().find(|(_, name)| *name == rest);
         let code = match (named, rest.strip_prefix('f').and_then(|n| n.parse().ok())) {
             (Some((code, _)), _) => *code,
-            (None, Some(number)) => KeyCode::F(number),
+            (None, Some(number @ 1..=MOST_F)) => KeyCode::F(number),
+            (None, Some(_)) => return None,
             (None, None) => {
                 let mut chars = rest.chars();
                 let c = chars.next()?;
-                if chars.next().is_some() {
+                if chars.next().is_some() || c.is_control() || c.is_whitespace() {
                     return None;
                 }
-                KeyCode::Char(c)
+                // Terminals send these as tab, enter and esc.
+                if ctrl && matches!(c, 'i' | 'I' | 'm' | 'M' | '[') {
+                    return None;
+                }
+                KeyCode::Char(if ctrl { c.to_ascii_lowercase() } else { c })
             }
         };
         Some(Self { code, ctrl, alt })
     }
 }
+
+/// The highest function key that terminals tell (terminfo has kf0 to kf63).
+const MOST_F: u8 = 63;
 
 const NAMES: &[(KeyCode, &str)] = &[
     (KeyCode::Enter, "enter"),

@@ -55,6 +55,7 @@ pub(super) const KEYS: &[Place] = &[
             ("l", I::Lists, 17),
             ("P", I::Print, 18),
             ("h", I::History, 0),
+            ("f3", I::CopyOut, 0),
             (".", I::NextBinder, 0),
             (",", I::PreviousBinder, 0),
             ("? f1", I::Help, 6),

@@ -22,6 +22,7 @@ use crate::hand::{self, Ground};
 use crate::model::{BinderId, Collection, Place, Side, Step};
 use crate::report;
 use crate::ui::book::Book;
+use crate::ui::clipboard::Copied;
 use crate::ui::desk::{Desk, Tone};
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
@@ -358,6 +359,16 @@ impl Screen for OpenBinder {
             Ok(words) => (words, Tone::Done),
             Err(why) => (format!("In hand. Not here: {why}"), Tone::Amiss),
         })
+    }
+
+    /// The pocket in words.
+    fn copied(&self, desk: &Desk) -> Option<Copied> {
+        let (book, place) = (self.book(desk)?, self.place(desk)?);
+        let words = telling::words(desk.collection(), &book, place);
+        let name = book.binder.name();
+        let [what, at] = words.each_ref().map(String::as_str);
+        let lines = [name, what, at].into_iter();
+        (!self.is_carrying()).then(|| Copied::lines("the pocket in words", lines))
     }
 
     fn stand_on(&mut self, desk: &Desk, ground: Ground) {

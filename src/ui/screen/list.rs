@@ -13,6 +13,7 @@ use super::{Mouse, Next, Screen};
 use crate::hand::Ground;
 use crate::model::{BinderId, Collection};
 use crate::report::{self, Asked, ListFilter, Listed};
+use crate::ui::clipboard::Copied;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
@@ -49,7 +50,10 @@ impl List {
             left.refresh(desk);
             return *left;
         }
-        let mut list = Self::default();
+        let mut list = Self {
+            keep: desk.settings.collecting.keep,
+            ..Self::default()
+        };
         let name = binder.and_then(|binder| desk.collection().binder(binder));
         if let Some(binder) = name {
             list.field.insert(&format!("in {} ", binder.name()));
@@ -140,7 +144,9 @@ impl Screen for List {
     fn can(&self, _: &Desk, intent: Intent) -> bool {
         match intent {
             Intent::More | Intent::Fewer => self.asked == Asked::Spares,
-            Intent::WriteOut | Intent::Accept => !self.shown.is_empty() || self.is_asking(),
+            Intent::WriteOut | Intent::CopyOut | Intent::Accept => {
+                !self.shown.is_empty() || self.is_asking()
+            }
             _ => true,
         }
     }
@@ -220,6 +226,10 @@ impl Screen for List {
         }
         self.chosen = at;
         Next::Stay
+    }
+
+    fn copied(&self, desk: &Desk) -> Option<Copied> {
+        self.to_copy(desk)
     }
 
     /// Takes the list anew.

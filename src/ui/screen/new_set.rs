@@ -65,19 +65,26 @@ pub(crate) struct NewSet {
     focus: usize,
 }
 
-impl Default for NewSet {
-    fn default() -> Self {
+impl NewSet {
+    /// With what is usual for this person.
+    pub(crate) fn of(desk: &Desk) -> Self {
+        let usual = &desk.settings.collecting;
         let mut form = Self {
             fields: Default::default(),
-            choices: [0; LINES - FIRST_CHOICE],
+            choices: [
+                usize::from(usual.sides == 1),
+                usize::from(usual.opening == Opening::Top),
+                0,
+                usize::from(usual.fixed),
+            ],
             focus: 0,
         };
-        form.fields[PAGE].insert(&layout::grid_word(&layout::default_format()));
+        let (rows, columns) = usual.page;
+        let grid = layout::grid_word(&PageFormat::new(rows, columns, usual.sides));
+        form.fields[PAGE].insert(&grid);
         form
     }
-}
 
-impl NewSet {
     /// In a field the cursor moves; on a line of choices another one is taken.
     fn sideways(&mut self, intent: Intent) {
         let left = intent == Intent::Left;
@@ -128,7 +135,8 @@ impl NewSet {
         if cards.value().trim().is_empty() {
             return Err("say which cards there are: 1 to 102".into());
         }
-        let phrase = Phrase::parse(cards.value()).map_err(|error| error.to_string())?;
+        let phrase = Phrase::parse_usual(cards.value(), &desk.settings.collecting.finishes);
+        let phrase = phrase.map_err(|error| error.to_string())?;
         let kind = if self.choices[3] == 1 {
             BinderKind::Fixed
         } else {

@@ -14,6 +14,7 @@ use super::{Mouse, Next, Screen};
 use crate::model::BinderId;
 use crate::paper::{Document, Drawing, Fonts, Format, Size, numbered, parse_paper};
 use crate::session::OutsideError;
+use crate::settings::Reading;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
@@ -33,6 +34,18 @@ const KINDS: [(Kind, &str, &str); 9] = [
 ];
 
 const PAPERS: [&str; 4] = ["a4", "letter", "a5", "a3"];
+
+/// The papers to choose from, and which is usual: one of them, or one more.
+fn papers(usual: &str) -> (Vec<Box<str>>, usize) {
+    let mut papers: Vec<Box<str>> = PAPERS.map(Into::into).to_vec();
+    let known = papers.iter().position(|paper| &**paper == usual);
+    let at = known.unwrap_or(papers.len());
+    if known.is_none() {
+        papers.push(usual.into());
+    }
+    (papers, at)
+}
+
 const READINGS: [&str; 3] = ["down the spine", "up the spine", "across if it fits"];
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -68,6 +81,7 @@ pub(crate) struct Print {
     kind: usize,
     /// Of the whole shelf, not of the one binder.
     all: bool,
+    papers: Vec<Box<str>>,
     paper: usize,
     reading: usize,
     spine: Field,
@@ -94,13 +108,20 @@ struct Made {
 impl Print {
     /// For this binder, or for the whole shelf with this binder chosen.
     pub(crate) fn of(desk: &Desk, binder: BinderId, page: usize, all: bool) -> Self {
+        let usual = &desk.settings.paper;
+        let (papers, paper) = papers(&usual.size);
         let mut print = Self {
             binder,
             page,
             kind: 0,
             all,
-            paper: 0,
-            reading: 0,
+            papers,
+            paper,
+            reading: match usual.label_reading {
+                Reading::Down => 0,
+                Reading::Up => 1,
+                Reading::Across => 2,
+            },
             spine: Field::default(),
             file: Field::default(),
             named: false,
@@ -138,7 +159,7 @@ impl Print {
     }
 
     fn paper(&self) -> Size {
-        parse_paper(PAPERS[self.paper]).unwrap_or(Size::A4)
+        parse_paper(&self.papers[self.paper]).unwrap_or(Size::A4)
     }
 
     /// Makes the document anew, after something was chosen.
@@ -189,7 +210,7 @@ impl Print {
         match self.row() {
             Row::Kind => self.kind = turn(self.kind, KINDS.len()),
             Row::Whose => self.all = !self.all,
-            Row::Paper => self.paper = turn(self.paper, PAPERS.len()),
+            Row::Paper => self.paper = turn(self.paper, self.papers.len()),
             Row::Reading => self.reading = turn(self.reading, READINGS.len()),
             Row::Spine | Row::File => return,
         }

@@ -261,7 +261,7 @@ impl Screen for Shelf {
             Intent::Find if self.can(desk, intent) => {
                 return Next::open(Find::open(desk));
             }
-            Intent::NewSet => return Next::open(NewSet::default()),
+            Intent::NewSet => return Next::open(NewSet::of(desk)),
             Intent::Print if self.can(desk, intent) => {
                 let binder = desk.collection().binder_at(self.chosen(desk));
                 let Some(binder) = binder.map(Binder::id) else {
@@ -278,7 +278,7 @@ impl Screen for Shelf {
                 return Next::open(List::open(desk, None));
             }
             Intent::Swap if self.can(desk, intent) => {
-                return Next::open(Swap::default());
+                return Next::open(Swap::of(desk));
             }
             Intent::Supplies if self.can(desk, intent) => {
                 let binder = desk.collection().binder_at(at).map(Binder::id);

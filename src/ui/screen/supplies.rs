@@ -54,6 +54,7 @@ impl Supplies {
             chosen: place.unwrap_or(0),
             ..Self::default()
         };
+        supplies.choice.thickness.sleeves = desk.settings.supplies.sleeves;
         supplies.refresh(desk);
         supplies
     }

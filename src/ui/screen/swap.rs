@@ -10,6 +10,7 @@ use ratatui::buffer::Buffer;
 use super::{Mouse, Next, Screen};
 use crate::report::{self, Stock};
 use crate::text;
+use crate::ui::clipboard::Copied;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::files;
@@ -47,6 +48,14 @@ struct Sheet {
 }
 
 impl Swap {
+    /// With as many spares kept as is usual.
+    pub(crate) fn of(desk: &Desk) -> Self {
+        Self {
+            keep: desk.settings.collecting.keep,
+            ..Self::default()
+        }
+    }
+
     pub(crate) fn is_asking(&self) -> bool {
         self.file.is_some()
     }
@@ -189,6 +198,13 @@ impl Screen for Swap {
 
     fn has_field(&self) -> bool {
         self.sheet.is_none() || self.file.is_some()
+    }
+
+    fn copied(&self, _: &Desk) -> Option<Copied> {
+        let lines = &self.sheet.as_ref()?.lines;
+        let lines: Vec<_> = lines.iter().map(Line::plain).collect();
+        let what = text::count(lines.len() as u64, "line", "lines");
+        Some(Copied::lines(what, lines.iter().map(String::as_str)))
     }
 
     fn can(&self, desk: &Desk, intent: Intent) -> bool {

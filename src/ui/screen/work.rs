@@ -1,6 +1,7 @@
 //! The work sheet beside the binder: the present deed is marked in the page; one key says that it
 //! is done. The sheet is planned anew from the truth each time, so work can stop anywhere.
 
+mod copy;
 mod ways;
 
 use ratatui::buffer::Buffer;
@@ -12,6 +13,7 @@ use crate::hand::{self, Ground};
 use crate::model::{BinderId, Change};
 use crate::plan::{Deed, Sheet, Way};
 use crate::text;
+use crate::ui::clipboard::Copied;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
@@ -147,7 +149,10 @@ impl Work {
         self.skipped.push(self.sheet.deeds[*at].clone());
         self.just_skipped = true;
         self.look(desk);
-        desk.say("Left for later; what can be done without it goes on. u brings it back");
+        let key = desk.key(Context::Work, Intent::Undo);
+        desk.say(format!(
+            "Left for later; what can be done without it goes on. {key} brings it back"
+        ));
     }
 
     /// The sheet stands below the binder.
@@ -227,7 +232,7 @@ impl Screen for Work {
         match intent {
             Intent::Done => desk.can_write() && !self.open.is_empty(),
             Intent::OtherWay => !self.open.is_empty(),
-            Intent::Skip => !self.open.is_empty(),
+            Intent::Skip | Intent::CopyOut => !self.open.is_empty(),
             _ => true,
         }
     }
@@ -290,6 +295,10 @@ impl Screen for Work {
             }
         }
         Next::Stay
+    }
+
+    fn copied(&self, desk: &Desk) -> Option<Copied> {
+        copy::deeds(self, desk)
     }
 
     /// What `undo` means here: a deed that was just left for later comes back; otherwise the last

@@ -55,6 +55,8 @@ impl Table {
             .args(args)
             .env_clear()
             .env("RINGBOUND_DATA", self.shelf())
+            // There is nothing of a person's own.
+            .env("XDG_CONFIG_HOME", self.path("config"))
             .current_dir(self.folder.path())
             .stdin(Stdio::null());
         command

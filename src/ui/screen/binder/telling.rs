@@ -13,9 +13,8 @@ use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
-/// The pocket in words: where it is, what it is for, what is in it, and every copy of that card.
-pub(super) fn draw(desk: &Desk, book: &Book<'_>, place: Place, area: Rect, buf: &mut Buffer) {
-    let (collection, theme) = (desk.collection(), desk.theme);
+/// The pocket in words: what it is for and what is in it; where it is, and every copy of that card.
+pub(super) fn words(collection: &Collection, book: &Book<'_>, place: Place) -> [String; 2] {
     let unit = book.ground.unit(collection, place);
     let subject = unit.printing();
     let what = match (subject, &unit.meaning) {
@@ -37,6 +36,12 @@ pub(super) fn draw(desk: &Desk, book: &Book<'_>, place: Place, area: Rect, buf: 
     if let Some(printing) = subject {
         second = format!("{second}. {}", copies_words(collection, printing, place));
     }
+    [first, second]
+}
+
+pub(super) fn draw(desk: &Desk, book: &Book<'_>, place: Place, area: Rect, buf: &mut Buffer) {
+    let theme = desk.theme;
+    let [first, second] = words(desk.collection(), book, place);
     let lines = [(first, Role::Strong), (second, Role::Text)];
     let width = usize::from(area.width);
     let tall = area.height > 2;

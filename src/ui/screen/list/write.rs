@@ -1,13 +1,12 @@
 //! A list as a file.
 
-use std::io::{self, Write};
-
 use super::List;
 use super::draw::{card_words, name, place_words, rarity};
 use crate::model::Collection;
 use crate::report::Listed;
 use crate::session::{Form, write_listed};
 use crate::text;
+use crate::ui::clipboard::Copied;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::files;
@@ -22,6 +21,17 @@ impl List {
         field.insert(&format!("{}.csv", name(self.asked)));
         field.begin_anew();
         self.file = Some(field);
+    }
+
+    /// The list as the file without a table would have it.
+    pub(super) fn to_copy(&self, desk: &Desk) -> Option<Copied> {
+        if self.shown.is_empty() {
+            return None;
+        }
+        let what = text::count(self.shown.len() as u64, "line", "lines");
+        let (heading, rows) = (self.heading(), self.shown.iter().copied());
+        let lines: Vec<_> = plain(desk.collection(), &heading, rows).collect();
+        Some(Copied::lines(what, lines.iter().map(String::as_str)))
     }
 
     pub(super) fn write(&mut self, desk: &mut Desk) {
@@ -40,7 +50,8 @@ impl List {
             if is_table {
                 write_listed(to, collection, rows, Form::Guarded)
             } else {
-                write_plain(to, collection, &self.heading(), rows)
+                (plain(collection, &self.heading(), rows))
+                    .try_for_each(|line| writeln!(to, "{}", text::safe(&line)))
             }
         });
         match written {
@@ -55,21 +66,18 @@ impl List {
 }
 
 /// A line a card, with a box to tick.
-fn write_plain(
-    to: &mut dyn Write,
+fn plain(
     collection: &Collection,
     heading: &str,
     rows: impl Iterator<Item = Listed>,
-) -> io::Result<()> {
-    writeln!(to, "{}", text::safe(heading))?;
-    for row in rows {
+) -> impl Iterator<Item = String> {
+    let lines = rows.map(|row| {
         let rarity = match rarity(collection, &row) {
             "" => String::new(),
             name => format!(" ({name})"),
         };
         let [place, _] = place_words(collection, &row);
-        let line = format!("[ ] {}{rarity}; {place}", card_words(collection, &row));
-        writeln!(to, "{}", text::safe(&line))?;
-    }
-    Ok(())
+        format!("[ ] {}{rarity}; {place}", card_words(collection, &row))
+    });
+    std::iter::once(heading.to_owned()).chain(lines)
 }

@@ -3,7 +3,7 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::{KINDS, Made, PAPERS, Print, READINGS, Row};
+use super::{KINDS, Made, Print, READINGS, Row};
 use crate::paper::{Area, Sheet, mm};
 use crate::text;
 use crate::ui::desk::Desk;
@@ -113,7 +113,7 @@ impl Print {
             Row::Kind => KINDS[self.kind].1.into(),
             Row::Whose if self.all => "the whole shelf".into(),
             Row::Whose => format!("{name} only"),
-            Row::Paper => format!("{}, {}", PAPERS[self.paper], self.paper()),
+            Row::Paper => format!("{}, {}", self.papers[self.paper], self.paper()),
             Row::Reading => READINGS[self.reading].into(),
             Row::Spine | Row::File => String::new(),
         }

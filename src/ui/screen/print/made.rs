@@ -1,7 +1,7 @@
 //! The document that the form asks for.
 
 use super::{Kind, Print};
-use crate::model::{Binder, Collection};
+use crate::model::Binder;
 use crate::paper::{
     Document, LabelLook, PageView, Size, Spine, Turn, basket_list, collection_sheet, index, labels,
     page_picture, pile_sheet, pocket_cards, spares_list, stand_ins, wants_list,
@@ -24,7 +24,7 @@ impl Print {
             ..ListFilter::default()
         };
         let listing = match self.kind() {
-            Kind::Labels => return self.labels(collection, binder),
+            Kind::Labels => return self.labels(desk, binder),
             Kind::Pockets => {
                 let gaps = listed(collection, Asked::Wants, filter);
                 let cards = stand_ins(collection, &gaps, Size::CARD);
@@ -72,7 +72,8 @@ impl Print {
         Ok(Document::Listing(listing))
     }
 
-    fn labels(&self, collection: &Collection, binder: &Binder) -> Result<Document, String> {
+    fn labels(&self, desk: &Desk, binder: &Binder) -> Result<Document, String> {
+        let collection = desk.collection();
         let spines: Vec<Spine> = if self.all {
             let shelf = collection.shelf();
             shelf.map(|binder| Spine::of(collection, binder)).collect()
@@ -92,6 +93,8 @@ impl Print {
         let look = LabelLook {
             spine,
             turn: [Turn::Down, Turn::Up, Turn::Across][self.reading],
+            margin: desk.settings.paper.label_margin,
+            foot: desk.settings.paper.label_foot,
             ..LabelLook::on(self.paper())
         };
         let drawn = labels(&spines, &look, &self.fonts);
