@@ -21,6 +21,7 @@ mod open;
 mod output;
 mod packs;
 mod pages;
+mod pictures;
 mod plan;
 mod print;
 mod recover;
@@ -34,7 +35,7 @@ mod swap;
 mod table;
 mod words;
 
-pub use args::Cli;
+pub use args::{Cli, PictureWord};
 pub use error::{CliError, Exit};
 pub use open::{ScreenRequest, close};
 
@@ -110,7 +111,7 @@ fn dispatch(
     }
     let at = open::Where::new(cli)?;
     let Some(command) = &cli.command else {
-        return open::screen(&at, terminal).map(Some);
+        return open::screen(&at, terminal, cli.pictures).map(Some);
     };
     match command {
         Command::Import { what } => import::run(what, &at, cli.json, out),
@@ -132,12 +133,13 @@ fn dispatch(
         Command::Fit(args) => fit::run(args, &at, cli.json, out),
         Command::Supplies(args) => supplies::run(args, &at, cli.json, out),
         Command::Rings(args) => rings::run(args, &at, cli.json, out),
+        Command::Pictures(args) => pictures::run(args, &at, cli.json, out),
         Command::Check(args) => check::run(args, &at, cli.json, out),
         Command::Recover(args) => recover::run(args, &at, cli.json, out),
         Command::Undo => steps::undo(&at, cli.json, out),
         Command::Redo => steps::redo(&at, cli.json, out),
         Command::History(args) => steps::history(args, &at, cli.json, out),
-        Command::Demo(args) => return demo::run(args, terminal, cli.json, out),
+        Command::Demo(args) => return demo::run(args, terminal, cli.pictures, cli.json, out),
         Command::ShellCompletions { .. } | Command::Man { .. } => return Ok(None),
     }
     .map(|()| None)

@@ -3,8 +3,8 @@
 use std::io::IsTerminal;
 use std::process::ExitCode;
 
-use ringbound::cli::{self, Face, ScreenRequest};
-use ringbound::ui::{self, Given, Look};
+use ringbound::cli::{self, Face, PictureWord, ScreenRequest};
+use ringbound::ui::{self, Given, Look, PictureMode};
 
 fn main() -> ExitCode {
     let cli = match cli::parse() {
@@ -24,6 +24,15 @@ fn screen(request: ScreenRequest) -> ExitCode {
         words: request.words(),
         prices: request.prices,
         prices_amiss: request.prices_amiss,
+        pictures: request.pictures,
+        picture_mode: match request.picture_mode {
+            PictureWord::Auto => PictureMode::Auto,
+            PictureWord::Off => PictureMode::Off,
+            PictureWord::Blocks => PictureMode::Blocks,
+            PictureWord::Kitty => PictureMode::Kitty,
+            PictureWord::Sixel => PictureMode::Sixel,
+            PictureWord::Iterm2 => PictureMode::Iterm2,
+        },
     };
     match ui::run(request.session, look, given) {
         Ok(ended) => {
