@@ -264,13 +264,16 @@ enum Omission {
     SyncOfFolder,
     /// The name is given before the file is whole.
     RenameTooEarly,
+    /// A record does not carry the checksum of the one before it.
+    ChainOfRecords,
 }
 
-const OMISSIONS: [Omission; 4] = [
+const OMISSIONS: [Omission; 5] = [
     Omission::SyncOfAppend,
     Omission::SyncBeforeRename,
     Omission::SyncOfFolder,
     Omission::RenameTooEarly,
+    Omission::ChainOfRecords,
 ];
 
 /// The places in a recording where it could be forgotten.
@@ -293,13 +296,39 @@ fn places(ops: &[Op], omission: Omission) -> Vec<usize> {
             (Op::Sync { .. }, Omission::SyncBeforeRename) => before_rename(*at),
             (Op::SyncFolder { .. }, Omission::SyncOfFolder) => after_rename(*at),
             (Op::Rename { .. }, Omission::RenameTooEarly) => true,
+            // The first record of all follows nothing, and says so.
+            (Op::Write { bytes, .. }, Omission::ChainOfRecords) => unchained(bytes) != *bytes,
             _ => false,
         })
         .collect()
 }
 
+/// A record whose checksum is right and which says nothing of the one before it. What is no record
+/// is left as it is.
+fn unchained(line: &[u8]) -> Vec<u8> {
+    const PREV: &str = "\"prev\":\"";
+    const SUM: &str = ",\"sum\":\"";
+    let text = String::from_utf8_lossy(line);
+    let place = text.find(PREV).filter(|_| text.starts_with("{\"seq\":"));
+    let (Some(prev), Some(sum)) = (place, text.rfind(SUM)) else {
+        return line.to_vec();
+    };
+    let mut text = text.into_owned();
+    let prev = prev + PREV.len();
+    text.replace_range(prev..prev + 8, "00000000");
+    let right = format!("{:08x}", crc32fast::hash(&text.as_bytes()[..sum]));
+    let sum = sum + SUM.len();
+    text.replace_range(sum..sum + 8, &right);
+    text.into_bytes()
+}
+
 fn plant(recording: &Recording, omission: Omission, at: usize) -> Recording {
     let (mut ops, mut kept) = (recording.ops.clone(), recording.kept.clone());
+    let states = recording.states.clone();
+    if let (Omission::ChainOfRecords, Op::Write { bytes, .. }) = (omission, &mut ops[at]) {
+        *bytes = unchained(bytes);
+        return Recording { ops, kept, states };
+    }
     let op = ops.remove(at);
     let told = kept.remove(at + 1);
     if omission == Omission::RenameTooEarly {
@@ -313,16 +342,13 @@ fn plant(recording: &Recording, omission: Omission, at: usize) -> Recording {
         // What was told after it is told now without it.
         kept[at] = told;
     }
-    Recording {
-        ops,
-        kept,
-        states: recording.states.clone(),
-    }
+    Recording { ops, kept, states }
 }
 
-/// The test of the test: a store that forgets one sync, or gives a name too early, is caught.
+/// The test of the test: a store that forgets one sync, gives a name too early, or does not chain
+/// its records, is caught.
 #[test]
-fn a_sync_that_is_forgotten_and_a_rename_too_early_are_caught() {
+fn a_sync_that_is_forgotten_a_rename_too_early_and_a_chain_that_breaks_are_caught() {
     let recording = record(&script::small_session());
     for omission in OMISSIONS {
         let places = places(&recording.ops, omission);

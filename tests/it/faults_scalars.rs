@@ -18,7 +18,7 @@ use crate::support::kept::clock;
 const MANY: usize = 64;
 const SHARE: usize = 8;
 
-fn scalars() -> Vec<char> {
+pub(crate) fn scalars() -> Vec<char> {
     ('\0'..=char::MAX).collect()
 }
 
@@ -136,7 +136,7 @@ fn draw(chunk: &[char], seen: &mut HashSet<char>) -> usize {
 }
 
 /// Whether the scalar fills a cell of its own and is shown as it is.
-fn is_visible(c: char) -> bool {
+pub(crate) fn is_visible(c: char) -> bool {
     let width = unicode_width::UnicodeWidthChar::width(c);
     width.is_some_and(|width| width > 0) && let_through(&c.to_string()).is_none()
 }
