@@ -61,10 +61,14 @@ pub enum Face {
 pub fn parse() -> Result<Cli, Exit> {
     Cli::try_parse().map_err(|e| {
         let usage = e.use_stderr();
+        if usage {
+            // It repeats the arguments, which may hold anything.
+            error::say_lines(&e.render().to_string());
+            return Exit::Usage;
+        }
         match e.print().and_then(|()| std::io::stdout().flush()) {
-            Err(e) if !usage => error::tell(&CliError::output("to standard output", e)),
-            _ if usage => Exit::Usage,
-            _ => Exit::Done,
+            Err(e) => error::tell(&CliError::output("to standard output", e)),
+            Ok(()) => Exit::Done,
         }
     })
 }

@@ -7,6 +7,7 @@ use ringbound::cli::{self, Face, PictureWord, ScreenRequest};
 use ringbound::ui::{self, Given, Look, PictureMode};
 
 fn main() -> ExitCode {
+    survive_file_size_limits();
     let cli = match cli::parse() {
         Ok(cli) => cli,
         Err(exit) => return exit.into(),
@@ -15,6 +16,17 @@ fn main() -> ExitCode {
     match cli::run(&cli, terminal) {
         Face::Done(exit) => exit.into(),
         Face::Screen(request) => screen(*request),
+    }
+}
+
+/// A write beyond a limit on the size of files (setrlimit(2), RLIMIT_FSIZE) comes with a signal that
+/// ends the process. Handled, the write fails instead, and what could not be kept is told.
+fn survive_file_size_limits() {
+    #[cfg(unix)]
+    {
+        use signal_hook::consts::SIGXFSZ;
+        // Nobody asks the flag. Where it cannot be had, the process ends as it did without.
+        signal_hook::flag::register(SIGXFSZ, Default::default()).ok();
     }
 }
 
