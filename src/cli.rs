@@ -22,6 +22,7 @@ mod open;
 mod output;
 mod packs;
 mod pages;
+mod pictures;
 mod plan;
 mod print;
 mod recover;
@@ -36,7 +37,7 @@ mod swap;
 mod table;
 mod words;
 
-pub use args::Cli;
+pub use args::{Cli, PictureWord};
 pub use error::{CliError, Exit};
 pub use log::note;
 pub use open::{ScreenRequest, close};
@@ -68,10 +69,14 @@ pub enum Face {
 pub fn parse(screen: &str) -> Result<Cli, Exit> {
     try_parse(screen).map_err(|e| {
         let usage = e.use_stderr();
+        if usage {
+            // It repeats the arguments, which may hold anything.
+            error::say_lines(&e.render().to_string());
+            return Exit::Usage;
+        }
         match e.print().and_then(|()| std::io::stdout().flush()) {
-            Err(e) if !usage => error::tell(&CliError::output("to standard output", e)),
-            _ if usage => Exit::Usage,
-            _ => Exit::Done,
+            Err(e) => error::tell(&CliError::output("to standard output", e)),
+            Ok(()) => Exit::Done,
         }
     })
 }
@@ -83,7 +88,7 @@ fn try_parse(screen: &str) -> Result<Cli, clap::Error> {
     let mut level = Some(&matches);
     while let Some(matches) = level {
         let ids = matches.ids().map(clap::Id::as_str);
-        let given = ids.filter(|id| matches.value_source(id) == Some(ValueSource::CommandLine));
+        let given = ids.filter(|id| matches.value_source(id) != Some(ValueSource::DefaultValue));
         cli.given.extend(given.map(str::to_owned));
         level = matches.subcommand().map(|(_, inner)| inner);
     }
@@ -153,12 +158,14 @@ fn dispatch(
         request
     };
     if let Some(Command::Demo(args)) = &cli.command {
-        let request = demo::run(args, settings, terminal, cli.json, out)?;
+        let request = demo::run(args, settings, terminal, cli.pictures, cli.json, out)?;
         return Ok(request.map(with_colours));
     }
     let at = open::Where::new(cli, settings)?;
     let Some(command) = &cli.command else {
-        return open::screen(&at, terminal).map(with_colours).map(Some);
+        return open::screen(&at, terminal, cli.pictures)
+            .map(with_colours)
+            .map(Some);
     };
     match command {
         Command::Import { what } => import::run(what, &at, cli.json, out),
@@ -180,6 +187,7 @@ fn dispatch(
         Command::Fit(args) => fit::run(args, &at, cli.json, out),
         Command::Supplies(args) => supplies::run(args, &at, cli.json, out),
         Command::Rings(args) => rings::run(args, &at, cli.json, out),
+        Command::Pictures(args) => pictures::run(args, &at, cli.json, out),
         Command::Check(args) => check::run(args, &at, cli.json, out),
         Command::Recover(args) => recover::run(args, &at, cli.json, out),
         Command::Undo => steps::undo(&at, cli.json, out),

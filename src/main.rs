@@ -3,11 +3,12 @@
 use std::io::IsTerminal;
 use std::process::ExitCode;
 
-use ringbound::cli::{self, Face, ScreenRequest};
+use ringbound::cli::{self, Face, PictureWord, ScreenRequest};
 use ringbound::settings::{Palette, Settings};
-use ringbound::ui::{self, Given, Theme};
+use ringbound::ui::{self, Given, PictureMode, Theme};
 
 fn main() -> ExitCode {
+    survive_file_size_limits();
     let cli = match cli::parse(&theme(None, &Settings::default()).look.to_string()) {
         Ok(cli) => cli,
         Err(exit) => return exit.into(),
@@ -25,6 +26,17 @@ fn theme(asked: Option<Palette>, settings: &Settings) -> Theme {
     Theme::choose(|name| std::env::var(name).ok(), asked, settings)
 }
 
+/// A write beyond a limit on the size of files (setrlimit(2), RLIMIT_FSIZE) comes with a signal that
+/// ends the process. Handled, the write fails instead, and what could not be kept is told.
+fn survive_file_size_limits() {
+    #[cfg(unix)]
+    {
+        use signal_hook::consts::SIGXFSZ;
+        // Nobody asks the flag. Where it cannot be had, the process ends as it did without.
+        signal_hook::flag::register(SIGXFSZ, Default::default()).ok();
+    }
+}
+
 fn screen(request: ScreenRequest) -> u8 {
     let theme = theme(request.asked, &request.settings);
     let given = Given {
@@ -32,6 +44,15 @@ fn screen(request: ScreenRequest) -> u8 {
         prices: request.prices,
         prices_amiss: request.prices_amiss,
         settings: request.settings,
+        pictures: request.pictures,
+        picture_mode: match request.picture_mode {
+            PictureWord::Auto => PictureMode::Auto,
+            PictureWord::Off => PictureMode::Off,
+            PictureWord::Blocks => PictureMode::Blocks,
+            PictureWord::Kitty => PictureMode::Kitty,
+            PictureWord::Sixel => PictureMode::Sixel,
+            PictureWord::Iterm2 => PictureMode::Iterm2,
+        },
     };
     cli::note(&format!("the screen: {}", theme.look));
     match ui::run(request.session, theme, given) {

@@ -59,6 +59,20 @@ impl Palette {
     }
 }
 
+/// How pictures of cards are shown.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Pictures {
+    /// As the terminal can.
+    #[default]
+    Auto,
+    Off,
+    /// Two points of colour in each cell.
+    Blocks,
+    Kitty,
+    Sixel,
+    Iterm2,
+}
+
 /// Everything that can be set. The default is what holds without a file.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Settings {
@@ -81,8 +95,7 @@ pub struct Screen {
     /// `None` is for what the locale says.
     pub ascii: Option<bool>,
     pub mouse: bool,
-    /// Pictures of cards, where there are any and the terminal can show them.
-    pub pictures: bool,
+    pub pictures: Pictures,
 }
 
 impl Default for Screen {
@@ -91,7 +104,7 @@ impl Default for Screen {
             palette: Palette::Auto,
             ascii: None,
             mouse: true,
-            pictures: true,
+            pictures: Pictures::Auto,
         }
     }
 }

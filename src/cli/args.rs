@@ -5,16 +5,15 @@ mod files;
 mod layout;
 mod pile;
 mod print;
+mod settings;
 mod supplies;
 mod usual;
 
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 
-use clap::builder::{OsStringValueParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use crate::intake::hint;
 use crate::settings::Palette;
 
 pub(super) use care::{CheckArgs, HistoryArgs, RecoverArgs};
@@ -29,9 +28,12 @@ pub(super) use pile::{Narrow, PacksArgs, RunsArgs, SortPileArgs, SparesArgs, Swa
 pub(super) use print::{
     FormatWord, LabelArgs, PageArgs, PaperArgs, PocketArgs, Print, ReadingWord, ShoppingArgs,
 };
+pub use settings::PictureWord;
+use settings::path;
+pub(super) use settings::{SettingsArgs, colours};
 pub(super) use supplies::{
-    CompareArgs, FitArgs, MeasureArgs, PriceArgs, RingsArgs, SleevesWord, SuppliesArgs,
-    SuppliesCommand,
+    CompareArgs, CountedArgs, FitArgs, MeasureArgs, PriceArgs, RingsArgs, SleevesWord,
+    SuppliesArgs, SuppliesCommand,
 };
 
 const EXIT_CODES: &str = "\
@@ -122,7 +124,7 @@ pub struct Cli {
     )]
     pub log: Option<PathBuf>,
 
-    /// Colours of the screen: auto, dark, light or none [env: RINGBOUND_COLOURS=]
+    /// Colours of the screen: auto, dark, light or none [env: RINGBOUND_COLOURS]
     #[arg(long, global = true, alias = "colors", value_name = "WORD", value_parser = colours)]
     pub colours: Option<Palette>,
 
@@ -130,29 +132,23 @@ pub struct Cli {
     #[arg(long, global = true)]
     pub json: bool,
 
-    /// The arguments that were given, by their names.
+    /// How pictures of cards are shown on the screen
+    #[arg(
+        long,
+        env = "RINGBOUND_PICTURES",
+        hide_env_values = true,
+        value_enum,
+        default_value = "auto",
+        value_name = "HOW"
+    )]
+    pub pictures: PictureWord,
+
+    /// The arguments that were given, here or in the environment, by their names.
     #[arg(skip)]
     pub given: BTreeSet<String>,
 
     #[command(subcommand)]
     pub command: Option<Command>,
-}
-
-/// A path; an empty one is none, as in the environment.
-fn path() -> impl TypedValueParser<Value = PathBuf> {
-    OsStringValueParser::new().map(PathBuf::from)
-}
-
-/// The colours of a word, on the command line or in the environment.
-pub(super) fn colours(word: &str) -> Result<Palette, String> {
-    Palette::of(word).ok_or_else(|| {
-        let words = Palette::WORDS.map(|(word, _)| word);
-        format!(
-            "write {}{}",
-            words.join(", "),
-            hint(word, words.into_iter())
-        )
-    })
 }
 
 fn joined(examples: &str, codes: &str) -> String {
@@ -210,6 +206,8 @@ pub enum Command {
     Supplies(SuppliesArgs),
     /// Say which rings a binder has
     Rings(RingsArgs),
+    /// Which cards have pictures of their own, and which files are no card's
+    Pictures(PicturesArgs),
     /// Is the collection whole?
     Check(CheckArgs),
     /// Go back to an older snapshot, or decide about a hand edit; lists what is kept
@@ -239,6 +237,21 @@ pub enum Command {
         #[arg(long, value_name = "DIR")]
         into: Option<PathBuf>,
     },
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  ringbound pictures             what there is, and which files fit no card
+  ringbound pictures --read      and whether each can be read
+
+The folder is pictures in the folder of the collection. In it a folder for each set, called by its
+code; in that a file for each card, called by its number, or by number and finish:
+  FEN/12.png, FEN/12 reverse.jpg, FEN/007.webp")]
+pub struct PicturesArgs {
+    /// Read every picture, to see whether it can be
+    #[arg(long)]
+    pub read: bool,
 }
 
 #[derive(Debug, Args)]
@@ -356,22 +369,6 @@ fn from_one(word: &str) -> Result<usize, String> {
         Ok(number) if number > 0 => Ok(number),
         _ => Err("write a whole number from 1".into()),
     }
-}
-
-#[derive(Debug, Args)]
-#[command(after_help = "\
-Examples:
-  ringbound settings                           the path, and what differs from what is built in
-  ringbound settings --example                 a file with every entry, with comments
-  ringbound --settings other.toml settings     is this file right?
-
-The file holds keys, colours, signs, and what is usual for you: paper, currency, finishes. Keep in
-it only what you change. An option goes before the environment, and that before the file. With a
-file that cannot be taken nothing is begun, but check and recover, and each wrong line is told.")]
-pub struct SettingsArgs {
-    /// Write a file with every entry as it is built in, with comments
-    #[arg(long)]
-    pub example: bool,
 }
 
 #[derive(Debug, Args)]

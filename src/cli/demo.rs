@@ -1,6 +1,6 @@
 //! `demo`: an invented collection, to try the program on. Nothing of it is kept.
 
-use super::args::DemoArgs;
+use super::args::{DemoArgs, PictureWord};
 use super::error::CliError;
 use super::log;
 use super::open::{self, ScreenRequest, ensure_terminal};
@@ -15,6 +15,7 @@ pub(super) fn run(
     args: &DemoArgs,
     settings: Settings,
     terminal: bool,
+    picture_mode: PictureWord,
     json: bool,
     out: &mut Output,
 ) -> Result<Option<Box<ScreenRequest>>, CliError> {
@@ -43,6 +44,8 @@ pub(super) fn run(
         prices_amiss: Vec::new(),
         settings,
         asked: None,
+        pictures: None,
+        picture_mode,
         scratch: Some(scratch),
     })))
 }

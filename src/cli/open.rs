@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::rc::Rc;
 
-use super::args::Cli;
+use super::args::{Cli, PictureWord};
 use super::error::{CliError, say};
 use super::folder;
 use super::log;
@@ -37,6 +37,9 @@ pub struct ScreenRequest {
     pub settings: Settings,
     /// The colours that an option names.
     pub asked: Option<Palette>,
+    /// The folder of the cards' pictures, if there is one.
+    pub pictures: Option<PathBuf>,
+    pub picture_mode: PictureWord,
     /// The folder of an invented collection. It is thrown away when this is dropped.
     pub scratch: Option<tempfile::TempDir>,
 }
@@ -60,6 +63,11 @@ pub(super) fn clock() -> Clock {
 impl Where {
     pub(super) fn new(cli: &Cli, settings: Settings) -> Result<Self, CliError> {
         folder::find(cli.data.as_deref()).map(|dir| Self { dir, settings })
+    }
+
+    /// Where pictures of cards are looked for.
+    pub(super) fn pictures(&self) -> PathBuf {
+        self.dir.join("pictures")
     }
 
     /// What there is to tell comes with it.
@@ -176,7 +184,11 @@ pub(super) fn binder<'c>(collection: &'c Collection, name: &str) -> Result<&'c B
 }
 
 /// The collection for the screen, which tells itself what there is to tell.
-pub(super) fn screen(at: &Where, terminal: bool) -> Result<Box<ScreenRequest>, CliError> {
+pub(super) fn screen(
+    at: &Where,
+    terminal: bool,
+    picture_mode: PictureWord,
+) -> Result<Box<ScreenRequest>, CliError> {
     ensure_terminal(terminal)?;
     let (session, notices) = at.open(Open::ForWriting).map_err(CliError::damaged)?;
     let currency = at.settings.supplies.currency;
@@ -188,6 +200,8 @@ pub(super) fn screen(at: &Where, terminal: bool) -> Result<Box<ScreenRequest>, C
         prices_amiss,
         settings: at.settings.clone(),
         asked: None,
+        pictures: Some(at.pictures()).filter(|folder| folder.is_dir()),
+        picture_mode,
         scratch: None,
     }))
 }

@@ -10,7 +10,7 @@ pub(super) enum Value<'t> {
     Whole(i64),
     Part(f64),
     Yes(bool),
-    List(Vec<Value<'t>>),
+    List(Vec<Self>),
     /// A date, a table, or a number that is too large.
     Other,
 }

@@ -7,6 +7,7 @@ use ratatui::layout::Rect;
 
 use super::clipboard::{self, Copied};
 use super::files;
+use super::gallery::Gallery;
 use super::intent::Intent;
 use super::keymap::{Context, Keymap};
 use super::screen::binder::OpenBinder;
@@ -79,6 +80,8 @@ pub(super) struct Desk {
     pub(super) mouse: bool,
     /// On its way to the clipboard.
     pub(super) clipboard: Option<String>,
+    /// Where pictures are shown.
+    pub(super) gallery: Option<Gallery>,
     /// Built when first needed; taken away when the catalogue may have changed.
     finder: Option<Finder>,
 }
@@ -99,6 +102,7 @@ impl Desk {
             mouse: true,
             clipboard: None,
             finder: None,
+            gallery: None,
             prices: PriceList::default(),
             prices_amiss: Vec::new(),
         }

@@ -307,7 +307,7 @@ impl Intent {
             Self::Skip => "leave it for later: the card cannot be found",
             Self::OtherWay => "choose anew: two passes or hand to hand, pages moved or left",
             Self::Print => "labels, lists and sheets on paper",
-            Self::CopyOut => "what is chosen, as words, to the clipboard of the terminal",
+            Self::CopyOut => "what is chosen, as words, to the terminal's clipboard",
             Self::Mouse => "leave the mouse to the terminal, to select with, or take it back",
             Self::History => "what was done, and going back to any point of it",
             Self::Find => "find a card by number or name, over all binders",

@@ -1,15 +1,17 @@
 //! The loop: wait, take all that has come in, draw once.
 
 use std::io;
-use std::sync::mpsc::{Receiver, RecvTimeoutError};
+use std::path::PathBuf;
+use std::sync::mpsc::{self, Receiver, RecvTimeoutError, Sender};
 use std::time::Duration;
 
 use crossterm::event::Event;
 
 use super::app::{App, Flow};
 use super::events::{self, Wake};
+use super::gallery::{Asker, Maker, PictureMode};
 use super::terminal::Screen;
-use super::theme::Theme;
+use super::theme::{Look, Theme};
 use crate::session::Session;
 use crate::settings::Settings;
 use crate::supplies::PriceList;
@@ -42,6 +44,9 @@ pub struct Given {
     /// What could not be taken of the price list.
     pub prices_amiss: Vec<String>,
     pub settings: Settings,
+    /// The folder of the cards' pictures, if there is one.
+    pub pictures: Option<PathBuf>,
+    pub picture_mode: PictureMode,
 }
 
 /// Shows the collection until the person leaves.
@@ -49,18 +54,24 @@ pub struct Given {
 /// # Errors
 /// The terminal cannot be had. What was committed until then is kept.
 pub fn run(session: Session, theme: Theme, given: Given) -> Result<Ended, UiError> {
-    let wakes = events::listen()?;
+    let (out, wakes) = mpsc::channel();
+    events::signals(&out)?;
     let mut screen = Screen::enter()?;
+    let asker = asker(theme.look, &given, &out)?;
+    events::input(out)?;
     let size = screen.size()?;
     let mut app = App::new(session, theme, (size.width, size.height))
         .with_settings(given.settings)
         .with_prices(given.prices, given.prices_amiss)
         .in_folder(std::env::current_dir().ok());
+    if asker.is_some() {
+        app = app.with_pictures();
+    }
     if let Some(words) = given.words {
         app.tell(words);
     }
-    screen.draw(&app)?;
-    let signal = serve(&wakes, &mut screen, &mut app);
+    draw(&mut screen, &mut app, asker.as_ref())?;
+    let signal = serve(&wakes, &mut screen, &mut app, asker.as_ref());
     drop(screen);
     Ok(Ended {
         session: app.into_session(),
@@ -68,7 +79,35 @@ pub fn run(session: Session, theme: Theme, given: Given) -> Result<Ended, UiErro
     })
 }
 
-fn serve(wakes: &Receiver<Wake>, screen: &mut Screen, app: &mut App) -> io::Result<Option<i32>> {
+/// The way to the pictures, where there are some and the terminal can show them. It is asked only
+/// then, and before anything else reads from it.
+fn asker(look: Look, given: &Given, out: &Sender<Wake>) -> io::Result<Option<Asker>> {
+    let Some(folder) = given.pictures.clone() else {
+        return Ok(None);
+    };
+    let Some(maker) = Maker::for_terminal(given.picture_mode, look) else {
+        return Ok(None);
+    };
+    let out = out.clone();
+    let send = move |made| out.send(Wake::Picture(made)).is_ok();
+    Asker::start(maker, folder, send).map(Some)
+}
+
+/// Draws a frame, and asks for the pictures that it lacks.
+fn draw(screen: &mut Screen, app: &mut App, asker: Option<&Asker>) -> io::Result<()> {
+    screen.draw(app)?;
+    if let Some(asker) = asker {
+        asker.ask(app.pictures_wanted());
+    }
+    Ok(())
+}
+
+fn serve(
+    wakes: &Receiver<Wake>,
+    screen: &mut Screen,
+    app: &mut App,
+    asker: Option<&Asker>,
+) -> io::Result<Option<i32>> {
     loop {
         let mut flow = Flow::Same;
         // Only while a pointer rests at an edge with something in hand is there a time to wake.
@@ -90,11 +129,13 @@ fn serve(wakes: &Receiver<Wake>, screen: &mut Screen, app: &mut App) -> io::Resu
         while let Some(wake) = next {
             let then = match wake {
                 Wake::Input(event) => app.handle(&event),
+                Wake::Picture(made) => app.take_picture(made),
                 Wake::InputEnded => return Ok(None),
                 Wake::End(signal) => return Ok(Some(signal)),
                 Wake::Stop => Flow::Suspend,
                 Wake::Continued => {
                     screen.retake()?;
+                    app.forget_pictures();
                     Flow::DrawAnew
                 }
             };
@@ -122,6 +163,6 @@ fn serve(wakes: &Receiver<Wake>, screen: &mut Screen, app: &mut App) -> io::Resu
         if let Some(text) = app.take_clipboard() {
             screen.copy(&text)?;
         }
-        screen.draw(app)?;
+        draw(screen, app, asker)?;
     }
 }

@@ -26,10 +26,12 @@ use ratatui::buffer::Buffer;
 
 use super::clipboard::Copied;
 use super::desk::{Desk, Tone};
+use super::gallery::Pictured;
 use super::intent::Intent;
 use super::keymap::Context;
 use crate::hand::Ground;
-use crate::model::Place;
+use crate::model::{Place, PrintingId};
+use crate::report;
 
 /// One screen of the stack. What a screen does not say stays as it is here.
 pub(crate) trait Screen: Debug {
@@ -116,6 +118,11 @@ pub(crate) trait Screen: Debug {
         false
     }
 
+    /// Where the pictures of cards may stand, once the screen is drawn.
+    fn pictures(&self, _: &Desk) -> Vec<Pictured> {
+        Vec::new()
+    }
+
     fn draw(&self, desk: &Desk, buf: &mut Buffer);
 }
 
@@ -142,6 +149,18 @@ impl Next {
 
     pub(crate) fn instead(screen: impl Screen + 'static) -> Self {
         Self::Instead(Box::new(screen))
+    }
+
+    /// To the pocket that is meant for a printing, if there is one.
+    pub(crate) fn to_pocket(desk: &mut Desk, printing: PrintingId, place: Option<Place>) -> Self {
+        match place {
+            Some(place) => Self::GoTo(Ground::real(place.binder), place),
+            None => {
+                let words = report::printing_words(desk.collection(), printing);
+                desk.warn(format!("No pocket is meant for {words}"));
+                Self::Stay
+            }
+        }
     }
 }
 

@@ -22,8 +22,8 @@ pub(crate) struct Pty {
     /// How the terminal was set before the program came.
     set: String,
     output: Receiver<Vec<u8>>,
-    /// Everything that was written to the terminal.
-    pub(crate) written: Vec<u8>,
+    /// Every byte that the program has sent.
+    pub(crate) sent: Vec<u8>,
 }
 
 impl Pty {
@@ -74,22 +74,13 @@ impl Pty {
             master: pair.master,
             set,
             output,
-            written: Vec::new(),
+            sent: Vec::new(),
         }
     }
 
     fn take(&mut self, bytes: &[u8]) {
-        self.written.extend_from_slice(bytes);
         self.screen.process(bytes);
-    }
-
-    /// Reads on until these bytes have been written to the terminal.
-    pub(crate) fn until_written(&mut self, bytes: &str) {
-        let bytes = bytes.as_bytes();
-        while !self.written.windows(bytes.len()).any(|part| part == bytes) {
-            let more = self.output.recv_timeout(PATIENCE).unwrap();
-            self.take(&more);
-        }
+        self.sent.extend_from_slice(bytes);
     }
 
     pub(crate) fn send(&mut self, bytes: &str) {
@@ -121,6 +112,15 @@ impl Pty {
                     self.contents()
                 ),
             }
+        }
+    }
+
+    /// Reads on until the program has sent these bytes, whether or not they are seen.
+    pub(crate) fn until_sent(&mut self, words: &str) {
+        let words = words.as_bytes();
+        while !self.sent.windows(words.len()).any(|part| part == words) {
+            let bytes = self.output.recv_timeout(PATIENCE).unwrap();
+            self.take(&bytes);
         }
     }
 

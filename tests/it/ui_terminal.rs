@@ -470,7 +470,7 @@ fn the_chosen_pocket_goes_to_the_clipboard_in_words() {
     pty.until("Sent to the terminal's clipboard: the pocket in words");
     let words = "FEN\n1 Mire\u{241b}]52;c;eA==\u{2407} Lamp: a gap\n\
                  page 1, front, row 1, pocket 1. No copy yet";
-    pty.until_written(&clipboard(words));
+    pty.until_sent(&clipboard(words));
     pty.send("q");
     assert_eq!(pty.ended(), 0);
     pty.assert_restored();

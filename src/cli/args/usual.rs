@@ -1,12 +1,12 @@
 //! What the settings say where the arguments say nothing.
 
 use super::{
-    BinderArgs, Cli, Command, ExportWhat, Import, LabelArgs, MeasureArgs, OpeningWord, Print,
-    ReadingWord, Sides, SleevesWord, SuppliesCommand, WorkingWord,
+    BinderArgs, Cli, Command, ExportWhat, Import, LabelArgs, MeasureArgs, OpeningWord, PictureWord,
+    Print, ReadingWord, Sides, SleevesWord, SuppliesCommand, WorkingWord,
 };
 use crate::model::Opening;
 use crate::plan::Working;
-use crate::settings::{Reading, Settings};
+use crate::settings::{Pictures, Reading, Settings};
 use crate::supplies::Sleeves;
 
 impl Cli {
@@ -17,10 +17,26 @@ impl Cli {
             settings,
             is_given: &|name| given.contains(name),
         };
+        usual.put(
+            "pictures",
+            &mut self.pictures,
+            pictures(settings.screen.pictures),
+        );
         if let Some(command) = &mut self.command {
             usual.fill(command);
         }
         self.given = given;
+    }
+}
+
+fn pictures(usual: Pictures) -> PictureWord {
+    match usual {
+        Pictures::Auto => PictureWord::Auto,
+        Pictures::Off => PictureWord::Off,
+        Pictures::Blocks => PictureWord::Blocks,
+        Pictures::Kitty => PictureWord::Kitty,
+        Pictures::Sixel => PictureWord::Sixel,
+        Pictures::Iterm2 => PictureWord::Iterm2,
     }
 }
 
@@ -54,7 +70,7 @@ impl Usual<'_> {
             Command::Fit(args) => self.measure(&mut args.measure),
             Command::Supplies(args) => match &mut args.command {
                 Some(SuppliesCommand::Compare(args)) => self.measure(&mut args.measure),
-                None => self.measure(&mut args.measure),
+                None => self.measure(&mut args.counted.measure),
             },
             Command::Print { what } => self.print(what),
             _ => {}
@@ -106,7 +122,7 @@ impl Usual<'_> {
             Print::Swap { swap, .. } => self.put("keep", &mut swap.keep, collecting.keep),
             Print::Sheet { plan, .. } => self.working(&mut plan.working),
             Print::Pile { pile, .. } => self.put("places", &mut pile.places, collecting.heaps),
-            Print::Shopping(args) => self.measure(&mut args.measure),
+            Print::Shopping(args) => self.measure(&mut args.counted.measure),
             _ => {}
         }
         let paper = what.paper_mut();

@@ -4,6 +4,7 @@
 mod carry;
 mod cursor;
 mod draw;
+mod pictured;
 mod pointer;
 mod rooms;
 mod telling;
@@ -24,6 +25,7 @@ use crate::report;
 use crate::ui::book::Book;
 use crate::ui::clipboard::Copied;
 use crate::ui::desk::{Desk, Tone};
+use crate::ui::gallery::Pictured;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
 use carry::Hand;
@@ -361,14 +363,9 @@ impl Screen for OpenBinder {
         })
     }
 
-    /// The pocket in words.
     fn copied(&self, desk: &Desk) -> Option<Copied> {
         let (book, place) = (self.book(desk)?, self.place(desk)?);
-        let words = telling::words(desk.collection(), &book, place);
-        let name = book.binder.name();
-        let [what, at] = words.each_ref().map(String::as_str);
-        let lines = [name, what, at].into_iter();
-        (!self.is_carrying()).then(|| Copied::lines("the pocket in words", lines))
+        (self.hand.is_none()).then(|| telling::copied(desk, &book, place))
     }
 
     fn stand_on(&mut self, desk: &Desk, ground: Ground) {
@@ -383,6 +380,10 @@ impl Screen for OpenBinder {
 
     fn turn(&mut self, desk: &mut Desk) -> bool {
         self.turn_on(desk)
+    }
+
+    fn pictures(&self, desk: &Desk) -> Vec<Pictured> {
+        self.pictured(desk)
     }
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {

@@ -5,7 +5,6 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::{Mouse, Next, Screen};
-use crate::hand::Ground;
 use crate::model::{Collection, Place, PrintingId};
 use crate::report::{self, Hit};
 use crate::ui::desk::Desk;
@@ -63,14 +62,7 @@ impl Find {
             desk.say("Type a number or a part of a name");
             return Next::Stay;
         };
-        match found.place {
-            Some(place) => Next::GoTo(Ground::real(place.binder), place),
-            None => {
-                let words = report::printing_words(desk.collection(), found.printing);
-                desk.warn(format!("No pocket is meant for {words}"));
-                Next::Stay
-            }
-        }
+        Next::to_pocket(desk, found.printing, found.place)
     }
 
     fn window(&self, desk: &Desk) -> Rect {

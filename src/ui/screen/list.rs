@@ -10,7 +10,6 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::{Mouse, Next, Screen};
-use crate::hand::Ground;
 use crate::model::{BinderId, Collection};
 use crate::report::{self, Asked, ListFilter, Listed};
 use crate::ui::clipboard::Copied;
@@ -92,7 +91,7 @@ impl List {
             return self.refresh(desk);
         }
         let sign = if more { '+' } else { '-' };
-        let _ = self.key(desk, &KeyEvent::from(KeyCode::Char(sign)));
+        self.key(desk, &KeyEvent::from(KeyCode::Char(sign)));
     }
 
     fn go(&self, desk: &mut Desk) -> Next {
@@ -100,17 +99,10 @@ impl List {
             desk.say("Nothing is on this list");
             return Next::Stay;
         };
-        match row.place {
-            Some(place) => {
-                desk.left_list = Some((place.binder, Box::new(self.clone())));
-                Next::GoTo(Ground::real(place.binder), place)
-            }
-            None => {
-                let words = report::printing_words(desk.collection(), row.printing);
-                desk.warn(format!("No pocket is meant for {words}"));
-                Next::Stay
-            }
+        if let Some(place) = row.place {
+            desk.left_list = Some((place.binder, Box::new(self.clone())));
         }
+        Next::to_pocket(desk, row.printing, row.place)
     }
 
     /// The list is shown a screenful at a time.

@@ -7,6 +7,7 @@ use crate::model::{Collection, Meaning, Place, PocketState, PrintingId};
 use crate::report;
 use crate::text;
 use crate::ui::book::Book;
+use crate::ui::clipboard::Copied;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
@@ -37,6 +38,13 @@ pub(super) fn words(collection: &Collection, book: &Book<'_>, place: Place) -> [
         second = format!("{second}. {}", copies_words(collection, printing, place));
     }
     [first, second]
+}
+
+/// The same with the binder's name, for the clipboard.
+pub(super) fn copied(desk: &Desk, book: &Book<'_>, place: Place) -> Copied {
+    let [what, at] = words(desk.collection(), book, place);
+    let lines = [book.binder.name(), &what, &at];
+    Copied::lines("the pocket in words", lines)
 }
 
 pub(super) fn draw(desk: &Desk, book: &Book<'_>, place: Place, area: Rect, buf: &mut Buffer) {

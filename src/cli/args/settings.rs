@@ -1,0 +1,59 @@
+//! Arguments of the settings, and of what they may say too.
+
+use std::path::PathBuf;
+
+use clap::builder::{OsStringValueParser, TypedValueParser};
+use clap::{Args, ValueEnum};
+
+use crate::intake::hint;
+use crate::settings::Palette;
+
+/// A path; an empty one is none, as in the environment.
+pub(super) fn path() -> impl TypedValueParser<Value = PathBuf> {
+    OsStringValueParser::new().map(PathBuf::from)
+}
+
+/// The colours of a word, on the command line or in the environment.
+pub(in crate::cli) fn colours(word: &str) -> Result<Palette, String> {
+    Palette::of(word).ok_or_else(|| {
+        let words = Palette::WORDS.map(|(word, _)| word);
+        format!(
+            "write {}{}",
+            words.join(", "),
+            hint(word, words.into_iter())
+        )
+    })
+}
+
+/// How pictures of cards are shown on the screen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum PictureWord {
+    /// As the terminal can
+    Auto,
+    /// Not at all
+    Off,
+    /// Two points of colour in each cell
+    Blocks,
+    /// By the graphics protocol of kitty
+    Kitty,
+    /// By sixels
+    Sixel,
+    /// By the inline images of iTerm2
+    Iterm2,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  ringbound settings                           the path, and what differs from what is built in
+  ringbound settings --example                 a file with every entry, with comments
+  ringbound --settings other.toml settings     is this file right?
+
+The file holds keys, colours, signs, and what is usual for you: paper, currency, finishes. Keep in
+it only what you change. An option goes before the environment, and that before the file. With a
+file that cannot be taken nothing is begun, but check and recover, and each wrong line is told.")]
+pub struct SettingsArgs {
+    /// Write a file with every entry as it is built in, with comments
+    #[arg(long)]
+    pub example: bool,
+}
