@@ -50,11 +50,12 @@ pub(super) fn run(
     out: &mut Output,
 ) -> Result<(), CliError> {
     if at.is_missing() {
-        return tell(&[], &Beside::default(), json, out);
+        return tell(&[], &Beside::default(), false, json, out);
     }
     if let Some(how) = wanted(args) {
         go_back(how, at)?;
     }
+    let mut is_later = false;
     let problems: Vec<_> = match at.open(Open::ForReading) {
         Err(e) => vec![e.to_string()],
         Ok((_, notices)) => {
@@ -63,6 +64,7 @@ pub(super) fn run(
             for notice in others {
                 say(&format!("warning: {notice}"));
             }
+            is_later = problems.iter().any(|p| matches!(p, Notice::Later { .. }));
             if let Some(hint) = problems.first().and_then(way_on) {
                 say(&format!("hint: {hint}"));
             }
@@ -70,7 +72,7 @@ pub(super) fn run(
         }
     };
     let beside = at.beside().map_err(CliError::damaged)?;
-    tell(&problems, &beside, json, out)
+    tell(&problems, &beside, is_later, json, out)
 }
 
 fn wanted(args: &RecoverArgs) -> Option<Open> {
@@ -142,6 +144,7 @@ fn go_back(how: Open, at: &Where) -> Result<(), CliError> {
 fn tell(
     problems: &[String],
     beside: &Beside,
+    is_later: bool,
     json: bool,
     out: &mut Output,
 ) -> Result<(), CliError> {
@@ -160,7 +163,7 @@ fn tell(
         });
     }
     verdict(problems, out)?;
-    tell_older(&beside.older, out)?;
+    tell_older(&beside.older, is_later, out)?;
     tell_aside(&beside.aside, out)
 }
 
@@ -176,12 +179,16 @@ pub(super) fn verdict(problems: &[String], out: &mut Output) -> Result<(), CliEr
     Ok(())
 }
 
-fn tell_older(older: &[Older], out: &mut Output) -> Result<(), CliError> {
+/// Beside a file of a later version nothing is changed, so there is no going back either.
+fn tell_older(older: &[Older], is_later: bool, out: &mut Output) -> Result<(), CliError> {
     out.line("")?;
     if older.is_empty() {
         return out.line("No older snapshot is kept yet.");
     }
-    out.line("Older snapshots, the newest first; ringbound recover --restore RECORD goes back:")?;
+    out.line(match is_later {
+        true => "Older snapshots, the newest first:",
+        false => "Older snapshots, the newest first; ringbound recover --restore RECORD goes back:",
+    })?;
     let mut table = Table::new(&[
         ("record", Align::Right),
         ("written", Align::Left),

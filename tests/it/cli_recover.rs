@@ -150,7 +150,7 @@ fn a_collection_of_a_later_version_is_read_as_far_as_this_one_can() {
     The collection is not whole:
     a later version of this program wrote <folder>/shelf/journal (version 2 of its format). The collection is shown as <folder>/shelf/collection.json has it; nothing was changed
 
-    Older snapshots, the newest first; ringbound recover --restore RECORD goes back:
+    Older snapshots, the newest first:
     record  written               sets  copies
          1  <time>     1       0
     -- told --

@@ -4,7 +4,7 @@ use std::str::FromStr;
 
 use super::{Begin, Order, Pick, Room, Section, Size, What};
 use crate::layout::{default_format, parse_grid, parse_pocket};
-use crate::model::{Opening, PageFormat};
+use crate::model::{Opening, PageFormat, limits};
 
 /// Why a line is no section; the text says what would be right.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -37,6 +37,9 @@ fn tokens(line: &str) -> Result<Vec<Token>, SectionError> {
     let is_unseen = |c: char| c.is_control() && c != '\t';
     if line.chars().any(is_unseen) || line.split('"').skip(1).step_by(2).any(|w| w.contains('\t')) {
         return wrong("a section is one line of words, without control characters");
+    }
+    if line.len() > limits::RULE {
+        return wrong(format!("a section has at most {} bytes", limits::RULE));
     }
     let mut chars = line.chars().peekable();
     while let Some(c) = chars.next() {
@@ -286,6 +289,14 @@ fn range(tokens: &[Token]) -> Result<(Box<str>, Box<str>), SectionError> {
 }
 
 fn keepsake(tokens: &[Token]) -> Result<(u32, Box<str>), SectionError> {
+    let (many, words) = keepsakes(tokens)?;
+    if words.len() > limits::TEXT {
+        return wrong(format!("a keepsake has at most {} bytes", limits::TEXT));
+    }
+    Ok((many, words.into()))
+}
+
+fn keepsakes(tokens: &[Token]) -> Result<(u32, String), SectionError> {
     if let [Token::Word(many), times, words @ ..] = tokens
         && is_word(Some(times), "x")
         && !many.is_quoted
@@ -294,9 +305,9 @@ fn keepsake(tokens: &[Token]) -> Result<(u32, Box<str>), SectionError> {
         let Some(many) = many.filter(|many| (1..=Room::MOST).contains(many)) else {
             return wrong("so many keepsakes: 4 x pack art");
         };
-        return Ok((many, one_item(words)?.into()));
+        return Ok((many, one_item(words)?));
     }
-    Ok((1, one_item(tokens)?.into()))
+    Ok((1, one_item(tokens)?))
 }
 
 fn page(tokens: &[Token]) -> Result<PageFormat, SectionError> {

@@ -131,6 +131,10 @@ fn a_wrong_line_is_refused_with_what_would_be_right() {
         ("a: rarity rare; keepsakes a", "not for both"),
         ("a: \"open", "not closed"),
         ("a: sideways", "not understood"),
+        ("a: keepsakes \u{1b}[2J", "control characters"),
+        ("a: keepsakes \"one\ttwo\"", "control characters"),
+        (&format!("a: keepsakes {}", "b".repeat(1_001)), "1000 bytes"),
+        (&format!("a: cards {}", "1, ".repeat(7_000)), "20000 bytes"),
     ] {
         let told = line.parse::<Section>().unwrap_err().to_string();
         assert!(told.contains(why), "{line}: {told}");
