@@ -18,6 +18,7 @@ mod files;
 mod footer;
 mod intent;
 mod keymap;
+mod offers;
 mod paint;
 mod run;
 mod screen;

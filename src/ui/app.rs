@@ -2,18 +2,25 @@
 
 use std::path::PathBuf;
 
-use crossterm::event::{Event, KeyEvent, KeyEventKind, MouseButton, MouseEvent, MouseEventKind};
+use crossterm::event::{
+    Event, KeyCode, KeyEvent, KeyEventKind, MouseButton, MouseEvent, MouseEventKind,
+};
 use ratatui::layout::Rect;
 
-use super::desk::Desk;
+use super::desk::{Desk, Tone};
 use super::footer;
 use super::intent::Intent;
 use super::keymap::{self, Context};
+use super::offers;
 use super::screen::binder::OpenBinder;
+use super::screen::deeds::{Deed, Deeds};
 use super::screen::{Mouse, Next, Screen, help, shelf};
 use super::theme::Theme;
 use crate::session::Session;
 use crate::supplies::PriceList;
+
+/// More screens than ever stand on each other.
+const MOST_SCREENS: usize = 16;
 
 /// What the loop has to do after an event.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -150,7 +157,22 @@ impl App {
             }
             Intent::Help => {
                 let context = self.context();
-                self.screens.push(Box::new(help::Help::new(context)));
+                let intents = keymap::intents(context).into_iter();
+                let rows = intents.map(|(intent, keys, _)| help::Row {
+                    intent,
+                    keys,
+                    why_not: offers::why_not(self, intent),
+                });
+                let help = help::Help::new(context, rows.collect());
+                self.screens.push(Box::new(help));
+            }
+            Intent::Deeds => {
+                // From the help it is about the screen below.
+                if self.context() == Context::Help {
+                    self.screens.pop();
+                }
+                let deeds = Deeds::of(offers::lines(self));
+                self.screens.push(Box::new(deeds));
             }
             _ => {
                 let top = self.screens.len() - 1;
@@ -176,6 +198,10 @@ impl App {
                 }
                 return self.act(intent);
             }
+            Next::Do(deed) => {
+                self.screens.pop();
+                return self.carry_out(deed);
+            }
             Next::Open(screen) => self.screens.push(screen),
             Next::Instead(screen) => {
                 self.screens.pop();
@@ -195,6 +221,55 @@ impl App {
             }
         }
         Flow::Draw
+    }
+
+    /// Does a deed of this or of another screen: closes what stands above the one where it begins,
+    /// and goes along its verbs from there.
+    fn carry_out(&mut self, deed: Deed) -> Flow {
+        let (base, verbs, letter) = match deed {
+            Deed::Verbs { base, verbs } => (base, verbs, None),
+            Deed::Letter {
+                base,
+                verbs,
+                letter,
+            } => (base, verbs, Some(letter)),
+            Deed::Command(_) => return Flow::Draw,
+        };
+        for _ in 0..MOST_SCREENS {
+            if self.context() == base {
+                break;
+            }
+            let depth = self.screens.len();
+            self.act(Intent::Leave);
+            // A screen that says something first is not left over its head.
+            let is_held = matches!(self.desk.message, Some((_, Tone::Amiss)));
+            if is_held || depth == 1 {
+                return Flow::Draw;
+            }
+        }
+        if self.context() != base {
+            return Flow::Draw;
+        }
+        let mut flow = Flow::Draw;
+        for (at, verb) in verbs.iter().enumerate() {
+            if let Some(why) = offers::why_not(self, *verb) {
+                self.desk.warn(format!("Not now: {why}"));
+                return Flow::Draw;
+            }
+            let place = keymap::leads_to(self.context(), *verb);
+            flow = self.act(*verb);
+            let is_last = at + 1 == verbs.len() && letter.is_none();
+            if !is_last && place != Some(self.context()) {
+                return flow;
+            }
+        }
+        if let Some(letter) = letter {
+            let top = self.screens.len() - 1;
+            let key = KeyEvent::from(KeyCode::Char(letter));
+            let next = self.screens[top].key(&mut self.desk, &key);
+            flow = self.follow(next);
+        }
+        flow
     }
 
     /// Screens that keep something told take it anew.

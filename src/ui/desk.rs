@@ -6,6 +6,8 @@ use std::path::PathBuf;
 use ratatui::layout::Rect;
 
 use super::files;
+use super::intent::Intent;
+use super::keymap::{Context, key_word};
 use super::screen::binder::OpenBinder;
 use super::screen::list::List;
 use super::theme::Theme;
@@ -78,6 +80,12 @@ impl Desk {
         self.message = Some((words.into(), Tone::Done));
     }
 
+    /// Says what has altered the collection, and how to take it back.
+    pub(super) fn say_done(&mut self, label: &str) {
+        let key = key_word(Context::Binder, Intent::Undo);
+        self.say_with(label, &format!("{key} takes it back."));
+    }
+
     /// Says what happened and how to take it back; where both have no room, the first is cut.
     fn say_with(&mut self, label: &str, tail: &str) {
         let room = usize::from(self.area.width).saturating_sub(text::columns(tail) + 4);
@@ -131,7 +139,7 @@ impl Desk {
                 if catalogue {
                     self.finder = None;
                 }
-                self.say_with(&label, "u takes it back.");
+                self.say_done(&label);
                 true
             }
             Err(error) => {
@@ -146,7 +154,8 @@ impl Desk {
         match self.session.undo() {
             Ok(Some(told)) => {
                 let label = format!("Taken back: {}", when(&told));
-                self.say_with(&label, "r does it again.");
+                let key = key_word(Context::Binder, Intent::Redo);
+                self.say_with(&label, &format!("{key} does it again."));
             }
             Ok(None) => self.warn("There is nothing to take back"),
             Err(error) => self.warn(format!("Not taken back: {error}")),
@@ -158,7 +167,7 @@ impl Desk {
         match self.session.redo() {
             Ok(Some(told)) => {
                 let label = format!("Done again: {}", when(&told));
-                self.say_with(&label, "u takes it back.");
+                self.say_done(&label);
             }
             Ok(None) => self.warn("There is nothing to do again"),
             Err(error) => self.warn(format!("Not done again: {error}")),

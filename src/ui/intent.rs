@@ -1,5 +1,7 @@
 //! What a person wants: the one thing between a key or a mouse button and its effect.
 
+mod kinds;
+
 use super::keymap::Context;
 
 /// Everything that can be asked for on a screen.
@@ -113,6 +115,8 @@ pub enum Intent {
     PreviousField,
     Undo,
     Redo,
+    /// All that can be done, here and elsewhere, by a few letters.
+    Deeds,
     Help,
     Redraw,
     Suspend,
@@ -143,6 +147,7 @@ impl Intent {
             Self::Accept if context == Context::Growth => "make it a draft",
             Self::Left | Self::Right if context == Context::Section => "choose",
             Self::Leave if context == Context::Section => "back",
+            Self::Accept if context == Context::Deeds => "do it",
             Self::Accept if context == Context::Carry => "put down",
             Self::Accept if matches!(context, Context::Menu | Context::History) => "do",
             Self::Accept if matches!(context, Context::Find | Context::Prompt | Context::List) => {
@@ -220,6 +225,7 @@ impl Intent {
             Self::PreviousField => "line before",
             Self::Undo => "undo",
             Self::Redo => "redo",
+            Self::Deeds => "find a deed",
             Self::Help => "help",
             Self::Redraw => "draw anew",
             Self::Suspend => "to the shell",
@@ -308,6 +314,7 @@ impl Intent {
             Self::PreviousField => "to the line before",
             Self::Undo => "take the last step back, also one from another day",
             Self::Redo => "take the undone step again",
+            Self::Deeds => "find by a few letters whatever can be done",
             Self::Help => "show or hide this help",
             Self::Redraw => "draw the screen anew",
             Self::Suspend => "go to the shell; `fg` brings you back",

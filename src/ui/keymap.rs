@@ -3,6 +3,7 @@
 mod fields;
 mod key;
 mod layouts;
+mod leads;
 mod places;
 mod work;
 
@@ -12,6 +13,7 @@ use crossterm::event::KeyEvent;
 
 use super::intent::Intent;
 pub use key::Key;
+pub(super) use leads::{leads_to, way};
 
 /// Where a key is pressed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -58,6 +60,8 @@ pub enum Context {
     Growth,
     /// The list of what was done.
     History,
+    /// All that can be done, by a few letters.
+    Deeds,
     Help,
 }
 
@@ -105,6 +109,8 @@ const EVERYWHERE: &[Row] = &[
     ("ctrl-c", Intent::Leave, 0),
     ("ctrl-l", Intent::Redraw, 0),
     ("ctrl-z", Intent::Suspend, 0),
+    ("f1", Intent::Help, 0),
+    ("f3 ctrl-f", Intent::Deeds, 0),
 ];
 
 const TABLE: [&[Place]; 4] = [places::KEYS, work::KEYS, layouts::KEYS, fields::KEYS];
@@ -162,6 +168,17 @@ pub fn intents(context: Context) -> Vec<(Intent, Vec<Key>, u8)> {
         }
     }
     found
+}
+
+/// The key that asks for this here, as messages and hints tell it; where none does, the one that
+/// finds everything.
+pub(super) fn key_word(context: Context, intent: Intent) -> String {
+    let key = |wanted| {
+        let mut all = bindings().iter();
+        all.find(|binding| binding.context == context && binding.intent == wanted)
+    };
+    let found = key(intent).or_else(|| key(Intent::Deeds));
+    found.map_or_else(String::new, |binding| binding.key.to_string())
 }
 
 #[cfg(test)]

@@ -4,6 +4,7 @@
 
 pub(super) mod ask;
 pub(super) mod binder;
+pub(super) mod deeds;
 pub(super) mod drafts;
 pub(super) mod find;
 pub(super) mod help;
@@ -58,6 +59,11 @@ pub(crate) trait Screen: Debug {
     /// Whether the intent can be carried out here and now.
     fn can(&self, _: &Desk, _: Intent) -> bool {
         true
+    }
+
+    /// Why the intent cannot be carried out here and now, as far as more can be said than that.
+    fn why_not(&self, _: &Desk, _: Intent) -> Option<String> {
+        None
     }
 
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next;
@@ -121,6 +127,8 @@ pub(crate) enum Next {
     Open(Box<dyn Screen>),
     /// Closes the window, and then as if this had been asked for.
     CloseAnd(Intent),
+    /// Closes the window and does this, wherever it is done.
+    Do(deeds::Deed),
     /// Another screen in the place of this one.
     Instead(Box<dyn Screen>),
     /// Closes what is above the shelf and opens the binder or the draft there.

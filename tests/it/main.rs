@@ -45,6 +45,7 @@ mod store_snapshot;
 mod support;
 mod ui_carry;
 mod ui_deeds;
+mod ui_find_deed;
 mod ui_lists;
 mod ui_pictures;
 mod ui_pile;

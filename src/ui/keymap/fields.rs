@@ -85,10 +85,23 @@ pub(super) const KEYS: &[Place] = &[
         also: &[],
         own: &[
             ("esc ? f1 q", I::Leave, 1),
+            ("f3 ctrl-f", I::Deeds, 2),
             ("up", I::Up, 0),
             ("down", I::Down, 0),
             ("pgup", I::PageBack, 0),
             ("pgdn", I::PageOn, 0),
+        ],
+    },
+    Place {
+        context: Context::Deeds,
+        also: &[],
+        own: &[
+            ("enter", I::Accept, 1),
+            ("up", I::Up, 0),
+            ("down", I::Down, 0),
+            ("pgup", I::PageBack, 0),
+            ("pgdn", I::PageOn, 0),
+            ("esc f3 ctrl-f", I::Leave, 2),
         ],
     },
 ];

@@ -7,6 +7,7 @@ mod draw;
 mod pointer;
 mod rooms;
 mod telling;
+mod why;
 
 use super::ask::Ask;
 use super::drafts::Drafts;
@@ -24,7 +25,7 @@ use crate::report;
 use crate::ui::book::Book;
 use crate::ui::desk::{Desk, Tone};
 use crate::ui::intent::Intent;
-use crate::ui::keymap::Context;
+use crate::ui::keymap::{Context, key_word};
 use carry::Hand;
 use cursor::Cursor;
 use ratatui::buffer::Buffer;
@@ -194,12 +195,14 @@ impl OpenBinder {
             return;
         };
         if !self.ground.is_real() {
-            return desk.say("A draft has no gaps; the real binder tells them");
+            let key = key_word(Context::Binder, Intent::Leave);
+            return desk.say(format!(
+                "A draft has no gaps; {key} leads to the real binder"
+            ));
         }
         match report::next_gap(desk.collection(), place, forward) {
             Some(gap) => self.cursor = Self::at(desk.collection(), gap).cursor,
-            None if forward => desk.say("No gap after this one; b goes back"),
-            None => desk.say("No gap before this one; n goes on"),
+            None => desk.say(why::no_gap(forward)),
         }
     }
 
@@ -220,7 +223,7 @@ impl OpenBinder {
                 Next::GoTo(ground, ground.place(0, 0))
             }
             None => {
-                desk.say("No binder stands there");
+                desk.say(why::no_binder(right));
                 Next::Stay
             }
         }
@@ -272,6 +275,10 @@ impl Screen for OpenBinder {
         }
     }
 
+    fn why_not(&self, desk: &Desk, intent: Intent) -> Option<String> {
+        self.reason(desk, intent)
+    }
+
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         self.press = None;
         if self.hand.is_some() {
@@ -312,7 +319,7 @@ impl Screen for OpenBinder {
                     Ok(step) => {
                         desk.commit(step);
                     }
-                    Err(why) => desk.warn(sentence(why)),
+                    Err(why) => desk.warn(why::instead(intent, why)),
                 }
             }
             Intent::Mark => {
@@ -320,12 +327,7 @@ impl Screen for OpenBinder {
                     None => Some(self.cursor),
                     Some(_) => None,
                 };
-                let words = "Marked from here: move on, then carry or arrange; esc lets go";
-                desk.say(if self.mark.is_some() {
-                    words
-                } else {
-                    "Nothing is marked"
-                });
+                desk.say(why::marked(self.mark.is_some()));
             }
             Intent::Carry => self.pick_up_cards(desk),
             Intent::CarryPages => self.pick_up_pages(desk),

@@ -11,7 +11,7 @@ use crate::report::{self, Hit};
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::Context;
+use crate::ui::keymap::{self, Context};
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
@@ -67,7 +67,7 @@ impl Find {
             Some(place) => Next::GoTo(Ground::real(place.binder), place),
             None => {
                 let words = report::printing_words(desk.collection(), found.printing);
-                desk.warn(format!("No pocket is meant for {words}"));
+                desk.warn(no_pocket(&words));
                 Next::Stay
             }
         }
@@ -188,6 +188,12 @@ impl Screen for Find {
             draw_found(desk, found, chosen, row, buf);
         }
     }
+}
+
+/// That a card has no pocket, and how it gets one.
+pub(super) fn no_pocket(words: &str) -> String {
+    let key = keymap::key_word(Context::Binder, Intent::Arrange);
+    format!("No pocket is meant for {words}: {key} in a binder lays it out by sections")
 }
 
 fn draw_found(desk: &Desk, found: &Found, chosen: bool, row: Rect, buf: &mut Buffer) {

@@ -7,7 +7,7 @@ use super::{Next, Screen};
 use crate::session::Told;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::Context;
+use crate::ui::keymap::{Context, key_word};
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
@@ -44,8 +44,19 @@ impl History {
         match steps {
             0 => desk.say("This is the present"),
             1 | -1 => {}
-            many if many > 0 => desk.say(format!("{many} steps taken back; r does them again")),
-            many => desk.say(format!("{} steps done again", -many)),
+            many if many > 0 => {
+                let key = key_word(Context::Binder, Intent::Redo);
+                desk.say(format!(
+                    "{many} steps taken back; {key} does them again, one by one"
+                ));
+            }
+            many => {
+                let key = key_word(Context::Binder, Intent::Undo);
+                let many = -many;
+                desk.say(format!(
+                    "{many} steps done again; {key} takes them back, one by one"
+                ));
+            }
         }
         Next::Close
     }
@@ -97,6 +108,10 @@ impl Screen for History {
         lines.push(present);
         for (at, told) in (1isize..).zip(Self::done(desk)) {
             lines.push((at, line(&told), Role::Text));
+        }
+        if lines.len() == 1 {
+            let words = "Nothing was done yet; what you do is listed here, to go back to";
+            lines.push((isize::MAX, words.to_owned(), Role::Quiet));
         }
         let room = usize::from(area.height.saturating_sub(2));
         let chosen = lines

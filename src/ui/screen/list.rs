@@ -9,6 +9,7 @@ use crossterm::event::{KeyCode, KeyEvent};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
+use super::find::no_pocket;
 use super::{Mouse, Next, Screen};
 use crate::hand::Ground;
 use crate::model::{BinderId, Collection};
@@ -16,7 +17,7 @@ use crate::report::{self, Asked, ListFilter, Listed};
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::Context;
+use crate::ui::keymap::{Context, key_word};
 use filter::Narrowed;
 
 /// The lists in the order in which they follow each other.
@@ -93,7 +94,7 @@ impl List {
 
     fn go(&self, desk: &mut Desk) -> Next {
         let Some(row) = self.shown.get(self.chosen) else {
-            desk.say("Nothing is on this list");
+            desk.say(self.nothing());
             return Next::Stay;
         };
         match row.place {
@@ -103,8 +104,30 @@ impl List {
             }
             None => {
                 let words = report::printing_words(desk.collection(), row.printing);
-                desk.warn(format!("No pocket is meant for {words}"));
+                desk.warn(no_pocket(&words));
                 Next::Stay
+            }
+        }
+    }
+
+    /// That the list is empty, and what could be done about it.
+    fn nothing(&self) -> String {
+        let next = key_word(Context::List, Intent::NextField);
+        match (self.all.is_empty(), self.asked) {
+            (false, _) => "Nothing of that is on this list: fewer words show more".into(),
+            (true, Asked::Wants | Asked::Gaps) => {
+                format!("Nothing is missing. {next} turns to the next list")
+            }
+            (true, Asked::Waiting) => {
+                let key = key_word(Context::Shelf, Intent::Pile);
+                format!("No loose copy waits for a gap. {key} on the shelf enters a pile")
+            }
+            (true, Asked::Spares) if self.keep > 0 => {
+                let key = key_word(Context::List, Intent::Fewer);
+                format!("No spare is left beside those that you keep. {key} keeps fewer")
+            }
+            (true, Asked::Spares) => {
+                format!("There is no spare copy. {next} turns to the next list")
             }
         }
     }

@@ -18,7 +18,7 @@ use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::Context;
+use crate::ui::keymap::{Context, key_word};
 use answer::{Entered, answer};
 
 /// The most entries that are kept in view.
@@ -148,12 +148,10 @@ impl Pile {
                 self.field = Field::default();
                 self.field.insert(&last.typed);
                 self.recount(desk.collection());
-                desk.say(format!(
-                    "{} taken back: mend it and press enter",
-                    last.words
-                ));
+                let key = key_word(Context::Pile, Intent::Accept);
+                desk.say(format!("{} taken back: mend it, then {key}", last.words));
             }
-            _ => desk.say("There is no entry to correct"),
+            _ => desk.say("Nothing was entered here yet that could be corrected"),
         }
     }
 }
@@ -177,7 +175,10 @@ impl Screen for Pile {
             Intent::Leave => {
                 if self.cards > 0 {
                     let cards = text::count(u64::from(self.cards), "card", "cards");
-                    desk.say(format!("{cards} entered. w tells where to put them away"));
+                    let key = key_word(Context::Binder, Intent::Work);
+                    desk.say(format!(
+                        "{cards} entered. {key} tells where to put them away"
+                    ));
                 }
                 return Next::Close;
             }

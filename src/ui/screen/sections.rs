@@ -17,7 +17,7 @@ use crate::ui::book::Book;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::Context;
+use crate::ui::keymap::{Context, key_word};
 use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 use rows::{Row, rows};
@@ -207,7 +207,8 @@ impl Sections {
             return self.open_templates(desk);
         }
         if self.section().is_none() {
-            return desk.warn("This line cannot be read: x takes it out");
+            let key = key_word(Context::Sections, Intent::DropSection);
+            return desk.warn(format!("This line cannot be read: {key} takes it out"));
         }
         // The name is seldom what one wants to change.
         self.mode = Mode::Fields {
@@ -258,7 +259,12 @@ impl Sections {
                 if !desk.commit(step) {
                     return Next::Stay;
                 }
-                desk.say("The draft is made. d shows the drafts: a adopts it, then w is the work");
+                desk.say(format!(
+                    "The draft is made. {} shows the drafts: {} adopts it, then {} is the work",
+                    key_word(Context::Binder, Intent::Drafts),
+                    key_word(Context::Drafts, Intent::Adopt),
+                    key_word(Context::Binder, Intent::Work)
+                ));
                 Next::GoTo(ground, ground.place(0, 0))
             }
             Err(why) => {
@@ -273,10 +279,13 @@ impl Sections {
             return Next::Close;
         }
         self.leaving = true;
+        let key = |intent| key_word(Context::Sections, intent);
+        let (make, leave) = (key(Intent::MakeDraft), key(Intent::Leave));
         desk.warn(if self.ground.is_real() {
-            "Not kept yet: d makes a draft, k keeps the rules; esc once more drops them"
+            let keep = key(Intent::KeepSections);
+            format!("Not kept yet: {make} makes a draft, {keep} keeps the rules; {leave} once more drops them")
         } else {
-            "Not kept yet: d makes the draft anew; esc once more drops the edits"
+            format!("Not kept yet: {make} makes the draft anew; {leave} once more drops the edits")
         });
         Next::Stay
     }
@@ -357,9 +366,9 @@ impl Screen for Sections {
                 self.rules = rules;
                 self.mode = Mode::List;
                 self.look(desk);
-                desk.say("The last edit is taken back");
+                desk.say("The last edit of the sections is taken back");
             }
-            None => desk.say("Nothing has been edited here yet"),
+            None => desk.say("Nothing has been edited here yet: there is nothing to take back"),
         }
         true
     }

@@ -1,5 +1,7 @@
 //! The shelf: every binder as its spine, standing on boards.
 
+mod welcome;
+
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
@@ -18,7 +20,7 @@ use crate::model::{Binder, BinderKind, Place, RingShape};
 use crate::report;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::Context;
+use crate::ui::keymap::{Context, key_word};
 use crate::ui::paint;
 use crate::ui::theme::Role;
 use crate::ui::widget::spine;
@@ -130,7 +132,8 @@ impl Shelf {
 
     fn open(&self, desk: &mut Desk) -> Next {
         let Some(binder) = desk.collection().binder_at(self.chosen(desk)) else {
-            desk.warn("The shelf is empty: s begins a set");
+            let key = key_word(Context::Shelf, Intent::NewSet);
+            desk.warn(format!("The shelf is empty: {key} begins a set"));
             return Next::Stay;
         };
         let id = binder.id();
@@ -188,33 +191,6 @@ impl Shelf {
             paint::line(buf, (body.x + 1, top + 1), width, &describe(binder), text);
         }
     }
-
-    fn draw_welcome(&self, desk: &Desk, buf: &mut Buffer) {
-        let body = desk.body();
-        let lines = [
-            "No binder stands here yet.",
-            "",
-            "s  begins a set: its code, its title, and its numbers,",
-            "   such as: 1 to 102 and P1 to P6, in regular and reverse",
-            "",
-            "From files, on the command line:",
-            "   ringbound import checklist FILE.csv",
-            "   ringbound import copies FILE.csv --in-place",
-            "",
-            "To look around in an invented collection:",
-            "   ringbound demo",
-        ];
-        let area = paint::centred(body, 58, lines.len() as u16);
-        for (y, line) in (area.y..area.bottom()).zip(lines) {
-            paint::line(
-                buf,
-                (area.x, y),
-                area.width,
-                line,
-                desk.theme.style(Role::Text),
-            );
-        }
-    }
 }
 
 impl Screen for Shelf {
@@ -238,6 +214,21 @@ impl Screen for Shelf {
             Intent::Find | Intent::Lists | Intent::Swap => desk.collection().sets().len() > 0,
             _ => desk.collection().shelf().len() > 0,
         }
+    }
+
+    fn why_not(&self, desk: &Desk, intent: Intent) -> Option<String> {
+        let key = key_word(Context::Shelf, Intent::NewSet);
+        Some(match intent {
+            Intent::Pile | Intent::Find | Intent::Lists | Intent::Swap
+                if desk.collection().sets().len() == 0 =>
+            {
+                format!("there is no set yet; {key} begins one")
+            }
+            _ if desk.collection().shelf().len() == 0 => {
+                format!("no binder stands here yet; {key} begins a set")
+            }
+            _ => return None,
+        })
     }
 
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {

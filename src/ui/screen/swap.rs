@@ -14,7 +14,7 @@ use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::files;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::Context;
+use crate::ui::keymap::{Context, key_word};
 use sheet::{Line, sheet};
 
 /// The fields of the form, with what they ask for.
@@ -66,7 +66,10 @@ impl Swap {
     fn read(&mut self, desk: &mut Desk) {
         if self.focus == 0 && self.fields[1].value().trim().is_empty() {
             self.focus = 1;
-            return desk.say("And what they have to spare? enter goes on without");
+            let key = key_word(Context::SwapFiles, Intent::Accept);
+            return desk.say(format!(
+                "And what they have to spare? {key} goes on without"
+            ));
         }
         let mut stocks = [Stock::new(), Stock::new()];
         let (mut given, mut foreign) = (false, 0);
@@ -120,7 +123,7 @@ impl Swap {
     fn carry_out(&mut self, desk: &mut Desk) -> Next {
         let step = self.sheet.as_ref().map(|sheet| sheet.swap.step());
         let Some(step) = step.filter(|step| !step.changes.is_empty()) else {
-            desk.say("Nothing goes one for one");
+            desk.say("Nothing goes one for one: there is nothing to carry out");
             return Next::Stay;
         };
         if desk.commit(step) {

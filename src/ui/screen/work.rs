@@ -1,6 +1,7 @@
 //! The work sheet beside the binder: the present deed is marked in the page; one key says that it
 //! is done. The sheet is planned anew from the truth each time, so work can stop anywhere.
 
+mod end;
 mod ways;
 
 use ratatui::buffer::Buffer;
@@ -14,7 +15,7 @@ use crate::plan::{Deed, Sheet, Way};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::Context;
+use crate::ui::keymap::{Context, key_word};
 use crate::ui::paint;
 use crate::ui::theme::Role;
 use ways::{Ways, left_words, page_words, way_sentence};
@@ -126,7 +127,8 @@ impl Work {
     /// The chosen deed and all before it have been done.
     fn tick(&mut self, desk: &mut Desk) {
         if self.open.is_empty() {
-            return desk.say("Nothing is left to do here");
+            let key = key_word(Context::Work, Intent::Leave);
+            return desk.say(format!("Nothing is left to do here; {key} leads back"));
         }
         let deeds = &self.sheet.deeds;
         let ticked = self.open[..=self.chosen].iter();
@@ -147,7 +149,10 @@ impl Work {
         self.skipped.push(self.sheet.deeds[*at].clone());
         self.just_skipped = true;
         self.look(desk);
-        desk.say("Left for later; what can be done without it goes on. u brings it back");
+        let key = key_word(Context::Work, Intent::Undo);
+        desk.say(format!(
+            "Left for later; what can be done without it goes on. {key} brings it back"
+        ));
     }
 
     /// The sheet stands below the binder.
@@ -190,7 +195,11 @@ impl Work {
             words.push_str(&format!(", {} not found", self.skipped.len()));
         }
         if self.chosen > 0 {
-            words.push_str(&format!("; enter ticks {} lines", self.chosen + 1));
+            words.push_str(&format!(
+                "; {} ticks {} lines",
+                key_word(Context::Work, Intent::Done),
+                self.chosen + 1
+            ));
         }
         let deed = self.open.get(self.chosen).map(|at| &self.sheet.deeds[*at]);
         if deed.is_some_and(|deed| !deed.in_front.is_empty()) {
@@ -367,18 +376,7 @@ impl Screen for Work {
             paint::line(buf, (list.x + 2, y), width, &words, theme.style(role));
         }
         if self.open.is_empty() {
-            let words = if self.skipped.is_empty() {
-                "All lies as planned."
-            } else {
-                "What is left needs the cards that could not be found."
-            };
-            paint::line(
-                buf,
-                (list.x + 2, list.y),
-                width,
-                words,
-                theme.style(Role::InPlace),
-            );
+            self.draw_end(desk, list, buf);
         }
     }
 }

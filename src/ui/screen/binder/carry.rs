@@ -11,6 +11,7 @@ use crate::model::{Place, Step};
 use crate::ui::book::{Book, Lifted};
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
+use crate::ui::keymap::{Context, key_word};
 
 /// What is carried.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -50,7 +51,7 @@ impl OpenBinder {
             .iter()
             .all(|place| self.ground.unit(collection, *place).is_room())
         {
-            return desk.warn("There is nothing to carry in this pocket");
+            return desk.warn("There is nothing to carry in this pocket: choose one with a card");
         }
         let load = Load::Cards {
             from: run,
@@ -66,7 +67,8 @@ impl OpenBinder {
         };
         let here = self.cursor.within(&book).page;
         if book.len() == 0 {
-            return desk.warn("The binder has no pages");
+            let key = key_word(Context::Binder, Intent::Arrange);
+            return desk.warn(format!("The binder has no pages: {key} puts one in"));
         }
         let other = self.mark.map_or(here, |mark| mark.within(&book).page);
         let run = here.min(other)..here.max(other) + 1;

@@ -13,6 +13,8 @@ use crate::report;
 use crate::text;
 use crate::ui::book::Book;
 use crate::ui::desk::Desk;
+use crate::ui::intent::Intent;
+use crate::ui::keymap::{Context, key_word};
 use crate::ui::paint;
 use crate::ui::theme::Role;
 use crate::ui::widget::pocket::PocketView;
@@ -29,12 +31,17 @@ impl OpenBinder {
     /// Draws the book into a part of the screen.
     pub(crate) fn draw_within(&self, desk: &Desk, body: Rect, buf: &mut Buffer) {
         let Some(book) = self.book(desk) else {
-            return say(desk, "This is no longer there: esc leads back", buf);
+            let key = key_word(Context::Binder, Intent::Leave);
+            return say(
+                desk,
+                &format!("This is no longer there: {key} leads back"),
+                buf,
+            );
         };
         let cursor = self.cursor.within(&book);
         let rooms = self.draw_book(desk, &book, body, buf);
         if book.len() == 0 {
-            return say(desk, "There are no pages yet: a puts one in", buf);
+            return say(desk, &no_pages(book.ground), buf);
         }
         if let Some(place) = self.place(desk) {
             telling::draw(desk, &book, place, rooms.telling, buf);
@@ -295,9 +302,28 @@ fn draw_edge(desk: &Desk, area: Rect, title: &str, here: bool, buf: &mut Buffer)
 
 /// A word where there is nothing to show.
 fn say(desk: &Desk, words: &str, buf: &mut Buffer) {
-    let area = paint::centred(desk.body(), words.len() as u16, 1);
+    let body = desk.body();
+    let width = body.width.saturating_sub(4).min(64);
+    let lines = text::wrap(words, usize::from(width), 6, desk.theme.glyphs().more);
+    let area = paint::centred(body, width, lines.len() as u16);
     let style = desk.theme.style(Role::Text);
-    paint::line(buf, (area.x, area.y), area.width, words, style);
+    for (y, line) in (area.y..area.bottom()).zip(&lines) {
+        paint::line(buf, (area.x, y), area.width, line, style);
+    }
+}
+
+/// What can be done where there are no pages.
+fn no_pages(ground: Ground) -> String {
+    let key = |intent| key_word(Context::Binder, intent);
+    let arrange = key(Intent::Arrange);
+    let sections = key_word(Context::Drafts, Intent::Sections);
+    let drafts = key(Intent::Drafts);
+    let what = if ground.is_real() {
+        "There are no pages in this binder yet"
+    } else {
+        "There are no pages in this draft yet"
+    };
+    format!("{what}. {arrange} puts one in; {drafts}, then {sections}, lays it out by sections.")
 }
 
 /// The inside of a cover; at the front, what lies before the first page.

@@ -1,0 +1,81 @@
+//! Why something cannot be done at an open binder, and what can be done instead.
+
+use super::{OpenBinder, sentence};
+use crate::ui::desk::Desk;
+use crate::ui::intent::Intent;
+use crate::ui::keymap::{self, Context};
+
+fn key(intent: Intent) -> String {
+    keymap::key_word(Context::Binder, intent)
+}
+
+impl OpenBinder {
+    pub(super) fn reason(&self, desk: &Desk, intent: Intent) -> Option<String> {
+        let has_pages = self.book(desk).is_some_and(|book| book.len() > 0);
+        Some(match intent {
+            Intent::Put | Intent::Take | Intent::Acquire | Intent::PartWith => {
+                self.deed(desk, intent).err()?.to_owned()
+            }
+            _ if !has_pages => "the binder has no pages".into(),
+            Intent::Carry => "there is nothing in this pocket to carry".into(),
+            Intent::NextGap | Intent::PreviousGap if !self.ground.is_real() => {
+                "a draft has no gaps".into()
+            }
+            Intent::NextGap | Intent::PreviousGap => "no pocket of it is a gap".into(),
+            Intent::PageOn => "this is the last side".into(),
+            Intent::PageBack => "this is the first side".into(),
+            Intent::OtherManner => "only cards are swapped or push others along".into(),
+            _ => return None,
+        })
+    }
+}
+
+/// Why a deed cannot be done at a pocket, and what would be done instead.
+pub(super) fn instead(intent: Intent, why: &str) -> String {
+    let why = sentence(why);
+    match intent {
+        Intent::Put => format!("{why}; {} takes a new copy in", key(Intent::Acquire)),
+        Intent::Take => format!("{why}; {} goes to the next gap", key(Intent::NextGap)),
+        Intent::PartWith => format!("{why}; {} takes a card out", key(Intent::Take)),
+        _ => format!("{why}; {} arranges what it is for", key(Intent::Arrange)),
+    }
+}
+
+/// That marking has begun or ended.
+pub(super) fn marked(is_marked: bool) -> String {
+    if is_marked {
+        format!(
+            "Marked from here: move on, then {} carries, {} arranges; {} lets go",
+            key(Intent::Carry),
+            key(Intent::Arrange),
+            key(Intent::Leave)
+        )
+    } else {
+        format!(
+            "Nothing is marked; {} marks from here on",
+            key(Intent::Mark)
+        )
+    }
+}
+
+/// That the shelf ends at the right, or at the left.
+pub(super) fn no_binder(right: bool) -> String {
+    if right {
+        let key = key(Intent::PreviousBinder);
+        format!("This is the last binder on the shelf; {key} opens the one before")
+    } else {
+        let key = key(Intent::NextBinder);
+        format!("This is the first binder on the shelf; {key} opens the next")
+    }
+}
+
+/// That there is no further gap, after or before this pocket.
+pub(super) fn no_gap(forward: bool) -> String {
+    if forward {
+        let key = key(Intent::PreviousGap);
+        format!("No gap after this one; {key} goes back")
+    } else {
+        let key = key(Intent::NextGap);
+        format!("No gap before this one; {key} goes on")
+    }
+}
