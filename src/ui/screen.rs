@@ -29,7 +29,8 @@ use super::desk::{Desk, Tone};
 use super::intent::Intent;
 use super::keymap::Context;
 use crate::hand::Ground;
-use crate::model::Place;
+use crate::model::{Place, PrintingId};
+use crate::report;
 
 /// One screen of the stack. What a screen does not say stays as it is here.
 pub(crate) trait Screen: Debug {
@@ -144,6 +145,18 @@ impl Next {
 
     pub(crate) fn instead(screen: impl Screen + 'static) -> Self {
         Self::Instead(Box::new(screen))
+    }
+
+    /// To the pocket that is meant for a printing, if there is one.
+    pub(crate) fn to_pocket(desk: &mut Desk, printing: PrintingId, place: Option<Place>) -> Self {
+        match place {
+            Some(place) => Self::GoTo(Ground::real(place.binder), place),
+            None => {
+                let words = report::printing_words(desk.collection(), printing);
+                desk.warn(format!("No pocket is meant for {words}"));
+                Self::Stay
+            }
+        }
     }
 }
 

@@ -5,13 +5,12 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::{Mouse, Next, Screen};
-use crate::hand::Ground;
 use crate::model::{Collection, Place, PrintingId};
 use crate::report::{self, Hit};
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::{self, Context};
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
@@ -63,14 +62,7 @@ impl Find {
             desk.say("Type a number or a part of a name");
             return Next::Stay;
         };
-        match found.place {
-            Some(place) => Next::GoTo(Ground::real(place.binder), place),
-            None => {
-                let words = report::printing_words(desk.collection(), found.printing);
-                desk.warn(no_pocket(&words));
-                Next::Stay
-            }
-        }
+        Next::to_pocket(desk, found.printing, found.place)
     }
 
     fn window(&self, desk: &Desk) -> Rect {
@@ -188,12 +180,6 @@ impl Screen for Find {
             draw_found(desk, found, chosen, row, buf);
         }
     }
-}
-
-/// That a card has no pocket, and how it gets one.
-pub(super) fn no_pocket(words: &str) -> String {
-    let key = keymap::key_word(Context::Binder, Intent::Arrange);
-    format!("No pocket is meant for {words}: {key} in a binder lays it out by sections")
 }
 
 fn draw_found(desk: &Desk, found: &Found, chosen: bool, row: Rect, buf: &mut Buffer) {

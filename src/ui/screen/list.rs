@@ -9,9 +9,7 @@ use crossterm::event::{KeyCode, KeyEvent};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::find::no_pocket;
 use super::{Mouse, Next, Screen};
-use crate::hand::Ground;
 use crate::model::{BinderId, Collection};
 use crate::report::{self, Asked, ListFilter, Listed};
 use crate::ui::desk::Desk;
@@ -89,7 +87,7 @@ impl List {
             return self.refresh(desk);
         }
         let sign = if more { '+' } else { '-' };
-        let _ = self.key(desk, &KeyEvent::from(KeyCode::Char(sign)));
+        self.key(desk, &KeyEvent::from(KeyCode::Char(sign)));
     }
 
     fn go(&self, desk: &mut Desk) -> Next {
@@ -97,17 +95,10 @@ impl List {
             desk.say(self.nothing());
             return Next::Stay;
         };
-        match row.place {
-            Some(place) => {
-                desk.left_list = Some((place.binder, Box::new(self.clone())));
-                Next::GoTo(Ground::real(place.binder), place)
-            }
-            None => {
-                let words = report::printing_words(desk.collection(), row.printing);
-                desk.warn(no_pocket(&words));
-                Next::Stay
-            }
+        if let Some(place) = row.place {
+            desk.left_list = Some((place.binder, Box::new(self.clone())));
         }
+        Next::to_pocket(desk, row.printing, row.place)
     }
 
     /// That the list is empty, and what could be done about it.
