@@ -29,7 +29,7 @@ mod widget;
 
 pub use app::{App, Flow};
 pub use intent::Intent;
-pub use keymap::{Binding, Context, Key, bindings, intents, lookup};
+pub use keymap::{Binding, Context, Key, Keymap, bindings};
 pub use run::{Ended, Given, UiError, run};
 pub use theme::{Colours, Look, Theme};
 pub use view::view;

@@ -73,6 +73,13 @@ impl App {
         self
     }
 
+    /// Other keys than those that are built in.
+    #[must_use]
+    pub fn with_keys(mut self, keys: Keymap) -> Self {
+        self.desk.keys = keys;
+        self
+    }
+
     #[must_use]
     pub fn session(&self) -> &Session {
         &self.desk.session
@@ -121,7 +128,7 @@ impl App {
     }
 
     fn key(&mut self, event: &KeyEvent) -> Flow {
-        match keymap::lookup(self.context(), event) {
+        match self.desk.keys.lookup(self.context(), event) {
             Some(intent) => self.act(intent),
             None if self.top().takes_letters() => {
                 self.desk.message = None;

@@ -28,6 +28,29 @@ pub(super) enum Tone {
     Amiss,
 }
 
+/// What the message line says.
+#[derive(Debug)]
+pub(super) struct Message {
+    words: String,
+    tone: Tone,
+    /// How to take it back or do it again: its key, and the words after that.
+    way: Option<(Intent, &'static str)>,
+}
+
+impl Message {
+    /// The line as it reads on a screen with these keys. What happened is cut where it and the way
+    /// back have no room side by side.
+    pub(super) fn told(&self, desk: &Desk, context: Context) -> (String, Tone) {
+        let Some((intent, words)) = self.way else {
+            return (self.words.clone(), self.tone);
+        };
+        let tail = format!("{} {words}", desk.key(context, intent));
+        let room = usize::from(desk.area.width).saturating_sub(text::columns(&tail) + 4);
+        let label = text::fit(&text::safe(&self.words), room, desk.theme.glyphs().more);
+        (format!("{label}. {tail}"), self.tone)
+    }
+}
+
 /// Shared by all screens.
 #[derive(Debug)]
 pub(super) struct Desk {
@@ -35,7 +58,8 @@ pub(super) struct Desk {
     pub(super) theme: Theme,
     /// The whole terminal.
     pub(super) area: Rect,
-    pub(super) message: Option<(String, Tone)>,
+    pub(super) keys: Keymap,
+    pub(super) message: Option<Message>,
     /// Where each binder was last open.
     pub(super) bookmarks: HashMap<BinderId, OpenBinder>,
     /// The list that was left to look at a pocket, with the binder it was left for.
@@ -57,6 +81,7 @@ impl Desk {
             session,
             theme,
             area,
+            keys: Keymap::default(),
             message: None,
             bookmarks: HashMap::new(),
             folder: None,
@@ -77,7 +102,11 @@ impl Desk {
     }
 
     pub(super) fn say(&mut self, words: impl Into<String>) {
-        self.message = Some((words.into(), Tone::Done));
+        self.message = Some(Message {
+            words: words.into(),
+            tone: Tone::Done,
+            way: None,
+        });
     }
 
     /// Says what has altered the collection, and how to take it back.
@@ -94,7 +123,18 @@ impl Desk {
     }
 
     pub(super) fn warn(&mut self, words: impl Into<String>) {
-        self.message = Some((words.into(), Tone::Amiss));
+        self.message = Some(Message {
+            words: words.into(),
+            tone: Tone::Amiss,
+            way: None,
+        });
+    }
+
+    /// Words in which `{left}` and `{right}` stand for the keys that choose.
+    pub(super) fn with_keys(&self, context: Context, words: &str) -> String {
+        words
+            .replace("{left}", &self.key(context, Intent::Left))
+            .replace("{right}", &self.key(context, Intent::Right))
     }
 
     /// The part of the screen above the message line and the footer.

@@ -7,7 +7,6 @@ use ratatui::layout::Rect;
 use super::app::App;
 use super::desk::Tone;
 use super::intent::Intent;
-use super::keymap;
 use super::paint;
 use super::theme::Role;
 use crate::session::Access;
@@ -16,7 +15,10 @@ use crate::text;
 /// The keys shown, with where each stands.
 fn shown(app: &App) -> Vec<(Intent, String, Rect)> {
     let context = app.top().context();
-    let mut intents: Vec<_> = keymap::intents(context)
+    let mut intents: Vec<_> = app
+        .desk
+        .keys
+        .intents(context)
         .into_iter()
         .filter(|(intent, _, rank)| *rank > 0 && can(app, *intent))
         .collect();
@@ -66,7 +68,9 @@ fn hidden(app: &App) -> bool {
 pub(super) fn draw(app: &App, buf: &mut Buffer) {
     let (area, theme) = (app.desk.area, app.desk.theme);
     let line = Rect::new(area.x, area.bottom() - app.desk.chrome(), area.width, 1);
-    let message = app.desk.message.clone().or_else(|| app.top().says());
+    let message = (app.desk.message.as_ref())
+        .map(|message| message.told(&app.desk, app.top().context()))
+        .or_else(|| app.top().says(&app.desk));
     match (message, app.desk.session.access()) {
         (Some((words, tone)), _) => {
             let role = match tone {

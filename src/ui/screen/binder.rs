@@ -349,8 +349,8 @@ impl Screen for OpenBinder {
         self.mark = None;
     }
 
-    fn says(&self) -> Option<(String, Tone)> {
-        Some(match self.in_hand()? {
+    fn says(&self, desk: &Desk) -> Option<(String, Tone)> {
+        Some(match self.in_hand(desk)? {
             Ok(words) => (words, Tone::Done),
             Err(why) => (format!("In hand. Not here: {why}"), Tone::Amiss),
         })

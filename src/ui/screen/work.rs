@@ -183,7 +183,7 @@ impl Work {
     }
 
     /// How much is done and left.
-    fn head(&self) -> String {
+    fn head(&self, desk: &Desk) -> String {
         if self.is_choosing() {
             let pages = page_words(&self.sheet.work.figures);
             return format!("Work sheet: how will you go about it?{pages}");
@@ -330,7 +330,7 @@ impl Screen for Work {
             behind.draw_within(desk, above, buf);
         }
         let width = window.width.saturating_sub(2);
-        let head = self.head();
+        let head = self.head(desk);
         paint::line(
             buf,
             (window.x + 1, window.y),

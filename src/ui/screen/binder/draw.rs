@@ -135,13 +135,14 @@ impl OpenBinder {
         let (long, short) = match &self.cost {
             Some(cost) => (cost.clone(), cost.clone()),
             // After a draft was adopted much lies elsewhere, but it is still there.
-            None if (tally.filled - tally.in_place) * 10 > tally.filled => (
-                format!(
-                    "{} cards, {} of {} in place: w is the work",
-                    tally.filled, tally.in_place, tally.meant
-                ),
-                format!("{} in place: w is the work", tally.in_place),
-            ),
+            None if (tally.filled - tally.in_place) * 10 > tally.filled => {
+                let key = desk.key(Context::Binder, Intent::Work);
+                let (filled, in_place, meant) = (tally.filled, tally.in_place, tally.meant);
+                (
+                    format!("{filled} cards, {in_place} of {meant} in place: {key} is the work"),
+                    format!("{in_place} in place: {key} is the work"),
+                )
+            }
             None => {
                 let share = share.unwrap_or_else(|| "empty".into());
                 let (in_place, meant) = (tally.in_place, tally.meant);
