@@ -7,10 +7,10 @@ use crossterm::event::{
 };
 use ratatui::layout::Rect;
 
-use super::desk::{Desk, Tone};
+use super::desk::{Desk, Message};
 use super::footer;
 use super::intent::Intent;
-use super::keymap::{self, Context};
+use super::keymap::{self, Context, Keymap};
 use super::offers;
 use super::screen::binder::OpenBinder;
 use super::screen::deeds::{Deed, Deeds};
@@ -164,7 +164,7 @@ impl App {
             }
             Intent::Help => {
                 let context = self.context();
-                let intents = keymap::intents(context).into_iter();
+                let intents = self.desk.keys.intents(context).into_iter();
                 let rows = intents.map(|(intent, keys, _)| help::Row {
                     intent,
                     keys,
@@ -249,7 +249,7 @@ impl App {
             let depth = self.screens.len();
             self.act(Intent::Leave);
             // A screen that says something first is not left over its head.
-            let is_held = matches!(self.desk.message, Some((_, Tone::Amiss)));
+            let is_held = (self.desk.message.as_ref()).is_some_and(Message::is_amiss);
             if is_held || depth == 1 {
                 return Flow::Draw;
             }

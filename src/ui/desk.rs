@@ -7,7 +7,7 @@ use ratatui::layout::Rect;
 
 use super::files;
 use super::intent::Intent;
-use super::keymap::{Context, key_word};
+use super::keymap::{Context, Keymap};
 use super::screen::binder::OpenBinder;
 use super::screen::list::List;
 use super::theme::Theme;
@@ -38,6 +38,10 @@ pub(super) struct Message {
 }
 
 impl Message {
+    pub(super) fn is_amiss(&self) -> bool {
+        self.tone == Tone::Amiss
+    }
+
     /// The line as it reads on a screen with these keys. What happened is cut where it and the way
     /// back have no room side by side.
     pub(super) fn told(&self, desk: &Desk, context: Context) -> (String, Tone) {
@@ -109,17 +113,18 @@ impl Desk {
         });
     }
 
-    /// Says what has altered the collection, and how to take it back.
-    pub(super) fn say_done(&mut self, label: &str) {
-        let key = key_word(Context::Binder, Intent::Undo);
-        self.say_with(label, &format!("{key} takes it back."));
+    /// Says what happened, and by which key it is taken back or done again.
+    fn say_with(&mut self, label: String, way: Intent, words: &'static str) {
+        self.message = Some(Message {
+            words: label,
+            tone: Tone::Done,
+            way: Some((way, words)),
+        });
     }
 
-    /// Says what happened and how to take it back; where both have no room, the first is cut.
-    fn say_with(&mut self, label: &str, tail: &str) {
-        let room = usize::from(self.area.width).saturating_sub(text::columns(tail) + 4);
-        let label = text::fit(&text::safe(label), room, self.theme.glyphs().more);
-        self.say(format!("{label}. {tail}"));
+    /// The key of an intent, for words on the screen.
+    pub(super) fn key(&self, context: Context, intent: Intent) -> String {
+        self.keys.word(context, intent)
     }
 
     pub(super) fn warn(&mut self, words: impl Into<String>) {
@@ -179,7 +184,7 @@ impl Desk {
                 if catalogue {
                     self.finder = None;
                 }
-                self.say_done(&label);
+                self.say_with(label, Intent::Undo, "takes it back.");
                 true
             }
             Err(error) => {
@@ -194,8 +199,7 @@ impl Desk {
         match self.session.undo() {
             Ok(Some(told)) => {
                 let label = format!("Taken back: {}", when(&told));
-                let key = key_word(Context::Binder, Intent::Redo);
-                self.say_with(&label, &format!("{key} does it again."));
+                self.say_with(label, Intent::Redo, "does it again.");
             }
             Ok(None) => self.warn("There is nothing to take back"),
             Err(error) => self.warn(format!("Not taken back: {error}")),
@@ -207,7 +211,7 @@ impl Desk {
         match self.session.redo() {
             Ok(Some(told)) => {
                 let label = format!("Done again: {}", when(&told));
-                self.say_done(&label);
+                self.say_with(label, Intent::Undo, "takes it back.");
             }
             Ok(None) => self.warn("There is nothing to do again"),
             Err(error) => self.warn(format!("Not done again: {error}")),

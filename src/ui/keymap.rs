@@ -224,17 +224,6 @@ impl Keymap {
     }
 }
 
-/// The key that asks for this here, as messages and hints tell it; where none does, the one that
-/// finds everything.
-pub(super) fn key_word(context: Context, intent: Intent) -> String {
-    let key = |wanted| {
-        let mut all = bindings().iter();
-        all.find(|binding| binding.context == context && binding.intent == wanted)
-    };
-    let found = key(intent).or_else(|| key(Intent::Deeds));
-    found.map_or_else(String::new, |binding| binding.key.to_string())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

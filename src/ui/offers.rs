@@ -55,7 +55,7 @@ pub(super) fn lines(app: &App) -> Vec<Line> {
             let why = screen.why_not(&app.desk, *verb);
             why.unwrap_or_else(|| "it cannot be reached now".into())
         });
-        for (intent, ..) in keymap::intents(*place) {
+        for (intent, ..) in app.desk.keys.intents(*place) {
             if intent.is_plain() || intent == Intent::Quit || known(&lines, intent) {
                 continue;
             }
@@ -98,7 +98,7 @@ pub(super) fn lines(app: &App) -> Vec<Line> {
 /// What the screen on top offers, and what it would offer at another time.
 fn here(app: &App) -> Vec<Line> {
     let context = app.context();
-    let intents = keymap::intents(context);
+    let intents = app.desk.keys.intents(context);
     let (plain, own): (Vec<_>, Vec<_>) = intents.into_iter().partition(|(i, ..)| i.is_plain());
     let all = own.into_iter().chain(plain);
     all.filter(|(intent, ..)| *intent != Intent::Deeds)
@@ -155,11 +155,11 @@ fn known(lines: &[Line], intent: Intent) -> bool {
 /// The keys that lead along these verbs, those that close what stands above included.
 fn keys(app: &App, above: usize, base: Context, verbs: &[Intent]) -> String {
     let mut keys: Vec<String> = (app.screens.iter().rev().take(above))
-        .map(|screen| keymap::key_word(screen.context(), Intent::Leave))
+        .map(|screen| app.desk.key(screen.context(), Intent::Leave))
         .collect();
     let mut here = base;
     for verb in verbs {
-        keys.push(keymap::key_word(here, *verb));
+        keys.push(app.desk.key(here, *verb));
         here = keymap::leads_to(here, *verb).unwrap_or(here);
     }
     keys.join(" ")

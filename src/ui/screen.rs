@@ -153,7 +153,10 @@ impl Next {
             Some(place) => Self::GoTo(Ground::real(place.binder), place),
             None => {
                 let words = report::printing_words(desk.collection(), printing);
-                desk.warn(format!("No pocket is meant for {words}"));
+                let key = desk.key(Context::Binder, Intent::Arrange);
+                desk.warn(format!(
+                    "No pocket is meant for {words}: {key} in a binder lays it out by sections"
+                ));
                 Self::Stay
             }
         }

@@ -25,7 +25,7 @@ use crate::report;
 use crate::ui::book::Book;
 use crate::ui::desk::{Desk, Tone};
 use crate::ui::intent::Intent;
-use crate::ui::keymap::{Context, key_word};
+use crate::ui::keymap::Context;
 use carry::Hand;
 use cursor::Cursor;
 use ratatui::buffer::Buffer;
@@ -195,14 +195,14 @@ impl OpenBinder {
             return;
         };
         if !self.ground.is_real() {
-            let key = key_word(Context::Binder, Intent::Leave);
+            let key = desk.key(Context::Binder, Intent::Leave);
             return desk.say(format!(
                 "A draft has no gaps; {key} leads to the real binder"
             ));
         }
         match report::next_gap(desk.collection(), place, forward) {
             Some(gap) => self.cursor = Self::at(desk.collection(), gap).cursor,
-            None => desk.say(why::no_gap(forward)),
+            None => desk.say(why::no_gap(desk, forward)),
         }
     }
 
@@ -223,7 +223,7 @@ impl OpenBinder {
                 Next::GoTo(ground, ground.place(0, 0))
             }
             None => {
-                desk.say(why::no_binder(right));
+                desk.say(why::no_binder(desk, right));
                 Next::Stay
             }
         }
@@ -319,7 +319,7 @@ impl Screen for OpenBinder {
                     Ok(step) => {
                         desk.commit(step);
                     }
-                    Err(why) => desk.warn(why::instead(intent, why)),
+                    Err(why) => desk.warn(why::instead(desk, intent, why)),
                 }
             }
             Intent::Mark => {
@@ -327,7 +327,7 @@ impl Screen for OpenBinder {
                     None => Some(self.cursor),
                     Some(_) => None,
                 };
-                desk.say(why::marked(self.mark.is_some()));
+                desk.say(why::marked(desk, self.mark.is_some()));
             }
             Intent::Carry => self.pick_up_cards(desk),
             Intent::CarryPages => self.pick_up_pages(desk),

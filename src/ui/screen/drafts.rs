@@ -12,7 +12,7 @@ use crate::model::Step;
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::{Context, key_word};
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
@@ -198,7 +198,7 @@ impl Screen for Drafts {
             }
         }
         if self.lines.len() == 1 {
-            let key = |intent| key_word(Context::Drafts, intent);
+            let key = |intent| desk.key(Context::Drafts, intent);
             let words = format!(
                 "No draft yet: {} begins one from the layout, {} by sections. \
                  In a draft nothing on the shelf moves.",

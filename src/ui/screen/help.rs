@@ -95,14 +95,14 @@ impl Help {
     }
 
     fn window(&self, desk: &Desk) -> Rect {
-        let height = self.lines(desk).len() as u16 + 2;
+        let height = self.lines().len() as u16 + 2;
         paint::centred(desk.body(), 78, height)
     }
 
     /// How far the text can be scrolled.
     fn furthest(&self, desk: &Desk) -> usize {
         let room = usize::from(self.window(desk).height.saturating_sub(2));
-        self.lines(desk).len().saturating_sub(room)
+        self.lines().len().saturating_sub(room)
     }
 }
 

@@ -7,7 +7,7 @@ use super::{Next, Screen};
 use crate::session::Told;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::{Context, key_word};
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
@@ -45,13 +45,13 @@ impl History {
             0 => desk.say("This is the present"),
             1 | -1 => {}
             many if many > 0 => {
-                let key = key_word(Context::Binder, Intent::Redo);
+                let key = desk.key(Context::Binder, Intent::Redo);
                 desk.say(format!(
                     "{many} steps taken back; {key} does them again, one by one"
                 ));
             }
             many => {
-                let key = key_word(Context::Binder, Intent::Undo);
+                let key = desk.key(Context::Binder, Intent::Undo);
                 let many = -many;
                 desk.say(format!(
                     "{many} steps done again; {key} takes them back, one by one"

@@ -15,7 +15,7 @@ use crate::report::{self, Asked, ListFilter, Listed};
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::{Context, key_word};
+use crate::ui::keymap::Context;
 use filter::Narrowed;
 
 /// The lists in the order in which they follow each other.
@@ -92,7 +92,7 @@ impl List {
 
     fn go(&self, desk: &mut Desk) -> Next {
         let Some(row) = self.shown.get(self.chosen) else {
-            desk.say(self.nothing());
+            desk.say(self.nothing(desk));
             return Next::Stay;
         };
         if let Some(place) = row.place {
@@ -102,19 +102,19 @@ impl List {
     }
 
     /// That the list is empty, and what could be done about it.
-    fn nothing(&self) -> String {
-        let next = key_word(Context::List, Intent::NextField);
+    fn nothing(&self, desk: &Desk) -> String {
+        let next = desk.key(Context::List, Intent::NextField);
         match (self.all.is_empty(), self.asked) {
             (false, _) => "Nothing of that is on this list: fewer words show more".into(),
             (true, Asked::Wants | Asked::Gaps) => {
                 format!("Nothing is missing. {next} turns to the next list")
             }
             (true, Asked::Waiting) => {
-                let key = key_word(Context::Shelf, Intent::Pile);
+                let key = desk.key(Context::Shelf, Intent::Pile);
                 format!("No loose copy waits for a gap. {key} on the shelf enters a pile")
             }
             (true, Asked::Spares) if self.keep > 0 => {
-                let key = key_word(Context::List, Intent::Fewer);
+                let key = desk.key(Context::List, Intent::Fewer);
                 format!("No spare is left beside those that you keep. {key} keeps fewer")
             }
             (true, Asked::Spares) => {

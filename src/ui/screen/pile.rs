@@ -18,7 +18,7 @@ use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::{Context, key_word};
+use crate::ui::keymap::Context;
 use answer::{Entered, answer};
 
 /// The most entries that are kept in view.
@@ -148,7 +148,7 @@ impl Pile {
                 self.field = Field::default();
                 self.field.insert(&last.typed);
                 self.recount(desk.collection());
-                let key = key_word(Context::Pile, Intent::Accept);
+                let key = desk.key(Context::Pile, Intent::Accept);
                 desk.say(format!("{} taken back: mend it, then {key}", last.words));
             }
             _ => desk.say("Nothing was entered here yet that could be corrected"),
@@ -175,7 +175,7 @@ impl Screen for Pile {
             Intent::Leave => {
                 if self.cards > 0 {
                     let cards = text::count(u64::from(self.cards), "card", "cards");
-                    let key = key_word(Context::Binder, Intent::Work);
+                    let key = desk.key(Context::Binder, Intent::Work);
                     desk.say(format!(
                         "{cards} entered. {key} tells where to put them away"
                     ));

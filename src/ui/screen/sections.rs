@@ -17,7 +17,7 @@ use crate::ui::book::Book;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::{Context, key_word};
+use crate::ui::keymap::Context;
 use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 use rows::{Row, rows};
@@ -207,7 +207,7 @@ impl Sections {
             return self.open_templates(desk);
         }
         if self.section().is_none() {
-            let key = key_word(Context::Sections, Intent::DropSection);
+            let key = desk.key(Context::Sections, Intent::DropSection);
             return desk.warn(format!("This line cannot be read: {key} takes it out"));
         }
         // The name is seldom what one wants to change.
@@ -261,9 +261,9 @@ impl Sections {
                 }
                 desk.say(format!(
                     "The draft is made. {} shows the drafts: {} adopts it, then {} is the work",
-                    key_word(Context::Binder, Intent::Drafts),
-                    key_word(Context::Drafts, Intent::Adopt),
-                    key_word(Context::Binder, Intent::Work)
+                    desk.key(Context::Binder, Intent::Drafts),
+                    desk.key(Context::Drafts, Intent::Adopt),
+                    desk.key(Context::Binder, Intent::Work)
                 ));
                 Next::GoTo(ground, ground.place(0, 0))
             }
@@ -279,7 +279,7 @@ impl Sections {
             return Next::Close;
         }
         self.leaving = true;
-        let key = |intent| key_word(Context::Sections, intent);
+        let key = |intent| desk.key(Context::Sections, intent);
         let (make, leave) = (key(Intent::MakeDraft), key(Intent::Leave));
         desk.warn(if self.ground.is_real() {
             let keep = key(Intent::KeepSections);

@@ -20,7 +20,7 @@ use crate::model::{Binder, BinderKind, Place, RingShape};
 use crate::report;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::{Context, key_word};
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 use crate::ui::widget::spine;
@@ -132,7 +132,7 @@ impl Shelf {
 
     fn open(&self, desk: &mut Desk) -> Next {
         let Some(binder) = desk.collection().binder_at(self.chosen(desk)) else {
-            let key = key_word(Context::Shelf, Intent::NewSet);
+            let key = desk.key(Context::Shelf, Intent::NewSet);
             desk.warn(format!("The shelf is empty: {key} begins a set"));
             return Next::Stay;
         };
@@ -217,7 +217,7 @@ impl Screen for Shelf {
     }
 
     fn why_not(&self, desk: &Desk, intent: Intent) -> Option<String> {
-        let key = key_word(Context::Shelf, Intent::NewSet);
+        let key = desk.key(Context::Shelf, Intent::NewSet);
         Some(match intent {
             Intent::Pile | Intent::Find | Intent::Lists | Intent::Swap
                 if desk.collection().sets().len() == 0 =>

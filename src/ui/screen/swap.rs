@@ -14,7 +14,7 @@ use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::files;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::{Context, key_word};
+use crate::ui::keymap::Context;
 use sheet::{Line, sheet};
 
 /// The fields of the form, with what they ask for.
@@ -66,7 +66,7 @@ impl Swap {
     fn read(&mut self, desk: &mut Desk) {
         if self.focus == 0 && self.fields[1].value().trim().is_empty() {
             self.focus = 1;
-            let key = key_word(Context::SwapFiles, Intent::Accept);
+            let key = desk.key(Context::SwapFiles, Intent::Accept);
             return desk.say(format!(
                 "And what they have to spare? {key} goes on without"
             ));

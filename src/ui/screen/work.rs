@@ -15,7 +15,7 @@ use crate::plan::{Deed, Sheet, Way};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::{Context, key_word};
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 use ways::{Ways, left_words, page_words, way_sentence};
@@ -127,7 +127,7 @@ impl Work {
     /// The chosen deed and all before it have been done.
     fn tick(&mut self, desk: &mut Desk) {
         if self.open.is_empty() {
-            let key = key_word(Context::Work, Intent::Leave);
+            let key = desk.key(Context::Work, Intent::Leave);
             return desk.say(format!("Nothing is left to do here; {key} leads back"));
         }
         let deeds = &self.sheet.deeds;
@@ -149,7 +149,7 @@ impl Work {
         self.skipped.push(self.sheet.deeds[*at].clone());
         self.just_skipped = true;
         self.look(desk);
-        let key = key_word(Context::Work, Intent::Undo);
+        let key = desk.key(Context::Work, Intent::Undo);
         desk.say(format!(
             "Left for later; what can be done without it goes on. {key} brings it back"
         ));
@@ -197,7 +197,7 @@ impl Work {
         if self.chosen > 0 {
             words.push_str(&format!(
                 "; {} ticks {} lines",
-                key_word(Context::Work, Intent::Done),
+                desk.key(Context::Work, Intent::Done),
                 self.chosen + 1
             ));
         }

@@ -11,7 +11,7 @@ use crate::model::{Place, Step};
 use crate::ui::book::{Book, Lifted};
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::{Context, key_word};
+use crate::ui::keymap::Context;
 
 /// What is carried.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -67,7 +67,7 @@ impl OpenBinder {
         };
         let here = self.cursor.within(&book).page;
         if book.len() == 0 {
-            let key = key_word(Context::Binder, Intent::Arrange);
+            let key = desk.key(Context::Binder, Intent::Arrange);
             return desk.warn(format!("The binder has no pages: {key} puts one in"));
         }
         let other = self.mark.map_or(here, |mark| mark.within(&book).page);

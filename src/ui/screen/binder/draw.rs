@@ -14,7 +14,7 @@ use crate::text;
 use crate::ui::book::Book;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::{Context, key_word};
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 use crate::ui::widget::pocket::PocketView;
@@ -31,7 +31,7 @@ impl OpenBinder {
     /// Draws the book into a part of the screen.
     pub(crate) fn draw_within(&self, desk: &Desk, body: Rect, buf: &mut Buffer) {
         let Some(book) = self.book(desk) else {
-            let key = key_word(Context::Binder, Intent::Leave);
+            let key = desk.key(Context::Binder, Intent::Leave);
             return say(
                 desk,
                 &format!("This is no longer there: {key} leads back"),
@@ -41,7 +41,7 @@ impl OpenBinder {
         let cursor = self.cursor.within(&book);
         let rooms = self.draw_book(desk, &book, body, buf);
         if book.len() == 0 {
-            return say(desk, &no_pages(book.ground), buf);
+            return say(desk, &no_pages(desk, book.ground), buf);
         }
         if let Some(place) = self.place(desk) {
             telling::draw(desk, &book, place, rooms.telling, buf);
@@ -314,10 +314,10 @@ fn say(desk: &Desk, words: &str, buf: &mut Buffer) {
 }
 
 /// What can be done where there are no pages.
-fn no_pages(ground: Ground) -> String {
-    let key = |intent| key_word(Context::Binder, intent);
+fn no_pages(desk: &Desk, ground: Ground) -> String {
+    let key = |intent| desk.key(Context::Binder, intent);
     let arrange = key(Intent::Arrange);
-    let sections = key_word(Context::Drafts, Intent::Sections);
+    let sections = desk.key(Context::Drafts, Intent::Sections);
     let drafts = key(Intent::Drafts);
     let what = if ground.is_real() {
         "There are no pages in this binder yet"

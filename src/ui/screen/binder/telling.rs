@@ -9,7 +9,7 @@ use crate::text;
 use crate::ui::book::Book;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::{Context, key_word};
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
@@ -97,7 +97,7 @@ fn draw_news(desk: &Desk, book: &Book<'_>, area: Rect, buf: &mut Buffer) {
             y += 1;
         }
         if y + 1 >= area.bottom() {
-            let key = key_word(Context::Binder, Intent::Work);
+            let key = desk.key(Context::Binder, Intent::Work);
             let words = &format!("and more: {key} is the work sheet");
             paint::line(
                 buf,

@@ -3,10 +3,10 @@
 use super::{OpenBinder, sentence};
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::{self, Context};
+use crate::ui::keymap::Context;
 
-fn key(intent: Intent) -> String {
-    keymap::key_word(Context::Binder, intent)
+fn key(desk: &Desk, intent: Intent) -> String {
+    desk.key(Context::Binder, intent)
 }
 
 impl OpenBinder {
@@ -31,51 +31,54 @@ impl OpenBinder {
 }
 
 /// Why a deed cannot be done at a pocket, and what would be done instead.
-pub(super) fn instead(intent: Intent, why: &str) -> String {
+pub(super) fn instead(desk: &Desk, intent: Intent, why: &str) -> String {
     let why = sentence(why);
     match intent {
-        Intent::Put => format!("{why}; {} takes a new copy in", key(Intent::Acquire)),
-        Intent::Take => format!("{why}; {} goes to the next gap", key(Intent::NextGap)),
-        Intent::PartWith => format!("{why}; {} takes a card out", key(Intent::Take)),
-        _ => format!("{why}; {} arranges what it is for", key(Intent::Arrange)),
+        Intent::Put => format!("{why}; {} takes a new copy in", key(desk, Intent::Acquire)),
+        Intent::Take => format!("{why}; {} goes to the next gap", key(desk, Intent::NextGap)),
+        Intent::PartWith => format!("{why}; {} takes a card out", key(desk, Intent::Take)),
+        _ => format!(
+            "{why}; {} arranges what it is for",
+            key(desk, Intent::Arrange)
+        ),
     }
 }
 
 /// That marking has begun or ended.
-pub(super) fn marked(is_marked: bool) -> String {
+pub(super) fn marked(desk: &Desk, is_marked: bool) -> String {
     if is_marked {
         format!(
             "Marked from here: move on, then {} carries, {} arranges; {} lets go",
-            key(Intent::Carry),
-            key(Intent::Arrange),
-            key(Intent::Leave)
+            key(desk, Intent::Carry),
+            key(desk, Intent::Arrange),
+            key(desk, Intent::Leave)
         )
     } else {
         format!(
             "Nothing is marked; {} marks from here on",
-            key(Intent::Mark)
+            key(desk, Intent::Mark)
         )
     }
 }
 
 /// That the shelf ends at the right, or at the left.
-pub(super) fn no_binder(right: bool) -> String {
+pub(super) fn no_binder(desk: &Desk, right: bool) -> String {
     if right {
-        let key = key(Intent::PreviousBinder);
+        let key = key(desk, Intent::PreviousBinder);
         format!("This is the last binder on the shelf; {key} opens the one before")
     } else {
-        let key = key(Intent::NextBinder);
+        let key = key(desk, Intent::NextBinder);
         format!("This is the first binder on the shelf; {key} opens the next")
     }
 }
 
 /// That there is no further gap, after or before this pocket.
-pub(super) fn no_gap(forward: bool) -> String {
+pub(super) fn no_gap(desk: &Desk, forward: bool) -> String {
     if forward {
-        let key = key(Intent::PreviousGap);
+        let key = key(desk, Intent::PreviousGap);
         format!("No gap after this one; {key} goes back")
     } else {
-        let key = key(Intent::NextGap);
+        let key = key(desk, Intent::NextGap);
         format!("No gap before this one; {key} goes on")
     }
 }

@@ -113,7 +113,7 @@ impl List {
         }
         if self.shown.is_empty() {
             let room = usize::from(width.saturating_sub(1));
-            let lines = text::wrap(&self.nothing(), room, 4, theme.glyphs().more);
+            let lines = text::wrap(&self.nothing(desk), room, 4, theme.glyphs().more);
             for (y, line) in (rows.top()..rows.bottom()).zip(&lines) {
                 paint::line(buf, (rows.x + 2, y), width, line, theme.style(Role::Text));
             }

@@ -16,7 +16,7 @@ impl List {
     /// A name is proposed.
     pub(super) fn ask_file(&mut self, desk: &mut Desk) {
         if self.shown.is_empty() {
-            return desk.say(self.nothing());
+            return desk.say(self.nothing(desk));
         }
         let mut field = Field::default();
         field.insert(&format!("{}.csv", name(self.asked)));

@@ -8,7 +8,7 @@ use crate::layout::Section;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::{Context, key_word};
+use crate::ui::keymap::Context;
 use crate::ui::screen::binder::sentence;
 
 impl Sections {
@@ -40,7 +40,7 @@ impl Sections {
             (Intent::Leave, None) => {
                 self.mode = Mode::List;
                 if !self.before.is_empty() {
-                    let key = key_word(Context::Sections, Intent::Undo);
+                    let key = desk.key(Context::Sections, Intent::Undo);
                     desk.say(format!(
                         "What was changed stays; {key} takes the last edit back"
                     ));

@@ -6,7 +6,7 @@ use ratatui::layout::Rect;
 use super::Work;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::{Context, key_word};
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
@@ -25,11 +25,11 @@ impl Work {
             words,
             theme.style(Role::InPlace),
         );
-        let key = |intent| key_word(Context::Shelf, intent);
+        let key = |intent| desk.key(Context::Shelf, intent);
         let words = match (self.skipped.is_empty(), self.sheet.unfilled.len()) {
             (false, _) => format!(
                 "They stand here again when the sheet is opened anew; {} closes it.",
-                key_word(Context::Work, Intent::Leave)
+                desk.key(Context::Work, Intent::Leave)
             ),
             (true, 0) => format!("{} takes in what comes next.", key(Intent::Pile)),
             (true, _) => format!(
