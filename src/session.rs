@@ -1,5 +1,6 @@
 //! The one façade over a collection that is kept: query it, commit steps, undo, redo.
 
+mod bring;
 mod lists;
 
 use std::fmt;
@@ -12,6 +13,7 @@ use crate::store::{self, Entry, FileStore, History, Kept, MemoryStore, Store};
 
 pub use crate::store::csv::Form;
 pub use crate::store::{Access, Notice, Open, Outside, OutsideError, StoreError};
+pub use bring::{Brought, NotBrought, What, bring};
 pub use lists::{TheirList, their_list, write_listed};
 
 /// What was done or undone, as the list of steps tells it.

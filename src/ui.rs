@@ -17,6 +17,7 @@ mod field;
 mod files;
 mod footer;
 mod intent;
+mod job;
 mod keymap;
 mod offers;
 mod paint;

@@ -7,18 +7,20 @@
 //!   12 gap        the pocket is empty and kept for this card
 //! ```
 
+mod before;
+mod said;
+
 use super::checklist::{Checklist, ChecklistOptions};
-use super::pile::read_line;
 use super::row::CardRow;
 use super::shelve::BinderOptions;
 use crate::model::{
     Binder, BinderId, BinderSpec, Change, Collection, LayoutPage, Meaning, Page, PageFormat,
-    PageId, Place, PocketState, PrintingId, SetHead, SetId, Step,
+    PageId, Place, PrintingId, SetHead, SetId, Step,
 };
 use crate::text;
-
-/// So many empty pockets before a card are looked back over.
-const LOOKED_BACK: usize = 80;
+use before::before;
+pub use before::following;
+use said::Said;
 
 /// What keying in a card does.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -207,79 +209,6 @@ impl KeyedIn {
     }
 }
 
-/// What a line says.
-struct Said {
-    number: Box<str>,
-    finish: Box<str>,
-    is_gap: bool,
-    /// The printing, where the checklist has it.
-    known: Option<PrintingId>,
-}
-
-impl Said {
-    fn read(collection: &Collection, id: SetId, typed: &str) -> Result<Self, String> {
-        let mut words: Vec<&str> = typed.split_whitespace().collect();
-        let is_gap = words.len() > 1 && words.last().is_some_and(|w| w.eq_ignore_ascii_case("gap"));
-        if is_gap {
-            words.pop();
-        }
-        let set = collection.set(id).ok_or("the set is gone")?;
-        if words.is_empty() {
-            return Err("type the number of the card in this pocket".into());
-        }
-        let of_set = |entry: &super::Entry| entry.printing.set() == id && entry.count == 1;
-        let known = read_line(collection, Some(id), &words.join(" ")).ok();
-        if let Some(entry) = known.filter(of_set) {
-            let printing = entry.printing;
-            let finish = set.finishes().get(usize::from(printing.finish()));
-            return Ok(Self {
-                number: set
-                    .card(printing.card())
-                    .map_or("".into(), |card| card.number.clone()),
-                finish: finish.map_or("regular".into(), |finish| finish.name.clone()),
-                is_gap,
-                known: Some(printing),
-            });
-        }
-        // A number that is not known, or that is not known in this finish.
-        let (number, rest) = (words[0], words[1..].join(" "));
-        Ok(Self {
-            number: number.into(),
-            finish: finish(set, &rest)?,
-            is_gap,
-            known: None,
-        })
-    }
-}
-
-/// The finish that the words name: one of the set, or a new one whose name is written out.
-fn finish(set: &crate::model::Set, words: &str) -> Result<Box<str>, String> {
-    if words.is_empty() {
-        let first = set.finishes().first();
-        return Ok(first.map_or("regular".into(), |finish| finish.name.clone()));
-    }
-    if let Some(at) = set.finish_by_name(words) {
-        return Ok(set.finishes()[usize::from(at)].name.clone());
-    }
-    let folded = words.to_lowercase();
-    let mut known =
-        (set.finishes().iter().map(|finish| &*finish.name)).chain(["regular", "reverse"]);
-    if let Some(name) =
-        known.find(|name| folded.len() > 2 && name.to_lowercase().starts_with(&folded))
-    {
-        return Ok(name.into());
-    }
-    if folded == "r" {
-        return Ok("reverse".into());
-    }
-    if folded.chars().count() < 3 {
-        return Err(format!(
-            "“{words}” is no finish: write a new one out, such as reverse"
-        ));
-    }
-    Ok(words.into())
-}
-
 /// The page in which the card lies; pages that are not there yet come in with it.
 fn pages_up_to(
     collection: &Collection,
@@ -306,97 +235,6 @@ fn pages_up_to(
         id = PageId(id.0 + 1);
     }
     Ok(PageId(id.0 - 1))
-}
-
-/// The empty pockets straight before this one, with the numbers that they are kept for: where a
-/// card of the same finish lies before them, and exactly as many numbers are left out between.
-fn before(
-    collection: &Collection,
-    binder: &Binder,
-    place: Place,
-    said: &Said,
-) -> Vec<(Place, Box<str>)> {
-    let mut free = Vec::new();
-    let mut at = place;
-    let last = loop {
-        let Some(earlier) = pocket_before(binder, at) else {
-            return Vec::new();
-        };
-        at = earlier;
-        match collection.pocket(at) {
-            PocketState::Unassigned if free.len() < LOOKED_BACK => free.push(at),
-            PocketState::InPlace(printing)
-            | PocketState::Gap(printing)
-            | PocketState::Waiting(printing) => {
-                break printing;
-            }
-            _ => return Vec::new(),
-        }
-    };
-    let set = collection.set(last.set());
-    let same_finish = set.is_some_and(|set| {
-        let name = set.finishes().get(usize::from(last.finish()));
-        binder.spec().set == Some(last.set()) && name.is_some_and(|name| name.name == said.finish)
-    });
-    if free.is_empty() || !same_finish {
-        return Vec::new();
-    }
-    let mut number: Box<str> = collection
-        .card(last)
-        .map_or("".into(), |card| card.number.clone());
-    let mut kept = Vec::new();
-    for place in free.into_iter().rev() {
-        match following(&number) {
-            Some(next) => number = next.into(),
-            None => return Vec::new(),
-        }
-        kept.push((place, number.clone()));
-    }
-    // A card that has its pocket elsewhere is not kept another one for.
-    let has_pocket = |number: &str| {
-        let card = set.and_then(|set| set.card_by_number(number));
-        let printing = card.map(|card| PrintingId::new(last.set(), card, last.finish()));
-        printing.is_some_and(|p| collection.tally(p).meant > 0)
-    };
-    let fits = following(&number).as_deref() == Some(&*said.number);
-    if !fits || kept.iter().any(|(_, number)| has_pocket(number)) {
-        return Vec::new();
-    }
-    kept
-}
-
-/// The pocket before, also on the page before, as far as pages stand as the layout has them. Pages
-/// that are still to come are like the last one.
-fn pocket_before(binder: &Binder, at: Place) -> Option<Place> {
-    let pages = binder.pages();
-    let (page, pocket) = match at.pocket.checked_sub(1) {
-        Some(pocket) => (at.page, pocket),
-        None => {
-            let page = at.page.checked_sub(1)?;
-            let pockets = pages.get(page).or(pages.last())?.format().pockets();
-            (page, pockets.checked_sub(1)?)
-        }
-    };
-    let earlier = Place { page, pocket, ..at };
-    (page >= pages.len() || binder.comparable(page)).then_some(earlier)
-}
-
-/// The number that follows in a set: `12` after `11`, `P2` after `P1`, `013` after `012`, `13/102`
-/// after `12/102`, `13` after `12a`.
-#[must_use]
-pub fn following(number: &str) -> Option<String> {
-    let (head, tail) = number.split_at(number.find('/').unwrap_or(number.len()));
-    let end = head.rfind(|c: char| c.is_ascii_digit())? + 1;
-    let start = head[..end]
-        .rfind(|c: char| !c.is_ascii_digit())
-        .map_or(0, |at| {
-            at + head[at..].chars().next().map_or(1, char::len_utf8)
-        });
-    let digits = &head[start..end];
-    let next = digits.parse::<u64>().ok()?.checked_add(1)?;
-    // What stands behind the digits, as in 12a, is of this card alone.
-    let width = digits.len();
-    Some(format!("{}{next:0width$}{tail}", &head[..start]))
 }
 
 /// The checklist as it grows by a card and by those that are kept room for before it.

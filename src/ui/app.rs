@@ -1,26 +1,27 @@
 //! The program between two frames: events come in, the stack of screens changes, nothing is drawn.
 
+mod demo;
+mod far;
+
 use std::path::PathBuf;
 
-use crossterm::event::{
-    Event, KeyCode, KeyEvent, KeyEventKind, MouseButton, MouseEvent, MouseEventKind,
-};
+use crossterm::event::{Event, KeyEvent, KeyEventKind, MouseButton, MouseEvent, MouseEventKind};
 use ratatui::layout::Rect;
 
-use super::desk::{Desk, Message};
+use super::desk::Desk;
 use super::footer;
 use super::intent::Intent;
-use super::keymap::{self, Context, Keymap};
+use super::job::Waker;
+use super::keymap::{Context, Keymap};
 use super::offers;
 use super::screen::binder::OpenBinder;
-use super::screen::deeds::{Deed, Deeds};
+use super::screen::deeds::Deeds;
 use super::screen::{Mouse, Next, Screen, help, shelf};
 use super::theme::Theme;
+use crate::hand::Ground;
+use crate::model::Place;
 use crate::session::Session;
 use crate::supplies::PriceList;
-
-/// More screens than ever stand on each other.
-const MOST_SCREENS: usize = 16;
 
 /// What the loop has to do after an event.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -65,6 +66,13 @@ impl App {
         self.desk.say(words);
     }
 
+    /// The collection that is shown is the invented one already.
+    #[must_use]
+    pub fn of_demo(mut self, is_demo: bool) -> Self {
+        self.desk.has_demo = is_demo;
+        self
+    }
+
     /// The collector's price list, and what could not be taken of it, in words.
     #[must_use]
     pub fn with_prices(mut self, list: PriceList, amiss: Vec<String>) -> Self {
@@ -87,7 +95,8 @@ impl App {
 
     /// Hands the session back, to be closed.
     #[must_use]
-    pub fn into_session(self) -> Session {
+    pub fn into_session(mut self) -> Session {
+        self.desk.take_up();
         self.desk.session
     }
 
@@ -147,6 +156,9 @@ impl App {
     pub fn act(&mut self, intent: Intent) -> Flow {
         self.desk.message = None;
         match intent {
+            Intent::Quit if self.desk.is_aside() => self.leave_demo(),
+            Intent::Demo if self.desk.is_aside() => self.leave_demo(),
+            Intent::Demo => self.show_demo(),
             Intent::Quit => return Flow::Quit,
             Intent::Suspend => return Flow::Suspend,
             Intent::Redraw => return Flow::DrawAnew,
@@ -198,6 +210,8 @@ impl App {
                     self.screens.pop();
                 }
                 self.refresh();
+                // What ended while a window stood over it is heard now.
+                return self.hear();
             }
             Next::CloseAnd(intent) => {
                 if self.screens.len() > 1 {
@@ -205,6 +219,7 @@ impl App {
                 }
                 return self.act(intent);
             }
+            Next::Now(intent) => return self.act(intent),
             Next::Do(deed) => {
                 self.screens.pop();
                 return self.carry_out(deed);
@@ -215,11 +230,13 @@ impl App {
                 self.screens.push(screen);
                 self.refresh();
             }
-            Next::GoTo(ground, place) => {
-                self.screens.truncate(1);
-                self.screens[0].follow(&self.desk, place);
-                let open = OpenBinder::on(self.desk.collection(), ground, place);
-                self.screens.push(Box::new(open));
+            Next::GoTo(ground, place) => self.go_to(ground, place),
+            Next::GoToAnd(ground, place, intent) => {
+                self.go_to(ground, place);
+                let told = self.desk.message.take();
+                let flow = self.act(intent);
+                self.desk.message = self.desk.message.take().or(told);
+                return flow;
             }
             Next::Under(ground) => {
                 for screen in &mut self.screens {
@@ -230,53 +247,25 @@ impl App {
         Flow::Draw
     }
 
-    /// Does a deed of this or of another screen: closes what stands above the one where it begins,
-    /// and goes along its verbs from there.
-    fn carry_out(&mut self, deed: Deed) -> Flow {
-        let (base, verbs, letter) = match deed {
-            Deed::Verbs { base, verbs } => (base, verbs, None),
-            Deed::Letter {
-                base,
-                verbs,
-                letter,
-            } => (base, verbs, Some(letter)),
-            Deed::Command(_) => return Flow::Draw,
-        };
-        for _ in 0..MOST_SCREENS {
-            if self.context() == base {
-                break;
-            }
-            let depth = self.screens.len();
-            self.act(Intent::Leave);
-            // A screen that says something first is not left over its head.
-            let is_held = (self.desk.message.as_ref()).is_some_and(Message::is_amiss);
-            if is_held || depth == 1 {
-                return Flow::Draw;
-            }
-        }
-        if self.context() != base {
-            return Flow::Draw;
-        }
-        let mut flow = Flow::Draw;
-        for (at, verb) in verbs.iter().enumerate() {
-            if let Some(why) = offers::why_not(self, *verb) {
-                self.desk.warn(format!("Not now: {why}"));
-                return Flow::Draw;
-            }
-            let place = keymap::leads_to(self.context(), *verb);
-            flow = self.act(*verb);
-            let is_last = at + 1 == verbs.len() && letter.is_none();
-            if !is_last && place != Some(self.context()) {
-                return flow;
-            }
-        }
-        if let Some(letter) = letter {
-            let top = self.screens.len() - 1;
-            let key = KeyEvent::from(KeyCode::Char(letter));
-            let next = self.screens[top].key(&mut self.desk, &key);
-            flow = self.follow(next);
-        }
-        flow
+    /// Closes what is above the shelf and opens the binder or the draft there.
+    fn go_to(&mut self, ground: Ground, place: Place) {
+        self.screens.truncate(1);
+        self.screens[0].follow(&self.desk, place);
+        let open = OpenBinder::on(self.desk.collection(), ground, place);
+        self.screens.push(Box::new(open));
+    }
+
+    /// Something that works beside the loop has something to tell.
+    pub fn hear(&mut self) -> Flow {
+        let top = self.screens.len() - 1;
+        let next = self.screens[top].hear(&mut self.desk);
+        self.follow(next)
+    }
+
+    /// What works beside the loop calls this when it has something to tell; [`App::hear`] follows
+    /// then. Without it such work is done at once.
+    pub fn wake_by(&mut self, wake: impl Fn() + Send + Sync + 'static) {
+        self.desk.waker = Some(Waker::new(wake));
     }
 
     /// Screens that keep something told take it anew.

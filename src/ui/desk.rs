@@ -7,6 +7,7 @@ use ratatui::layout::Rect;
 
 use super::files;
 use super::intent::Intent;
+use super::job::Waker;
 use super::keymap::{Context, Keymap};
 use super::screen::binder::OpenBinder;
 use super::screen::list::List;
@@ -55,6 +56,14 @@ impl Message {
     }
 }
 
+/// A collection that is put aside, with what belongs to it.
+#[derive(Debug)]
+struct Aside {
+    session: Session,
+    prices: PriceList,
+    prices_amiss: Vec<String>,
+}
+
 /// Shared by all screens.
 #[derive(Debug)]
 pub(super) struct Desk {
@@ -75,6 +84,13 @@ pub(super) struct Desk {
     pub(super) prices: PriceList,
     /// What could not be taken of the price list.
     pub(super) prices_amiss: Vec<String>,
+    /// Wakes the loop when something that works beside it has something to tell; without a loop
+    /// such work is done at once.
+    pub(super) waker: Option<Waker>,
+    /// The invented collection was asked for from outside: there is no other to go back to.
+    pub(super) has_demo: bool,
+    /// The person's own collection while the invented one is shown.
+    aside: Option<Aside>,
     /// Built when first needed; taken away when the catalogue may have changed.
     finder: Option<Finder>,
 }
@@ -91,6 +107,9 @@ impl Desk {
             folder: None,
             left_list: None,
             way: Way::default(),
+            waker: None,
+            has_demo: false,
+            aside: None,
             finder: None,
             prices: PriceList::default(),
             prices_amiss: Vec::new(),
@@ -99,6 +118,38 @@ impl Desk {
 
     pub(super) fn collection(&self) -> &Collection {
         self.session.collection()
+    }
+
+    /// Whether the person's own collection is put aside for the invented one.
+    pub(super) fn is_aside(&self) -> bool {
+        self.aside.is_some()
+    }
+
+    /// Shows this collection instead; the one before is not touched meanwhile.
+    pub(super) fn put_aside(&mut self, session: Session, prices: PriceList) {
+        self.aside = Some(Aside {
+            session: std::mem::replace(&mut self.session, session),
+            prices: std::mem::replace(&mut self.prices, prices),
+            prices_amiss: std::mem::take(&mut self.prices_amiss),
+        });
+        self.forget();
+    }
+
+    /// Back to the collection that was put aside, if one was.
+    pub(super) fn take_up(&mut self) {
+        if let Some(own) = self.aside.take() {
+            self.session = own.session;
+            self.prices = own.prices;
+            self.prices_amiss = own.prices_amiss;
+            self.forget();
+        }
+    }
+
+    /// What was remembered of the collection that was shown.
+    fn forget(&mut self) {
+        self.bookmarks.clear();
+        self.left_list = None;
+        self.finder = None;
     }
 
     pub(super) fn can_write(&self) -> bool {

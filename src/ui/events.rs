@@ -2,7 +2,7 @@
 //! terminal ends the program at once and nothing runs while nothing happens.
 
 use std::io;
-use std::sync::mpsc::{self, Receiver};
+use std::sync::mpsc::{self, Receiver, Sender};
 use std::thread;
 
 use crossterm::event::{self, Event};
@@ -11,6 +11,8 @@ use crossterm::event::{self, Event};
 #[derive(Debug)]
 pub(super) enum Wake {
     Input(Event),
+    /// What works beside the loop has something to tell.
+    Told,
     /// No more input can be read.
     InputEnded,
     /// A signal that asks to end, by its number.
@@ -21,11 +23,11 @@ pub(super) enum Wake {
     Continued,
 }
 
-/// Starts both threads. They end with the process.
+/// Starts both threads, which end with the process. The sender is for what works beside the loop.
 ///
 /// # Errors
 /// The signals cannot be had, or no thread.
-pub(super) fn listen() -> io::Result<Receiver<Wake>> {
+pub(super) fn listen() -> io::Result<(Receiver<Wake>, Sender<Wake>)> {
     let (out, wakes) = mpsc::channel();
     #[cfg(unix)]
     {
@@ -48,6 +50,7 @@ pub(super) fn listen() -> io::Result<Receiver<Wake>> {
                 }
             })?;
     }
+    let tell = out.clone();
     thread::Builder::new().name("input".into()).spawn(move || {
         loop {
             let (wake, ended) = match event::read() {
@@ -59,7 +62,7 @@ pub(super) fn listen() -> io::Result<Receiver<Wake>> {
             }
         }
     })?;
-    Ok(wakes)
+    Ok((wakes, tell))
 }
 
 /// Stops this process until the shell lets it go on.

@@ -60,6 +60,10 @@ pub enum Context {
     Growth,
     /// The list of what was done.
     History,
+    /// A binder is keyed in, pocket by pocket.
+    KeyIn,
+    /// A file comes in.
+    Import,
     /// All that can be done, by a few letters.
     Deeds,
     Help,

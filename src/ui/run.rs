@@ -47,12 +47,13 @@ pub struct Given {
 /// # Errors
 /// The terminal cannot be had. What was committed until then is kept.
 pub fn run(session: Session, look: Look, given: Given) -> Result<Ended, UiError> {
-    let wakes = events::listen()?;
+    let (wakes, out) = events::listen()?;
     let mut screen = Screen::enter()?;
     let size = screen.size()?;
     let mut app = App::new(session, Theme::new(look), (size.width, size.height))
         .with_prices(given.prices, given.prices_amiss)
         .in_folder(std::env::current_dir().ok());
+    app.wake_by(move || drop(out.send(Wake::Told)));
     if let Some(words) = given.words {
         app.tell(words);
     }
@@ -87,6 +88,7 @@ fn serve(wakes: &Receiver<Wake>, screen: &mut Screen, app: &mut App) -> io::Resu
         while let Some(wake) = next {
             let then = match wake {
                 Wake::Input(event) => app.handle(&event),
+                Wake::Told => app.hear(),
                 Wake::InputEnded => return Ok(None),
                 Wake::End(signal) => return Ok(Some(signal)),
                 Wake::Stop => Flow::Suspend,

@@ -9,6 +9,8 @@ pub(super) mod drafts;
 pub(super) mod find;
 pub(super) mod help;
 pub(super) mod history;
+pub(super) mod import;
+pub(super) mod key_in;
 pub(super) mod list;
 pub(super) mod menu;
 pub(super) mod new_set;
@@ -82,6 +84,11 @@ pub(crate) trait Screen: Debug {
         None
     }
 
+    /// Something that works beside the loop has something to tell.
+    fn hear(&mut self, _: &mut Desk) -> Next {
+        Next::Stay
+    }
+
     /// A button of the mouse, or the wheel where the screen is not stepped.
     fn mouse(&mut self, _: &mut Desk, _: Mouse, _: (u16, u16)) -> Next {
         Next::Stay
@@ -128,12 +135,16 @@ pub(crate) enum Next {
     Open(Box<dyn Screen>),
     /// Closes the window, and then as if this had been asked for.
     CloseAnd(Intent),
+    /// As if this had been asked for.
+    Now(Intent),
     /// Closes the window and does this, wherever it is done.
     Do(deeds::Deed),
     /// Another screen in the place of this one.
     Instead(Box<dyn Screen>),
     /// Closes what is above the shelf and opens the binder or the draft there.
     GoTo(Ground, Place),
+    /// The same, and then as if this had been asked for there.
+    GoToAnd(Ground, Place, Intent),
     /// The binder under this window is shown on this ground from now on.
     Under(Ground),
 }

@@ -54,4 +54,5 @@ mod ui_robust;
 mod ui_sections;
 mod ui_supplies;
 mod ui_terminal;
+mod ui_welcome;
 mod ui_work;

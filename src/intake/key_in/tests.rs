@@ -2,7 +2,7 @@
 //! after every step.
 
 use super::*;
-use crate::model::{BinderKind, RingShape};
+use crate::model::{BinderKind, PocketState, RingShape};
 
 fn begun() -> (Collection, BinderId) {
     let mut collection = Collection::new();

@@ -54,6 +54,8 @@ impl Intent {
                 | Self::Rings
                 | Self::Done
                 | Self::NewSet
+                | Self::KeyIn
+                | Self::Import
                 | Self::Undo
                 | Self::Redo
         )
@@ -87,6 +89,9 @@ impl Intent {
             Self::History => "steps log changes past",
             Self::Find => "search card number name where",
             Self::NewSet => "add series begin binder",
+            Self::KeyIn => "type flip numbers enter add begin binder",
+            Self::Import => "csv spreadsheet load add checklist",
+            Self::Demo => "example try tour sample",
             Self::Undo => "take back revert",
             Self::Redo => "again repeat",
             Self::Help => "keys manual",

@@ -32,6 +32,19 @@ pub(super) const KEYS: &[Place] = &[
         ],
     },
     Place {
+        context: Context::Import,
+        also: &[],
+        own: &[
+            ("enter", I::Accept, 1),
+            ("tab down", I::NextField, 2),
+            ("shift-tab up", I::PreviousField, 0),
+            ("right", I::Right, 3),
+            ("left", I::Left, 0),
+            ("f1", I::Help, 5),
+            ("esc", I::Leave, 4),
+        ],
+    },
+    Place {
         context: Context::Print,
         also: &[],
         own: &[

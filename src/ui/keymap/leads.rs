@@ -10,6 +10,8 @@ use crate::ui::intent::Intent;
 const LEADS: &[(Context, Intent, Context)] = &[
     (Context::Shelf, Intent::Accept, Context::Binder),
     (Context::Shelf, Intent::NewSet, Context::Form),
+    (Context::Shelf, Intent::KeyIn, Context::Form),
+    (Context::Shelf, Intent::Import, Context::Import),
     (Context::Shelf, Intent::Find, Context::Find),
     (Context::Shelf, Intent::Work, Context::Work),
     (Context::Shelf, Intent::Pile, Context::Pile),
@@ -18,6 +20,7 @@ const LEADS: &[(Context, Intent, Context)] = &[
     (Context::Shelf, Intent::Supplies, Context::Supplies),
     (Context::Shelf, Intent::Print, Context::Print),
     (Context::Shelf, Intent::History, Context::History),
+    (Context::Binder, Intent::KeyIn, Context::KeyIn),
     (Context::Binder, Intent::Find, Context::Find),
     (Context::Binder, Intent::Work, Context::Work),
     (Context::Binder, Intent::Pile, Context::Pile),

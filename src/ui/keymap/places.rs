@@ -25,6 +25,9 @@ pub(super) const KEYS: &[Place] = &[
             ("x", I::Swap, 9),
             ("P", I::Print, 10),
             ("h", I::History, 0),
+            ("d", I::Demo, 0),
+            ("i", I::Import, 0),
+            ("k", I::KeyIn, 0),
         ],
     },
     Place {
@@ -55,6 +58,7 @@ pub(super) const KEYS: &[Place] = &[
             ("l", I::Lists, 17),
             ("P", I::Print, 18),
             ("h", I::History, 0),
+            ("k", I::KeyIn, 0),
             (".", I::NextBinder, 0),
             (",", I::PreviousBinder, 0),
             ("? f1", I::Help, 6),

@@ -44,6 +44,20 @@ pub(super) const KEYS: &[Place] = &[
         ],
     },
     Place {
+        context: Context::KeyIn,
+        also: &[],
+        own: &[
+            ("enter", I::Accept, 1),
+            ("tab down", I::NextField, 2),
+            ("up", I::Up, 3),
+            ("shift-tab", I::PreviousField, 6),
+            ("pgdn", I::PageOn, 0),
+            ("pgup", I::PageBack, 0),
+            ("f1", I::Help, 5),
+            ("esc", I::Leave, 4),
+        ],
+    },
+    Place {
         context: Context::List,
         also: &[],
         own: &[

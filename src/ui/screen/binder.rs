@@ -13,6 +13,7 @@ use super::ask::Ask;
 use super::drafts::Drafts;
 use super::find::Find;
 use super::history::History;
+use super::key_in::KeyIn;
 use super::list::List;
 use super::menu::Menu;
 use super::pile::Pile;
@@ -256,6 +257,11 @@ impl Screen for OpenBinder {
                 let unit = place.map(|place| self.ground.unit(desk.collection(), place));
                 writable && (self.mark.is_some() || unit.is_some_and(|unit| !unit.is_room()))
             }
+            Intent::KeyIn => {
+                let binder = desk.collection().binder(self.ground.binder);
+                let is_of_set = binder.is_some_and(|binder| binder.spec().set.is_some());
+                writable && self.ground.is_real() && is_of_set
+            }
             Intent::CarryPages | Intent::Mark => writable && has_pages,
             Intent::Arrange | Intent::Pile => writable,
             Intent::OtherManner => {
@@ -311,6 +317,11 @@ impl Screen for OpenBinder {
                 return Next::open(print);
             }
             Intent::Arrange => return self.arrange(desk),
+            Intent::KeyIn if self.can(desk, intent) => {
+                let place = self.place(desk);
+                let place = place.unwrap_or_else(|| self.ground.place(0, 0));
+                return Next::open(KeyIn::at(desk.collection(), place));
+            }
             Intent::NextBinder | Intent::PreviousBinder => {
                 return self.beside(desk, intent == Intent::NextBinder);
             }

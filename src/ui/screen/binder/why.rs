@@ -16,6 +16,10 @@ impl OpenBinder {
             Intent::Put | Intent::Take | Intent::Acquire | Intent::PartWith => {
                 self.deed(desk, intent).err()?.to_owned()
             }
+            Intent::KeyIn if !self.ground.is_real() => {
+                "this is a draft; the cards lie in the real binder".into()
+            }
+            Intent::KeyIn => "the binder is for no set".into(),
             _ if !has_pages => "the binder has no pages".into(),
             Intent::Carry => "there is nothing in this pocket to carry".into(),
             Intent::NextGap | Intent::PreviousGap if !self.ground.is_real() => {
