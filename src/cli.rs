@@ -110,7 +110,7 @@ fn dispatch(
     }
     let at = open::Where::new(cli)?;
     let Some(command) = &cli.command else {
-        return open::screen(&at, terminal).map(Some);
+        return open::screen(&at, terminal, cli.at_shelf).map(Some);
     };
     match command {
         Command::Import { what } => import::run(what, &at, cli.json, out),

@@ -24,9 +24,14 @@ fn screen(request: ScreenRequest) -> ExitCode {
         words: request.words(),
         prices: request.prices,
         prices_amiss: request.prices_amiss,
+        spot: request.spot,
+        is_demo: request.scratch.is_some(),
     };
     match ui::run(request.session, look, given) {
-        Ok(ended) => {
+        Ok(mut ended) => {
+            if let Some(spot) = &ended.spot {
+                ended.session.keep_spot(spot);
+            }
             cli::close(ended.session);
             // As a shell tells a program that a signal ended.
             let code = ended

@@ -2,6 +2,7 @@
 
 mod bring;
 mod lists;
+mod spot;
 
 use std::fmt;
 use std::path::{Path, PathBuf};
@@ -15,6 +16,7 @@ pub use crate::store::csv::Form;
 pub use crate::store::{Access, Notice, Open, Outside, OutsideError, StoreError};
 pub use bring::{Brought, NotBrought, What, bring};
 pub use lists::{TheirList, their_list, write_listed};
+pub use spot::Spot;
 
 /// What was done or undone, as the list of steps tells it.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -98,6 +98,10 @@ pub struct Cli {
     #[arg(long, global = true)]
     pub json: bool,
 
+    /// Begin at the shelf, not where the screen was last left
+    #[arg(long)]
+    pub at_shelf: bool,
+
     #[command(subcommand)]
     pub command: Option<Command>,
 }

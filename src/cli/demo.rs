@@ -33,6 +33,7 @@ pub(super) fn run(
         session.commit(step)?;
     }
     Ok(Some(Box::new(ScreenRequest {
+        spot: None,
         session,
         notices,
         prices: demo::prices(),

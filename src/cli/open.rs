@@ -10,7 +10,7 @@ use super::measure;
 use super::output::Output;
 use super::recover;
 use crate::model::{Binder, Collection, SetId, Step};
-use crate::session::{Access, Clock, Notice, Open, Session, StoreError};
+use crate::session::{Access, Clock, Notice, Open, Session, Spot, StoreError};
 use crate::store::files::{Disk, Files};
 use crate::store::{self, Beside};
 use crate::supplies::PriceList;
@@ -25,6 +25,8 @@ pub(super) struct Where {
 #[derive(Debug)]
 pub struct ScreenRequest {
     pub session: Session,
+    /// Where the screen was last left, if it is to begin there.
+    pub spot: Option<Spot>,
     /// To be told to the person.
     pub notices: Vec<Notice>,
     /// The collector's price list.
@@ -168,11 +170,17 @@ pub(super) fn binder<'c>(collection: &'c Collection, name: &str) -> Result<&'c B
 }
 
 /// The collection for the screen, which tells itself what there is to tell.
-pub(super) fn screen(at: &Where, terminal: bool) -> Result<Box<ScreenRequest>, CliError> {
+pub(super) fn screen(
+    at: &Where,
+    terminal: bool,
+    at_shelf: bool,
+) -> Result<Box<ScreenRequest>, CliError> {
     ensure_terminal(terminal)?;
     let (session, notices) = at.open(Open::ForWriting).map_err(CliError::damaged)?;
     let (prices, prices_amiss) = measure::prices_for_screen(&at.dir);
+    let spot = session.spot().filter(|_| !at_shelf);
     Ok(Box::new(ScreenRequest {
+        spot,
         session,
         notices,
         prices,

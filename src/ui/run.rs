@@ -10,7 +10,7 @@ use super::app::{App, Flow};
 use super::events::{self, Wake};
 use super::terminal::Screen;
 use super::theme::{Look, Theme};
-use crate::session::Session;
+use crate::session::{Session, Spot};
 use crate::supplies::PriceList;
 
 /// How long a pointer rests at an edge before the next page is turned.
@@ -28,6 +28,8 @@ pub enum UiError {
 pub struct Ended {
     /// To be closed.
     pub session: Session,
+    /// Where the person was in it.
+    pub spot: Option<Spot>,
     /// The signal that ended it, if one did.
     pub signal: Option<i32>,
 }
@@ -40,6 +42,10 @@ pub struct Given {
     pub prices: PriceList,
     /// What could not be taken of the price list.
     pub prices_amiss: Vec<String>,
+    /// Where to begin; at the shelf where it is not said.
+    pub spot: Option<Spot>,
+    /// The collection is the invented one.
+    pub is_demo: bool,
 }
 
 /// Shows the collection until the person leaves.
@@ -52,7 +58,11 @@ pub fn run(session: Session, look: Look, given: Given) -> Result<Ended, UiError>
     let size = screen.size()?;
     let mut app = App::new(session, Theme::new(look), (size.width, size.height))
         .with_prices(given.prices, given.prices_amiss)
+        .of_demo(given.is_demo)
         .in_folder(std::env::current_dir().ok());
+    if let Some(spot) = &given.spot {
+        app = app.at_spot(spot);
+    }
     app.wake_by(move || drop(out.send(Wake::Told)));
     if let Some(words) = given.words {
         app.tell(words);
@@ -61,6 +71,7 @@ pub fn run(session: Session, look: Look, given: Given) -> Result<Ended, UiError>
     let signal = serve(&wakes, &mut screen, &mut app);
     drop(screen);
     Ok(Ended {
+        spot: app.spot(),
         session: app.into_session(),
         signal: signal?,
     })

@@ -107,6 +107,11 @@ pub(crate) trait Screen: Debug {
     /// The collection has changed: what was told of it is taken anew.
     fn refresh(&mut self, _: &Desk) {}
 
+    /// The pocket of the real binder that is shown here, and whether its binder is open.
+    fn place(&self, _: &Desk) -> Option<(Place, bool)> {
+        None
+    }
+
     /// A place has been opened above this screen.
     fn follow(&mut self, _: &Desk, _: Place) {}
 

@@ -46,6 +46,7 @@ mod support;
 mod ui_carry;
 mod ui_deeds;
 mod ui_find_deed;
+mod ui_last_place;
 mod ui_lists;
 mod ui_pictures;
 mod ui_pile;

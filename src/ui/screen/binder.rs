@@ -21,7 +21,7 @@ use super::print::Print;
 use super::work::Work;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground};
-use crate::model::{BinderId, Collection, Place, Side, Step};
+use crate::model::{BinderId, Collection, Place, SetId, Side, Step};
 use crate::report;
 use crate::ui::book::Book;
 use crate::ui::desk::{Desk, Tone};
@@ -117,11 +117,17 @@ impl OpenBinder {
     }
 
     /// The pocket under the cursor; `None` when there are no pages.
-    fn place(&self, desk: &Desk) -> Option<Place> {
+    fn at_cursor(&self, desk: &Desk) -> Option<Place> {
         let book = self.book(desk)?;
         let cursor = self.cursor.within(&book);
         let pocket = book.format(cursor.page)?.index(cursor.at)?;
         Some(book.place(cursor.page, pocket))
+    }
+
+    /// The set that the binder is for.
+    fn set(&self, desk: &Desk) -> Option<SetId> {
+        let binder = desk.collection().binder(self.ground.binder);
+        binder.and_then(|binder| binder.spec().set)
     }
 
     fn cost_words(&self, desk: &Desk) -> Option<String> {
@@ -140,7 +146,7 @@ impl OpenBinder {
         if !self.ground.is_real() {
             return Err("this is a draft; the cards lie in the real binder");
         }
-        let place = self.place(desk).ok_or("the binder has no pages")?;
+        let place = self.at_cursor(desk).ok_or("the binder has no pages")?;
         let collection = desk.collection();
         match intent {
             Intent::Put => hand::put(collection, place),
@@ -164,7 +170,7 @@ impl OpenBinder {
     /// The deeds that can be done here, as a list to choose from.
     fn arrange(&mut self, desk: &mut Desk) -> Next {
         let run = self.run(desk);
-        let place = self.place(desk);
+        let place = self.at_cursor(desk);
         let place = place.unwrap_or_else(|| self.ground.place(0, 0));
         Next::open(Menu::of(desk, self.ground, place, run))
     }
@@ -192,7 +198,7 @@ impl OpenBinder {
     }
 
     fn go_to_gap(&mut self, desk: &mut Desk, forward: bool) {
-        let Some(place) = self.place(desk) else {
+        let Some(place) = self.at_cursor(desk) else {
             return;
         };
         if !self.ground.is_real() {
@@ -253,15 +259,11 @@ impl Screen for OpenBinder {
                 writable && self.deed(desk, intent).is_ok()
             }
             Intent::Carry => {
-                let place = self.place(desk);
+                let place = self.at_cursor(desk);
                 let unit = place.map(|place| self.ground.unit(desk.collection(), place));
                 writable && (self.mark.is_some() || unit.is_some_and(|unit| !unit.is_room()))
             }
-            Intent::KeyIn => {
-                let binder = desk.collection().binder(self.ground.binder);
-                let is_of_set = binder.is_some_and(|binder| binder.spec().set.is_some());
-                writable && self.ground.is_real() && is_of_set
-            }
+            Intent::KeyIn => writable && self.ground.is_real() && self.set(desk).is_some(),
             Intent::CarryPages | Intent::Mark => writable && has_pages,
             Intent::Arrange | Intent::Pile => writable,
             Intent::OtherManner => {
@@ -298,11 +300,7 @@ impl Screen for OpenBinder {
             Intent::GoToPage => return Next::open(Ask::page(self.ground)),
             Intent::Drafts => return Next::open(Drafts::of(desk, self.ground)),
             Intent::History => return Next::open(History::default()),
-            Intent::Pile => {
-                let binder = desk.collection().binder(self.ground.binder);
-                let set = binder.and_then(|binder| binder.spec().set);
-                return Next::open(Pile::of(desk, set));
-            }
+            Intent::Pile => return Next::open(Pile::of(desk, self.set(desk))),
             Intent::Work => {
                 let work = Work::of(desk, Some(self.ground.binder));
                 return Next::open(work);
@@ -312,13 +310,13 @@ impl Screen for OpenBinder {
                 return Next::open(list);
             }
             Intent::Print => {
-                let page = self.place(desk).map_or(0, |place| place.page);
+                let page = self.at_cursor(desk).map_or(0, |place| place.page);
                 let print = Print::of(desk, self.ground.binder, page, false);
                 return Next::open(print);
             }
             Intent::Arrange => return self.arrange(desk),
             Intent::KeyIn if self.can(desk, intent) => {
-                let place = self.place(desk);
+                let place = self.at_cursor(desk);
                 let place = place.unwrap_or_else(|| self.ground.place(0, 0));
                 return Next::open(KeyIn::at(desk.collection(), place));
             }
@@ -365,6 +363,11 @@ impl Screen for OpenBinder {
             Ok(words) => (words, Tone::Done),
             Err(why) => (format!("In hand. Not here: {why}"), Tone::Amiss),
         })
+    }
+
+    fn place(&self, desk: &Desk) -> Option<(Place, bool)> {
+        let here = self.at_cursor(desk);
+        Some((here.unwrap_or_else(|| self.ground.place(0, 0)), true))
     }
 
     fn stand_on(&mut self, desk: &Desk, ground: Ground) {

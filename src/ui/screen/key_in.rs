@@ -320,6 +320,10 @@ impl Screen for KeyIn {
         self.field.insert(words.trim());
     }
 
+    fn place(&self, _: &Desk) -> Option<(Place, bool)> {
+        Some((self.place, true))
+    }
+
     fn refresh(&mut self, desk: &Desk) {
         let ground = Ground::real(self.place.binder);
         self.behind = OpenBinder::on(desk.collection(), ground, self.place);

@@ -239,6 +239,16 @@ impl Screen for Shelf {
         }
     }
 
+    fn place(&self, desk: &Desk) -> Option<(Place, bool)> {
+        let binder = desk.collection().binder_at(self.chosen(desk))?;
+        let place = Place {
+            binder: binder.id(),
+            page: 0,
+            pocket: 0,
+        };
+        Some((place, false))
+    }
+
     fn follow(&mut self, desk: &Desk, place: Place) {
         if let Some(at) = desk.collection().shelf_place(place.binder) {
             self.chosen = at;

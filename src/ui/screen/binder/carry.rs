@@ -112,7 +112,7 @@ impl OpenBinder {
         let collection = desk.collection();
         match &hand.load {
             Load::Cards { from, manner } => {
-                let to = self.place(desk).ok_or("there is no pocket here")?;
+                let to = self.at_cursor(desk).ok_or("there is no pocket here")?;
                 let put = hand::put_down(collection, self.ground, from, to, *manner)?;
                 Ok((put.step, put.words))
             }
@@ -225,7 +225,7 @@ impl OpenBinder {
 
     /// The pockets from the mark to the cursor in reading order, or the one under the cursor.
     pub(super) fn run(&self, desk: &Desk) -> Vec<Place> {
-        let (Some(book), Some(here)) = (self.book(desk), self.place(desk)) else {
+        let (Some(book), Some(here)) = (self.book(desk), self.at_cursor(desk)) else {
             return Vec::new();
         };
         let mark = self.mark.map(|mark| mark.within(&book));

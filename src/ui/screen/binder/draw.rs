@@ -43,7 +43,7 @@ impl OpenBinder {
         if book.len() == 0 {
             return say(desk, &no_pages(desk, book.ground), buf);
         }
-        if let Some(place) = self.place(desk) {
+        if let Some(place) = self.at_cursor(desk) {
             telling::draw(desk, &book, place, rooms.telling, buf);
         }
         self.draw_hand(desk, &book, cursor, &rooms, buf);
