@@ -3,10 +3,11 @@
 use std::io::IsTerminal;
 use std::process::ExitCode;
 
-use ringbound::cli::{self, Face, ScreenRequest};
-use ringbound::ui::{self, Given, Look};
+use ringbound::cli::{self, Face, PictureWord, ScreenRequest};
+use ringbound::ui::{self, Given, Look, PictureMode};
 
 fn main() -> ExitCode {
+    survive_file_size_limits();
     let cli = match cli::parse() {
         Ok(cli) => cli,
         Err(exit) => return exit.into(),
@@ -18,6 +19,17 @@ fn main() -> ExitCode {
     }
 }
 
+/// A write beyond a limit on the size of files (setrlimit(2), RLIMIT_FSIZE) comes with a signal that
+/// ends the process. Handled, the write fails instead, and what could not be kept is told.
+fn survive_file_size_limits() {
+    #[cfg(unix)]
+    {
+        use signal_hook::consts::SIGXFSZ;
+        // Nobody asks the flag. Where it cannot be had, the process ends as it did without.
+        signal_hook::flag::register(SIGXFSZ, Default::default()).ok();
+    }
+}
+
 fn screen(request: ScreenRequest) -> ExitCode {
     let look = Look::from_env(|name| std::env::var(name).ok());
     let given = Given {
@@ -26,6 +38,15 @@ fn screen(request: ScreenRequest) -> ExitCode {
         prices_amiss: request.prices_amiss,
         spot: request.spot,
         is_demo: request.scratch.is_some(),
+        pictures: request.pictures,
+        picture_mode: match request.picture_mode {
+            PictureWord::Auto => PictureMode::Auto,
+            PictureWord::Off => PictureMode::Off,
+            PictureWord::Blocks => PictureMode::Blocks,
+            PictureWord::Kitty => PictureMode::Kitty,
+            PictureWord::Sixel => PictureMode::Sixel,
+            PictureWord::Iterm2 => PictureMode::Iterm2,
+        },
     };
     match ui::run(request.session, look, given) {
         Ok(mut ended) => {

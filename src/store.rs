@@ -25,6 +25,7 @@ mod journal;
 mod memory;
 mod outside;
 mod parts;
+pub mod pictures;
 mod position;
 mod recover;
 mod snapshot;

@@ -16,6 +16,7 @@ mod events;
 mod field;
 mod files;
 mod footer;
+mod gallery;
 mod intent;
 mod job;
 mod keymap;
@@ -29,6 +30,7 @@ mod view;
 mod widget;
 
 pub use app::{App, Flow};
+pub use gallery::{Made, Maker, PictureMode, Wanted};
 pub use intent::Intent;
 pub use keymap::{Binding, Context, Key, Keymap, bindings};
 pub use run::{Ended, Given, UiError, run};

@@ -102,8 +102,36 @@ pub struct Cli {
     #[arg(long)]
     pub at_shelf: bool,
 
+    /// How pictures of cards are shown on the screen
+    #[arg(
+        long,
+        env = "RINGBOUND_PICTURES",
+        hide_env_values = true,
+        value_enum,
+        default_value = "auto",
+        value_name = "HOW"
+    )]
+    pub pictures: PictureWord,
+
     #[command(subcommand)]
     pub command: Option<Command>,
+}
+
+/// How pictures of cards are shown on the screen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum PictureWord {
+    /// As the terminal can
+    Auto,
+    /// Not at all
+    Off,
+    /// Two points of colour in each cell
+    Blocks,
+    /// By the graphics protocol of kitty
+    Kitty,
+    /// By sixels
+    Sixel,
+    /// By the inline images of iTerm2
+    Iterm2,
 }
 
 fn joined(examples: &str, codes: &str) -> String {
@@ -121,6 +149,12 @@ pub enum Command {
     Export(ExportArgs),
     /// Make a set from a phrase, without a file
     New(NewArgs),
+    /// The binders as they stand on the shelf, and how far each is
+    Shelf,
+    /// The drafts of a binder with what each would cost; or put one in force
+    Drafts(DraftsArgs),
+    /// Find cards by number or name over all binders
+    Find(FindArgs),
     /// Show a binder or one of its pages, pocket by pocket
     Show(ShowArgs),
     /// How far each set is
@@ -161,6 +195,8 @@ pub enum Command {
     Supplies(SuppliesArgs),
     /// Say which rings a binder has
     Rings(RingsArgs),
+    /// Which cards have pictures of their own, and which files are no card's
+    Pictures(PicturesArgs),
     /// Is the collection whole?
     Check(CheckArgs),
     /// Go back to an older snapshot, or decide about a hand edit; lists what is kept
@@ -188,6 +224,21 @@ pub enum Command {
         #[arg(long, value_name = "DIR")]
         into: Option<PathBuf>,
     },
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  ringbound pictures             what there is, and which files fit no card
+  ringbound pictures --read      and whether each can be read
+
+The folder is pictures in the folder of the collection. In it a folder for each set, called by its
+code; in that a file for each card, called by its number, or by number and finish:
+  FEN/12.png, FEN/12 reverse.jpg, FEN/007.webp")]
+pub struct PicturesArgs {
+    /// Read every picture, to see whether it can be
+    #[arg(long)]
+    pub read: bool,
 }
 
 #[derive(Debug, Args)]
@@ -312,4 +363,31 @@ pub struct DemoArgs {
     /// Print one spread as text instead of opening the screen
     #[arg(long)]
     pub print: bool,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  ringbound drafts FEN                  what each draft would cost
+  ringbound drafts FEN --adopt autumn   put it in force; no card moves by that")]
+pub struct DraftsArgs {
+    /// The binder's name
+    pub binder: String,
+    /// Put this draft in force; the cards follow as you work off `ringbound plan`
+    #[arg(long, value_name = "DRAFT")]
+    pub adopt: Option<String>,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  ringbound find 12a
+  ringbound find fen heron        a set's code and a part of a name")]
+pub struct FindArgs {
+    /// A number, parts of a name, the code or the title of a set
+    #[arg(required = true)]
+    pub words: Vec<String>,
+    /// At most so many cards, the best first
+    #[arg(long, default_value_t = 20, value_name = "CARDS")]
+    pub most: usize,
 }

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::rc::Rc;
 
-use super::args::Cli;
+use super::args::{Cli, PictureWord};
 use super::error::{CliError, say};
 use super::folder;
 use super::measure;
@@ -33,6 +33,9 @@ pub struct ScreenRequest {
     pub prices: PriceList,
     /// What could not be taken of it.
     pub prices_amiss: Vec<String>,
+    /// The folder of the cards' pictures, if there is one.
+    pub pictures: Option<PathBuf>,
+    pub picture_mode: PictureWord,
     /// The folder of an invented collection. It is thrown away when this is dropped.
     pub scratch: Option<tempfile::TempDir>,
 }
@@ -56,6 +59,11 @@ pub(super) fn clock() -> Clock {
 impl Where {
     pub(super) fn new(cli: &Cli) -> Result<Self, CliError> {
         folder::find(cli.data.as_deref()).map(|dir| Self { dir })
+    }
+
+    /// Where pictures of cards are looked for.
+    pub(super) fn pictures(&self) -> PathBuf {
+        self.dir.join("pictures")
     }
 
     /// What there is to tell comes with it.
@@ -174,6 +182,7 @@ pub(super) fn screen(
     at: &Where,
     terminal: bool,
     at_shelf: bool,
+    picture_mode: PictureWord,
 ) -> Result<Box<ScreenRequest>, CliError> {
     ensure_terminal(terminal)?;
     let (session, notices) = at.open(Open::ForWriting).map_err(CliError::damaged)?;
@@ -185,6 +194,8 @@ pub(super) fn screen(
         notices,
         prices,
         prices_amiss,
+        pictures: Some(at.pictures()).filter(|folder| folder.is_dir()),
+        picture_mode,
         scratch: None,
     }))
 }

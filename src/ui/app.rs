@@ -2,6 +2,7 @@
 
 mod demo;
 mod far;
+mod spot;
 
 use std::path::PathBuf;
 
@@ -10,6 +11,7 @@ use ratatui::layout::Rect;
 
 use super::desk::Desk;
 use super::footer;
+use super::gallery::{Gallery, Made, Pictured, Wanted};
 use super::intent::Intent;
 use super::job::Waker;
 use super::keymap::{Context, Keymap};
@@ -20,7 +22,7 @@ use super::screen::{Mouse, Next, Screen, help, shelf};
 use super::theme::Theme;
 use crate::hand::Ground;
 use crate::model::Place;
-use crate::session::{Session, Spot};
+use crate::session::{PictureName, Session};
 use crate::supplies::PriceList;
 
 /// What the loop has to do after an event.
@@ -91,6 +93,53 @@ impl App {
     #[must_use]
     pub fn session(&self) -> &Session {
         &self.desk.session
+    }
+
+    /// From now on pictures are asked for and shown.
+    #[must_use]
+    pub fn with_pictures(mut self) -> Self {
+        self.desk.gallery = Some(Gallery::default());
+        self
+    }
+
+    /// The pictures that can be seen and are not there yet.
+    pub fn pictures_wanted(&mut self) -> Vec<Wanted> {
+        let seen = self.pictured().into_iter().map(|(wanted, _)| wanted);
+        let seen = seen.collect();
+        let gallery = self.desk.gallery.as_mut();
+        gallery.map_or_else(Vec::new, |gallery| gallery.lacking(seen))
+    }
+
+    /// Takes a picture that was made.
+    pub fn take_picture(&mut self, made: Made) -> Flow {
+        let Some(gallery) = &mut self.desk.gallery else {
+            return Flow::Same;
+        };
+        let shows = made.picture.is_some();
+        gallery.keep(made);
+        if shows { Flow::Draw } else { Flow::Same }
+    }
+
+    /// The terminal was another program's for a while: what it was sent may be gone.
+    pub(super) fn forget_pictures(&mut self) {
+        if let Some(gallery) = &mut self.desk.gallery {
+            gallery.forget();
+        }
+    }
+
+    /// Which pictures belong where. Under a window there are none: in some terminals they would
+    /// stand over it.
+    pub(super) fn pictured(&self) -> Vec<(Wanted, Rect)> {
+        if self.desk.gallery.is_none() || !self.top().is_full() {
+            return Vec::new();
+        }
+        let pictures = self.top().pictures(&self.desk).into_iter();
+        let of = |pictured: Pictured| {
+            let name = PictureName::of(self.desk.collection(), pictured.printing)?;
+            let size = pictured.area.as_size();
+            Some((Wanted { name, size }, pictured.area))
+        };
+        pictures.filter_map(of).collect()
     }
 
     /// Hands the session back, to be closed.
@@ -245,29 +294,6 @@ impl App {
             }
         }
         Flow::Draw
-    }
-
-    /// Where the person is now; not told of the invented collection.
-    #[must_use]
-    pub fn spot(&self) -> Option<Spot> {
-        if self.desk.is_aside() || self.desk.has_demo {
-            return None;
-        }
-        let mut screens = self.screens.iter().rev();
-        let (place, is_open) = screens.find_map(|screen| screen.place(&self.desk))?;
-        Spot::of(self.desk.collection(), place, is_open)
-    }
-
-    /// Begins where the person was before, as near to it as there is a pocket.
-    #[must_use]
-    pub fn at_spot(mut self, spot: &Spot) -> Self {
-        if let Some(place) = spot.place(self.desk.collection()) {
-            self.screens[0].follow(&self.desk, place);
-            if spot.open.is_some() {
-                self.go_to(Ground::real(place.binder), place);
-            }
-        }
-        self
     }
 
     /// Closes what is above the shelf and opens the binder or the draft there.

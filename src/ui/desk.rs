@@ -6,6 +6,7 @@ use std::path::PathBuf;
 use ratatui::layout::Rect;
 
 use super::files;
+use super::gallery::Gallery;
 use super::intent::Intent;
 use super::job::Waker;
 use super::keymap::{Context, Keymap};
@@ -91,6 +92,8 @@ pub(super) struct Desk {
     pub(super) has_demo: bool,
     /// The person's own collection while the invented one is shown.
     aside: Option<Aside>,
+    /// Where pictures are shown.
+    pub(super) gallery: Option<Gallery>,
     /// Built when first needed; taken away when the catalogue may have changed.
     finder: Option<Finder>,
 }
@@ -111,6 +114,7 @@ impl Desk {
             has_demo: false,
             aside: None,
             finder: None,
+            gallery: None,
             prices: PriceList::default(),
             prices_amiss: Vec::new(),
         }

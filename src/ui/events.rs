@@ -2,10 +2,12 @@
 //! terminal ends the program at once and nothing runs while nothing happens.
 
 use std::io;
-use std::sync::mpsc::{self, Receiver, Sender};
+use std::sync::mpsc::Sender;
 use std::thread;
 
 use crossterm::event::{self, Event};
+
+use super::gallery::Made;
 
 /// Something the loop has to look at.
 #[derive(Debug)]
@@ -21,14 +23,15 @@ pub(super) enum Wake {
     Stop,
     /// Going on after a stop.
     Continued,
+    /// A picture of a card is there.
+    Picture(Made),
 }
 
-/// Starts both threads, which end with the process. The sender is for what works beside the loop.
+/// Listens to signals, on a thread that ends with the process.
 ///
 /// # Errors
 /// The signals cannot be had, or no thread.
-pub(super) fn listen() -> io::Result<(Receiver<Wake>, Sender<Wake>)> {
-    let (out, wakes) = mpsc::channel();
+pub(super) fn signals(out: &Sender<Wake>) -> io::Result<()> {
     #[cfg(unix)]
     {
         use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGTERM, SIGTSTP};
@@ -50,7 +53,16 @@ pub(super) fn listen() -> io::Result<(Receiver<Wake>, Sender<Wake>)> {
                 }
             })?;
     }
-    let tell = out.clone();
+    #[cfg(not(unix))]
+    drop(out);
+    Ok(())
+}
+
+/// Reads keys and the mouse, on a thread that ends with the process.
+///
+/// # Errors
+/// No thread can be had.
+pub(super) fn input(out: Sender<Wake>) -> io::Result<()> {
     thread::Builder::new().name("input".into()).spawn(move || {
         loop {
             let (wake, ended) = match event::read() {
@@ -62,7 +74,7 @@ pub(super) fn listen() -> io::Result<(Receiver<Wake>, Sender<Wake>)> {
             }
         }
     })?;
-    Ok((wakes, tell))
+    Ok(())
 }
 
 /// Stops this process until the shell lets it go on.

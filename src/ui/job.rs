@@ -133,7 +133,7 @@ mod tests {
     #[test]
     fn beside_a_loop_it_wakes_it_and_is_stopped_when_nobody_waits() {
         let (out, woken) = mpsc::channel();
-        let waker = Waker::new(move || drop(out.send(())));
+        let waker = Waker::new(move || out.send(()).unwrap_or_default());
         let job = Job::begin(Some(&waker), |_| 7);
         while job.answer().is_none() {
             woken.recv().unwrap();
@@ -143,7 +143,7 @@ mod tests {
             while reins.tell(0, 1) {
                 thread::yield_now();
             }
-            drop(out.send(()));
+            out.send(()).unwrap_or_default();
         });
         drop(job);
         ended.recv().unwrap();

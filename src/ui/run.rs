@@ -1,13 +1,15 @@
 //! The loop: wait, take all that has come in, draw once.
 
 use std::io;
-use std::sync::mpsc::{Receiver, RecvTimeoutError};
+use std::path::PathBuf;
+use std::sync::mpsc::{self, Receiver, RecvTimeoutError, Sender};
 use std::time::Duration;
 
 use crossterm::event::Event;
 
 use super::app::{App, Flow};
 use super::events::{self, Wake};
+use super::gallery::{Asker, Maker, PictureMode};
 use super::terminal::Screen;
 use super::theme::{Look, Theme};
 use crate::session::{Session, Spot};
@@ -46,6 +48,9 @@ pub struct Given {
     pub spot: Option<Spot>,
     /// The collection is the invented one.
     pub is_demo: bool,
+    /// The folder of the cards' pictures, if there is one.
+    pub pictures: Option<PathBuf>,
+    pub picture_mode: PictureMode,
 }
 
 /// Shows the collection until the person leaves.
@@ -53,8 +58,12 @@ pub struct Given {
 /// # Errors
 /// The terminal cannot be had. What was committed until then is kept.
 pub fn run(session: Session, look: Look, given: Given) -> Result<Ended, UiError> {
-    let (wakes, out) = events::listen()?;
+    let (out, wakes) = mpsc::channel();
+    events::signals(&out)?;
     let mut screen = Screen::enter()?;
+    let asker = asker(look, &given, &out)?;
+    let tell = out.clone();
+    events::input(out)?;
     let size = screen.size()?;
     let mut app = App::new(session, Theme::new(look), (size.width, size.height))
         .with_prices(given.prices, given.prices_amiss)
@@ -63,12 +72,15 @@ pub fn run(session: Session, look: Look, given: Given) -> Result<Ended, UiError>
     if let Some(spot) = &given.spot {
         app = app.at_spot(spot);
     }
-    app.wake_by(move || drop(out.send(Wake::Told)));
+    app.wake_by(move || drop(tell.send(Wake::Told)));
+    if asker.is_some() {
+        app = app.with_pictures();
+    }
     if let Some(words) = given.words {
         app.tell(words);
     }
-    screen.draw(&app)?;
-    let signal = serve(&wakes, &mut screen, &mut app);
+    draw(&mut screen, &mut app, asker.as_ref())?;
+    let signal = serve(&wakes, &mut screen, &mut app, asker.as_ref());
     drop(screen);
     Ok(Ended {
         spot: app.spot(),
@@ -77,7 +89,35 @@ pub fn run(session: Session, look: Look, given: Given) -> Result<Ended, UiError>
     })
 }
 
-fn serve(wakes: &Receiver<Wake>, screen: &mut Screen, app: &mut App) -> io::Result<Option<i32>> {
+/// The way to the pictures, where there are some and the terminal can show them. It is asked only
+/// then, and before anything else reads from it.
+fn asker(look: Look, given: &Given, out: &Sender<Wake>) -> io::Result<Option<Asker>> {
+    let Some(folder) = given.pictures.clone() else {
+        return Ok(None);
+    };
+    let Some(maker) = Maker::for_terminal(given.picture_mode, look) else {
+        return Ok(None);
+    };
+    let out = out.clone();
+    let send = move |made| out.send(Wake::Picture(made)).is_ok();
+    Asker::start(maker, folder, send).map(Some)
+}
+
+/// Draws a frame, and asks for the pictures that it lacks.
+fn draw(screen: &mut Screen, app: &mut App, asker: Option<&Asker>) -> io::Result<()> {
+    screen.draw(app)?;
+    if let Some(asker) = asker {
+        asker.ask(app.pictures_wanted());
+    }
+    Ok(())
+}
+
+fn serve(
+    wakes: &Receiver<Wake>,
+    screen: &mut Screen,
+    app: &mut App,
+    asker: Option<&Asker>,
+) -> io::Result<Option<i32>> {
     loop {
         let mut flow = Flow::Same;
         // Only while a pointer rests at an edge with something in hand is there a time to wake.
@@ -100,11 +140,13 @@ fn serve(wakes: &Receiver<Wake>, screen: &mut Screen, app: &mut App) -> io::Resu
             let then = match wake {
                 Wake::Input(event) => app.handle(&event),
                 Wake::Told => app.hear(),
+                Wake::Picture(made) => app.take_picture(made),
                 Wake::InputEnded => return Ok(None),
                 Wake::End(signal) => return Ok(Some(signal)),
                 Wake::Stop => Flow::Suspend,
                 Wake::Continued => {
                     screen.retake()?;
+                    app.forget_pictures();
                     Flow::DrawAnew
                 }
             };
@@ -129,6 +171,6 @@ fn serve(wakes: &Receiver<Wake>, screen: &mut Screen, app: &mut App) -> io::Resu
         }
         let size = screen.size()?;
         app.handle(&Event::Resize(size.width, size.height));
-        screen.draw(app)?;
+        draw(screen, app, asker)?;
     }
 }

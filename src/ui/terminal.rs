@@ -17,6 +17,7 @@ use ratatui::backend::CrosstermBackend;
 use ratatui::layout::{Rect, Size};
 
 use super::app::App;
+use super::gallery::THREAD;
 use super::view::view;
 
 /// Whether the terminal is ours at the moment; asked by the panic hook, which may run anywhere.
@@ -40,6 +41,9 @@ impl Screen {
         HOOK.call_once(|| {
             let before = std::panic::take_hook();
             std::panic::set_hook(Box::new(move |panic| {
+                if std::thread::current().name() == Some(THREAD) {
+                    return;
+                }
                 give_back();
                 before(panic);
             }));
