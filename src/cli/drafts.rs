@@ -99,7 +99,9 @@ pub(super) fn run(
     table.print(out)?;
     if binder.drafts().is_empty() {
         let name = binder.name();
-        out.line(&format!("No draft yet; ringbound layout draft {name} makes one."))?;
+        out.line(&format!(
+            "No draft yet; ringbound layout draft {name} makes one."
+        ))?;
     }
     Ok(())
 }

@@ -47,7 +47,9 @@ pub(super) fn run(
     let hits = Finder::new(collection).search(&args.words.join(" "), args.most);
     let found: Vec<(PrintingId, Option<Place>)> = (hits.iter())
         .flat_map(|hit| {
-            let finishes = collection.set(hit.set).map_or(0, |set| set.finishes().len());
+            let finishes = collection
+                .set(hit.set)
+                .map_or(0, |set| set.finishes().len());
             (0..finishes as u8).map(|finish| PrintingId::new(hit.set, hit.card, finish))
         })
         .filter(|printing| collection.has_printing(*printing))
@@ -57,7 +59,9 @@ pub(super) fn run(
         out.falls_short();
     }
     if json {
-        let found = found.iter().filter_map(|(p, place)| answer(collection, *p, *place));
+        let found = found
+            .iter()
+            .filter_map(|(p, place)| answer(collection, *p, *place));
         return out.json(&Answer {
             format: "ringbound-find",
             version: 1,

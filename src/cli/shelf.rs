@@ -33,11 +33,7 @@ struct BinderAnswer<'a> {
     drafts: usize,
 }
 
-pub(super) fn run(
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
     let session = at.read(out)?;
     let collection = session.collection();
     if json {
@@ -66,7 +62,10 @@ pub(super) fn run(
              takes one in.",
         );
     }
-    out.line(&format!("{}, from left to right:", count(many, "binder", "binders")))?;
+    out.line(&format!(
+        "{}, from left to right:",
+        count(many, "binder", "binders")
+    ))?;
     let mut table = Table::new(&[
         ("binder", Align::Left),
         ("title", Align::Left),

@@ -128,8 +128,8 @@ pub(super) fn draw(app: &App, buf: &mut Buffer) {
             theme.style(role),
         );
     };
-    let told =
-        (app.desk.message.as_ref()).map(|message| message.told(&app.desk, app.top().context()));
+    let told = app.desk.message.as_ref();
+    let told = told.map(|message| message.told(&app.desk, app.top().context()));
     match (told, app.top().says(&app.desk), app.desk.session.access()) {
         (Some((words, tone)), ..) => message(buf, line, &words, theme.style(said(tone))),
         (None, Some((words, tone)), _) => tell(buf, &words, said(tone)),

@@ -12,7 +12,10 @@ fn the_shelf_is_told_binder_by_binder() {
     table.file("own.csv", "set,number\nFEN,1\n");
     table.ok(&["import", "copies", "own.csv", "--in-place"]);
     let told = table.ok(&["shelf"]);
-    assert!(told.starts_with("1 binder, from left to right:\n"), "{told}");
+    assert!(
+        told.starts_with("1 binder, from left to right:\n"),
+        "{told}"
+    );
     let answer = table.json(&["shelf", "--json"]);
     assert_eq!(answer["format"], "ringbound-shelf");
     let binder = &answer["binders"][0];
@@ -38,14 +41,25 @@ fn drafts_are_told_with_their_costs_and_one_is_put_in_force_and_back() {
     let table = Table::with_fen();
     let told = table.ok(&["drafts", "FEN"]);
     assert!(told.contains("No draft yet"), "{told}");
-    table.ok(&["layout", "draft", "FEN", "--template", "Regulars", "--name", "autumn"]);
+    table.ok(&[
+        "layout",
+        "draft",
+        "FEN",
+        "--template",
+        "Regulars",
+        "--name",
+        "autumn",
+    ]);
     let answer = table.json(&["drafts", "FEN", "--json"]);
     assert_eq!(answer["format"], "ringbound-drafts");
     assert_eq!(answer["drafts"][0]["draft"], "autumn");
     assert_eq!(answer["in_force"]["lifts"], 0);
     let told = table.ok(&["drafts", "FEN", "--adopt", "autumn"]);
     assert!(told.starts_with("autumn is in force."), "{told}");
-    assert_eq!(table.json(&["drafts", "FEN", "--json"])["drafts"], json!([]));
+    assert_eq!(
+        table.json(&["drafts", "FEN", "--json"])["drafts"],
+        json!([])
+    );
     table.ok(&["undo"]);
     let back = table.json(&["drafts", "FEN", "--json"]);
     assert_eq!(back["drafts"][0]["draft"], "autumn");
