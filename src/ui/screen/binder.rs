@@ -22,7 +22,7 @@ use super::print::Print;
 use super::work::Work;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground};
-use crate::model::{BinderId, Collection, Place, SetId, Side, Step};
+use crate::model::{BinderId, Collection, Place, Side, Step};
 use crate::report;
 use crate::ui::book::Book;
 use crate::ui::desk::{Desk, Tone};
@@ -124,12 +124,6 @@ impl OpenBinder {
         let cursor = self.cursor.within(&book);
         let pocket = book.format(cursor.page)?.index(cursor.at)?;
         Some(book.place(cursor.page, pocket))
-    }
-
-    /// The set that the binder is for.
-    fn set(&self, desk: &Desk) -> Option<SetId> {
-        let binder = desk.collection().binder(self.ground.binder);
-        binder.and_then(|binder| binder.spec().set)
     }
 
     fn cost_words(&self, desk: &Desk) -> Option<String> {

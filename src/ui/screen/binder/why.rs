@@ -1,6 +1,7 @@
 //! Why something cannot be done at an open binder, and what can be done instead.
 
 use super::{OpenBinder, sentence};
+use crate::model::SetId;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
@@ -10,6 +11,12 @@ fn key(desk: &Desk, intent: Intent) -> String {
 }
 
 impl OpenBinder {
+    /// The set that the binder is for.
+    pub(super) fn set(&self, desk: &Desk) -> Option<SetId> {
+        let binder = desk.collection().binder(self.ground.binder);
+        binder.and_then(|binder| binder.spec().set)
+    }
+
     pub(super) fn reason(&self, desk: &Desk, intent: Intent) -> Option<String> {
         let has_pages = self.book(desk).is_some_and(|book| book.len() > 0);
         Some(match intent {
