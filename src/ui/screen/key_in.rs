@@ -10,7 +10,7 @@ use super::{Next, Screen};
 use crate::hand::Ground;
 use crate::intake::{self, KeyedIn};
 use crate::layout;
-use crate::model::{BinderId, Collection, PageFormat, Place, PocketState};
+use crate::model::{BinderId, Collection, Page, PageFormat, Place, PocketState};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
@@ -60,7 +60,7 @@ impl KeyIn {
     fn format(collection: &Collection, binder: BinderId, page: usize) -> PageFormat {
         let pages = collection.binder(binder).map_or(&[][..], |b| b.pages());
         let like = pages.get(page).or(pages.last());
-        like.map_or_else(layout::default_format, |page| page.format())
+        like.map_or_else(layout::default_format, Page::format)
     }
 
     fn is_there(&self, collection: &Collection) -> bool {
