@@ -6,8 +6,10 @@ mod args;
 mod check;
 mod completion;
 mod demo;
+mod drafts;
 mod error;
 mod export;
+mod find;
 mod fit;
 mod folder;
 mod import;
@@ -29,6 +31,7 @@ mod recover;
 mod rings;
 mod runs;
 mod settings;
+mod shelf;
 mod show;
 mod sort_pile;
 mod steps;
@@ -163,7 +166,7 @@ fn dispatch(
     }
     let at = open::Where::new(cli, settings)?;
     let Some(command) = &cli.command else {
-        return open::screen(&at, terminal, cli.pictures)
+        return open::screen(&at, terminal, cli.at_shelf, cli.pictures)
             .map(with_colours)
             .map(Some);
     };
@@ -171,6 +174,9 @@ fn dispatch(
         Command::Import { what } => import::run(what, &at, cli.json, out),
         Command::Export(args) => export::run(args, &at, cli.json, out),
         Command::New(args) => new::run(args, &at, cli.json, out),
+        Command::Shelf => shelf::run(&at, cli.json, out),
+        Command::Drafts(args) => drafts::run(args, &at, cli.json, out),
+        Command::Find(args) => find::run(args, &at, cli.json, out),
         Command::Show(args) => show::run(args, &at, cli.json, out),
         Command::Completion(only) => completion::run(only, &at, cli.json, out),
         Command::Gaps(only) => lists::gaps(only, &at, cli.json, out),

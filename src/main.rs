@@ -44,6 +44,8 @@ fn screen(request: ScreenRequest) -> u8 {
         prices: request.prices,
         prices_amiss: request.prices_amiss,
         settings: request.settings,
+        spot: request.spot,
+        is_demo: request.scratch.is_some(),
         pictures: request.pictures,
         picture_mode: match request.picture_mode {
             PictureWord::Auto => PictureMode::Auto,
@@ -56,7 +58,10 @@ fn screen(request: ScreenRequest) -> u8 {
     };
     cli::note(&format!("the screen: {}", theme.look));
     match ui::run(request.session, theme, given) {
-        Ok(ended) => {
+        Ok(mut ended) => {
+            if let Some(spot) = &ended.spot {
+                ended.session.keep_spot(spot);
+            }
             cli::close(ended.session);
             // As a shell tells a program that a signal ended.
             let code = ended

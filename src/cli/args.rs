@@ -132,6 +132,10 @@ pub struct Cli {
     #[arg(long, global = true)]
     pub json: bool,
 
+    /// Begin at the shelf, not where the screen was last left
+    #[arg(long)]
+    pub at_shelf: bool,
+
     /// How pictures of cards are shown on the screen
     #[arg(
         long,
@@ -166,6 +170,12 @@ pub enum Command {
     Export(ExportArgs),
     /// Make a set from a phrase, without a file
     New(NewArgs),
+    /// The binders as they stand on the shelf, and how far each is
+    Shelf,
+    /// The drafts of a binder with what each would cost; or put one in force
+    Drafts(DraftsArgs),
+    /// Find cards by number or name over all binders
+    Find(FindArgs),
     /// Show a binder or one of its pages, pocket by pocket
     Show(ShowArgs),
     /// How far each set is
@@ -376,4 +386,31 @@ pub struct DemoArgs {
     /// Print one spread as text instead of opening the screen
     #[arg(long)]
     pub print: bool,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  ringbound drafts FEN                  what each draft would cost
+  ringbound drafts FEN --adopt autumn   put it in force; no card moves by that")]
+pub struct DraftsArgs {
+    /// The binder's name
+    pub binder: String,
+    /// Put this draft in force; the cards follow as you work off `ringbound plan`
+    #[arg(long, value_name = "DRAFT")]
+    pub adopt: Option<String>,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  ringbound find 12a
+  ringbound find fen heron        a set's code and a part of a name")]
+pub struct FindArgs {
+    /// A number, parts of a name, the code or the title of a set
+    #[arg(required = true)]
+    pub words: Vec<String>,
+    /// At most so many cards, the best first
+    #[arg(long, default_value_t = 20, value_name = "CARDS")]
+    pub most: usize,
 }

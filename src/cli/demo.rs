@@ -38,6 +38,7 @@ pub(super) fn run(
     }
     log::opened(scratch.path(), &mut session, &notices);
     Ok(Some(Box::new(ScreenRequest {
+        spot: None,
         session,
         notices,
         prices: demo::prices(),

@@ -11,7 +11,7 @@ use super::measure;
 use super::output::Output;
 use super::recover;
 use crate::model::{Binder, Collection, SetId, Step};
-use crate::session::{Access, Clock, Notice, Open, Session, StoreError};
+use crate::session::{Access, Clock, Notice, Open, Session, Spot, StoreError};
 use crate::settings::{Palette, Settings};
 use crate::store::files::{Disk, Files};
 use crate::store::{self, Beside};
@@ -28,6 +28,8 @@ pub(super) struct Where {
 #[derive(Debug)]
 pub struct ScreenRequest {
     pub session: Session,
+    /// Where the screen was last left, if it is to begin there.
+    pub spot: Option<Spot>,
     /// To be told to the person.
     pub notices: Vec<Notice>,
     /// The collector's price list.
@@ -187,13 +189,16 @@ pub(super) fn binder<'c>(collection: &'c Collection, name: &str) -> Result<&'c B
 pub(super) fn screen(
     at: &Where,
     terminal: bool,
+    at_shelf: bool,
     picture_mode: PictureWord,
 ) -> Result<Box<ScreenRequest>, CliError> {
     ensure_terminal(terminal)?;
     let (session, notices) = at.open(Open::ForWriting).map_err(CliError::damaged)?;
     let currency = at.settings.supplies.currency;
     let (prices, prices_amiss) = measure::prices_for_screen(&at.dir, currency);
+    let spot = session.spot().filter(|_| !at_shelf);
     Ok(Box::new(ScreenRequest {
+        spot,
         session,
         notices,
         prices,

@@ -1,5 +1,9 @@
 //! The program between two frames: events come in, the stack of screens changes, nothing is drawn.
 
+mod demo;
+mod far;
+mod spot;
+
 use std::path::PathBuf;
 
 use crossterm::event::{Event, KeyEvent, KeyEventKind, MouseButton, MouseEvent, MouseEventKind};
@@ -9,11 +13,16 @@ use super::desk::Desk;
 use super::footer;
 use super::gallery::{Gallery, Made, Pictured, Wanted};
 use super::intent::Intent;
+use super::job::Waker;
 use super::keymap::Context;
 use super::known;
+use super::offers;
 use super::screen::binder::OpenBinder;
+use super::screen::deeds::Deeds;
 use super::screen::{Mouse, Next, Screen, help, shelf};
 use super::theme::Theme;
+use crate::hand::Ground;
+use crate::model::Place;
 use crate::session::{PictureName, Session};
 use crate::settings::Settings;
 use crate::supplies::PriceList;
@@ -59,6 +68,13 @@ impl App {
     /// Says something on the message line, to be read before the first key.
     pub fn tell(&mut self, words: impl Into<String>) {
         self.desk.say(words);
+    }
+
+    /// The collection that is shown is the invented one already.
+    #[must_use]
+    pub fn of_demo(mut self, is_demo: bool) -> Self {
+        self.desk.has_demo = is_demo;
+        self
     }
 
     /// The collector's price list, and what could not be taken of it, in words.
@@ -144,7 +160,8 @@ impl App {
 
     /// Hands the session back, to be closed.
     #[must_use]
-    pub fn into_session(self) -> Session {
+    pub fn into_session(mut self) -> Session {
+        self.desk.take_up();
         self.desk.session
     }
 
@@ -204,6 +221,9 @@ impl App {
     pub fn act(&mut self, intent: Intent) -> Flow {
         self.desk.message = None;
         match intent {
+            Intent::Quit if self.desk.is_aside() => self.leave_demo(),
+            Intent::Demo if self.desk.is_aside() => self.leave_demo(),
+            Intent::Demo => self.show_demo(),
             Intent::Quit => return Flow::Quit,
             Intent::Suspend => return Flow::Suspend,
             Intent::Redraw => return Flow::DrawAnew,
@@ -226,7 +246,22 @@ impl App {
             Intent::Mouse => self.desk.switch_mouse(self.context()),
             Intent::Help => {
                 let context = self.context();
-                self.screens.push(Box::new(help::Help::new(context)));
+                let intents = self.desk.keys.intents(context).into_iter();
+                let rows = intents.map(|(intent, keys, _)| help::Row {
+                    intent,
+                    keys,
+                    why_not: offers::why_not(self, intent),
+                });
+                let help = help::Help::new(context, rows.collect());
+                self.screens.push(Box::new(help));
+            }
+            Intent::Deeds => {
+                // From the help it is about the screen below.
+                if self.context() == Context::Help {
+                    self.screens.pop();
+                }
+                let deeds = Deeds::of(offers::lines(self));
+                self.screens.push(Box::new(deeds));
             }
             _ => {
                 let top = self.screens.len() - 1;
@@ -245,6 +280,8 @@ impl App {
                     self.screens.pop();
                 }
                 self.refresh();
+                // What ended while a window stood over it is heard now.
+                return self.hear();
             }
             Next::CloseAnd(intent) => {
                 if self.screens.len() > 1 {
@@ -252,17 +289,24 @@ impl App {
                 }
                 return self.act(intent);
             }
+            Next::Now(intent) => return self.act(intent),
+            Next::Do(deed) => {
+                self.screens.pop();
+                return self.carry_out(deed);
+            }
             Next::Open(screen) => self.screens.push(screen),
             Next::Instead(screen) => {
                 self.screens.pop();
                 self.screens.push(screen);
                 self.refresh();
             }
-            Next::GoTo(ground, place) => {
-                self.screens.truncate(1);
-                self.screens[0].follow(&self.desk, place);
-                let open = OpenBinder::on(self.desk.collection(), ground, place);
-                self.screens.push(Box::new(open));
+            Next::GoTo(ground, place) => self.go_to(ground, place),
+            Next::GoToAnd(ground, place, intent) => {
+                self.go_to(ground, place);
+                let told = self.desk.message.take();
+                let flow = self.act(intent);
+                self.desk.message = self.desk.message.take().or(told);
+                return flow;
             }
             Next::Under(ground) => {
                 for screen in &mut self.screens {
@@ -271,6 +315,27 @@ impl App {
             }
         }
         Flow::Draw
+    }
+
+    /// Closes what is above the shelf and opens the binder or the draft there.
+    fn go_to(&mut self, ground: Ground, place: Place) {
+        self.screens.truncate(1);
+        self.screens[0].follow(&self.desk, place);
+        let open = OpenBinder::on(self.desk.collection(), ground, place);
+        self.screens.push(Box::new(open));
+    }
+
+    /// Something that works beside the loop has something to tell.
+    pub fn hear(&mut self) -> Flow {
+        let top = self.screens.len() - 1;
+        let next = self.screens[top].hear(&mut self.desk);
+        self.follow(next)
+    }
+
+    /// What works beside the loop calls this when it has something to tell; [`App::hear`] follows
+    /// then. Without it such work is done at once.
+    pub fn wake_by(&mut self, wake: impl Fn() + Send + Sync + 'static) {
+        self.desk.waker = Some(Waker::new(wake));
     }
 
     /// Screens that keep something told take it anew.

@@ -12,7 +12,7 @@ use super::events::{self, Wake};
 use super::gallery::{Asker, Maker, PictureMode};
 use super::terminal::Screen;
 use super::theme::{Look, Theme};
-use crate::session::Session;
+use crate::session::{Session, Spot};
 use crate::settings::Settings;
 use crate::supplies::PriceList;
 
@@ -31,6 +31,8 @@ pub enum UiError {
 pub struct Ended {
     /// To be closed.
     pub session: Session,
+    /// Where the person was in it.
+    pub spot: Option<Spot>,
     /// The signal that ended it, if one did.
     pub signal: Option<i32>,
 }
@@ -44,6 +46,10 @@ pub struct Given {
     /// What could not be taken of the price list.
     pub prices_amiss: Vec<String>,
     pub settings: Settings,
+    /// Where to begin; at the shelf where it is not said.
+    pub spot: Option<Spot>,
+    /// The collection is the invented one.
+    pub is_demo: bool,
     /// The folder of the cards' pictures, if there is one.
     pub pictures: Option<PathBuf>,
     pub picture_mode: PictureMode,
@@ -58,12 +64,18 @@ pub fn run(session: Session, theme: Theme, given: Given) -> Result<Ended, UiErro
     events::signals(&out)?;
     let mut screen = Screen::enter()?;
     let asker = asker(theme.look, &given, &out)?;
+    let tell = out.clone();
     events::input(out)?;
     let size = screen.size()?;
     let mut app = App::new(session, theme, (size.width, size.height))
         .with_settings(given.settings)
         .with_prices(given.prices, given.prices_amiss)
+        .of_demo(given.is_demo)
         .in_folder(std::env::current_dir().ok());
+    if let Some(spot) = &given.spot {
+        app = app.at_spot(spot);
+    }
+    app.wake_by(move || drop(tell.send(Wake::Told)));
     if asker.is_some() {
         app = app.with_pictures();
     }
@@ -74,6 +86,7 @@ pub fn run(session: Session, theme: Theme, given: Given) -> Result<Ended, UiErro
     let signal = serve(&wakes, &mut screen, &mut app, asker.as_ref());
     drop(screen);
     Ok(Ended {
+        spot: app.spot(),
         session: app.into_session(),
         signal: signal?,
     })
@@ -129,6 +142,7 @@ fn serve(
         while let Some(wake) = next {
             let then = match wake {
                 Wake::Input(event) => app.handle(&event),
+                Wake::Told => app.hear(),
                 Wake::Picture(made) => app.take_picture(made),
                 Wake::InputEnded => return Ok(None),
                 Wake::End(signal) => return Ok(Some(signal)),

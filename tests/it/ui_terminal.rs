@@ -207,7 +207,7 @@ fn undo_reaches_back_over_a_restart() {
     pty.send("q");
     assert_eq!(pty.ended(), 0);
     let mut pty = Pty::start(&["--data", &data], (100, 24), home.path());
-    pty.until("The shelf: 10 binders");
+    pty.until("page 1 of 34");
     pty.send("u");
     pty.until("Taken back");
     pty.until("came in, into page");
@@ -291,7 +291,7 @@ fn a_reorder_is_worked_off_over_a_kill_and_a_change_of_mind() {
     let kept = open(Path::new(&data), Open::ForReading);
     assert_eq!(kept.collection().check(), Vec::new());
     drop(kept);
-    let mut pty = Pty::start(&["--data", &data], (110, 40), home.path());
+    let mut pty = Pty::start(&["--at-shelf", "--data", &data], (110, 40), home.path());
     pty.until("The shelf: 10 binders");
     // A change of mind: a page by hand, and the rest of the sheet in one go.
     pty.send("\rC");

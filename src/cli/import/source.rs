@@ -77,7 +77,7 @@ impl Name {
                 let (why, hint) = match &e {
                     CsvError::Io(e) => (self.unread(e), undone.into()),
                     e => {
-                        let hint = format!("{undone}{}", separated_otherwise(e));
+                        let hint = format!("{undone}{}", e.separated_otherwise());
                         (format!("{file}: {e}"), hint)
                     }
                 };
@@ -118,18 +118,4 @@ impl Name {
         out.falls_short();
         Ok(reading)
     }
-}
-
-/// A word on a file whose columns are apart, but not by commas: spreadsheets of many countries
-/// write semicolons.
-fn separated_otherwise(e: &CsvError) -> String {
-    let CsvError::Missing { found, .. } = e else {
-        return String::new();
-    };
-    let by = match &found[..] {
-        [only] if only.contains(';') => "semicolons",
-        [only] if only.contains('\t') => "tabs",
-        _ => return String::new(),
-    };
-    format!("; the columns seem to be separated by {by}: save the file with commas")
 }

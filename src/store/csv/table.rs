@@ -94,6 +94,23 @@ pub enum CsvError {
     Twice(&'static str),
 }
 
+impl CsvError {
+    /// A word on a file whose columns are apart, but not by commas: spreadsheets of many countries
+    /// write semicolons.
+    #[must_use]
+    pub fn separated_otherwise(&self) -> String {
+        let Self::Missing { found, .. } = self else {
+            return String::new();
+        };
+        let by = match &found[..] {
+            [only] if only.contains(';') => "semicolons",
+            [only] if only.contains('\t') => "tabs",
+            _ => return String::new(),
+        };
+        format!("; the columns seem to be separated by {by}: save the file with commas")
+    }
+}
+
 /// What is there instead of a column that is missing.
 fn told(found: &[String], near: &Option<String>) -> String {
     match near {

@@ -8,11 +8,13 @@ mod pictured;
 mod pointer;
 mod rooms;
 mod telling;
+mod why;
 
 use super::ask::Ask;
 use super::drafts::Drafts;
 use super::find::Find;
 use super::history::History;
+use super::key_in::KeyIn;
 use super::list::List;
 use super::menu::Menu;
 use super::pile::Pile;
@@ -118,7 +120,7 @@ impl OpenBinder {
     }
 
     /// The pocket under the cursor; `None` when there are no pages.
-    fn place(&self, desk: &Desk) -> Option<Place> {
+    fn at_cursor(&self, desk: &Desk) -> Option<Place> {
         let book = self.book(desk)?;
         let cursor = self.cursor.within(&book);
         let pocket = book.format(cursor.page)?.index(cursor.at)?;
@@ -141,7 +143,7 @@ impl OpenBinder {
         if !self.ground.is_real() {
             return Err("this is a draft; the cards lie in the real binder");
         }
-        let place = self.place(desk).ok_or("the binder has no pages")?;
+        let place = self.at_cursor(desk).ok_or("the binder has no pages")?;
         let collection = desk.collection();
         match intent {
             Intent::Put => hand::put(collection, place),
@@ -165,7 +167,7 @@ impl OpenBinder {
     /// The deeds that can be done here, as a list to choose from.
     fn arrange(&mut self, desk: &mut Desk) -> Next {
         let run = self.run(desk);
-        let place = self.place(desk);
+        let place = self.at_cursor(desk);
         let place = place.unwrap_or_else(|| self.ground.place(0, 0));
         Next::open(Menu::of(desk, self.ground, place, run))
     }
@@ -193,22 +195,18 @@ impl OpenBinder {
     }
 
     fn go_to_gap(&mut self, desk: &mut Desk, forward: bool) {
-        let Some(place) = self.place(desk) else {
+        let Some(place) = self.at_cursor(desk) else {
             return;
         };
         if !self.ground.is_real() {
-            return desk.say("A draft has no gaps; the real binder tells them");
+            let key = desk.key(Context::Binder, Intent::Leave);
+            return desk.say(format!(
+                "A draft has no gaps; {key} leads to the real binder"
+            ));
         }
         match report::next_gap(desk.collection(), place, forward) {
             Some(gap) => self.cursor = Self::at(desk.collection(), gap).cursor,
-            None if forward => {
-                let key = desk.key(Context::Binder, Intent::PreviousGap);
-                desk.say(format!("No gap after this one; {key} goes back"));
-            }
-            None => {
-                let key = desk.key(Context::Binder, Intent::NextGap);
-                desk.say(format!("No gap before this one; {key} goes on"));
-            }
+            None => desk.say(why::no_gap(desk, forward)),
         }
     }
 
@@ -229,7 +227,7 @@ impl OpenBinder {
                 Next::GoTo(ground, ground.place(0, 0))
             }
             None => {
-                desk.say("No binder stands there");
+                desk.say(why::no_binder(desk, right));
                 Next::Stay
             }
         }
@@ -258,10 +256,11 @@ impl Screen for OpenBinder {
                 writable && self.deed(desk, intent).is_ok()
             }
             Intent::Carry => {
-                let place = self.place(desk);
+                let place = self.at_cursor(desk);
                 let unit = place.map(|place| self.ground.unit(desk.collection(), place));
                 writable && (self.mark.is_some() || unit.is_some_and(|unit| !unit.is_room()))
             }
+            Intent::KeyIn => writable && self.ground.is_real() && self.set(desk).is_some(),
             Intent::CarryPages | Intent::Mark => writable && has_pages,
             Intent::Arrange | Intent::Pile => writable,
             Intent::OtherManner => {
@@ -281,6 +280,10 @@ impl Screen for OpenBinder {
         }
     }
 
+    fn why_not(&self, desk: &Desk, intent: Intent) -> Option<String> {
+        self.reason(desk, intent)
+    }
+
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         self.press = None;
         if self.hand.is_some() {
@@ -294,11 +297,7 @@ impl Screen for OpenBinder {
             Intent::GoToPage => return Next::open(Ask::page(self.ground)),
             Intent::Drafts => return Next::open(Drafts::of(desk, self.ground)),
             Intent::History => return Next::open(History::default()),
-            Intent::Pile => {
-                let binder = desk.collection().binder(self.ground.binder);
-                let set = binder.and_then(|binder| binder.spec().set);
-                return Next::open(Pile::of(desk, set));
-            }
+            Intent::Pile => return Next::open(Pile::of(desk, self.set(desk))),
             Intent::Work => {
                 let work = Work::of(desk, Some(self.ground.binder));
                 return Next::open(work);
@@ -308,11 +307,16 @@ impl Screen for OpenBinder {
                 return Next::open(list);
             }
             Intent::Print => {
-                let page = self.place(desk).map_or(0, |place| place.page);
+                let page = self.at_cursor(desk).map_or(0, |place| place.page);
                 let print = Print::of(desk, self.ground.binder, page, false);
                 return Next::open(print);
             }
             Intent::Arrange => return self.arrange(desk),
+            Intent::KeyIn if self.can(desk, intent) => {
+                let place = self.at_cursor(desk);
+                let place = place.unwrap_or_else(|| self.ground.place(0, 0));
+                return Next::open(KeyIn::at(desk.collection(), place));
+            }
             Intent::NextBinder | Intent::PreviousBinder => {
                 return self.beside(desk, intent == Intent::NextBinder);
             }
@@ -321,7 +325,7 @@ impl Screen for OpenBinder {
                     Ok(step) => {
                         desk.commit(step);
                     }
-                    Err(why) => desk.warn(sentence(why)),
+                    Err(why) => desk.warn(why::instead(desk, intent, why)),
                 }
             }
             Intent::Mark => {
@@ -329,12 +333,7 @@ impl Screen for OpenBinder {
                     None => Some(self.cursor),
                     Some(_) => None,
                 };
-                let key = desk.key(Context::Binder, Intent::Leave);
-                desk.say(if self.mark.is_some() {
-                    format!("Marked from here: move on, then carry or arrange; {key} lets go")
-                } else {
-                    "Nothing is marked".into()
-                });
+                desk.say(why::marked(desk, self.mark.is_some()));
             }
             Intent::Carry => self.pick_up_cards(desk),
             Intent::CarryPages => self.pick_up_pages(desk),
@@ -364,8 +363,13 @@ impl Screen for OpenBinder {
     }
 
     fn copied(&self, desk: &Desk) -> Option<Copied> {
-        let (book, place) = (self.book(desk)?, self.place(desk)?);
+        let (book, place) = (self.book(desk)?, self.at_cursor(desk)?);
         (self.hand.is_none()).then(|| telling::copied(desk, &book, place))
+    }
+
+    fn place(&self, desk: &Desk) -> Option<(Place, bool)> {
+        let here = self.at_cursor(desk);
+        Some((here.unwrap_or_else(|| self.ground.place(0, 0)), true))
     }
 
     fn stand_on(&mut self, desk: &Desk, ground: Ground) {

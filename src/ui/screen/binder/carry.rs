@@ -51,7 +51,7 @@ impl OpenBinder {
             .iter()
             .all(|place| self.ground.unit(collection, *place).is_room())
         {
-            return desk.warn("There is nothing to carry in this pocket");
+            return desk.warn("There is nothing to carry in this pocket: choose one with a card");
         }
         let load = Load::Cards {
             from: run,
@@ -67,7 +67,8 @@ impl OpenBinder {
         };
         let here = self.cursor.within(&book).page;
         if book.len() == 0 {
-            return desk.warn("The binder has no pages");
+            let key = desk.key(Context::Binder, Intent::Arrange);
+            return desk.warn(format!("The binder has no pages: {key} puts one in"));
         }
         let other = self.mark.map_or(here, |mark| mark.within(&book).page);
         let run = here.min(other)..here.max(other) + 1;
@@ -111,7 +112,7 @@ impl OpenBinder {
         let collection = desk.collection();
         match &hand.load {
             Load::Cards { from, manner } => {
-                let to = self.place(desk).ok_or("there is no pocket here")?;
+                let to = self.at_cursor(desk).ok_or("there is no pocket here")?;
                 let put = hand::put_down(collection, self.ground, from, to, *manner)?;
                 Ok((put.step, put.words))
             }
@@ -224,7 +225,7 @@ impl OpenBinder {
 
     /// The pockets from the mark to the cursor in reading order, or the one under the cursor.
     pub(super) fn run(&self, desk: &Desk) -> Vec<Place> {
-        let (Some(book), Some(here)) = (self.book(desk), self.place(desk)) else {
+        let (Some(book), Some(here)) = (self.book(desk), self.at_cursor(desk)) else {
             return Vec::new();
         };
         let mark = self.mark.map(|mark| mark.within(&book));
