@@ -3,6 +3,7 @@
 mod demo;
 mod far;
 mod spot;
+mod terminal;
 
 use std::path::PathBuf;
 
@@ -93,17 +94,6 @@ impl App {
         self.desk.way.working = settings.collecting.working;
         self.desk.settings = settings;
         self
-    }
-
-    /// What is to go to the clipboard of the terminal, once.
-    pub fn take_clipboard(&mut self) -> Option<String> {
-        self.desk.clipboard.take()
-    }
-
-    /// Whether the mouse is for the program.
-    #[must_use]
-    pub fn takes_mouse(&self) -> bool {
-        self.desk.mouse
     }
 
     #[must_use]

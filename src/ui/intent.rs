@@ -339,7 +339,7 @@ impl Intent {
             Self::OtherWay => "choose anew: two passes or hand to hand, pages moved or left",
             Self::Print => "labels, lists and sheets on paper",
             Self::CopyOut => "what is chosen, as words, to the terminal's clipboard",
-            Self::Mouse => "leave the mouse to the terminal, to select with, or take it back",
+            Self::Mouse => "the mouse to the terminal, to select with, or back",
             Self::History => "what was done, and going back to any point of it",
             Self::Find => "find a card by number or name, over all binders",
             Self::NewSet => "begin a set: its code, title and numbers",

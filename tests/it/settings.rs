@@ -54,7 +54,7 @@ fn every_verb_of_every_place_can_be_given_another_key() {
 fn keys_of_ones_own_work_and_stand_in_footer_help_and_messages() {
     let mut scene = scene(
         "[keys.shelf]\nwork = \"ctrl-w\"\nnew-set = \"ctrl-s\"\n\
-         [keys.binder]\nwork = \"k\"\nnext-gap = \"j\"\nundo = \"z\"\n",
+         [keys.binder]\nwork = \"K\"\nnext-gap = \"j\"\nundo = \"z\"\n",
         (80, 24),
     );
     scene.keys("enter");
@@ -81,7 +81,7 @@ fn keys_of_ones_own_work_and_stand_in_footer_help_and_messages() {
         "{}",
         scene.picture()
     );
-    scene.keys("k");
+    scene.keys("K");
     assert!(
         scene.picture().contains("Work sheet"),
         "{}",

@@ -4,6 +4,7 @@
 mod carry;
 mod cursor;
 mod draw;
+mod further;
 mod pictured;
 mod pointer;
 mod rooms;
@@ -23,7 +24,6 @@ use super::work::Work;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground};
 use crate::model::{BinderId, Collection, Place, Side, Step};
-use crate::report;
 use crate::ui::book::Book;
 use crate::ui::clipboard::Copied;
 use crate::ui::desk::{Desk, Tone};
@@ -192,45 +192,6 @@ impl OpenBinder {
             _ => cursor,
         }
         .within(&book);
-    }
-
-    fn go_to_gap(&mut self, desk: &mut Desk, forward: bool) {
-        let Some(place) = self.at_cursor(desk) else {
-            return;
-        };
-        if !self.ground.is_real() {
-            let key = desk.key(Context::Binder, Intent::Leave);
-            return desk.say(format!(
-                "A draft has no gaps; {key} leads to the real binder"
-            ));
-        }
-        match report::next_gap(desk.collection(), place, forward) {
-            Some(gap) => self.cursor = Self::at(desk.collection(), gap).cursor,
-            None => desk.say(why::no_gap(desk, forward)),
-        }
-    }
-
-    /// The binder at the right or left on the shelf.
-    fn beside(&self, desk: &mut Desk, right: bool) -> Next {
-        let collection = desk.collection();
-        let here = collection.shelf_place(self.ground.binder);
-        let there = here.and_then(|here| {
-            if right {
-                Some(here + 1)
-            } else {
-                here.checked_sub(1)
-            }
-        });
-        match there.and_then(|there| collection.binder_at(there)) {
-            Some(binder) => {
-                let ground = Ground::real(binder.id());
-                Next::GoTo(ground, ground.place(0, 0))
-            }
-            None => {
-                desk.say(why::no_binder(desk, right));
-                Next::Stay
-            }
-        }
     }
 }
 
