@@ -1,6 +1,7 @@
 //! What the benches share.
 
 pub(crate) mod collection;
+pub(crate) mod pty;
 pub(crate) mod random;
 pub(crate) mod scipy;
 pub(crate) mod shown;

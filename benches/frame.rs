@@ -7,13 +7,10 @@ use std::io::{self, Write};
 use std::rc::Rc;
 use std::time::Instant;
 
-use ratatui::Terminal;
-use ratatui::backend::CrosstermBackend;
 use ratatui::buffer::{Buffer, Cell};
 use ratatui::layout::Rect;
-use ratatui::{TerminalOptions, Viewport};
 use ringbound::model::Collection;
-use ringbound::ui::{App, view};
+use ringbound::ui::{App, Frames};
 
 use crate::common::collection::collection;
 use crate::common::shown::{self, FRAME};
@@ -107,7 +104,7 @@ fn floor(both: &mut [Buffer; 2], frame: usize) {
 /// The program over a terminal that keeps only how many bytes it was sent.
 struct Shown {
     app: App,
-    terminal: Terminal<CrosstermBackend<Sink>>,
+    frames: Frames<Sink>,
     sent: Rc<Counter<usize>>,
     bytes: Vec<usize>,
 }
@@ -136,18 +133,14 @@ impl Shown {
     fn new(collection: &Collection, area: Rect) -> Self {
         let mut app = shown::app(collection, (area.width, area.height));
         app.handle(&shown::event("enter"));
-        let options = TerminalOptions {
-            viewport: Viewport::Fixed(area),
-        };
         let sent = Rc::new(Counter::new(0));
-        let backend = CrosstermBackend::new(Sink {
+        let frames = Frames::new(Sink {
             buffer: Vec::new(),
             sent: Rc::clone(&sent),
         });
-        let terminal = Terminal::with_options(backend, options).expect("a terminal in memory");
         let mut shown = Self {
             app,
-            terminal,
+            frames,
             sent,
             bytes: Vec::new(),
         };
@@ -164,10 +157,7 @@ impl Shown {
 
     fn draw(&mut self) {
         self.sent.set(0);
-        let app = &self.app;
-        self.terminal
-            .draw(|frame| view(app, frame.buffer_mut()))
-            .expect("a frame in memory");
+        self.frames.draw(&self.app).expect("a frame in memory");
         self.bytes.push(self.sent.get());
     }
 

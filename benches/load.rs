@@ -228,7 +228,7 @@ fn objects(collection: &Collection, pockets: usize, size: usize) {
 }
 
 /// Milliseconds and the most memory in KiB.
-fn in_a_process(way: &str, path: &std::path::Path) -> (f64, f64) {
+pub(crate) fn in_a_process(way: &str, path: &std::path::Path) -> (f64, f64) {
     let program = std::env::current_exe().expect("this program");
     let output = std::process::Command::new(program)
         .args([crate::ALONE, "once", way])
@@ -267,12 +267,12 @@ pub(crate) fn once(way: &str, path: &str) {
     }
 }
 
-fn told(begun: Instant) {
+pub(crate) fn told(begun: Instant) {
     println!("{} {}", begun.elapsed().as_secs_f64() * 1e3, peak());
 }
 
 /// The most memory that this process had, in KiB, as Linux tells it; 0 elsewhere.
-fn peak() -> u64 {
+pub(crate) fn peak() -> u64 {
     let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
     let mut lines = status.lines();
     let line = lines.find_map(|line| line.strip_prefix("VmHWM:"));

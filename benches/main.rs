@@ -6,11 +6,15 @@
 
 mod carry;
 mod common;
+mod finder;
 mod frame;
+mod growth;
+mod import;
 mod keep;
 mod load;
 mod pile;
 mod plan;
+mod start;
 
 use std::io::{BufRead, BufReader};
 use std::process::{Command, ExitCode, Stdio};
@@ -20,12 +24,16 @@ use common::table;
 /// What is measured, and how. Each in a process of its own, so that none finds memory that
 /// another left warm or in pieces.
 const SUBJECTS: &[(&str, fn())] = &[
+    ("start", start::run),
     ("load", load::run),
     ("keep", keep::run),
     ("frame", frame::run),
     ("carry", carry::run),
     ("pile", pile::run),
     ("plan", plan::run),
+    ("finder", finder::run),
+    ("import", import::run),
+    ("growth", growth::run),
 ];
 
 /// The word before a subject or a part of one that this process is to measure itself.
@@ -88,6 +96,7 @@ fn measured(name: &str) -> Vec<String> {
 /// Measures in this process.
 fn alone(words: &[&str]) -> ExitCode {
     match words {
+        ["once", way, path] if import::WAYS.contains(way) => import::once(way, path.as_ref()),
         ["once", way, path] => load::once(way, path),
         [name] => match SUBJECTS.iter().find(|(known, _)| known == name) {
             Some((_, run)) => run(),

@@ -16,6 +16,7 @@ mod events;
 mod field;
 mod files;
 mod footer;
+mod frames;
 mod intent;
 mod keymap;
 mod paint;
@@ -27,6 +28,7 @@ mod view;
 mod widget;
 
 pub use app::{App, Flow};
+pub use frames::Frames;
 pub use intent::Intent;
 pub use keymap::{Binding, Context, Key, bindings, intents, lookup};
 pub use run::{Ended, Given, UiError, run};

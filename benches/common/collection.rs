@@ -65,7 +65,7 @@ pub(crate) fn collection(pockets: usize) -> Collection {
     builder.finish().expect("a whole collection")
 }
 
-fn set(number: u32, random: &mut Random) -> SetParts {
+pub(crate) fn set(number: u32, random: &mut Random) -> SetParts {
     let card = |at: u32| Card {
         number: (at + 1).to_string().into(),
         name: format!(

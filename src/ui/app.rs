@@ -77,6 +77,12 @@ impl App {
         self.desk.session
     }
 
+    /// The terminal's cells.
+    #[must_use]
+    pub fn area(&self) -> Rect {
+        self.desk.area
+    }
+
     pub(super) fn top(&self) -> &Screen {
         // `screens` is never empty: the shelf is not closed.
         &self.screens[self.screens.len() - 1]
@@ -238,6 +244,25 @@ impl App {
         let top = self.screens.len() - 1;
         match &mut self.screens[top] {
             Screen::Binder(open) => match open.turn(&mut self.desk) {
+                true => Flow::Draw,
+                false => Flow::Same,
+            },
+            _ => Flow::Same,
+        }
+    }
+
+    /// Whether something is left to do between keys: then the loop calls [`App::work_on`] whenever
+    /// no key waits.
+    #[must_use]
+    pub fn is_at_work(&self) -> bool {
+        matches!(self.top(), Screen::Find(find) if find.is_at_work(&self.desk))
+    }
+
+    /// Does a part of what is left, short enough that no key waits for it.
+    pub fn work_on(&mut self) -> Flow {
+        let top = self.screens.len() - 1;
+        match &mut self.screens[top] {
+            Screen::Find(find) => match find.look_on(&mut self.desk) {
                 true => Flow::Draw,
                 false => Flow::Same,
             },

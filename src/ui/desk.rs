@@ -26,6 +26,13 @@ pub(super) enum Tone {
     Amiss,
 }
 
+/// The finder while its index is made.
+#[derive(Debug, Default)]
+struct Index {
+    finder: Finder,
+    is_whole: bool,
+}
+
 /// Shared by all screens.
 #[derive(Debug)]
 pub(super) struct Desk {
@@ -46,7 +53,7 @@ pub(super) struct Desk {
     /// What could not be taken of the price list.
     pub(super) prices_amiss: Vec<String>,
     /// Built when first needed; taken away when the catalogue may have changed.
-    finder: Option<Finder>,
+    finder: Index,
 }
 
 impl Desk {
@@ -60,7 +67,7 @@ impl Desk {
             folder: None,
             left_list: None,
             way: Way::default(),
-            finder: None,
+            finder: Index::default(),
             prices: PriceList::default(),
             prices_amiss: Vec::new(),
         }
@@ -116,9 +123,17 @@ impl Desk {
         Ok(folder.join(path))
     }
 
-    pub(super) fn finder(&mut self) -> &Finder {
+    /// The finder, with the collection that it is of, when its index is whole; until then each
+    /// call takes this many more cards into it.
+    pub(super) fn finder(&mut self, cards: usize) -> Option<(&Finder, &Collection)> {
         let collection = self.session.collection();
-        self.finder.get_or_insert_with(|| Finder::new(collection))
+        let index = &mut self.finder;
+        index.is_whole = index.is_whole || index.finder.take_in(collection, cards);
+        index.is_whole.then_some((&index.finder, collection))
+    }
+
+    pub(super) fn has_finder(&self) -> bool {
+        self.finder.is_whole
     }
 
     /// Keeps a step and says so; a step that could not be kept is told and has changed nothing.
@@ -129,7 +144,7 @@ impl Desk {
         match self.session.commit(step) {
             Ok(()) => {
                 if catalogue {
-                    self.finder = None;
+                    self.finder = Index::default();
                 }
                 self.say_with(&label, "u takes it back.");
                 true
@@ -142,7 +157,7 @@ impl Desk {
     }
 
     pub(super) fn undo(&mut self) {
-        self.finder = None;
+        self.finder = Index::default();
         match self.session.undo() {
             Ok(Some(told)) => {
                 let label = format!("Taken back: {}", when(&told));
@@ -154,7 +169,7 @@ impl Desk {
     }
 
     pub(super) fn redo(&mut self) {
-        self.finder = None;
+        self.finder = Index::default();
         match self.session.redo() {
             Ok(Some(told)) => {
                 let label = format!("Done again: {}", when(&told));

@@ -1,7 +1,7 @@
 //! The loop: wait, take all that has come in, draw once.
 
 use std::io;
-use std::sync::mpsc::{Receiver, RecvTimeoutError};
+use std::sync::mpsc::{Receiver, RecvTimeoutError, TryRecvError};
 use std::time::Duration;
 
 use crossterm::event::Event;
@@ -50,7 +50,7 @@ pub fn run(session: Session, look: Look, given: Given) -> Result<Ended, UiError>
     let wakes = events::listen()?;
     let mut screen = Screen::enter()?;
     let size = screen.size()?;
-    let mut app = App::new(session, Theme::new(look), (size.width, size.height))
+    let mut app = App::new(session, Theme::new(look), size)
         .with_prices(given.prices, given.prices_amiss)
         .in_folder(std::env::current_dir().ok());
     if let Some(words) = given.words {
@@ -68,8 +68,18 @@ pub fn run(session: Session, look: Look, given: Given) -> Result<Ended, UiError>
 fn serve(wakes: &Receiver<Wake>, screen: &mut Screen, app: &mut App) -> io::Result<Option<i32>> {
     loop {
         let mut flow = Flow::Same;
-        // Only while a pointer rests at an edge with something in hand is there a time to wake.
-        let mut next = if app.turns() {
+        let mut next = if app.is_at_work() {
+            match wakes.try_recv() {
+                Ok(wake) => Some(wake),
+                Err(TryRecvError::Empty) => {
+                    flow = app.work_on();
+                    None
+                }
+                Err(TryRecvError::Disconnected) => return Ok(None),
+            }
+        } else if app.turns() {
+            // Only while a pointer rests at an edge with something in hand is there a time to
+            // wake.
             match wakes.recv_timeout(TURN_AFTER) {
                 Ok(wake) => Some(wake),
                 Err(RecvTimeoutError::Timeout) => {
@@ -112,10 +122,10 @@ fn serve(wakes: &Receiver<Wake>, screen: &mut Screen, app: &mut App) -> io::Resu
             continue;
         }
         if flow == Flow::DrawAnew {
-            screen.draw_anew()?;
+            screen.draw_anew();
         }
-        let size = screen.size()?;
-        app.handle(&Event::Resize(size.width, size.height));
+        let (width, height) = screen.size()?;
+        app.handle(&Event::Resize(width, height));
         screen.draw(app)?;
     }
 }

@@ -8,16 +8,13 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use crossterm::event::{DisableBracketedPaste, EnableBracketedPaste};
 use crossterm::terminal::{
-    BeginSynchronizedUpdate, EndSynchronizedUpdate, EnterAlternateScreen, LeaveAlternateScreen,
-    disable_raw_mode, enable_raw_mode,
+    EndSynchronizedUpdate, EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode,
+    enable_raw_mode,
 };
 use crossterm::{cursor, queue};
-use ratatui::Terminal;
-use ratatui::backend::CrosstermBackend;
-use ratatui::layout::{Rect, Size};
 
 use super::app::App;
-use super::view::view;
+use super::frames::Frames;
 
 /// Whether the terminal is ours at the moment; asked by the panic hook, which may run anywhere.
 static TAKEN: AtomicBool = AtomicBool::new(false);
@@ -26,11 +23,9 @@ static HOOK: Once = Once::new();
 /// A whole frame leaves in one write.
 const FRAME_BYTES: usize = 256 * 1024;
 
-type Backend = CrosstermBackend<BufWriter<Stdout>>;
-
 /// The terminal while it is ours.
 pub(super) struct Screen {
-    terminal: Terminal<Backend>,
+    frames: Frames<BufWriter<Stdout>>,
     takes_text: bool,
 }
 
@@ -46,16 +41,10 @@ impl Screen {
         });
         take()?;
         let out = BufWriter::with_capacity(FRAME_BYTES, io::stdout());
-        match Terminal::new(CrosstermBackend::new(out)) {
-            Ok(terminal) => Ok(Self {
-                terminal,
-                takes_text: false,
-            }),
-            Err(error) => {
-                give_back();
-                Err(error)
-            }
-        }
+        Ok(Self {
+            frames: Frames::new(out),
+            takes_text: false,
+        })
     }
 
     /// Gives the terminal back for a while; [`Screen::retake`] follows.
@@ -68,41 +57,33 @@ impl Screen {
     pub(super) fn retake(&mut self) -> io::Result<()> {
         take()?;
         self.takes_text = false;
-        self.draw_anew()
+        self.frames.forget();
+        Ok(())
     }
 
-    pub(super) fn size(&self) -> io::Result<Size> {
-        self.terminal.size()
+    /// Columns and rows.
+    pub(super) fn size(&self) -> io::Result<(u16, u16)> {
+        crossterm::terminal::size()
     }
 
-    /// The next frame draws every cell. (`Terminal::clear` would ask the terminal for its cursor
-    /// and wait for the answer among the keys.)
-    pub(super) fn draw_anew(&mut self) -> io::Result<()> {
-        let size = self.terminal.size()?;
-        self.terminal
-            .resize(Rect::new(0, 0, size.width, size.height))
+    /// The next frame draws every cell.
+    pub(super) fn draw_anew(&mut self) {
+        self.frames.forget();
     }
 
     /// Draws one frame, in one piece where the terminal can.
     pub(super) fn draw(&mut self, app: &App) -> io::Result<()> {
-        let size = self.size()?;
-        if size.width == 0 || size.height == 0 {
-            return Ok(());
-        }
         let takes_text = app.takes_text();
         if takes_text != self.takes_text {
             self.takes_text = takes_text;
-            let out = self.terminal.backend_mut();
+            let out = self.frames.out();
             if takes_text {
                 queue!(out, EnableBracketedPaste)?;
             } else {
                 queue!(out, DisableBracketedPaste)?;
             }
         }
-        queue!(self.terminal.backend_mut(), BeginSynchronizedUpdate)?;
-        self.terminal.draw(|frame| view(app, frame.buffer_mut()))?;
-        queue!(self.terminal.backend_mut(), EndSynchronizedUpdate)?;
-        Write::flush(self.terminal.backend_mut())
+        self.frames.draw(app)
     }
 }
 
