@@ -88,7 +88,7 @@ fn rest(folder: &Path, pockets: usize) {
         let before = pty.on_processor();
         std::thread::sleep(REST);
         let after = pty.on_processor();
-        pty.end(if what == "finder" { "\x1bq" } else { "q" });
+        pty.vanish();
         let what = format!("rest, {what}: processor time / time");
         match before.zip(after) {
             Some((before, after)) => {

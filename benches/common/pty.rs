@@ -95,6 +95,12 @@ impl Pty {
         Some(nanoseconds / 1e6)
     }
 
+    /// Ends the program as a vanished terminal does.
+    pub(crate) fn vanish(mut self) {
+        self.child.kill().expect("an end");
+        self.child.wait().expect("an end");
+    }
+
     /// Asks the program to end with these keys, and waits for it.
     pub(crate) fn end(mut self, keys: &str) {
         self.send(keys);

@@ -29,6 +29,9 @@ pub struct Finder {
     cards: Vec<Entry>,
     /// The names of all finishes, in small letters.
     finishes: BTreeSet<String>,
+    /// Bytes with which a number begins, with its zeros or without them. Most words begin no
+    /// number, and then no number need be looked at.
+    number_begins: BTreeSet<u8>,
 }
 
 #[derive(Debug)]
@@ -85,6 +88,11 @@ impl Finder {
             name: card.name.as_ref().into(),
         });
         self.cards.extend(entries);
+        for entry in &self.cards[first..] {
+            let number = &*entry.number;
+            let begins = [number, number.trim_start_matches('0')].map(|n| n.bytes().next());
+            self.number_begins.extend(begins.into_iter().flatten());
+        }
         // Nearly always sorted already, and then this is one pass.
         self.cards[first..].sort_by(|a, b| natural_cmp(&a.number, &b.number));
     }

@@ -13,6 +13,7 @@ mod cli_pile;
 mod cli_print;
 mod cli_recover;
 mod cli_runs;
+mod cli_stopped;
 mod cli_supplies;
 mod faults_calls;
 mod faults_crash;

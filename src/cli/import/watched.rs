@@ -76,13 +76,24 @@ impl<R: Read> Watched<R> {
             return;
         }
         self.told = Some(now);
-        let mut words = format!("{} MB", self.read / 1_000_000);
-        if let Some(bytes) = self.bytes {
-            let share = self.read.min(bytes) * 100 / bytes.max(1);
-            words = format!("{words}, {share} %");
-        }
         // If it cannot be written there is nobody to tell.
-        write!(io::stderr(), "\rreading: {words}; Ctrl-C stops, nothing is changed yet").ok();
+        write!(
+            io::stderr(),
+            "\rreading: {}; Ctrl-C stops, nothing is changed yet",
+            self.words()
+        )
+        .ok();
+    }
+
+    fn words(&self) -> String {
+        let read = self.read / 1_000_000;
+        match self.bytes {
+            Some(bytes) => {
+                let share = self.read.min(bytes) * 100 / bytes.max(1);
+                format!("{read} MB, {share} %")
+            }
+            None => format!("{read} MB"),
+        }
     }
 }
 
@@ -106,5 +117,23 @@ impl<R> Drop for Watched<R> {
             // The line is for what comes next.
             write!(io::stderr(), "\r\x1b[K").ok();
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_watched_is_read_as_it_is_until_one_asks_to_stop() {
+        let stop = Stop::default();
+        let mut watched = Watched::new(&b"set,number\n"[..], Some(11), stop.clone());
+        let mut first = [0; 3];
+        watched.read_exact(&mut first).unwrap();
+        assert_eq!(&first, b"set");
+        assert_eq!(watched.words(), "0 MB, 27 %");
+        stop.0.store(true, Ordering::Relaxed);
+        assert!(watched.read_to_end(&mut Vec::new()).is_err());
+        assert!(stop.ensure_not_asked("").is_err());
     }
 }

@@ -40,6 +40,8 @@ const MOST_LETTERS: usize = 64;
 struct Word {
     text: String,
     needle: Utf32String,
+    /// Whether it, or a longer word, may begin a number.
+    numbers: bool,
     sets: Vec<OfSet>,
 }
 
@@ -123,11 +125,13 @@ impl Search {
         self.among.as_ref().map_or(finder.cards.len(), Vec::len)
     }
 
-    /// Looks at up to this many more cards, and takes them off the number; `true` at the end.
+    /// Looks at so many more cards, a card counted for each word, and takes them off the number;
+    /// `true` at the end.
     pub fn go_on(&mut self, finder: &Finder, cards: &mut usize) -> bool {
         let end = self.end(finder);
-        let to = end.min(self.at.saturating_add(*cards));
-        *cards -= to - self.at;
+        let words = self.words.len().max(1);
+        let to = end.min(self.at.saturating_add(cards.div_ceil(words)));
+        *cards = cards.saturating_sub((to - self.at) * words);
         for at in self.at..to {
             let at = self.among.as_ref().map_or(at as u32, |among| among[at]);
             let entry = &finder.cards[at as usize];
@@ -185,8 +189,12 @@ fn words(finder: &Finder, query: &str) -> Vec<Word> {
         .take(MOST_WORDS)
         .map(|word| {
             let text: String = fold(word).chars().take(MOST_LETTERS).collect();
+            let begin = |text: &str| text.bytes().next();
+            let begins = |byte: u8| finder.number_begins.contains(&byte);
+            let plain = begin(without_zeros(&text));
             Word {
                 needle: text.as_str().into(),
+                numbers: begin(&text).is_some_and(begins) || plain.is_none_or(begins),
                 sets: finder.sets.iter().map(|set| of_set(set, &text)).collect(),
                 text,
             }
@@ -253,7 +261,11 @@ fn meet(
     let mut numbered = 0;
     let mut own = [(0, false); MOST_WORDS];
     for (word, own) in words.iter().zip(&mut own) {
-        let number = meet_number(&entry.number, &word.text);
+        let number = if word.numbers {
+            meet_number(&entry.number, &word.text)
+        } else {
+            0
+        };
         let best = if number > 0 {
             numbered += 1;
             number
@@ -261,7 +273,8 @@ fn meet(
             meet_name(name, word.needle.slice(..), matcher)
         };
         if best == 0 && word.sets[set].weight == 0 {
-            let may = word.sets[set].may || may_meet_number(&entry.number, &word.text);
+            let may_be_number = word.numbers && may_meet_number(&entry.number, &word.text);
+            let may = word.sets[set].may || may_be_number;
             return if may { Met::May } else { Met::No };
         }
         *own = (best, number > 0);

@@ -1,5 +1,5 @@
 //! Looking for what is typed, a slice at a time: no key waits for a search through a million cards,
-//! nor for the index of them. Up to some ten thousand cards it is one slice.
+//! nor for the index of them. Up to some thousand cards it is one slice.
 
 use crate::model::{Collection, Place, PrintingId};
 use crate::report::{Finder, Hit, Search};
@@ -7,10 +7,11 @@ use crate::ui::desk::Desk;
 
 /// The most cards that are listed; with more the words are not yet narrow enough.
 const MOST: usize = 100;
-/// Cards looked at before the next key has its turn: a quarter of a frame at the most.
-const SLICE: usize = 1 << 16;
-/// Cards taken into the index likewise, which takes longer.
-const INDEX_SLICE: usize = 1 << 14;
+/// Cards looked at before the next key has its turn: a fifth of a frame where all of them meet
+/// the words.
+const SLICE: usize = 1 << 14;
+/// Cards taken into the index likewise.
+const INDEX_SLICE: usize = 1 << 13;
 
 /// A printing that was found, and where its pocket is.
 #[derive(Debug)]
