@@ -24,8 +24,8 @@ pub(super) use print::{
     FormatWord, LabelArgs, PageArgs, PaperArgs, PocketArgs, Print, ReadingWord, ShoppingArgs,
 };
 pub(super) use supplies::{
-    CompareArgs, FitArgs, MeasureArgs, PriceArgs, RingsArgs, SleevesWord, SuppliesArgs,
-    SuppliesCommand,
+    CompareArgs, CountedArgs, FitArgs, MeasureArgs, PriceArgs, RingsArgs, SleevesWord,
+    SuppliesArgs, SuppliesCommand,
 };
 
 const EXIT_CODES: &str = "\

@@ -84,12 +84,5 @@ fn tell(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
             problems,
         });
     }
-    if whole {
-        return out.line("The collection is whole.");
-    }
-    out.line("The collection is not whole:")?;
-    for problem in problems {
-        out.line(&problem)?;
-    }
-    Ok(())
+    recover::verdict(&problems, out)
 }

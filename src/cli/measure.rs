@@ -3,15 +3,15 @@
 use std::fs::File;
 use std::path::Path;
 
-use super::args::{MeasureArgs, PriceArgs, SleevesWord};
+use super::args::{CountedArgs, MeasureArgs, PriceArgs, SleevesWord};
 use super::error::CliError;
 use super::import::Source;
 use super::open;
 use super::output::Output;
 use crate::intake::hint;
-use crate::model::{BinderId, Collection};
+use crate::model::{Binder, BinderId, Collection};
 use crate::store::csv::{CsvError, read_prices};
-use crate::supplies::{PriceList, Sleeves, Thickness, parse_micrometres};
+use crate::supplies::{Choice, PriceList, Sleeves, Thickness, parse_micrometres};
 
 /// Where the price list lies in the folder of the collection.
 const PRICES_FILE: &str = "prices.csv";
@@ -37,6 +37,20 @@ pub(super) fn length(option: &str, written: &str, most: u32) -> Result<u32, CliE
         CliError::usage(format!(
             "{option} {written} is no length; write millimetres up to {most}, such as 0.3"
         ))
+    })
+}
+
+/// What is to be counted.
+pub(super) fn choice(collection: &Collection, args: &CountedArgs) -> Result<Choice, CliError> {
+    let only = args.binder.as_deref();
+    let only = only
+        .map(|name| open::binder(collection, name))
+        .transpose()?;
+    Ok(Choice {
+        drafts: drafts(collection, &args.draft)?,
+        only: only.map(Binder::id),
+        anew: args.anew,
+        thickness: thickness(&args.measure)?,
     })
 }
 

@@ -159,16 +159,21 @@ fn tell(
             set_aside: beside.aside.iter().map(aside_answer).collect(),
         });
     }
-    if whole {
-        out.line("The collection is whole.")?;
-    } else {
-        out.line("The collection is not whole:")?;
-        for problem in problems {
-            out.line(problem)?;
-        }
-    }
+    verdict(problems, out)?;
     tell_older(&beside.older, out)?;
     tell_aside(&beside.aside, out)
+}
+
+/// Whether the collection is whole, and if not, why.
+pub(super) fn verdict(problems: &[String], out: &mut Output) -> Result<(), CliError> {
+    if problems.is_empty() {
+        return out.line("The collection is whole.");
+    }
+    out.line("The collection is not whole:")?;
+    for problem in problems {
+        out.line(problem)?;
+    }
+    Ok(())
 }
 
 fn tell_older(older: &[Older], out: &mut Output) -> Result<(), CliError> {

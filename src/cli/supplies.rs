@@ -6,11 +6,10 @@ mod compare;
 use super::args::{SuppliesArgs, SuppliesCommand};
 use super::error::CliError;
 use super::measure;
-use super::open::{self, Where};
+use super::open::Where;
 use super::output::Output;
 use super::table::{Align, Table};
 use super::words::count;
-use crate::model::Binder;
 use crate::supplies::{
     Basket, Care, Choice, Item, Need, Needs, Offer, PriceList, basket, care, needs, order,
 };
@@ -34,20 +33,10 @@ pub(super) fn run(
     if let Some(SuppliesCommand::Compare(args)) = &args.command {
         return compare::run(args, at, json, out);
     }
-    let thickness = measure::thickness(&args.measure)?;
     let session = at.read(out)?;
     let collection = session.collection();
-    let only = args.binder.as_deref();
-    let only = only
-        .map(|name| open::binder(collection, name))
-        .transpose()?;
-    let choice = Choice {
-        drafts: measure::drafts(collection, &args.draft)?,
-        only: only.map(Binder::id),
-        anew: args.anew,
-        thickness,
-    };
-    let list = measure::prices(&args.prices, &at.dir, json, out)?;
+    let choice = measure::choice(collection, &args.counted)?;
+    let list = measure::prices(&args.counted.prices, &at.dir, json, out)?;
     let priced = list.as_ref().and_then(PriceList::currency).is_some();
     let list = list.unwrap_or_default();
     let needs = needs(collection, &choice, &list);

@@ -32,7 +32,7 @@ pub enum Flow {
 pub struct App {
     pub(super) desk: Desk,
     /// Never empty; the first is the shelf.
-    pub(super) screens: Vec<Screen>,
+    pub(super) screens: Vec<Box<dyn Screen>>,
 }
 
 impl App {
@@ -42,7 +42,7 @@ impl App {
         let area = Rect::new(0, 0, width, height);
         Self {
             desk: Desk::new(session, theme, area),
-            screens: vec![Screen::Shelf(shelf::Shelf::default())],
+            screens: vec![Box::new(shelf::Shelf::default())],
         }
     }
 
@@ -83,9 +83,9 @@ impl App {
         self.desk.area
     }
 
-    pub(super) fn top(&self) -> &Screen {
+    pub(super) fn top(&self) -> &dyn Screen {
         // `screens` is never empty: the shelf is not closed.
-        &self.screens[self.screens.len() - 1]
+        self.screens[self.screens.len() - 1].as_ref()
     }
 
     /// Where a key would be pressed now.
@@ -122,7 +122,7 @@ impl App {
     fn key(&mut self, event: &KeyEvent) -> Flow {
         match keymap::lookup(self.context(), event) {
             Some(intent) => self.act(intent),
-            None if self.takes_text() || matches!(self.top(), Screen::Menu(_)) => {
+            None if self.top().takes_letters() => {
                 self.desk.message = None;
                 let top = self.screens.len() - 1;
                 let next = self.screens[top].key(&mut self.desk, event);
@@ -144,14 +144,7 @@ impl App {
             Intent::Redraw => return Flow::DrawAnew,
             Intent::Undo => {
                 let top = self.screens.len() - 1;
-                if let Screen::Work(work) = &mut self.screens[top]
-                    && work.take_back(&self.desk)
-                {
-                    self.desk.say("It is on the sheet again");
-                    return Flow::Draw;
-                }
-                if let Screen::Sections(sections) = &mut self.screens[top] {
-                    sections.take_back(&mut self.desk);
+                if self.screens[top].take_back(&mut self.desk) {
                     return Flow::Draw;
                 }
                 self.desk.undo();
@@ -163,7 +156,7 @@ impl App {
             }
             Intent::Help => {
                 let context = self.context();
-                self.screens.push(Screen::Help(help::Help::new(context)));
+                self.screens.push(Box::new(help::Help::new(context)));
             }
             _ => {
                 let top = self.screens.len() - 1;
@@ -197,20 +190,13 @@ impl App {
             }
             Next::GoTo(ground, place) => {
                 self.screens.truncate(1);
-                if let Screen::Shelf(shelf) = &mut self.screens[0] {
-                    shelf.choose(&self.desk, place.binder);
-                }
+                self.screens[0].follow(&self.desk, place);
                 let open = OpenBinder::on(self.desk.collection(), ground, place);
-                self.screens.push(Screen::Binder(open));
+                self.screens.push(Box::new(open));
             }
             Next::Under(ground) => {
                 for screen in &mut self.screens {
-                    if let Screen::Binder(open) = screen
-                        && open.ground() != ground
-                    {
-                        let place = ground.place(0, 0);
-                        *open = OpenBinder::on(self.desk.collection(), ground, place);
-                    }
+                    screen.stand_on(&self.desk, ground);
                 }
             }
         }
@@ -220,15 +206,7 @@ impl App {
     /// Screens that keep something told take it anew.
     fn refresh(&mut self) {
         for screen in &mut self.screens {
-            match screen {
-                Screen::Binder(open) => open.refresh(&self.desk),
-                Screen::Drafts(drafts) => drafts.refresh(&self.desk),
-                Screen::Work(work) => work.refresh(&self.desk),
-                Screen::List(list) => list.refresh(&self.desk),
-                Screen::Supplies(supplies) => supplies.refresh(&self.desk),
-                Screen::Sections(sections) => sections.refresh(&self.desk),
-                _ => {}
-            }
+            screen.refresh(&self.desk);
         }
     }
 
@@ -236,18 +214,15 @@ impl App {
     /// time and calls [`App::turn`].
     #[must_use]
     pub fn turns(&self) -> bool {
-        matches!(self.top(), Screen::Binder(open) if open.turns(&self.desk).is_some())
+        self.top().turns(&self.desk)
     }
 
     /// Turns a page under a pointer that rests at an edge.
     pub fn turn(&mut self) -> Flow {
         let top = self.screens.len() - 1;
-        match &mut self.screens[top] {
-            Screen::Binder(open) => match open.turn(&mut self.desk) {
-                true => Flow::Draw,
-                false => Flow::Same,
-            },
-            _ => Flow::Same,
+        match self.screens[top].turn(&mut self.desk) {
+            true => Flow::Draw,
+            false => Flow::Same,
         }
     }
 
@@ -255,18 +230,15 @@ impl App {
     /// no key waits.
     #[must_use]
     pub fn is_at_work(&self) -> bool {
-        matches!(self.top(), Screen::Find(find) if find.is_at_work(&self.desk))
+        self.top().is_at_work(&self.desk)
     }
 
     /// Does a part of what is left, short enough that no key waits for it.
     pub fn work_on(&mut self) -> Flow {
         let top = self.screens.len() - 1;
-        match &mut self.screens[top] {
-            Screen::Find(find) => match find.look_on(&mut self.desk) {
-                true => Flow::Draw,
-                false => Flow::Same,
-            },
-            _ => Flow::Same,
+        match self.screens[top].work_on(&mut self.desk) {
+            true => Flow::Draw,
+            false => Flow::Same,
         }
     }
 
@@ -299,7 +271,12 @@ impl App {
             self.desk.message = None;
         }
         let top = self.screens.len() - 1;
-        let next = self.screens[top].mouse(&mut self.desk, mouse, at);
+        let screen = &mut self.screens[top];
+        let next = match mouse {
+            Mouse::WheelUp if screen.is_stepped() => screen.act(&mut self.desk, Intent::Up),
+            Mouse::WheelDown if screen.is_stepped() => screen.act(&mut self.desk, Intent::Down),
+            _ => screen.mouse(&mut self.desk, mouse, at),
+        };
         self.follow(next)
     }
 }

@@ -9,7 +9,6 @@ use super::desk::Tone;
 use super::intent::Intent;
 use super::keymap;
 use super::paint;
-use super::screen::Screen;
 use super::theme::Role;
 use crate::session::Access;
 use crate::text;
@@ -41,9 +40,7 @@ fn shown(app: &App) -> Vec<(Intent, String, Rect)> {
 /// Whether the intent can be carried out on the screen that is on top.
 pub(super) fn can(app: &App, intent: Intent) -> bool {
     match intent {
-        Intent::Undo if matches!(app.top(), Screen::Sections(_)) => {
-            app.top().can(&app.desk, intent)
-        }
+        Intent::Undo if app.top().has_own_undo() => app.top().can(&app.desk, intent),
         Intent::Undo => app.desk.can_write() && app.desk.session.last_done().is_some(),
         Intent::Redo => app.desk.can_write() && app.desk.session.last_undone().is_some(),
         _ => app.top().can(&app.desk, intent),

@@ -1,4 +1,6 @@
 //! The screens, as a stack: the shelf at the bottom, an open binder on it, windows above.
+//!
+//! A screen is a type of its own that says by [`Screen`] what it does; the stack knows no more.
 
 pub(super) mod ask;
 pub(super) mod binder;
@@ -17,6 +19,8 @@ pub(super) mod supplies;
 pub(super) mod swap;
 pub(super) mod work;
 
+use std::fmt::Debug;
+
 use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 
@@ -24,252 +28,149 @@ use super::desk::{Desk, Tone};
 use super::intent::Intent;
 use super::keymap::Context;
 use crate::hand::Ground;
-use crate::model::Place;
+use crate::model::{Place, PrintingId};
+use crate::report;
 
-/// One screen of the stack.
-#[derive(Debug)]
-pub(super) enum Screen {
-    Shelf(shelf::Shelf),
-    Binder(binder::OpenBinder),
-    Find(find::Find),
-    NewSet(Box<new_set::NewSet>),
-    Ask(ask::Ask),
-    Menu(menu::Menu),
-    Drafts(drafts::Drafts),
-    History(history::History),
-    Work(Box<work::Work>),
-    Pile(Box<pile::Pile>),
-    Print(Box<print::Print>),
-    List(Box<list::List>),
-    Swap(Box<swap::Swap>),
-    Supplies(Box<supplies::Supplies>),
-    Sections(Box<sections::Sections>),
-    Help(help::Help),
+/// One screen of the stack. What a screen does not say stays as it is here.
+pub(crate) trait Screen: Debug {
+    /// The part of the key table that holds here and now.
+    fn context(&self) -> Context;
+
+    /// Whether the screen fills the terminal; others are windows over one that does.
+    fn is_full(&self) -> bool {
+        false
+    }
+
+    /// Whether there is a field to type in.
+    fn has_field(&self) -> bool {
+        false
+    }
+
+    /// Whether keys that the table does not know are for this screen.
+    fn takes_letters(&self) -> bool {
+        self.has_field()
+    }
+
+    /// Whether the wheel goes up and down as the arrows do.
+    fn is_stepped(&self) -> bool {
+        false
+    }
+
+    /// Whether the intent can be carried out here and now.
+    fn can(&self, _: &Desk, _: Intent) -> bool {
+        true
+    }
+
+    fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next;
+
+    /// A key that the table does not know here: text for a field, a letter of a list.
+    fn key(&mut self, _: &mut Desk, _: &KeyEvent) -> Next {
+        Next::Stay
+    }
+
+    /// Pasted text, for a field.
+    fn paste(&mut self, _: &mut Desk, _: &str) {}
+
+    /// What the screen has to say of its own on the message line.
+    fn says(&self) -> Option<(String, Tone)> {
+        None
+    }
+
+    /// A button of the mouse, or the wheel where the screen is not stepped.
+    fn mouse(&mut self, _: &mut Desk, _: Mouse, _: (u16, u16)) -> Next {
+        Next::Stay
+    }
+
+    /// Whether taking back is the screen's own matter, because what it changes is not kept yet.
+    fn has_own_undo(&self) -> bool {
+        false
+    }
+
+    /// Takes back what was done on this screen alone; `false` leaves it to the collection.
+    fn take_back(&mut self, _: &mut Desk) -> bool {
+        false
+    }
+
+    /// The collection has changed: what was told of it is taken anew.
+    fn refresh(&mut self, _: &Desk) {}
+
+    /// A place has been opened above this screen.
+    fn follow(&mut self, _: &Desk, _: Place) {}
+
+    /// The binder shown here is shown on this ground from now on.
+    fn stand_on(&mut self, _: &Desk, _: Ground) {}
+
+    /// Whether a pointer rests at an edge with something in hand: then the loop wakes from time to
+    /// time and calls [`Screen::turn`].
+    fn turns(&self, _: &Desk) -> bool {
+        false
+    }
+
+    /// Turns a page under a pointer that rests at an edge; whether one was turned.
+    fn turn(&mut self, _: &mut Desk) -> bool {
+        false
+    }
+
+    /// Whether something is left to do between keys: then the loop calls [`Screen::work_on`]
+    /// whenever no key waits.
+    fn is_at_work(&self, _: &Desk) -> bool {
+        false
+    }
+
+    /// Does a part of it, short enough that no key waits for it; whether something else is to be
+    /// shown.
+    fn work_on(&mut self, _: &mut Desk) -> bool {
+        false
+    }
+
+    fn draw(&self, desk: &Desk, buf: &mut Buffer);
 }
 
 /// What follows from an intent or a click.
 #[derive(Debug)]
-pub(super) enum Next {
+pub(crate) enum Next {
     Stay,
     Close,
-    Open(Screen),
+    Open(Box<dyn Screen>),
     /// Closes the window, and then as if this had been asked for.
     CloseAnd(Intent),
     /// Another screen in the place of this one.
-    Instead(Screen),
+    Instead(Box<dyn Screen>),
     /// Closes what is above the shelf and opens the binder or the draft there.
     GoTo(Ground, Place),
     /// The binder under this window is shown on this ground from now on.
     Under(Ground),
 }
 
+impl Next {
+    pub(crate) fn open(screen: impl Screen + 'static) -> Self {
+        Self::Open(Box::new(screen))
+    }
+
+    pub(crate) fn instead(screen: impl Screen + 'static) -> Self {
+        Self::Instead(Box::new(screen))
+    }
+
+    /// To the pocket that is meant for a printing, if there is one.
+    pub(crate) fn to_pocket(desk: &mut Desk, printing: PrintingId, place: Option<Place>) -> Self {
+        match place {
+            Some(place) => Self::GoTo(Ground::real(place.binder), place),
+            None => {
+                let words = report::printing_words(desk.collection(), printing);
+                desk.warn(format!("No pocket is meant for {words}"));
+                Self::Stay
+            }
+        }
+    }
+}
+
 /// A mouse button or the wheel, at a cell of the screen.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Mouse {
+pub(crate) enum Mouse {
     Left,
     Right,
     Drag,
     Release,
     WheelUp,
     WheelDown,
-}
-
-impl Screen {
-    pub(super) fn context(&self) -> Context {
-        match self {
-            Self::Shelf(_) => Context::Shelf,
-            Self::Binder(open) if open.is_carrying() => Context::Carry,
-            Self::Binder(_) => Context::Binder,
-            Self::Find(_) => Context::Find,
-            Self::NewSet(_) => Context::Form,
-            Self::Ask(_) => Context::Prompt,
-            Self::Menu(_) => Context::Menu,
-            Self::Drafts(_) => Context::Drafts,
-            Self::History(_) => Context::History,
-            Self::Work(work) if work.is_choosing() => Context::Ways,
-            Self::Work(_) => Context::Work,
-            Self::Pile(_) => Context::Pile,
-            Self::Print(_) => Context::Print,
-            Self::List(list) if list.is_asking() => Context::File,
-            Self::List(_) => Context::List,
-            Self::Swap(swap) if swap.is_asking() => Context::File,
-            Self::Swap(swap) if swap.is_form() => Context::SwapFiles,
-            Self::Swap(_) => Context::Swap,
-            Self::Supplies(_) => Context::Supplies,
-            Self::Sections(screen) => screen.context(),
-            Self::Help(_) => Context::Help,
-        }
-    }
-
-    /// Whether the screen fills the terminal; others are windows over one that does.
-    pub(super) fn is_full(&self) -> bool {
-        matches!(
-            self,
-            Self::Shelf(_)
-                | Self::Binder(_)
-                | Self::Work(_)
-                | Self::Pile(_)
-                | Self::List(_)
-                | Self::Swap(_)
-                | Self::Print(_)
-                | Self::Supplies(_)
-                | Self::Sections(_)
-        )
-    }
-
-    /// Whether the intent can be carried out here and now.
-    pub(super) fn can(&self, desk: &Desk, intent: Intent) -> bool {
-        match self {
-            Self::Shelf(screen) => screen.can(desk, intent),
-            Self::Binder(screen) => screen.can(desk, intent),
-            Self::Drafts(screen) => screen.can(intent),
-            Self::Work(screen) => screen.can(desk, intent),
-            Self::List(screen) => screen.can(intent),
-            Self::Swap(screen) => screen.can(desk, intent),
-            Self::Supplies(screen) => screen.can(desk, intent),
-            Self::Sections(screen) => screen.can(desk, intent),
-            _ => true,
-        }
-    }
-
-    pub(super) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
-        match self {
-            Self::Shelf(screen) => screen.act(desk, intent),
-            Self::Binder(screen) => screen.act(desk, intent),
-            Self::Find(screen) => screen.act(desk, intent),
-            Self::NewSet(screen) => screen.act(desk, intent),
-            Self::Ask(screen) => screen.act(desk, intent),
-            Self::Menu(screen) => screen.act(desk, intent),
-            Self::Drafts(screen) => screen.act(desk, intent),
-            Self::History(screen) => screen.act(desk, intent),
-            Self::Work(screen) => screen.act(desk, intent),
-            Self::Pile(screen) => screen.act(desk, intent),
-            Self::Print(screen) => screen.act(desk, intent),
-            Self::List(screen) => screen.act(desk, intent),
-            Self::Swap(screen) => screen.act(desk, intent),
-            Self::Supplies(screen) => screen.act(desk, intent),
-            Self::Sections(screen) => screen.act(desk, intent),
-            Self::Help(screen) => screen.act(desk, intent),
-        }
-    }
-
-    /// A key that the table does not know here: text for a field, a letter of a list.
-    pub(super) fn key(&mut self, desk: &mut Desk, event: &KeyEvent) -> Next {
-        match self {
-            Self::Find(screen) => screen.key(desk, event),
-            Self::NewSet(screen) => screen.key(event),
-            Self::Ask(screen) => screen.key(event),
-            Self::Pile(screen) => screen.key(desk, event),
-            Self::Print(screen) => screen.key(desk, event),
-            Self::List(screen) => screen.key(desk, event),
-            Self::Swap(screen) => screen.key(event),
-            Self::Sections(screen) => screen.key(desk, event),
-            Self::Menu(screen) => return screen.key(desk, event),
-            _ => {}
-        }
-        Next::Stay
-    }
-
-    /// Pasted text, for a field.
-    pub(super) fn paste(&mut self, desk: &mut Desk, words: &str) {
-        match self {
-            Self::Find(screen) => screen.paste(desk, words),
-            Self::NewSet(screen) => screen.paste(words),
-            Self::Ask(screen) => screen.paste(words),
-            Self::Pile(screen) => screen.paste(desk, words),
-            Self::Print(screen) => screen.paste(desk, words),
-            Self::List(screen) => screen.paste(desk, words),
-            Self::Swap(screen) => screen.paste(words),
-            Self::Sections(screen) => screen.paste(desk, words),
-            _ => {}
-        }
-    }
-
-    /// What the screen has to say of its own on the message line.
-    pub(super) fn says(&self) -> Option<(String, Tone)> {
-        let Self::Binder(open) = self else {
-            return None;
-        };
-        Some(match open.in_hand()? {
-            Ok(words) => (words, Tone::Done),
-            Err(why) => (format!("In hand. Not here: {why}"), Tone::Amiss),
-        })
-    }
-
-    /// Whether there is a field to type in.
-    pub(super) fn has_field(&self) -> bool {
-        match self {
-            Self::Find(_)
-            | Self::NewSet(_)
-            | Self::Ask(_)
-            | Self::Pile(_)
-            | Self::List(_)
-            | Self::Print(_) => true,
-            Self::Swap(screen) => screen.has_field(),
-            Self::Sections(screen) => screen.has_field(),
-            _ => false,
-        }
-    }
-
-    /// Whether the wheel goes up and down as the arrows do.
-    fn is_stepped(&self) -> bool {
-        matches!(
-            self,
-            Self::Shelf(_)
-                | Self::Find(_)
-                | Self::Menu(_)
-                | Self::Drafts(_)
-                | Self::History(_)
-                | Self::Work(_)
-                | Self::List(_)
-                | Self::Supplies(_)
-                | Self::Help(_)
-        )
-    }
-
-    pub(super) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
-        match mouse {
-            Mouse::WheelUp if self.is_stepped() => return self.act(desk, Intent::Up),
-            Mouse::WheelDown if self.is_stepped() => return self.act(desk, Intent::Down),
-            _ => {}
-        }
-        match self {
-            Self::Shelf(screen) => screen.mouse(desk, mouse, at),
-            Self::Binder(screen) => screen.mouse(desk, mouse, at),
-            Self::Find(screen) => screen.mouse(desk, mouse, at),
-            Self::NewSet(screen) => screen.mouse(desk, mouse, at),
-            Self::Help(screen) => screen.mouse(desk, mouse, at),
-            Self::Menu(screen) => screen.mouse(desk, mouse, at),
-            Self::Drafts(screen) => screen.mouse(desk, mouse, at),
-            Self::Work(screen) => screen.mouse(desk, mouse, at),
-            Self::Pile(screen) => screen.mouse(desk, mouse, at),
-            Self::Print(screen) => screen.mouse(desk, mouse, at),
-            Self::List(screen) => screen.mouse(desk, mouse, at),
-            Self::Swap(screen) => screen.mouse(desk, mouse, at),
-            Self::Supplies(screen) => screen.mouse(desk, mouse, at),
-            Self::Sections(screen) => screen.mouse(desk, mouse, at),
-            Self::Ask(_) | Self::History(_) => Next::Stay,
-        }
-    }
-
-    pub(super) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
-        match self {
-            Self::Shelf(screen) => screen.draw(desk, buf),
-            Self::Binder(screen) => screen.draw(desk, buf),
-            Self::Find(screen) => screen.draw(desk, buf),
-            Self::NewSet(screen) => screen.draw(desk, buf),
-            Self::Ask(screen) => screen.draw(desk, buf),
-            Self::Menu(screen) => screen.draw(desk, buf),
-            Self::Drafts(screen) => screen.draw(desk, buf),
-            Self::History(screen) => screen.draw(desk, buf),
-            Self::Work(screen) => screen.draw(desk, buf),
-            Self::Pile(screen) => screen.draw(desk, buf),
-            Self::Print(screen) => screen.draw(desk, buf),
-            Self::List(screen) => screen.draw(desk, buf),
-            Self::Swap(screen) => screen.draw(desk, buf),
-            Self::Supplies(screen) => screen.draw(desk, buf),
-            Self::Sections(screen) => screen.draw(desk, buf),
-            Self::Help(screen) => screen.draw(desk, buf),
-        }
-    }
 }

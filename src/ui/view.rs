@@ -6,7 +6,6 @@ use super::app::App;
 use super::desk::LEAST;
 use super::footer;
 use super::paint;
-use super::screen::Screen;
 use super::theme::Role;
 
 /// Draws the program into a buffer of the terminal's size.
@@ -29,7 +28,11 @@ pub fn view(app: &App, buf: &mut Buffer) {
         return;
     }
     // Windows stand over the last screen that fills the terminal.
-    let base = app.screens.iter().rposition(Screen::is_full).unwrap_or(0);
+    let base = app
+        .screens
+        .iter()
+        .rposition(|screen| screen.is_full())
+        .unwrap_or(0);
     for screen in &app.screens[base..] {
         screen.draw(&app.desk, buf);
     }

@@ -53,7 +53,8 @@ fn a_small_screen_shows_the_rules_and_what_they_take() {
 ///
 /// Counted by hand: 40 rares, 160 other regulars and 200 reverses on pages of 18 are 3, 9 and 12
 /// pages; 6 pieces of pack art on pages of 8, 3 of packaging on pages of 6 with two pockets left
-/// empty, a page each (capacities: references, section 9: pages of 9 hold 90 or 180 by the ten).
+/// empty, a page each (common practice, no source: ten pages of 9 pockets hold 90 cards, or 180 with
+/// pockets at the back too).
 #[test]
 fn from_a_template_and_two_edits_to_the_work_sheet_in_under_two_minutes_of_keys() {
     let mut scene = scene((80, 24));

@@ -5,8 +5,8 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand, ValueEnum};
 
 use super::{
-    MeasureArgs, Narrow, PlanArgs, PriceArgs, SideWord, SortPileArgs, SparesArgs, SwapArgs,
-    WantsArgs, from_one,
+    CountedArgs, Narrow, PlanArgs, SideWord, SortPileArgs, SparesArgs, SwapArgs, WantsArgs,
+    from_one,
 };
 
 #[derive(Debug, Subcommand)]
@@ -166,19 +166,8 @@ pub struct PocketArgs {
 #[command(after_help = "\
 What is counted, and the file with your prices, are those of: ringbound supplies --help")]
 pub struct ShoppingArgs {
-    /// For this binder only
-    #[arg(long, value_name = "NAME")]
-    pub binder: Option<String>,
-    /// Count a binder by this draft instead of its layout; may be given several times
-    #[arg(long, value_name = "BINDER=NAME")]
-    pub draft: Vec<String>,
-    /// As if no binder and no page were there yet
-    #[arg(long)]
-    pub anew: bool,
     #[command(flatten)]
-    pub prices: PriceArgs,
-    #[command(flatten)]
-    pub measure: MeasureArgs,
+    pub counted: CountedArgs,
     #[command(flatten)]
     pub paper: PaperArgs,
 }

@@ -45,6 +45,24 @@ pub struct PriceArgs {
     pub skip_bad: bool,
 }
 
+/// What is counted as needed, and by which prices.
+#[derive(Debug, Args)]
+pub struct CountedArgs {
+    /// This binder only
+    #[arg(long, value_name = "NAME")]
+    pub binder: Option<String>,
+    /// Count a binder by this draft instead of its layout; may be given several times
+    #[arg(long, value_name = "BINDER=NAME")]
+    pub draft: Vec<String>,
+    /// As if no binder and no page were there yet
+    #[arg(long)]
+    pub anew: bool,
+    #[command(flatten)]
+    pub prices: PriceArgs,
+    #[command(flatten)]
+    pub measure: MeasureArgs,
+}
+
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
@@ -114,22 +132,11 @@ is in these packs, exactly; of equal ones the one that leaves least over."
 pub struct SuppliesArgs {
     #[command(subcommand)]
     pub command: Option<SuppliesCommand>,
-    /// This binder only
-    #[arg(long, value_name = "NAME")]
-    pub binder: Option<String>,
-    /// Count a binder by this draft instead of its layout; may be given several times
-    #[arg(long, value_name = "BINDER=NAME")]
-    pub draft: Vec<String>,
-    /// As if no binder and no page were there yet
-    #[arg(long)]
-    pub anew: bool,
     #[command(flatten)]
-    pub prices: PriceArgs,
+    pub counted: CountedArgs,
     /// What so many packs of an item leave over; N, or NxPACK where it is sold in several
     #[arg(long, value_name = "ITEM=N")]
     pub order: Vec<String>,
-    #[command(flatten)]
-    pub measure: MeasureArgs,
 }
 
 #[derive(Debug, Subcommand)]

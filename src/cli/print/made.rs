@@ -21,7 +21,7 @@ use crate::paper::{
     pocket_cards, spares_list, stand_ins, swap_sheet, wants_list,
 };
 use crate::report::{Asked, ListFilter, listed};
-use crate::supplies::{Choice, basket, needs};
+use crate::supplies::{basket, needs};
 
 /// A picture has at most so many bytes.
 const MOST_PICTURE: u64 = 8_000_000;
@@ -174,15 +174,8 @@ fn shopping(
     json: bool,
     out: &mut Output,
 ) -> Result<Listing, CliError> {
-    let only = args.binder.as_deref();
-    let only = only.map(|name| find(collection, name)).transpose()?;
-    let choice = Choice {
-        drafts: measure::drafts(collection, &args.draft)?,
-        only: only.map(Binder::id),
-        anew: args.anew,
-        thickness: measure::thickness(&args.measure)?,
-    };
-    let list = measure::prices(&args.prices, dir, json, out)?.unwrap_or_default();
+    let choice = measure::choice(collection, &args.counted)?;
+    let list = measure::prices(&args.counted.prices, dir, json, out)?.unwrap_or_default();
     let needs = needs(collection, &choice, &list);
     Ok(basket_list(&basket(&needs.needs, &list), &list))
 }

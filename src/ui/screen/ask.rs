@@ -12,6 +12,7 @@ use crate::supplies::Rings;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::screen::drafts::Drafts;
 use crate::ui::theme::Role;
@@ -77,22 +78,6 @@ impl Ask {
         }
     }
 
-    pub(crate) fn key(&mut self, event: &KeyEvent) {
-        self.field.key(event);
-    }
-
-    pub(crate) fn paste(&mut self, words: &str) {
-        self.field.insert(words);
-    }
-
-    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
-        match intent {
-            Intent::Leave => Next::Close,
-            Intent::Accept => self.answer(desk),
-            _ => Next::Stay,
-        }
-    }
-
     fn answer(&mut self, desk: &mut Desk) -> Next {
         // A wrong answer can be edited, or a new one typed over it.
         self.field.begin_anew();
@@ -114,9 +99,7 @@ impl Ask {
                         };
                         Next::GoTo(ground, ground.place(0, 0))
                     }
-                    Question::RenameDraft => {
-                        Next::Instead(Screen::Drafts(Drafts::of(desk, self.ground)))
-                    }
+                    Question::RenameDraft => Next::instead(Drafts::of(desk, self.ground)),
                     _ => Next::Close,
                 }
             }
@@ -194,8 +177,35 @@ impl Ask {
         let (rows, columns) = layout::parse_grid(grid).map_err(|error| error.to_string())?;
         Ok(PageFormat::new(rows, columns, sides))
     }
+}
 
-    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+impl Screen for Ask {
+    fn context(&self) -> Context {
+        Context::Prompt
+    }
+
+    fn has_field(&self) -> bool {
+        true
+    }
+
+    fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        match intent {
+            Intent::Leave => Next::Close,
+            Intent::Accept => self.answer(desk),
+            _ => Next::Stay,
+        }
+    }
+
+    fn key(&mut self, _: &mut Desk, event: &KeyEvent) -> Next {
+        self.field.key(event);
+        Next::Stay
+    }
+
+    fn paste(&mut self, _: &mut Desk, words: &str) {
+        self.field.insert(words);
+    }
+
+    fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let theme = desk.theme;
         let area = paint::centred(desk.body(), 60, 4);
         paint::window(buf, area, "", theme);

@@ -17,15 +17,17 @@ use super::menu::Menu;
 use super::pile::Pile;
 use super::print::Print;
 use super::work::Work;
-use super::{Next, Screen};
+use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground};
 use crate::model::{BinderId, Collection, Place, Side, Step};
 use crate::report;
 use crate::ui::book::Book;
-use crate::ui::desk::Desk;
+use crate::ui::desk::{Desk, Tone};
 use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 use carry::Hand;
 use cursor::Cursor;
+use ratatui::buffer::Buffer;
 use rooms::Rooms;
 
 /// A binder opened at a pocket.
@@ -104,10 +106,6 @@ impl OpenBinder {
         (self.cursor.page, self.cursor.at.side)
     }
 
-    pub(crate) fn ground(&self) -> Ground {
-        self.ground
-    }
-
     pub(crate) fn is_carrying(&self) -> bool {
         self.hand.is_some()
     }
@@ -154,103 +152,6 @@ impl OpenBinder {
         }
     }
 
-    pub(crate) fn can(&self, desk: &Desk, intent: Intent) -> bool {
-        let writable = desk.can_write();
-        let book = self.book(desk);
-        let has_pages = book.as_ref().is_some_and(|book| book.len() > 0);
-        match intent {
-            Intent::Put | Intent::Take | Intent::Acquire | Intent::PartWith => {
-                writable && self.deed(desk, intent).is_ok()
-            }
-            Intent::Carry => {
-                let place = self.place(desk);
-                let unit = place.map(|place| self.ground.unit(desk.collection(), place));
-                writable && (self.mark.is_some() || unit.is_some_and(|unit| !unit.is_room()))
-            }
-            Intent::CarryPages | Intent::Mark => writable && has_pages,
-            Intent::Arrange | Intent::Pile => writable,
-            Intent::OtherManner => {
-                let hand = self.hand.as_ref().map(|hand| &hand.load);
-                matches!(hand, Some(carry::Load::Cards { .. }))
-            }
-            Intent::NextGap | Intent::PreviousGap => {
-                self.ground.is_real() && book.is_some_and(|book| book.binder.tally().gaps() > 0)
-            }
-            Intent::GoToPage => has_pages,
-            Intent::PageOn | Intent::PageBack => book.is_some_and(|book| {
-                let mut there = self.clone();
-                there.move_cursor(desk, intent);
-                there.cursor.within(&book) != self.cursor.within(&book)
-            }),
-            _ => true,
-        }
-    }
-
-    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
-        self.press = None;
-        if self.hand.is_some() {
-            self.carry(desk, intent);
-            return Next::Stay;
-        }
-        match intent {
-            Intent::Leave if self.mark.take().is_some() => {}
-            Intent::Leave => return self.leave(desk),
-            Intent::Find => return Next::Open(Screen::Find(Find::open(desk))),
-            Intent::GoToPage => return Next::Open(Screen::Ask(Ask::page(self.ground))),
-            Intent::Drafts => return Next::Open(Screen::Drafts(Drafts::of(desk, self.ground))),
-            Intent::History => return Next::Open(Screen::History(History::default())),
-            Intent::Pile => {
-                let binder = desk.collection().binder(self.ground.binder);
-                let set = binder.and_then(|binder| binder.spec().set);
-                return Next::Open(Screen::Pile(Box::new(Pile::of(desk, set))));
-            }
-            Intent::Work => {
-                let work = Work::of(desk, Some(self.ground.binder));
-                return Next::Open(Screen::Work(Box::new(work)));
-            }
-            Intent::Lists => {
-                let list = List::open(desk, Some(self.ground.binder));
-                return Next::Open(Screen::List(Box::new(list)));
-            }
-            Intent::Print => {
-                let page = self.place(desk).map_or(0, |place| place.page);
-                let print = Print::of(desk, self.ground.binder, page, false);
-                return Next::Open(Screen::Print(Box::new(print)));
-            }
-            Intent::Arrange => return self.arrange(desk),
-            Intent::NextBinder | Intent::PreviousBinder => {
-                return self.beside(desk, intent == Intent::NextBinder);
-            }
-            Intent::Put | Intent::Take | Intent::Acquire | Intent::PartWith => {
-                match self.deed(desk, intent) {
-                    Ok(step) => {
-                        desk.commit(step);
-                    }
-                    Err(why) => desk.warn(sentence(why)),
-                }
-            }
-            Intent::Mark => {
-                self.mark = match self.mark {
-                    None => Some(self.cursor),
-                    Some(_) => None,
-                };
-                let words = "Marked from here: move on, then carry or arrange; esc lets go";
-                desk.say(if self.mark.is_some() {
-                    words
-                } else {
-                    "Nothing is marked"
-                });
-            }
-            Intent::Carry => self.pick_up_cards(desk),
-            Intent::CarryPages => self.pick_up_pages(desk),
-            Intent::NextGap | Intent::PreviousGap => {
-                self.go_to_gap(desk, intent == Intent::NextGap);
-            }
-            _ => self.move_cursor(desk, intent),
-        }
-        Next::Stay
-    }
-
     fn leave(&mut self, desk: &mut Desk) -> Next {
         if self.ground.is_real() {
             desk.bookmarks.insert(self.ground.binder, self.clone());
@@ -266,14 +167,7 @@ impl OpenBinder {
         let run = self.run(desk);
         let place = self.place(desk);
         let place = place.unwrap_or_else(|| self.ground.place(0, 0));
-        Next::Open(Screen::Menu(Menu::of(desk, self.ground, place, run)))
-    }
-
-    /// After a deed from elsewhere, what is told here is told anew.
-    pub(crate) fn refresh(&mut self, desk: &Desk) {
-        self.weigh_pages(desk);
-        self.cost = self.cost_words(desk);
-        self.mark = None;
+        Next::open(Menu::of(desk, self.ground, place, run))
     }
 
     fn move_cursor(&mut self, desk: &Desk, intent: Intent) {
@@ -333,6 +227,153 @@ impl OpenBinder {
                 Next::Stay
             }
         }
+    }
+}
+
+impl Screen for OpenBinder {
+    fn context(&self) -> Context {
+        if self.is_carrying() {
+            Context::Carry
+        } else {
+            Context::Binder
+        }
+    }
+
+    fn is_full(&self) -> bool {
+        true
+    }
+
+    fn can(&self, desk: &Desk, intent: Intent) -> bool {
+        let writable = desk.can_write();
+        let book = self.book(desk);
+        let has_pages = book.as_ref().is_some_and(|book| book.len() > 0);
+        match intent {
+            Intent::Put | Intent::Take | Intent::Acquire | Intent::PartWith => {
+                writable && self.deed(desk, intent).is_ok()
+            }
+            Intent::Carry => {
+                let place = self.place(desk);
+                let unit = place.map(|place| self.ground.unit(desk.collection(), place));
+                writable && (self.mark.is_some() || unit.is_some_and(|unit| !unit.is_room()))
+            }
+            Intent::CarryPages | Intent::Mark => writable && has_pages,
+            Intent::Arrange | Intent::Pile => writable,
+            Intent::OtherManner => {
+                let hand = self.hand.as_ref().map(|hand| &hand.load);
+                matches!(hand, Some(carry::Load::Cards { .. }))
+            }
+            Intent::NextGap | Intent::PreviousGap => {
+                self.ground.is_real() && book.is_some_and(|book| book.binder.tally().gaps() > 0)
+            }
+            Intent::GoToPage => has_pages,
+            Intent::PageOn | Intent::PageBack => book.is_some_and(|book| {
+                let mut there = self.clone();
+                there.move_cursor(desk, intent);
+                there.cursor.within(&book) != self.cursor.within(&book)
+            }),
+            _ => true,
+        }
+    }
+
+    fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        self.press = None;
+        if self.hand.is_some() {
+            self.carry(desk, intent);
+            return Next::Stay;
+        }
+        match intent {
+            Intent::Leave if self.mark.take().is_some() => {}
+            Intent::Leave => return self.leave(desk),
+            Intent::Find => return Next::open(Find::open(desk)),
+            Intent::GoToPage => return Next::open(Ask::page(self.ground)),
+            Intent::Drafts => return Next::open(Drafts::of(desk, self.ground)),
+            Intent::History => return Next::open(History::default()),
+            Intent::Pile => {
+                let binder = desk.collection().binder(self.ground.binder);
+                let set = binder.and_then(|binder| binder.spec().set);
+                return Next::open(Pile::of(desk, set));
+            }
+            Intent::Work => {
+                let work = Work::of(desk, Some(self.ground.binder));
+                return Next::open(work);
+            }
+            Intent::Lists => {
+                let list = List::open(desk, Some(self.ground.binder));
+                return Next::open(list);
+            }
+            Intent::Print => {
+                let page = self.place(desk).map_or(0, |place| place.page);
+                let print = Print::of(desk, self.ground.binder, page, false);
+                return Next::open(print);
+            }
+            Intent::Arrange => return self.arrange(desk),
+            Intent::NextBinder | Intent::PreviousBinder => {
+                return self.beside(desk, intent == Intent::NextBinder);
+            }
+            Intent::Put | Intent::Take | Intent::Acquire | Intent::PartWith => {
+                match self.deed(desk, intent) {
+                    Ok(step) => {
+                        desk.commit(step);
+                    }
+                    Err(why) => desk.warn(sentence(why)),
+                }
+            }
+            Intent::Mark => {
+                self.mark = match self.mark {
+                    None => Some(self.cursor),
+                    Some(_) => None,
+                };
+                let words = "Marked from here: move on, then carry or arrange; esc lets go";
+                desk.say(if self.mark.is_some() {
+                    words
+                } else {
+                    "Nothing is marked"
+                });
+            }
+            Intent::Carry => self.pick_up_cards(desk),
+            Intent::CarryPages => self.pick_up_pages(desk),
+            Intent::NextGap | Intent::PreviousGap => {
+                self.go_to_gap(desk, intent == Intent::NextGap);
+            }
+            _ => self.move_cursor(desk, intent),
+        }
+        Next::Stay
+    }
+
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
+        self.point(desk, mouse, at)
+    }
+
+    /// After a deed from elsewhere, what is told here is told anew.
+    fn refresh(&mut self, desk: &Desk) {
+        self.weigh_pages(desk);
+        self.cost = self.cost_words(desk);
+        self.mark = None;
+    }
+
+    fn says(&self) -> Option<(String, Tone)> {
+        Some(match self.in_hand()? {
+            Ok(words) => (words, Tone::Done),
+            Err(why) => (format!("In hand. Not here: {why}"), Tone::Amiss),
+        })
+    }
+
+    fn stand_on(&mut self, desk: &Desk, ground: Ground) {
+        if self.ground != ground {
+            *self = Self::on(desk.collection(), ground, ground.place(0, 0));
+        }
+    }
+
+    fn turns(&self, desk: &Desk) -> bool {
+        self.turn_under(desk).is_some()
+    }
+
+    fn turn(&mut self, desk: &mut Desk) -> bool {
+        self.turn_on(desk)
+    }
+
+    fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        self.paint(desk, buf);
     }
 }
 

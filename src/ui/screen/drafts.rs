@@ -11,6 +11,7 @@ use crate::hand::{self, Cannot, Cost, Ground};
 use crate::model::Step;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
@@ -34,28 +35,6 @@ impl Drafts {
         drafts
     }
 
-    /// Takes names and costs anew.
-    pub(crate) fn refresh(&mut self, desk: &Desk) {
-        let collection = desk.collection();
-        let binder = collection.binder(self.ground.binder);
-        let names = binder.map_or(&[][..], |binder| binder.drafts());
-        let real = Ground::real(self.ground.binder);
-        let in_force = (
-            "the layout in force".to_owned(),
-            hand::cost(collection, real),
-        );
-        self.lines = vec![in_force];
-        for (at, draft) in names.iter().enumerate() {
-            let ground = Ground {
-                draft: Some(at),
-                ..self.ground
-            };
-            let cost = hand::cost(collection, ground);
-            self.lines.push((draft.name.to_string(), cost));
-        }
-        self.chosen = self.chosen.min(self.lines.len() - 1);
-    }
-
     /// The ground of the chosen line.
     fn here(&self) -> Ground {
         Ground {
@@ -64,51 +43,8 @@ impl Drafts {
         }
     }
 
-    pub(crate) fn can(&self, intent: Intent) -> bool {
-        match intent {
-            Intent::CopyDraft | Intent::RenameDraft | Intent::DropDraft | Intent::Adopt => {
-                self.chosen > 0
-            }
-            _ => true,
-        }
-    }
-
-    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
-        let last = self.lines.len().saturating_sub(1);
-        self.chosen = match intent {
-            Intent::Leave => return Next::Close,
-            Intent::Work => return Next::CloseAnd(Intent::Work),
-            Intent::Accept => return Next::GoTo(self.here(), self.here().place(0, 0)),
-            Intent::Up => self.chosen.saturating_sub(1),
-            Intent::Down => (self.chosen + 1).min(last),
-            Intent::First => 0,
-            Intent::Last => last,
-            Intent::NewDraft => return self.ask(Question::NewDraft { empty: false }, ""),
-            Intent::EmptyDraft => return self.ask(Question::NewDraft { empty: true }, ""),
-            Intent::Sections => {
-                let sections = Sections::of(desk, self.here());
-                return Next::Instead(Screen::Sections(Box::new(sections)));
-            }
-            Intent::CopyDraft => return self.ask(Question::CopyDraft, ""),
-            Intent::RenameDraft if self.chosen > 0 => {
-                let name = self.lines[self.chosen].0.clone();
-                return self.ask(Question::RenameDraft, &name);
-            }
-            Intent::DropDraft => {
-                return self.commit(desk, hand::drop_draft(desk.collection(), self.here()));
-            }
-            Intent::Adopt => {
-                let adopted = self.commit(desk, hand::adopt(desk.collection(), self.here()));
-                self.chosen = 0;
-                return adopted;
-            }
-            _ => self.chosen,
-        };
-        Next::Stay
-    }
-
     fn ask(&self, question: Question, words: &str) -> Next {
-        Next::Instead(Screen::Ask(Ask::of(self.here(), question, words)))
+        Next::instead(Ask::of(self.here(), question, words))
     }
 
     fn commit(&mut self, desk: &mut Desk, step: Result<Step, Cannot>) -> Next {
@@ -130,8 +66,61 @@ impl Drafts {
     fn window(&self, desk: &Desk) -> Rect {
         paint::centred(desk.body(), 78, self.lines.len() as u16 + 4)
     }
+}
 
-    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (_, y): (u16, u16)) -> Next {
+impl Screen for Drafts {
+    fn context(&self) -> Context {
+        Context::Drafts
+    }
+
+    fn is_stepped(&self) -> bool {
+        true
+    }
+
+    fn can(&self, _: &Desk, intent: Intent) -> bool {
+        match intent {
+            Intent::CopyDraft | Intent::RenameDraft | Intent::DropDraft | Intent::Adopt => {
+                self.chosen > 0
+            }
+            _ => true,
+        }
+    }
+
+    fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        let last = self.lines.len().saturating_sub(1);
+        self.chosen = match intent {
+            Intent::Leave => return Next::Close,
+            Intent::Work => return Next::CloseAnd(Intent::Work),
+            Intent::Accept => return Next::GoTo(self.here(), self.here().place(0, 0)),
+            Intent::Up => self.chosen.saturating_sub(1),
+            Intent::Down => (self.chosen + 1).min(last),
+            Intent::First => 0,
+            Intent::Last => last,
+            Intent::NewDraft => return self.ask(Question::NewDraft { empty: false }, ""),
+            Intent::EmptyDraft => return self.ask(Question::NewDraft { empty: true }, ""),
+            Intent::Sections => {
+                let sections = Sections::of(desk, self.here());
+                return Next::instead(sections);
+            }
+            Intent::CopyDraft => return self.ask(Question::CopyDraft, ""),
+            Intent::RenameDraft if self.chosen > 0 => {
+                let name = self.lines[self.chosen].0.clone();
+                return self.ask(Question::RenameDraft, &name);
+            }
+            Intent::DropDraft => {
+                return self.commit(desk, hand::drop_draft(desk.collection(), self.here()));
+            }
+            Intent::Adopt => {
+                let adopted = self.commit(desk, hand::adopt(desk.collection(), self.here()));
+                self.chosen = 0;
+                return adopted;
+            }
+            _ => self.chosen,
+        };
+        Next::Stay
+    }
+
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (_, y): (u16, u16)) -> Next {
         if mouse != Mouse::Left {
             return Next::Stay;
         }
@@ -149,7 +138,29 @@ impl Drafts {
         Next::Stay
     }
 
-    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+    /// Takes names and costs anew.
+    fn refresh(&mut self, desk: &Desk) {
+        let collection = desk.collection();
+        let binder = collection.binder(self.ground.binder);
+        let names = binder.map_or(&[][..], |binder| binder.drafts());
+        let real = Ground::real(self.ground.binder);
+        let in_force = (
+            "the layout in force".to_owned(),
+            hand::cost(collection, real),
+        );
+        self.lines = vec![in_force];
+        for (at, draft) in names.iter().enumerate() {
+            let ground = Ground {
+                draft: Some(at),
+                ..self.ground
+            };
+            let cost = hand::cost(collection, ground);
+            self.lines.push((draft.name.to_string(), cost));
+        }
+        self.chosen = self.chosen.min(self.lines.len() - 1);
+    }
+
+    fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let (area, theme) = (self.window(desk), desk.theme);
         paint::window(buf, area, " drafts ", theme);
         let columns = ["cards touched", "page moves", "in", "out"];

@@ -8,12 +8,12 @@ use ratatui::layout::Rect;
 
 use looking::{Found, Looking};
 
-use super::{Mouse, Next};
-use crate::hand::Ground;
+use super::{Mouse, Next, Screen};
 use crate::report;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
@@ -36,54 +36,14 @@ impl Find {
             looking: Looking::default(),
         };
         // The index is begun now, so that the first letter need not wait for it.
-        find.look_on(desk);
+        find.work_on(desk);
         find
-    }
-
-    pub(crate) fn key(&mut self, desk: &mut Desk, event: &KeyEvent) {
-        if self.field.key(event) {
-            self.search(desk);
-        }
-    }
-
-    pub(crate) fn paste(&mut self, desk: &mut Desk, words: &str) {
-        self.field.insert(words);
-        self.search(desk);
     }
 
     fn search(&mut self, desk: &mut Desk) {
         self.chosen = 0;
         self.looking.begin(self.field.value());
-        self.look_on(desk);
-    }
-
-    /// Whether there is something to do between keys.
-    pub(crate) fn is_at_work(&self, desk: &Desk) -> bool {
-        self.looking.is_at_work(desk)
-    }
-
-    /// Does a part of it; whether something else is to be shown.
-    pub(crate) fn look_on(&mut self, desk: &mut Desk) -> bool {
-        let found = self.looking.go_on(desk);
-        let is_found = found.is_some();
-        self.found = found.unwrap_or_else(|| std::mem::take(&mut self.found));
-        is_found
-    }
-
-    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
-        let last = self.found.len().saturating_sub(1);
-        let room = usize::from(self.list(desk).height).max(1);
-        self.chosen = match intent {
-            Intent::Leave => return Next::Close,
-            Intent::Accept => return self.go(desk),
-            Intent::Up => self.chosen.saturating_sub(1),
-            Intent::Down => self.chosen + 1,
-            Intent::PageBack => self.chosen.saturating_sub(room),
-            Intent::PageOn => self.chosen + room,
-            _ => self.chosen,
-        }
-        .min(last);
-        Next::Stay
+        self.work_on(desk);
     }
 
     fn go(&mut self, desk: &mut Desk) -> Next {
@@ -95,33 +55,7 @@ impl Find {
             desk.say("Type a number or a part of a name");
             return Next::Stay;
         };
-        match found.place {
-            Some(place) => Next::GoTo(Ground::real(place.binder), place),
-            None => {
-                let words = report::printing_words(desk.collection(), found.printing);
-                desk.warn(format!("No pocket is meant for {words}"));
-                Next::Stay
-            }
-        }
-    }
-
-    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
-        if mouse != Mouse::Left {
-            return Next::Stay;
-        }
-        let list = self.list(desk);
-        if !list.contains((x, y).into()) {
-            return Next::Stay;
-        }
-        let at = self.first_shown(list) + usize::from(y - list.y);
-        if at >= self.found.len() {
-            return Next::Stay;
-        }
-        if at == self.chosen {
-            return self.go(desk);
-        }
-        self.chosen = at;
-        Next::Stay
+        Next::to_pocket(desk, found.printing, found.place)
     }
 
     fn window(&self, desk: &Desk) -> Rect {
@@ -144,8 +78,80 @@ impl Find {
         let room = usize::from(list.height).max(1);
         self.chosen / room * room
     }
+}
 
-    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+impl Screen for Find {
+    fn context(&self) -> Context {
+        Context::Find
+    }
+
+    fn has_field(&self) -> bool {
+        true
+    }
+
+    fn is_stepped(&self) -> bool {
+        true
+    }
+
+    fn is_at_work(&self, desk: &Desk) -> bool {
+        self.looking.is_at_work(desk)
+    }
+
+    fn work_on(&mut self, desk: &mut Desk) -> bool {
+        let found = self.looking.go_on(desk);
+        let is_found = found.is_some();
+        self.found = found.unwrap_or_else(|| std::mem::take(&mut self.found));
+        is_found
+    }
+
+    fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        let last = self.found.len().saturating_sub(1);
+        let room = usize::from(self.list(desk).height).max(1);
+        self.chosen = match intent {
+            Intent::Leave => return Next::Close,
+            Intent::Accept => return self.go(desk),
+            Intent::Up => self.chosen.saturating_sub(1),
+            Intent::Down => self.chosen + 1,
+            Intent::PageBack => self.chosen.saturating_sub(room),
+            Intent::PageOn => self.chosen + room,
+            _ => self.chosen,
+        }
+        .min(last);
+        Next::Stay
+    }
+
+    fn key(&mut self, desk: &mut Desk, event: &KeyEvent) -> Next {
+        if self.field.key(event) {
+            self.search(desk);
+        }
+        Next::Stay
+    }
+
+    fn paste(&mut self, desk: &mut Desk, words: &str) {
+        self.field.insert(words);
+        self.search(desk);
+    }
+
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
+        if mouse != Mouse::Left {
+            return Next::Stay;
+        }
+        let list = self.list(desk);
+        if !list.contains((x, y).into()) {
+            return Next::Stay;
+        }
+        let at = self.first_shown(list) + usize::from(y - list.y);
+        if at >= self.found.len() {
+            return Next::Stay;
+        }
+        if at == self.chosen {
+            return self.go(desk);
+        }
+        self.chosen = at;
+        Next::Stay
+    }
+
+    fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let (area, theme) = (self.window(desk), desk.theme);
         paint::window(buf, area, " find a card ", theme);
         let at = (area.x + 2, area.y + 1);

@@ -3,7 +3,7 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::{Mouse, Next};
+use super::{Mouse, Next, Screen};
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::{self, Context};
@@ -70,8 +70,18 @@ impl Help {
         let room = usize::from(self.window(desk).height.saturating_sub(2));
         self.lines().len().saturating_sub(room)
     }
+}
 
-    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+impl Screen for Help {
+    fn context(&self) -> Context {
+        Context::Help
+    }
+
+    fn is_stepped(&self) -> bool {
+        true
+    }
+
+    fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         let room = usize::from(self.window(desk).height.saturating_sub(3)).max(1);
         self.top = match intent {
             Intent::Leave => return Next::Close,
@@ -86,7 +96,7 @@ impl Help {
     }
 
     /// A click on a line does what the line says.
-    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
         let window = self.window(desk);
         let inside = window.contains((x, y).into()) && y > window.y;
         match mouse {
@@ -103,7 +113,7 @@ impl Help {
         }
     }
 
-    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+    fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let (area, theme) = (self.window(desk), desk.theme);
         paint::window(buf, area, " help ", theme);
         let room = area.height.saturating_sub(2);

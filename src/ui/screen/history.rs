@@ -3,10 +3,11 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::Next;
+use super::{Next, Screen};
 use crate::session::Told;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
@@ -27,25 +28,6 @@ impl History {
 
     fn done(desk: &Desk) -> Vec<Told> {
         desk.session.done().take(MOST).collect()
-    }
-
-    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
-        let least = -(Self::undone(desk).len() as isize);
-        let most = Self::done(desk).len() as isize;
-        let room = (self.window(desk).height.saturating_sub(3) as isize).max(1);
-        self.chosen = match intent {
-            Intent::Leave => return Next::Close,
-            Intent::Accept => return self.go(desk),
-            Intent::Up => self.chosen - 1,
-            Intent::Down => self.chosen + 1,
-            Intent::PageBack => self.chosen - room,
-            Intent::PageOn => self.chosen + room,
-            Intent::First => least,
-            Intent::Last => most,
-            _ => self.chosen,
-        }
-        .clamp(least, most);
-        Next::Stay
     }
 
     /// Takes back, or does again, until the chosen line is the present.
@@ -72,8 +54,37 @@ impl History {
         let body = desk.body();
         paint::centred(body, 78, body.height.saturating_sub(2))
     }
+}
 
-    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+impl Screen for History {
+    fn context(&self) -> Context {
+        Context::History
+    }
+
+    fn is_stepped(&self) -> bool {
+        true
+    }
+
+    fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        let least = -(Self::undone(desk).len() as isize);
+        let most = Self::done(desk).len() as isize;
+        let room = (self.window(desk).height.saturating_sub(3) as isize).max(1);
+        self.chosen = match intent {
+            Intent::Leave => return Next::Close,
+            Intent::Accept => return self.go(desk),
+            Intent::Up => self.chosen - 1,
+            Intent::Down => self.chosen + 1,
+            Intent::PageBack => self.chosen - room,
+            Intent::PageOn => self.chosen + room,
+            Intent::First => least,
+            Intent::Last => most,
+            _ => self.chosen,
+        }
+        .clamp(least, most);
+        Next::Stay
+    }
+
+    fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let (area, theme) = (self.window(desk), desk.theme);
         paint::window(buf, area, " what was done ", theme);
         let mut lines: Vec<(isize, String, Role)> = Vec::new();

@@ -6,15 +6,16 @@ mod filter;
 mod write;
 
 use crossterm::event::{KeyCode, KeyEvent};
+use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::{Mouse, Next};
-use crate::hand::Ground;
+use super::{Mouse, Next, Screen};
 use crate::model::{BinderId, Collection};
 use crate::report::{self, Asked, ListFilter, Listed};
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 use filter::Narrowed;
 
 /// The lists in the order in which they follow each other.
@@ -56,16 +57,6 @@ impl List {
         list
     }
 
-    /// Takes the list anew.
-    pub(crate) fn refresh(&mut self, desk: &Desk) {
-        let filter = ListFilter {
-            keep: self.keep,
-            ..ListFilter::default()
-        };
-        self.all = report::listed(desk.collection(), self.asked, filter);
-        self.narrow(desk.collection());
-    }
-
     fn narrow(&mut self, collection: &Collection) {
         let narrowed = Narrowed::read(collection, self.field.value());
         let fit = self.all.iter().filter(|row| narrowed.fits(collection, row));
@@ -78,7 +69,67 @@ impl List {
         self.file.is_some()
     }
 
-    pub(crate) fn can(&self, intent: Intent) -> bool {
+    /// The next list, or the one before.
+    fn turn(&mut self, desk: &Desk, on: bool) {
+        let at = LISTS.iter().position(|asked| *asked == self.asked);
+        let step = if on { 1 } else { LISTS.len() - 1 };
+        self.asked = LISTS[(at.unwrap_or(0) + step) % LISTS.len()];
+        self.refresh(desk);
+    }
+
+    /// Elsewhere than with spares these two keys are letters of a number.
+    fn keep_other(&mut self, desk: &mut Desk, more: bool) {
+        if self.asked == Asked::Spares {
+            self.keep = match more {
+                true => (self.keep + 1).min(99),
+                false => self.keep.saturating_sub(1),
+            };
+            return self.refresh(desk);
+        }
+        let sign = if more { '+' } else { '-' };
+        self.key(desk, &KeyEvent::from(KeyCode::Char(sign)));
+    }
+
+    fn go(&self, desk: &mut Desk) -> Next {
+        let Some(row) = self.shown.get(self.chosen) else {
+            desk.say("Nothing is on this list");
+            return Next::Stay;
+        };
+        if let Some(place) = row.place {
+            desk.left_list = Some((place.binder, Box::new(self.clone())));
+        }
+        Next::to_pocket(desk, row.printing, row.place)
+    }
+
+    /// The list is shown a screenful at a time.
+    fn first_shown(&self, rows: Rect) -> usize {
+        let room = usize::from(rows.height).max(1);
+        self.chosen / room * room
+    }
+}
+
+impl Screen for List {
+    fn context(&self) -> Context {
+        if self.is_asking() {
+            Context::File
+        } else {
+            Context::List
+        }
+    }
+
+    fn is_full(&self) -> bool {
+        true
+    }
+
+    fn has_field(&self) -> bool {
+        true
+    }
+
+    fn is_stepped(&self) -> bool {
+        true
+    }
+
+    fn can(&self, _: &Desk, intent: Intent) -> bool {
         match intent {
             Intent::More | Intent::Fewer => self.asked == Asked::Spares,
             Intent::WriteOut | Intent::Accept => !self.shown.is_empty() || self.is_asking(),
@@ -86,26 +137,7 @@ impl List {
         }
     }
 
-    pub(crate) fn key(&mut self, desk: &Desk, event: &KeyEvent) {
-        if let Some(file) = &mut self.file {
-            file.key(event);
-        } else if self.field.key(event) {
-            self.chosen = 0;
-            self.narrow(desk.collection());
-        }
-    }
-
-    pub(crate) fn paste(&mut self, desk: &Desk, words: &str) {
-        match &mut self.file {
-            Some(file) => file.insert(words),
-            None => {
-                self.field.insert(words);
-                self.narrow(desk.collection());
-            }
-        }
-    }
-
-    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+    fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         if self.file.is_some() {
             match intent {
                 Intent::Leave => self.file = None,
@@ -140,46 +172,27 @@ impl List {
         Next::Stay
     }
 
-    /// The next list, or the one before.
-    fn turn(&mut self, desk: &Desk, on: bool) {
-        let at = LISTS.iter().position(|asked| *asked == self.asked);
-        let step = if on { 1 } else { LISTS.len() - 1 };
-        self.asked = LISTS[(at.unwrap_or(0) + step) % LISTS.len()];
-        self.refresh(desk);
-    }
-
-    /// Elsewhere than with spares these two keys are letters of a number.
-    fn keep_other(&mut self, desk: &Desk, more: bool) {
-        if self.asked == Asked::Spares {
-            self.keep = match more {
-                true => (self.keep + 1).min(99),
-                false => self.keep.saturating_sub(1),
-            };
-            return self.refresh(desk);
+    fn key(&mut self, desk: &mut Desk, event: &KeyEvent) -> Next {
+        if let Some(file) = &mut self.file {
+            file.key(event);
+        } else if self.field.key(event) {
+            self.chosen = 0;
+            self.narrow(desk.collection());
         }
-        let sign = if more { '+' } else { '-' };
-        self.key(desk, &KeyEvent::from(KeyCode::Char(sign)));
+        Next::Stay
     }
 
-    fn go(&self, desk: &mut Desk) -> Next {
-        let Some(row) = self.shown.get(self.chosen) else {
-            desk.say("Nothing is on this list");
-            return Next::Stay;
-        };
-        match row.place {
-            Some(place) => {
-                desk.left_list = Some((place.binder, Box::new(self.clone())));
-                Next::GoTo(Ground::real(place.binder), place)
-            }
+    fn paste(&mut self, desk: &mut Desk, words: &str) {
+        match &mut self.file {
+            Some(file) => file.insert(words),
             None => {
-                let words = report::printing_words(desk.collection(), row.printing);
-                desk.warn(format!("No pocket is meant for {words}"));
-                Next::Stay
+                self.field.insert(words);
+                self.narrow(desk.collection());
             }
         }
     }
 
-    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
         if mouse != Mouse::Left {
             return Next::Stay;
         }
@@ -201,9 +214,17 @@ impl List {
         Next::Stay
     }
 
-    /// The list is shown a screenful at a time.
-    fn first_shown(&self, rows: Rect) -> usize {
-        let room = usize::from(rows.height).max(1);
-        self.chosen / room * room
+    /// Takes the list anew.
+    fn refresh(&mut self, desk: &Desk) {
+        let filter = ListFilter {
+            keep: self.keep,
+            ..ListFilter::default()
+        };
+        self.all = report::listed(desk.collection(), self.asked, filter);
+        self.narrow(desk.collection());
+    }
+
+    fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        self.paint(desk, buf);
     }
 }

@@ -14,6 +14,7 @@ use crate::layout;
 use crate::model::{Collection, Place, Step};
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
@@ -64,20 +65,47 @@ impl Menu {
         }
     }
 
-    pub(crate) fn key(&mut self, desk: &mut Desk, event: &KeyEvent) -> Next {
-        let KeyCode::Char(c) = event.code else {
-            return Next::Stay;
+    fn accept(&mut self, desk: &mut Desk) -> Next {
+        let Some(item) = self.items.get(self.chosen) else {
+            return Next::Close;
         };
-        match self.items.iter().position(|item| item.key == c) {
-            Some(at) => {
-                self.chosen = at;
-                self.accept(desk)
+        match item.deed.clone() {
+            Deed::Sections => {
+                let sections = Sections::of(desk, self.ground);
+                Next::instead(sections)
             }
-            None => Next::Stay,
+            Deed::Step(step) => {
+                desk.commit(*step);
+                Next::Close
+            }
+            Deed::Ask(question, words) => Next::instead(Ask::of(self.ground, question, &words)),
         }
     }
 
-    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+    fn window(&self, desk: &Desk) -> Rect {
+        paint::centred(desk.body(), 66, self.items.len() as u16 + 2)
+    }
+
+    fn first_shown(&self, room: usize) -> usize {
+        (self.chosen + 1).saturating_sub(room.max(1))
+    }
+}
+
+impl Screen for Menu {
+    fn context(&self) -> Context {
+        Context::Menu
+    }
+
+    /// The letters of its lines.
+    fn takes_letters(&self) -> bool {
+        true
+    }
+
+    fn is_stepped(&self) -> bool {
+        true
+    }
+
+    fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         let last = self.items.len().saturating_sub(1);
         self.chosen = match intent {
             Intent::Leave => return Next::Close,
@@ -91,34 +119,20 @@ impl Menu {
         Next::Stay
     }
 
-    fn accept(&mut self, desk: &mut Desk) -> Next {
-        let Some(item) = self.items.get(self.chosen) else {
-            return Next::Close;
+    fn key(&mut self, desk: &mut Desk, event: &KeyEvent) -> Next {
+        let KeyCode::Char(c) = event.code else {
+            return Next::Stay;
         };
-        match item.deed.clone() {
-            Deed::Sections => {
-                let sections = Sections::of(desk, self.ground);
-                Next::Instead(Screen::Sections(Box::new(sections)))
+        match self.items.iter().position(|item| item.key == c) {
+            Some(at) => {
+                self.chosen = at;
+                self.accept(desk)
             }
-            Deed::Step(step) => {
-                desk.commit(*step);
-                Next::Close
-            }
-            Deed::Ask(question, words) => {
-                Next::Instead(Screen::Ask(Ask::of(self.ground, question, &words)))
-            }
+            None => Next::Stay,
         }
     }
 
-    fn window(&self, desk: &Desk) -> Rect {
-        paint::centred(desk.body(), 66, self.items.len() as u16 + 2)
-    }
-
-    fn first_shown(&self, room: usize) -> usize {
-        (self.chosen + 1).saturating_sub(room.max(1))
-    }
-
-    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
         if mouse != Mouse::Left {
             return Next::Stay;
         }
@@ -138,7 +152,7 @@ impl Menu {
         self.accept(desk)
     }
 
-    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+    fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let (area, theme) = (self.window(desk), desk.theme);
         paint::window(buf, area, " arrange ", theme);
         let room = usize::from(area.height.saturating_sub(2));

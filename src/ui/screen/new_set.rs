@@ -4,7 +4,7 @@ use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::{Mouse, Next};
+use super::{Mouse, Next, Screen};
 use crate::hand::Ground;
 use crate::intake::{self, BinderOptions, Intake, Phrase};
 use crate::layout;
@@ -13,6 +13,7 @@ use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
@@ -77,32 +78,6 @@ impl Default for NewSet {
 }
 
 impl NewSet {
-    pub(crate) fn key(&mut self, event: &KeyEvent) {
-        if let Some(field) = self.fields.get_mut(self.focus) {
-            field.key(event);
-        } else if event.code == KeyCode::Char(' ') {
-            self.choose(1);
-        }
-    }
-
-    pub(crate) fn paste(&mut self, words: &str) {
-        if let Some(field) = self.fields.get_mut(self.focus) {
-            field.insert(words.trim());
-        }
-    }
-
-    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
-        match intent {
-            Intent::Leave => return Next::Close,
-            Intent::NextField => self.focus = (self.focus + 1) % LINES,
-            Intent::PreviousField => self.focus = (self.focus + LINES - 1) % LINES,
-            Intent::Left | Intent::Right => self.sideways(intent),
-            Intent::Accept => return self.begin(desk),
-            _ => {}
-        }
-        Next::Stay
-    }
-
     /// In a field the cursor moves; on a line of choices another one is taken.
     fn sideways(&mut self, intent: Intent) {
         let left = intent == Intent::Left;
@@ -205,47 +180,6 @@ impl NewSet {
         first..first + room
     }
 
-    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
-        let window = self.window(desk);
-        let shown = self.shown(window);
-        let top = window.y + 1;
-        if mouse == Mouse::Left && window.contains((x, y).into()) && y >= top {
-            let line = shown.start + usize::from(y - top);
-            if shown.contains(&line) {
-                if line == self.focus {
-                    self.choose(1);
-                }
-                self.focus = line;
-            }
-        }
-        Next::Stay
-    }
-
-    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
-        let (area, theme) = (self.window(desk), desk.theme);
-        paint::window(buf, area, " begin a set ", theme);
-        let shown = self.shown(area);
-        let room = area.width.saturating_sub(20);
-        for (y, at) in (area.y + 1..).zip(shown.clone()) {
-            let (label, choices, _) = ROWS[at];
-            let focus = at == self.focus;
-            let role = if focus { Role::Key } else { Role::Quiet };
-            let here = if focus { theme.glyphs().here } else { " " };
-            paint::sign(buf, (area.x + 1, y), here, theme.style(Role::Cursor));
-            paint::line(buf, (area.x + 3, y), 14, label, theme.style(role));
-            let x = area.x + 18;
-            match self.fields.get(at) {
-                Some(field) => field.draw((x, y), room, focus, theme, buf),
-                None => {
-                    let words = choices[self.choices[at - FIRST_CHOICE]];
-                    let role = if focus { Role::Strong } else { Role::Text };
-                    paint::line(buf, (x, y), room, words, theme.style(role));
-                }
-            }
-        }
-        self.draw_foot(desk, area, shown.len() as u16, buf);
-    }
-
     /// The hint for the line, and what the form would make.
     fn draw_foot(&self, desk: &Desk, area: Rect, lines: u16, buf: &mut Buffer) {
         let theme = desk.theme;
@@ -272,6 +206,84 @@ impl NewSet {
         for (y, line) in (at.1 + 1 + spare..area.bottom() - 1).zip(&lines) {
             paint::line(buf, (at.0, y), room, line, theme.style(role));
         }
+    }
+}
+
+impl Screen for NewSet {
+    fn context(&self) -> Context {
+        Context::Form
+    }
+
+    fn has_field(&self) -> bool {
+        true
+    }
+
+    fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        match intent {
+            Intent::Leave => return Next::Close,
+            Intent::NextField => self.focus = (self.focus + 1) % LINES,
+            Intent::PreviousField => self.focus = (self.focus + LINES - 1) % LINES,
+            Intent::Left | Intent::Right => self.sideways(intent),
+            Intent::Accept => return self.begin(desk),
+            _ => {}
+        }
+        Next::Stay
+    }
+
+    fn key(&mut self, _: &mut Desk, event: &KeyEvent) -> Next {
+        if let Some(field) = self.fields.get_mut(self.focus) {
+            field.key(event);
+        } else if event.code == KeyCode::Char(' ') {
+            self.choose(1);
+        }
+        Next::Stay
+    }
+
+    fn paste(&mut self, _: &mut Desk, words: &str) {
+        if let Some(field) = self.fields.get_mut(self.focus) {
+            field.insert(words.trim());
+        }
+    }
+
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
+        let window = self.window(desk);
+        let shown = self.shown(window);
+        let top = window.y + 1;
+        if mouse == Mouse::Left && window.contains((x, y).into()) && y >= top {
+            let line = shown.start + usize::from(y - top);
+            if shown.contains(&line) {
+                if line == self.focus {
+                    self.choose(1);
+                }
+                self.focus = line;
+            }
+        }
+        Next::Stay
+    }
+
+    fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        let (area, theme) = (self.window(desk), desk.theme);
+        paint::window(buf, area, " begin a set ", theme);
+        let shown = self.shown(area);
+        let room = area.width.saturating_sub(20);
+        for (y, at) in (area.y + 1..).zip(shown.clone()) {
+            let (label, choices, _) = ROWS[at];
+            let focus = at == self.focus;
+            let role = if focus { Role::Key } else { Role::Quiet };
+            let here = if focus { theme.glyphs().here } else { " " };
+            paint::sign(buf, (area.x + 1, y), here, theme.style(Role::Cursor));
+            paint::line(buf, (area.x + 3, y), 14, label, theme.style(role));
+            let x = area.x + 18;
+            match self.fields.get(at) {
+                Some(field) => field.draw((x, y), room, focus, theme, buf),
+                None => {
+                    let words = choices[self.choices[at - FIRST_CHOICE]];
+                    let role = if focus { Role::Strong } else { Role::Text };
+                    paint::line(buf, (x, y), room, words, theme.style(role));
+                }
+            }
+        }
+        self.draw_foot(desk, area, shown.len() as u16, buf);
     }
 }
 

@@ -6,9 +6,10 @@ mod answer;
 mod draw;
 
 use crossterm::event::{KeyCode, KeyEvent};
+use ratatui::buffer::Buffer;
 
 use super::binder::{OpenBinder, sentence};
-use super::{Mouse, Next};
+use super::{Mouse, Next, Screen};
 use crate::hand::Ground;
 use crate::intake::{Entry, choose_set, read_line, read_lines};
 use crate::model::{Change, Collection, Place, PocketState, PrintingId, SetId, Step};
@@ -17,6 +18,7 @@ use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 use answer::{Entered, answer};
 
 /// The most entries that are kept in view.
@@ -53,15 +55,6 @@ impl Pile {
         pile
     }
 
-    pub(crate) fn key(&mut self, desk: &mut Desk, event: &KeyEvent) {
-        if event.code == KeyCode::Backspace && self.field.value().is_empty() && !self.choosing {
-            return self.correct(desk);
-        }
-        if self.field.key(event) {
-            self.look(desk);
-        }
-    }
-
     fn look(&mut self, desk: &Desk) {
         self.chosen = 0;
         if self.choosing {
@@ -72,77 +65,6 @@ impl Pile {
                 (typed, _) => choose_set(collection, typed),
             };
         }
-    }
-
-    /// A pasted list goes in as one step; what is not taken is told.
-    pub(crate) fn paste(&mut self, desk: &mut Desk, words: &str) {
-        if !words.trim().contains('\n') || self.choosing {
-            self.field.insert(words);
-            return self.look(desk);
-        }
-        let pasted = read_lines(desk.collection(), self.set, words);
-        let mut changes = Vec::new();
-        for (_, entry) in &pasted.taken {
-            changes.push(Change::Acquire {
-                printing: entry.printing,
-                count: entry.count,
-            });
-        }
-        let lines = pasted.taken.len();
-        if lines > 0 && !desk.commit(Step::new(format!("{lines} lines of a pile"), changes)) {
-            return;
-        }
-        for (_, entry) in &pasted.taken {
-            self.tell(desk, *entry, String::new());
-        }
-        if let Some((line, words, why)) = pasted.not_taken.first() {
-            let others = pasted.not_taken.len() - 1;
-            let more = match others {
-                0 => String::new(),
-                many => format!("; {many} other lines were not taken"),
-            };
-            desk.warn(format!(
-                "{lines} lines taken. Line {line} \u{201c}{words}\u{201d}: {why}{more}"
-            ));
-        }
-    }
-
-    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
-        match intent {
-            Intent::Leave if self.choosing && self.set.is_some() => self.choose(desk, self.set),
-            Intent::Leave => {
-                if self.cards > 0 {
-                    let cards = text::count(u64::from(self.cards), "card", "cards");
-                    desk.say(format!("{cards} entered. w tells where to put them away"));
-                }
-                return Next::Close;
-            }
-            Intent::NextField => {
-                self.choosing = !self.choosing || self.set.is_none();
-                self.field = Field::default();
-                self.candidates.clear();
-            }
-            Intent::Accept if self.choosing => {
-                let set = self.candidates.get(self.chosen).copied();
-                // What comes next must not go into the wrong set.
-                if set.is_none() && !self.field.value().trim().is_empty() {
-                    self.field.begin_anew();
-                    desk.warn(
-                        "No set is called so: its symbol, code, number or a part of its title",
-                    );
-                    return Next::Stay;
-                }
-                self.choose(desk, set.or(self.set));
-            }
-            Intent::Accept => self.enter(desk),
-            Intent::Up if self.choosing => self.chosen = self.chosen.saturating_sub(1),
-            Intent::Down if self.choosing => {
-                self.chosen = (self.chosen + 1).min(self.candidates.len().saturating_sub(1));
-            }
-            Intent::Up => self.correct(desk),
-            _ => {}
-        }
-        Next::Stay
     }
 
     fn choose(&mut self, desk: &Desk, set: Option<SetId>) {
@@ -234,8 +156,104 @@ impl Pile {
             _ => desk.say("There is no entry to correct"),
         }
     }
+}
 
-    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
+impl Screen for Pile {
+    fn context(&self) -> Context {
+        Context::Pile
+    }
+
+    fn is_full(&self) -> bool {
+        true
+    }
+
+    fn has_field(&self) -> bool {
+        true
+    }
+
+    fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        match intent {
+            Intent::Leave if self.choosing && self.set.is_some() => self.choose(desk, self.set),
+            Intent::Leave => {
+                if self.cards > 0 {
+                    let cards = text::count(u64::from(self.cards), "card", "cards");
+                    desk.say(format!("{cards} entered. w tells where to put them away"));
+                }
+                return Next::Close;
+            }
+            Intent::NextField => {
+                self.choosing = !self.choosing || self.set.is_none();
+                self.field = Field::default();
+                self.candidates.clear();
+            }
+            Intent::Accept if self.choosing => {
+                let set = self.candidates.get(self.chosen).copied();
+                // What comes next must not go into the wrong set.
+                if set.is_none() && !self.field.value().trim().is_empty() {
+                    self.field.begin_anew();
+                    desk.warn(
+                        "No set is called so: its symbol, code, number or a part of its title",
+                    );
+                    return Next::Stay;
+                }
+                self.choose(desk, set.or(self.set));
+            }
+            Intent::Accept => self.enter(desk),
+            Intent::Up if self.choosing => self.chosen = self.chosen.saturating_sub(1),
+            Intent::Down if self.choosing => {
+                self.chosen = (self.chosen + 1).min(self.candidates.len().saturating_sub(1));
+            }
+            Intent::Up => self.correct(desk),
+            _ => {}
+        }
+        Next::Stay
+    }
+
+    fn key(&mut self, desk: &mut Desk, event: &KeyEvent) -> Next {
+        if event.code == KeyCode::Backspace && self.field.value().is_empty() && !self.choosing {
+            self.correct(desk);
+            return Next::Stay;
+        }
+        if self.field.key(event) {
+            self.look(desk);
+        }
+        Next::Stay
+    }
+
+    /// A pasted list goes in as one step; what is not taken is told.
+    fn paste(&mut self, desk: &mut Desk, words: &str) {
+        if !words.trim().contains('\n') || self.choosing {
+            self.field.insert(words);
+            return self.look(desk);
+        }
+        let pasted = read_lines(desk.collection(), self.set, words);
+        let mut changes = Vec::new();
+        for (_, entry) in &pasted.taken {
+            changes.push(Change::Acquire {
+                printing: entry.printing,
+                count: entry.count,
+            });
+        }
+        let lines = pasted.taken.len();
+        if lines > 0 && !desk.commit(Step::new(format!("{lines} lines of a pile"), changes)) {
+            return;
+        }
+        for (_, entry) in &pasted.taken {
+            self.tell(desk, *entry, String::new());
+        }
+        if let Some((line, words, why)) = pasted.not_taken.first() {
+            let others = pasted.not_taken.len() - 1;
+            let more = match others {
+                0 => String::new(),
+                many => format!("; {many} other lines were not taken"),
+            };
+            desk.warn(format!(
+                "{lines} lines taken. Line {line} \u{201c}{words}\u{201d}: {why}{more}"
+            ));
+        }
+    }
+
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
         let list = self.list(desk);
         if mouse == Mouse::Left && self.choosing && list.contains((x, y).into()) {
             let at = usize::from(y - list.y);
@@ -245,5 +263,9 @@ impl Pile {
             }
         }
         Next::Stay
+    }
+
+    fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        self.paint(desk, buf);
     }
 }

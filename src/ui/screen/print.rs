@@ -7,15 +7,17 @@ mod made;
 use std::path::PathBuf;
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::{Mouse, Next};
+use super::{Mouse, Next, Screen};
 use crate::model::BinderId;
 use crate::paper::{Document, Drawing, Fonts, Format, Size, numbered, parse_paper};
 use crate::session::OutsideError;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 
 /// What can be printed, with the words for it and the name of its file.
 const KINDS: [(Kind, &str, &str); 9] = [
@@ -166,26 +168,6 @@ impl Print {
         }
     }
 
-    pub(crate) fn key(&mut self, desk: &Desk, event: &KeyEvent) {
-        let row = self.row();
-        let Some(field) = self.field() else {
-            if event.code == KeyCode::Char(' ') {
-                self.choose(desk, 1);
-            }
-            return;
-        };
-        let changed = field.key(event);
-        self.typed(desk, row, changed);
-    }
-
-    pub(crate) fn paste(&mut self, desk: &Desk, words: &str) {
-        let row = self.row();
-        if let Some(field) = self.field() {
-            field.insert(words.trim());
-            self.typed(desk, row, true);
-        }
-    }
-
     fn typed(&mut self, desk: &Desk, row: Row, changed: bool) {
         match row {
             Row::File if changed => {
@@ -195,30 +177,6 @@ impl Print {
             Row::Spine if changed => self.renew(desk),
             _ => {}
         }
-    }
-
-    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
-        let rows = self.rows().len();
-        self.focus = self.focus.min(rows - 1);
-        match intent {
-            Intent::Leave => return Next::Close,
-            Intent::NextField => self.focus = (self.focus + 1) % rows,
-            Intent::PreviousField => self.focus = (self.focus + rows - 1) % rows,
-            Intent::Left | Intent::Right => {
-                let left = intent == Intent::Left;
-                if let Some(field) = self.field() {
-                    let code = if left { KeyCode::Left } else { KeyCode::Right };
-                    field.key(&KeyEvent::new(code, KeyModifiers::NONE));
-                } else {
-                    self.choose(desk, if left { -1 } else { 1 });
-                }
-            }
-            Intent::PageBack => self.sheet = self.sheet.saturating_sub(1),
-            Intent::PageOn => self.sheet = (self.sheet + 1).min(self.sheets().max(1) - 1),
-            Intent::Accept => return self.write(desk),
-            _ => {}
-        }
-        Next::Stay
     }
 
     fn sheets(&self) -> usize {
@@ -236,27 +194,6 @@ impl Print {
             Row::Spine | Row::File => return,
         }
         self.renew(desk);
-    }
-
-    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
-        match mouse {
-            Mouse::WheelUp => return self.act(desk, Intent::PageBack),
-            Mouse::WheelDown => return self.act(desk, Intent::PageOn),
-            Mouse::Left => {}
-            _ => return Next::Stay,
-        }
-        let area = Rect {
-            height: self.rows().len() as u16,
-            ..draw::form(desk)
-        };
-        if area.contains((x, y).into()) {
-            let row = usize::from(y - area.y);
-            if row == self.focus {
-                self.choose(desk, 1);
-            }
-            self.focus = row;
-        }
-        Next::Stay
     }
 
     /// Writes the file, whole or not at all; one that is there only when asked a second time.
@@ -313,5 +250,89 @@ impl Print {
             told.push(shown);
         }
         Ok(told)
+    }
+}
+
+impl Screen for Print {
+    fn context(&self) -> Context {
+        Context::Print
+    }
+
+    fn is_full(&self) -> bool {
+        true
+    }
+
+    fn has_field(&self) -> bool {
+        true
+    }
+
+    fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        let rows = self.rows().len();
+        self.focus = self.focus.min(rows - 1);
+        match intent {
+            Intent::Leave => return Next::Close,
+            Intent::NextField => self.focus = (self.focus + 1) % rows,
+            Intent::PreviousField => self.focus = (self.focus + rows - 1) % rows,
+            Intent::Left | Intent::Right => {
+                let left = intent == Intent::Left;
+                if let Some(field) = self.field() {
+                    let code = if left { KeyCode::Left } else { KeyCode::Right };
+                    field.key(&KeyEvent::new(code, KeyModifiers::NONE));
+                } else {
+                    self.choose(desk, if left { -1 } else { 1 });
+                }
+            }
+            Intent::PageBack => self.sheet = self.sheet.saturating_sub(1),
+            Intent::PageOn => self.sheet = (self.sheet + 1).min(self.sheets().max(1) - 1),
+            Intent::Accept => return self.write(desk),
+            _ => {}
+        }
+        Next::Stay
+    }
+
+    fn key(&mut self, desk: &mut Desk, event: &KeyEvent) -> Next {
+        let row = self.row();
+        let Some(field) = self.field() else {
+            if event.code == KeyCode::Char(' ') {
+                self.choose(desk, 1);
+            }
+            return Next::Stay;
+        };
+        let changed = field.key(event);
+        self.typed(desk, row, changed);
+        Next::Stay
+    }
+
+    fn paste(&mut self, desk: &mut Desk, words: &str) {
+        let row = self.row();
+        if let Some(field) = self.field() {
+            field.insert(words.trim());
+            self.typed(desk, row, true);
+        }
+    }
+
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
+        match mouse {
+            Mouse::WheelUp => return self.act(desk, Intent::PageBack),
+            Mouse::WheelDown => return self.act(desk, Intent::PageOn),
+            Mouse::Left => {}
+            _ => return Next::Stay,
+        }
+        let area = Rect {
+            height: self.rows().len() as u16,
+            ..draw::form(desk)
+        };
+        if area.contains((x, y).into()) {
+            let row = usize::from(y - area.y);
+            if row == self.focus {
+                self.choose(desk, 1);
+            }
+            self.focus = row;
+        }
+        Next::Stay
+    }
+
+    fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        self.paint(desk, buf);
     }
 }

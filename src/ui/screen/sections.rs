@@ -8,8 +8,8 @@ mod mouse;
 mod rows;
 mod windows;
 
-use super::Next;
 use super::binder::{OpenBinder, sentence};
+use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground, Proposal};
 use crate::layout::{Pick, Section, Template, usual_page};
 use crate::model::{Binder, Rules, SetId, Side};
@@ -18,6 +18,8 @@ use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
+use crossterm::event::KeyEvent;
+use ratatui::buffer::Buffer;
 use rows::{Row, rows};
 
 /// The editor.
@@ -77,34 +79,6 @@ impl Sections {
         }
         sections.look(desk);
         sections
-    }
-
-    pub(crate) fn context(&self) -> Context {
-        match self.mode {
-            Mode::List => Context::Sections,
-            Mode::Fields { .. } => Context::Section,
-            Mode::Templates { .. } => Context::Templates,
-            Mode::Naming(_) => Context::Prompt,
-            Mode::Growth { .. } => Context::Growth,
-        }
-    }
-
-    pub(crate) fn has_field(&self) -> bool {
-        matches!(self.mode, Mode::Fields { .. } | Mode::Naming(_))
-    }
-
-    pub(crate) fn can(&self, desk: &Desk, intent: Intent) -> bool {
-        let has_rules = !self.rules.is_empty();
-        match intent {
-            Intent::Undo => !self.before.is_empty(),
-            Intent::MakeDraft | Intent::SaveTemplate => has_rules && desk.can_write(),
-            Intent::KeepSections => self.ground.is_real() && self.is_changed(desk),
-            Intent::CompareGrowth | Intent::DropSection => has_rules,
-            Intent::SectionUp | Intent::SectionDown => self.rules.len() > 1,
-            Intent::DropTemplate => matches!(&self.mode, Mode::Templates { all, chosen }
-                if all.get(*chosen).is_some_and(|one| one.is_own)),
-            _ => true,
-        }
     }
 
     fn binder<'d>(&self, desk: &'d Desk) -> Option<&'d Binder> {
@@ -173,41 +147,6 @@ impl Sections {
     /// Keeps the rules as they are, to be taken back to.
     fn remember(&mut self) {
         self.before.push(self.rules.clone());
-    }
-
-    pub(crate) fn take_back(&mut self, desk: &mut Desk) {
-        match self.before.pop() {
-            Some(rules) => {
-                self.rules = rules;
-                self.mode = Mode::List;
-                self.look(desk);
-                desk.say("The last edit is taken back");
-            }
-            None => desk.say("Nothing has been edited here yet"),
-        }
-    }
-
-    pub(crate) fn refresh(&mut self, desk: &Desk) {
-        self.look(desk);
-    }
-
-    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
-        match self.mode {
-            Mode::List => self.act_list(desk, intent),
-            Mode::Fields { .. } => {
-                self.act_fields(desk, intent);
-                Next::Stay
-            }
-            Mode::Templates { .. } => {
-                self.act_templates(desk, intent);
-                Next::Stay
-            }
-            Mode::Naming(_) => {
-                self.act_naming(desk, intent);
-                Next::Stay
-            }
-            Mode::Growth { .. } => self.act_growth(desk, intent),
-        }
     }
 
     fn act_list(&mut self, desk: &mut Desk, intent: Intent) -> Next {
@@ -340,5 +279,96 @@ impl Sections {
             "Not kept yet: d makes the draft anew; esc once more drops the edits"
         });
         Next::Stay
+    }
+}
+
+impl Screen for Sections {
+    fn context(&self) -> Context {
+        match self.mode {
+            Mode::List => Context::Sections,
+            Mode::Fields { .. } => Context::Section,
+            Mode::Templates { .. } => Context::Templates,
+            Mode::Naming(_) => Context::Prompt,
+            Mode::Growth { .. } => Context::Growth,
+        }
+    }
+
+    fn is_full(&self) -> bool {
+        true
+    }
+
+    fn has_field(&self) -> bool {
+        matches!(self.mode, Mode::Fields { .. } | Mode::Naming(_))
+    }
+
+    fn can(&self, desk: &Desk, intent: Intent) -> bool {
+        let has_rules = !self.rules.is_empty();
+        match intent {
+            Intent::Undo => !self.before.is_empty(),
+            Intent::MakeDraft | Intent::SaveTemplate => has_rules && desk.can_write(),
+            Intent::KeepSections => self.ground.is_real() && self.is_changed(desk),
+            Intent::CompareGrowth | Intent::DropSection => has_rules,
+            Intent::SectionUp | Intent::SectionDown => self.rules.len() > 1,
+            Intent::DropTemplate => matches!(&self.mode, Mode::Templates { all, chosen }
+                if all.get(*chosen).is_some_and(|one| one.is_own)),
+            _ => true,
+        }
+    }
+
+    fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        match self.mode {
+            Mode::List => self.act_list(desk, intent),
+            Mode::Fields { .. } => {
+                self.act_fields(desk, intent);
+                Next::Stay
+            }
+            Mode::Templates { .. } => {
+                self.act_templates(desk, intent);
+                Next::Stay
+            }
+            Mode::Naming(_) => {
+                self.act_naming(desk, intent);
+                Next::Stay
+            }
+            Mode::Growth { .. } => self.act_growth(desk, intent),
+        }
+    }
+
+    fn key(&mut self, desk: &mut Desk, event: &KeyEvent) -> Next {
+        self.type_key(desk, event);
+        Next::Stay
+    }
+
+    fn paste(&mut self, desk: &mut Desk, words: &str) {
+        self.type_words(desk, words);
+    }
+
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
+        self.point(desk, mouse, at)
+    }
+
+    fn has_own_undo(&self) -> bool {
+        true
+    }
+
+    fn take_back(&mut self, desk: &mut Desk) -> bool {
+        match self.before.pop() {
+            Some(rules) => {
+                self.rules = rules;
+                self.mode = Mode::List;
+                self.look(desk);
+                desk.say("The last edit is taken back");
+            }
+            None => desk.say("Nothing has been edited here yet"),
+        }
+        true
+    }
+
+    fn refresh(&mut self, desk: &Desk) {
+        self.look(desk);
+    }
+
+    fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        self.paint(desk, buf);
     }
 }

@@ -7,15 +7,18 @@ use super::binder::OpenBinder;
 use super::find::Find;
 use super::history::History;
 use super::list::List;
+use super::new_set::NewSet;
 use super::pile::Pile;
 use super::print::Print;
 use super::supplies::Supplies;
+use super::swap::Swap;
 use super::work::Work;
 use super::{Mouse, Next, Screen};
-use crate::model::{Binder, BinderId, BinderKind, Place, RingShape};
+use crate::model::{Binder, BinderKind, Place, RingShape};
 use crate::report;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 use crate::ui::widget::spine;
@@ -114,12 +117,6 @@ fn detail_lines(body: Rect) -> u16 {
 }
 
 impl Shelf {
-    pub(crate) fn choose(&mut self, desk: &Desk, binder: BinderId) {
-        if let Some(at) = desk.collection().shelf_place(binder) {
-            self.chosen = at;
-        }
-    }
-
     /// The chosen place, which stays on the shelf when binders have gone.
     fn chosen(&self, desk: &Desk) -> usize {
         let binders = desk.collection().shelf().len();
@@ -129,67 +126,6 @@ impl Shelf {
     fn boards(&self, desk: &Desk) -> Boards {
         let binders = desk.collection().shelf().len();
         Boards::fit(desk.body(), binders, self.chosen(desk))
-    }
-
-    pub(crate) fn can(&self, desk: &Desk, intent: Intent) -> bool {
-        match intent {
-            Intent::NewSet => desk.can_write(),
-            Intent::Pile => desk.can_write() && desk.collection().sets().len() > 0,
-            Intent::Help | Intent::Quit | Intent::History => true,
-            Intent::Find | Intent::Lists | Intent::Swap => desk.collection().sets().len() > 0,
-            _ => desk.collection().shelf().len() > 0,
-        }
-    }
-
-    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
-        let binders = desk.collection().shelf().len();
-        let across = self.boards(desk).across;
-        let screenful = across * self.boards(desk).seen;
-        let at = self.chosen(desk);
-        let last = binders.saturating_sub(1);
-        self.chosen = match intent {
-            Intent::Left => at.saturating_sub(1),
-            Intent::Right => (at + 1).min(last),
-            Intent::Up => at.checked_sub(across).unwrap_or(at),
-            // From above a short last board, down still leads onto it.
-            Intent::Down if at / across < last / across => (at + across).min(last),
-            Intent::PageBack => at.saturating_sub(screenful),
-            Intent::PageOn => (at + screenful).min(last),
-            Intent::First => 0,
-            Intent::Last => last,
-            Intent::Accept => return self.open(desk),
-            Intent::Find if self.can(desk, intent) => {
-                return Next::Open(Screen::Find(Find::open(desk)));
-            }
-            Intent::NewSet => return Next::Open(Screen::NewSet(Box::default())),
-            Intent::Print if self.can(desk, intent) => {
-                let binder = desk.collection().binder_at(self.chosen(desk));
-                let Some(binder) = binder.map(Binder::id) else {
-                    return Next::Stay;
-                };
-                let print = Print::of(desk, binder, 0, true);
-                return Next::Open(Screen::Print(Box::new(print)));
-            }
-            Intent::History => return Next::Open(Screen::History(History::default())),
-            Intent::Pile if self.can(desk, intent) => {
-                return Next::Open(Screen::Pile(Box::new(Pile::of(desk, None))));
-            }
-            Intent::Lists if self.can(desk, intent) => {
-                return Next::Open(Screen::List(Box::new(List::open(desk, None))));
-            }
-            Intent::Swap if self.can(desk, intent) => {
-                return Next::Open(Screen::Swap(Box::default()));
-            }
-            Intent::Supplies if self.can(desk, intent) => {
-                let binder = desk.collection().binder_at(at).map(Binder::id);
-                return Next::Open(Screen::Supplies(Box::new(Supplies::of(desk, binder))));
-            }
-            Intent::Work if self.can(desk, intent) => {
-                return Next::Open(Screen::Work(Box::new(Work::of(desk, None))));
-            }
-            _ => at,
-        };
-        Next::Stay
     }
 
     fn open(&self, desk: &mut Desk) -> Next {
@@ -209,79 +145,7 @@ impl Shelf {
                 },
             )
         };
-        Next::Open(Screen::Binder(open.unwrap_or_else(first)))
-    }
-
-    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
-        match mouse {
-            Mouse::Left | Mouse::Right => {}
-            _ => return Next::Stay,
-        }
-        let boards = self.boards(desk);
-        let chosen = self.chosen(desk);
-        let binders = desk.collection().shelf().len();
-        let under = (0..binders).find(|&place| {
-            let spine = boards.spine(place, place == chosen);
-            spine.is_some_and(|spine| spine.contains(Position::from(at)))
-        });
-        match under {
-            Some(place) if place == chosen && mouse == Mouse::Left => self.open(desk),
-            Some(place) => {
-                self.chosen = place;
-                Next::Stay
-            }
-            None => Next::Stay,
-        }
-    }
-
-    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
-        let (body, theme) = (desk.body(), desk.theme);
-        let collection = desk.collection();
-        let binders = collection.shelf().len();
-        let words = match binders {
-            1 => "The shelf: 1 binder".to_owned(),
-            _ => format!("The shelf: {binders} binders"),
-        };
-        let strong = theme.style(Role::Strong);
-        paint::line(
-            buf,
-            (body.x + 1, body.y),
-            body.width.saturating_sub(2),
-            &words,
-            strong,
-        );
-        if binders == 0 {
-            return self.draw_welcome(desk, buf);
-        }
-        let boards = self.boards(desk);
-        let chosen = self.chosen(desk);
-        let from = boards.first * boards.across;
-        let shown = (from..binders).take(boards.seen * boards.across);
-        for at in shown {
-            if let (Some(binder), Some(area)) =
-                (collection.binder_at(at), boards.spine(at, at == chosen))
-            {
-                if boards.is_list() {
-                    spine::draw_flat(collection, binder, at == chosen, area, theme, buf);
-                } else {
-                    spine::draw(collection, binder, at == chosen, area, theme, buf);
-                }
-            }
-        }
-        // Boards without a binder are there too, as on a shelf that is not full.
-        let standing = if boards.is_list() {
-            0
-        } else {
-            boards.area.height / (boards.height + 2)
-        };
-        for board in 1..=standing {
-            let y = boards.area.y + board * (boards.height + 2) - 1;
-            for x in body.left()..body.right() {
-                paint::sign(buf, (x, y), theme.glyphs().shelf, theme.style(Role::Quiet));
-            }
-        }
-        self.draw_scroll(&boards, binders, desk, buf);
-        self.draw_detail(desk, buf);
+        Next::open(open.unwrap_or_else(first))
     }
 
     fn draw_scroll(&self, boards: &Boards, binders: usize, desk: &Desk, buf: &mut Buffer) {
@@ -350,6 +214,159 @@ impl Shelf {
                 desk.theme.style(Role::Text),
             );
         }
+    }
+}
+
+impl Screen for Shelf {
+    fn context(&self) -> Context {
+        Context::Shelf
+    }
+
+    fn is_full(&self) -> bool {
+        true
+    }
+
+    fn is_stepped(&self) -> bool {
+        true
+    }
+
+    fn can(&self, desk: &Desk, intent: Intent) -> bool {
+        match intent {
+            Intent::NewSet => desk.can_write(),
+            Intent::Pile => desk.can_write() && desk.collection().sets().len() > 0,
+            Intent::Help | Intent::Quit | Intent::History => true,
+            Intent::Find | Intent::Lists | Intent::Swap => desk.collection().sets().len() > 0,
+            _ => desk.collection().shelf().len() > 0,
+        }
+    }
+
+    fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        let binders = desk.collection().shelf().len();
+        let across = self.boards(desk).across;
+        let screenful = across * self.boards(desk).seen;
+        let at = self.chosen(desk);
+        let last = binders.saturating_sub(1);
+        self.chosen = match intent {
+            Intent::Left => at.saturating_sub(1),
+            Intent::Right => (at + 1).min(last),
+            Intent::Up => at.checked_sub(across).unwrap_or(at),
+            // From above a short last board, down still leads onto it.
+            Intent::Down if at / across < last / across => (at + across).min(last),
+            Intent::PageBack => at.saturating_sub(screenful),
+            Intent::PageOn => (at + screenful).min(last),
+            Intent::First => 0,
+            Intent::Last => last,
+            Intent::Accept => return self.open(desk),
+            Intent::Find if self.can(desk, intent) => {
+                return Next::open(Find::open(desk));
+            }
+            Intent::NewSet => return Next::open(NewSet::default()),
+            Intent::Print if self.can(desk, intent) => {
+                let binder = desk.collection().binder_at(self.chosen(desk));
+                let Some(binder) = binder.map(Binder::id) else {
+                    return Next::Stay;
+                };
+                let print = Print::of(desk, binder, 0, true);
+                return Next::open(print);
+            }
+            Intent::History => return Next::open(History::default()),
+            Intent::Pile if self.can(desk, intent) => {
+                return Next::open(Pile::of(desk, None));
+            }
+            Intent::Lists if self.can(desk, intent) => {
+                return Next::open(List::open(desk, None));
+            }
+            Intent::Swap if self.can(desk, intent) => {
+                return Next::open(Swap::default());
+            }
+            Intent::Supplies if self.can(desk, intent) => {
+                let binder = desk.collection().binder_at(at).map(Binder::id);
+                return Next::open(Supplies::of(desk, binder));
+            }
+            Intent::Work if self.can(desk, intent) => {
+                return Next::open(Work::of(desk, None));
+            }
+            _ => at,
+        };
+        Next::Stay
+    }
+
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
+        match mouse {
+            Mouse::Left | Mouse::Right => {}
+            _ => return Next::Stay,
+        }
+        let boards = self.boards(desk);
+        let chosen = self.chosen(desk);
+        let binders = desk.collection().shelf().len();
+        let under = (0..binders).find(|&place| {
+            let spine = boards.spine(place, place == chosen);
+            spine.is_some_and(|spine| spine.contains(Position::from(at)))
+        });
+        match under {
+            Some(place) if place == chosen && mouse == Mouse::Left => self.open(desk),
+            Some(place) => {
+                self.chosen = place;
+                Next::Stay
+            }
+            None => Next::Stay,
+        }
+    }
+
+    fn follow(&mut self, desk: &Desk, place: Place) {
+        if let Some(at) = desk.collection().shelf_place(place.binder) {
+            self.chosen = at;
+        }
+    }
+
+    fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        let (body, theme) = (desk.body(), desk.theme);
+        let collection = desk.collection();
+        let binders = collection.shelf().len();
+        let words = match binders {
+            1 => "The shelf: 1 binder".to_owned(),
+            _ => format!("The shelf: {binders} binders"),
+        };
+        let strong = theme.style(Role::Strong);
+        paint::line(
+            buf,
+            (body.x + 1, body.y),
+            body.width.saturating_sub(2),
+            &words,
+            strong,
+        );
+        if binders == 0 {
+            return self.draw_welcome(desk, buf);
+        }
+        let boards = self.boards(desk);
+        let chosen = self.chosen(desk);
+        let from = boards.first * boards.across;
+        let shown = (from..binders).take(boards.seen * boards.across);
+        for at in shown {
+            if let (Some(binder), Some(area)) =
+                (collection.binder_at(at), boards.spine(at, at == chosen))
+            {
+                if boards.is_list() {
+                    spine::draw_flat(collection, binder, at == chosen, area, theme, buf);
+                } else {
+                    spine::draw(collection, binder, at == chosen, area, theme, buf);
+                }
+            }
+        }
+        // Boards without a binder are there too, as on a shelf that is not full.
+        let standing = if boards.is_list() {
+            0
+        } else {
+            boards.area.height / (boards.height + 2)
+        };
+        for board in 1..=standing {
+            let y = boards.area.y + board * (boards.height + 2) - 1;
+            for x in body.left()..body.right() {
+                paint::sign(buf, (x, y), theme.glyphs().shelf, theme.style(Role::Quiet));
+            }
+        }
+        self.draw_scroll(&boards, binders, desk, buf);
+        self.draw_detail(desk, buf);
     }
 }
 

@@ -14,6 +14,8 @@ use crate::supplies::{
 };
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
+use ratatui::buffer::Buffer;
 
 /// A binder as it was looked at.
 #[derive(Debug)]
@@ -56,37 +58,6 @@ impl Supplies {
         supplies
     }
 
-    /// Counts anew.
-    pub(crate) fn refresh(&mut self, desk: &Desk) {
-        let collection = desk.collection();
-        // A draft that is gone counts no more.
-        self.choice.drafts.retain(|(binder, at)| {
-            let binder = collection.binder(*binder);
-            binder.is_some_and(|binder| *at < binder.drafts().len())
-        });
-        let thickness = self.choice.thickness;
-        let see = |binder: &Binder| {
-            let of = self.choice.of(binder.id());
-            let draft = match of {
-                LayoutOf::Draft(at) => binder.drafts().get(at),
-                _ => None,
-            };
-            Seen {
-                name: binder.name().to_owned(),
-                draft: draft.map(|draft| draft.name.to_string()),
-                fit: fit(binder, of, thickness, None),
-                splits: Splits::default(),
-                misfits: Vec::new(),
-                turned: String::new(),
-            }
-        };
-        self.seen = collection.shelf().map(see).collect();
-        self.needs = needs(collection, &self.choice, &desk.prices);
-        self.basket = Some(basket(&self.needs.needs, &desk.prices));
-        self.chosen = self.chosen.min(self.seen.len().saturating_sub(1));
-        self.look_closer(desk);
-    }
-
     /// What is told of the chosen binder alone.
     fn look_closer(&mut self, desk: &Desk) {
         let collection = desk.collection();
@@ -127,7 +98,71 @@ impl Supplies {
         desk.collection().binder_at(self.chosen)
     }
 
-    pub(crate) fn can(&self, desk: &Desk, intent: Intent) -> bool {
+    /// Lines of the lower table.
+    fn lines(&self) -> usize {
+        match (&self.compared, self.comparing) {
+            (Some((_, ways)), true) => ways.len(),
+            _ => self.basket.as_ref().map_or(0, |basket| basket.lines.len()),
+        }
+    }
+
+    /// The layout, then each draft, then the layout again.
+    fn turn(&mut self, desk: &Desk, by: isize) {
+        let Some(binder) = self.binder(desk) else {
+            return;
+        };
+        let (id, drafts) = (binder.id(), binder.drafts().len());
+        let now = match self.choice.of(id) {
+            LayoutOf::Draft(at) => at + 1,
+            _ => 0,
+        };
+        let next = (now + drafts + 1).saturating_add_signed(by) % (drafts + 1);
+        self.choice.drafts.retain(|(binder, _)| *binder != id);
+        if let Some(draft) = next.checked_sub(1) {
+            self.choice.drafts.push((id, draft));
+        }
+        self.refresh(desk);
+    }
+
+    fn ask_rings(&self, desk: &Desk) -> Next {
+        let Some(binder) = self.binder(desk) else {
+            return Next::Stay;
+        };
+        let words = Rings::of(binder.spec().kind).map_or_else(String::new, Rings::word);
+        let ground = Ground::real(binder.id());
+        Next::open(Ask::of(ground, Question::Rings, &words))
+    }
+
+    fn open(&self, desk: &Desk) -> Next {
+        let Some(binder) = self.binder(desk) else {
+            return Next::Stay;
+        };
+        let draft = match self.choice.of(binder.id()) {
+            LayoutOf::Draft(at) => Some(at),
+            _ => None,
+        };
+        let ground = Ground {
+            binder: binder.id(),
+            draft,
+        };
+        Next::GoTo(ground, ground.place(0, 0))
+    }
+}
+
+impl Screen for Supplies {
+    fn context(&self) -> Context {
+        Context::Supplies
+    }
+
+    fn is_full(&self) -> bool {
+        true
+    }
+
+    fn is_stepped(&self) -> bool {
+        true
+    }
+
+    fn can(&self, desk: &Desk, intent: Intent) -> bool {
         let binder = || self.binder(desk);
         match intent {
             Intent::OtherDraft | Intent::DraftBefore => {
@@ -141,7 +176,7 @@ impl Supplies {
         }
     }
 
-    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+    fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         let last = self.seen.len().saturating_sub(1);
         let before = self.chosen;
         match intent {
@@ -187,57 +222,7 @@ impl Supplies {
         Next::Stay
     }
 
-    /// Lines of the lower table.
-    fn lines(&self) -> usize {
-        match (&self.compared, self.comparing) {
-            (Some((_, ways)), true) => ways.len(),
-            _ => self.basket.as_ref().map_or(0, |basket| basket.lines.len()),
-        }
-    }
-
-    /// The layout, then each draft, then the layout again.
-    fn turn(&mut self, desk: &Desk, by: isize) {
-        let Some(binder) = self.binder(desk) else {
-            return;
-        };
-        let (id, drafts) = (binder.id(), binder.drafts().len());
-        let now = match self.choice.of(id) {
-            LayoutOf::Draft(at) => at + 1,
-            _ => 0,
-        };
-        let next = (now + drafts + 1).saturating_add_signed(by) % (drafts + 1);
-        self.choice.drafts.retain(|(binder, _)| *binder != id);
-        if let Some(draft) = next.checked_sub(1) {
-            self.choice.drafts.push((id, draft));
-        }
-        self.refresh(desk);
-    }
-
-    fn ask_rings(&self, desk: &Desk) -> Next {
-        let Some(binder) = self.binder(desk) else {
-            return Next::Stay;
-        };
-        let words = Rings::of(binder.spec().kind).map_or_else(String::new, Rings::word);
-        let ground = Ground::real(binder.id());
-        Next::Open(Screen::Ask(Ask::of(ground, Question::Rings, &words)))
-    }
-
-    fn open(&self, desk: &Desk) -> Next {
-        let Some(binder) = self.binder(desk) else {
-            return Next::Stay;
-        };
-        let draft = match self.choice.of(binder.id()) {
-            LayoutOf::Draft(at) => Some(at),
-            _ => None,
-        };
-        let ground = Ground {
-            binder: binder.id(),
-            draft,
-        };
-        Next::GoTo(ground, ground.place(0, 0))
-    }
-
-    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (_, y): (u16, u16)) -> Next {
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (_, y): (u16, u16)) -> Next {
         if mouse != Mouse::Left {
             return Next::Stay;
         }
@@ -251,5 +236,40 @@ impl Supplies {
             self.look_closer(desk);
         }
         Next::Stay
+    }
+
+    /// Counts anew.
+    fn refresh(&mut self, desk: &Desk) {
+        let collection = desk.collection();
+        // A draft that is gone counts no more.
+        self.choice.drafts.retain(|(binder, at)| {
+            let binder = collection.binder(*binder);
+            binder.is_some_and(|binder| *at < binder.drafts().len())
+        });
+        let thickness = self.choice.thickness;
+        let see = |binder: &Binder| {
+            let of = self.choice.of(binder.id());
+            let draft = match of {
+                LayoutOf::Draft(at) => binder.drafts().get(at),
+                _ => None,
+            };
+            Seen {
+                name: binder.name().to_owned(),
+                draft: draft.map(|draft| draft.name.to_string()),
+                fit: fit(binder, of, thickness, None),
+                splits: Splits::default(),
+                misfits: Vec::new(),
+                turned: String::new(),
+            }
+        };
+        self.seen = collection.shelf().map(see).collect();
+        self.needs = needs(collection, &self.choice, &desk.prices);
+        self.basket = Some(basket(&self.needs.needs, &desk.prices));
+        self.chosen = self.chosen.min(self.seen.len().saturating_sub(1));
+        self.look_closer(desk);
+    }
+
+    fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        self.paint(desk, buf);
     }
 }

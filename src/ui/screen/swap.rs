@@ -5,14 +5,16 @@ mod draw;
 mod sheet;
 
 use crossterm::event::KeyEvent;
+use ratatui::buffer::Buffer;
 
-use super::{Mouse, Next};
+use super::{Mouse, Next, Screen};
 use crate::report::{self, Stock};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::files;
 use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 use sheet::{Line, sheet};
 
 /// The fields of the form, with what they ask for.
@@ -45,10 +47,6 @@ struct Sheet {
 }
 
 impl Swap {
-    pub(crate) fn has_field(&self) -> bool {
-        self.sheet.is_none() || self.file.is_some()
-    }
-
     pub(crate) fn is_asking(&self) -> bool {
         self.file.is_some()
     }
@@ -57,74 +55,11 @@ impl Swap {
         self.sheet.is_none()
     }
 
-    pub(crate) fn can(&self, desk: &Desk, intent: Intent) -> bool {
-        let pairs = self.sheet.as_ref().map_or(0, |s| s.swap.pairs.len());
-        match intent {
-            Intent::CarryOut => desk.can_write() && pairs > 0,
-            _ => true,
-        }
-    }
-
     fn typing(&mut self) -> &mut Field {
         match &mut self.file {
             Some(file) => file,
             None => &mut self.fields[self.focus],
         }
-    }
-
-    pub(crate) fn key(&mut self, event: &KeyEvent) {
-        if self.has_field() {
-            self.typing().key(event);
-        }
-    }
-
-    pub(crate) fn paste(&mut self, words: &str) {
-        self.typing().insert(words.trim());
-    }
-
-    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
-        if self.file.is_some() {
-            match intent {
-                Intent::Leave => self.file = None,
-                Intent::Accept => self.write(desk),
-                _ => {}
-            }
-            return Next::Stay;
-        }
-        if self.sheet.is_none() {
-            match intent {
-                Intent::Leave => return Next::Close,
-                Intent::Accept => self.read(desk),
-                Intent::NextField | Intent::PreviousField => self.focus = 1 - self.focus,
-                _ => {}
-            }
-            return Next::Stay;
-        }
-        match intent {
-            // Back to the files.
-            Intent::Leave => self.sheet = None,
-            Intent::CarryOut => return self.carry_out(desk),
-            Intent::ByRarity => {
-                self.by_rarity = !self.by_rarity;
-                self.work_out(desk);
-            }
-            Intent::More => {
-                self.keep = (self.keep + 1).min(99);
-                self.work_out(desk);
-            }
-            Intent::Fewer => {
-                self.keep = self.keep.saturating_sub(1);
-                self.work_out(desk);
-            }
-            Intent::WriteOut => {
-                let mut file = Field::default();
-                file.insert("swap.txt");
-                file.begin_anew();
-                self.file = Some(file);
-            }
-            _ => self.scroll(desk, intent),
-        }
-        Next::Stay
     }
 
     /// Reads both lists; one of them may be left open.
@@ -232,8 +167,92 @@ impl Swap {
             .min(furthest);
         }
     }
+}
 
-    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (_, y): (u16, u16)) -> Next {
+impl Screen for Swap {
+    fn context(&self) -> Context {
+        if self.is_asking() {
+            Context::File
+        } else if self.is_form() {
+            Context::SwapFiles
+        } else {
+            Context::Swap
+        }
+    }
+
+    fn is_full(&self) -> bool {
+        true
+    }
+
+    fn has_field(&self) -> bool {
+        self.sheet.is_none() || self.file.is_some()
+    }
+
+    fn can(&self, desk: &Desk, intent: Intent) -> bool {
+        let pairs = self.sheet.as_ref().map_or(0, |s| s.swap.pairs.len());
+        match intent {
+            Intent::CarryOut => desk.can_write() && pairs > 0,
+            _ => true,
+        }
+    }
+
+    fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        if self.file.is_some() {
+            match intent {
+                Intent::Leave => self.file = None,
+                Intent::Accept => self.write(desk),
+                _ => {}
+            }
+            return Next::Stay;
+        }
+        if self.sheet.is_none() {
+            match intent {
+                Intent::Leave => return Next::Close,
+                Intent::Accept => self.read(desk),
+                Intent::NextField | Intent::PreviousField => self.focus = 1 - self.focus,
+                _ => {}
+            }
+            return Next::Stay;
+        }
+        match intent {
+            // Back to the files.
+            Intent::Leave => self.sheet = None,
+            Intent::CarryOut => return self.carry_out(desk),
+            Intent::ByRarity => {
+                self.by_rarity = !self.by_rarity;
+                self.work_out(desk);
+            }
+            Intent::More => {
+                self.keep = (self.keep + 1).min(99);
+                self.work_out(desk);
+            }
+            Intent::Fewer => {
+                self.keep = self.keep.saturating_sub(1);
+                self.work_out(desk);
+            }
+            Intent::WriteOut => {
+                let mut file = Field::default();
+                file.insert("swap.txt");
+                file.begin_anew();
+                self.file = Some(file);
+            }
+            _ => self.scroll(desk, intent),
+        }
+        Next::Stay
+    }
+
+    fn key(&mut self, _: &mut Desk, event: &KeyEvent) -> Next {
+        if self.has_field() {
+            self.typing().key(event);
+        }
+        Next::Stay
+    }
+
+    fn paste(&mut self, _: &mut Desk, words: &str) {
+        self.typing().insert(words.trim());
+    }
+
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (_, y): (u16, u16)) -> Next {
         match mouse {
             Mouse::WheelUp => self.scroll(desk, Intent::Up),
             Mouse::WheelDown => self.scroll(desk, Intent::Down),
@@ -245,5 +264,9 @@ impl Swap {
             _ => {}
         }
         Next::Stay
+    }
+
+    fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        self.paint(desk, buf);
     }
 }

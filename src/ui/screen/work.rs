@@ -7,13 +7,14 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::binder::OpenBinder;
-use super::{Mouse, Next};
+use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground};
 use crate::model::{BinderId, Change};
 use crate::plan::{Deed, Sheet, Way};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 use ways::{Ways, left_words, page_words, way_sentence};
@@ -71,27 +72,9 @@ impl Work {
         }
     }
 
-    /// Plans anew.
-    pub(crate) fn refresh(&mut self, desk: &Desk) {
-        self.sheet = hand::work_sheet(desk.collection(), self.binder, self.way);
-        self.look(desk);
-    }
-
     /// Whether the way is still to be chosen.
     pub(crate) fn is_choosing(&self) -> bool {
         self.ways.is_some()
-    }
-
-    /// What `undo` means here: a deed that was just left for later comes back; otherwise the last
-    /// ticks are no longer done. Tells whether the session has nothing to take back.
-    pub(crate) fn take_back(&mut self, desk: &Desk) -> bool {
-        if std::mem::take(&mut self.just_skipped) {
-            self.skipped.pop();
-            self.look(desk);
-            return true;
-        }
-        self.ticks.pop();
-        false
     }
 
     /// Finds the deeds that are open: where one was left for later, those that can be done in
@@ -127,47 +110,6 @@ impl Work {
         };
         self.behind =
             ground.map(|(ground, place)| OpenBinder::on(desk.collection(), ground, place));
-    }
-
-    pub(crate) fn can(&self, desk: &Desk, intent: Intent) -> bool {
-        match intent {
-            Intent::Done => desk.can_write() && !self.open.is_empty(),
-            Intent::OtherWay => !self.open.is_empty(),
-            Intent::Skip => !self.open.is_empty(),
-            _ => true,
-        }
-    }
-
-    pub(crate) fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
-        if let Some(ways) = &mut self.ways {
-            match intent {
-                Intent::Leave => return Next::Close,
-                Intent::Accept => self.begin(desk),
-                Intent::Up => ways.go_on(-1),
-                Intent::Down => ways.go_on(1),
-                _ => {}
-            }
-            return Next::Stay;
-        }
-        let last = self.open.len().saturating_sub(1);
-        match intent {
-            Intent::Leave => return Next::Close,
-            Intent::Done => self.tick(desk),
-            Intent::Skip => self.skip(desk),
-            Intent::OtherWay => match Ways::of(desk, self.binder, (self.way, &self.sheet)) {
-                Some(ways) => self.ways = Some(ways),
-                None => desk.say("Every way comes to the same here"),
-            },
-            Intent::Up => self.chosen = self.chosen.saturating_sub(1),
-            Intent::Down => self.chosen = (self.chosen + 1).min(last),
-            Intent::PageBack => self.chosen = self.chosen.saturating_sub(10),
-            Intent::PageOn => self.chosen = (self.chosen + 10).min(last),
-            Intent::First => self.chosen = 0,
-            Intent::Last => self.chosen = last,
-            _ => {}
-        }
-        self.show(desk);
-        Next::Stay
     }
 
     /// The marked way is taken.
@@ -208,34 +150,6 @@ impl Work {
         desk.say("Left for later; what can be done without it goes on. u brings it back");
     }
 
-    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
-        if mouse != Mouse::Left {
-            return Next::Stay;
-        }
-        let list = self.list(desk);
-        if let Some(ways) = &mut self.ways {
-            let row = y
-                .checked_sub(list.y + 1)
-                .filter(|_| list.contains((x, y).into()));
-            if row.is_some_and(|row| ways.mark(usize::from(row))) {
-                self.begin(desk);
-            }
-            return Next::Stay;
-        }
-        if list.contains((x, y).into()) {
-            let room = usize::from(list.height);
-            let at = self.first_shown(room) + usize::from(y - list.y);
-            if at < self.open.len() {
-                if at == self.chosen {
-                    return self.act(desk, Intent::Done);
-                }
-                self.chosen = at;
-                self.show(desk);
-            }
-        }
-        Next::Stay
-    }
-
     /// The sheet stands below the binder.
     fn window(&self, desk: &Desk) -> Rect {
         let body = desk.body();
@@ -263,7 +177,140 @@ impl Work {
         (self.chosen + 1).saturating_sub(room.max(1))
     }
 
-    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+    /// How much is done and left.
+    fn head(&self) -> String {
+        if self.is_choosing() {
+            let pages = page_words(&self.sheet.work.figures);
+            return format!("Work sheet: how will you go about it?{pages}");
+        }
+        let left = self.sheet.deeds.len();
+        let done: usize = self.ticks.iter().sum();
+        let mut words = format!("Work sheet: {left} left, {done} done");
+        if !self.skipped.is_empty() {
+            words.push_str(&format!(", {} not found", self.skipped.len()));
+        }
+        if self.chosen > 0 {
+            words.push_str(&format!("; enter ticks {} lines", self.chosen + 1));
+        }
+        let deed = self.open.get(self.chosen).map(|at| &self.sheet.deeds[*at]);
+        if deed.is_some_and(|deed| !deed.in_front.is_empty()) {
+            words.push_str("; the card in front comes out first, and goes back");
+        }
+        let without = self.sheet.unfilled.len();
+        if without > 0 {
+            let pockets = counted(without, "pocket stays a gap", "pockets stay gaps");
+            words.push_str(&format!("; {pockets}, no copy is there"));
+        }
+        words
+    }
+}
+
+impl Screen for Work {
+    fn context(&self) -> Context {
+        if self.is_choosing() {
+            Context::Ways
+        } else {
+            Context::Work
+        }
+    }
+
+    fn is_full(&self) -> bool {
+        true
+    }
+
+    fn is_stepped(&self) -> bool {
+        true
+    }
+
+    fn can(&self, desk: &Desk, intent: Intent) -> bool {
+        match intent {
+            Intent::Done => desk.can_write() && !self.open.is_empty(),
+            Intent::OtherWay => !self.open.is_empty(),
+            Intent::Skip => !self.open.is_empty(),
+            _ => true,
+        }
+    }
+
+    fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        if let Some(ways) = &mut self.ways {
+            match intent {
+                Intent::Leave => return Next::Close,
+                Intent::Accept => self.begin(desk),
+                Intent::Up => ways.go_on(-1),
+                Intent::Down => ways.go_on(1),
+                _ => {}
+            }
+            return Next::Stay;
+        }
+        let last = self.open.len().saturating_sub(1);
+        match intent {
+            Intent::Leave => return Next::Close,
+            Intent::Done => self.tick(desk),
+            Intent::Skip => self.skip(desk),
+            Intent::OtherWay => match Ways::of(desk, self.binder, (self.way, &self.sheet)) {
+                Some(ways) => self.ways = Some(ways),
+                None => desk.say("Every way comes to the same here"),
+            },
+            Intent::Up => self.chosen = self.chosen.saturating_sub(1),
+            Intent::Down => self.chosen = (self.chosen + 1).min(last),
+            Intent::PageBack => self.chosen = self.chosen.saturating_sub(10),
+            Intent::PageOn => self.chosen = (self.chosen + 10).min(last),
+            Intent::First => self.chosen = 0,
+            Intent::Last => self.chosen = last,
+            _ => {}
+        }
+        self.show(desk);
+        Next::Stay
+    }
+
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
+        if mouse != Mouse::Left {
+            return Next::Stay;
+        }
+        let list = self.list(desk);
+        if let Some(ways) = &mut self.ways {
+            let row = y
+                .checked_sub(list.y + 1)
+                .filter(|_| list.contains((x, y).into()));
+            if row.is_some_and(|row| ways.mark(usize::from(row))) {
+                self.begin(desk);
+            }
+            return Next::Stay;
+        }
+        if list.contains((x, y).into()) {
+            let room = usize::from(list.height);
+            let at = self.first_shown(room) + usize::from(y - list.y);
+            if at < self.open.len() {
+                if at == self.chosen {
+                    return self.act(desk, Intent::Done);
+                }
+                self.chosen = at;
+                self.show(desk);
+            }
+        }
+        Next::Stay
+    }
+
+    /// What `undo` means here: a deed that was just left for later comes back; otherwise the last
+    /// ticks are no longer done. Tells whether the session has nothing to take back.
+    fn take_back(&mut self, desk: &mut Desk) -> bool {
+        if std::mem::take(&mut self.just_skipped) {
+            self.skipped.pop();
+            self.look(desk);
+            desk.say("It is on the sheet again");
+            return true;
+        }
+        self.ticks.pop();
+        false
+    }
+
+    /// Plans anew.
+    fn refresh(&mut self, desk: &Desk) {
+        self.sheet = hand::work_sheet(desk.collection(), self.binder, self.way);
+        self.look(desk);
+    }
+
+    fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let (window, theme) = (self.window(desk), desk.theme);
         let body = desk.body();
         let above = Rect {
@@ -333,33 +380,6 @@ impl Work {
                 theme.style(Role::InPlace),
             );
         }
-    }
-
-    /// How much is done and left.
-    fn head(&self) -> String {
-        if self.is_choosing() {
-            let pages = page_words(&self.sheet.work.figures);
-            return format!("Work sheet: how will you go about it?{pages}");
-        }
-        let left = self.sheet.deeds.len();
-        let done: usize = self.ticks.iter().sum();
-        let mut words = format!("Work sheet: {left} left, {done} done");
-        if !self.skipped.is_empty() {
-            words.push_str(&format!(", {} not found", self.skipped.len()));
-        }
-        if self.chosen > 0 {
-            words.push_str(&format!("; enter ticks {} lines", self.chosen + 1));
-        }
-        let deed = self.open.get(self.chosen).map(|at| &self.sheet.deeds[*at]);
-        if deed.is_some_and(|deed| !deed.in_front.is_empty()) {
-            words.push_str("; the card in front comes out first, and goes back");
-        }
-        let without = self.sheet.unfilled.len();
-        if without > 0 {
-            let pockets = counted(without, "pocket stays a gap", "pockets stay gaps");
-            words.push_str(&format!("; {pockets}, no copy is there"));
-        }
-        words
     }
 }
 

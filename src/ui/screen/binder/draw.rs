@@ -18,7 +18,7 @@ use crate::ui::theme::Role;
 use crate::ui::widget::pocket::PocketView;
 
 impl OpenBinder {
-    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+    pub(crate) fn paint(&self, desk: &Desk, buf: &mut Buffer) {
         let (body, lower) = halves(desk, self.ground);
         self.draw_within(desk, body, buf);
         if let Some(lower) = lower {

@@ -9,7 +9,7 @@ use super::rooms::Rooms;
 use crate::model::{PocketAt, Side};
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
-use crate::ui::screen::{Mouse, Next};
+use crate::ui::screen::{Mouse, Next, Screen};
 
 /// What the button went down on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -22,7 +22,7 @@ pub(super) enum Press {
 const EDGE: u16 = 2;
 
 impl OpenBinder {
-    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
+    pub(crate) fn point(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
         match mouse {
             Mouse::WheelUp => return self.act(desk, Intent::PageBack),
             Mouse::WheelDown => return self.act(desk, Intent::PageOn),
@@ -182,8 +182,9 @@ impl OpenBinder {
         }
     }
 
-    /// Whether the pointer rests at an edge with something in hand, so that pages are to be turned.
-    pub(crate) fn turns(&self, desk: &Desk) -> Option<Intent> {
+    /// The way in which pages are to be turned, when the pointer rests at an edge with something in
+    /// hand.
+    pub(crate) fn turn_under(&self, desk: &Desk) -> Option<Intent> {
         let (x, y) = self.hand.as_ref()?.pointer?;
         let body: Rect = desk.body();
         let rooms = self.rooms(desk)?;
@@ -206,8 +207,8 @@ impl OpenBinder {
     }
 
     /// Turns pages under a resting pointer; tells whether anything changed.
-    pub(crate) fn turn(&mut self, desk: &mut Desk) -> bool {
-        let Some(intent) = self.turns(desk) else {
+    pub(crate) fn turn_on(&mut self, desk: &mut Desk) -> bool {
+        let Some(intent) = self.turn_under(desk) else {
             return false;
         };
         let before = self.cursor;

@@ -70,7 +70,7 @@ impl List {
         format!("{}: {number}{kept}", name(self.asked))
     }
 
-    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+    pub(crate) fn paint(&self, desk: &Desk, buf: &mut Buffer) {
         let (body, theme) = (desk.body(), desk.theme);
         for (asked, words, place) in self.tabs(desk) {
             let role = if asked == self.asked {

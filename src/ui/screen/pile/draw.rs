@@ -41,7 +41,7 @@ impl Pile {
         }
     }
 
-    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+    pub(crate) fn paint(&self, desk: &Desk, buf: &mut Buffer) {
         let (window, theme, body) = (self.window(desk), desk.theme, desk.body());
         let above = Rect {
             height: body.height - window.height,

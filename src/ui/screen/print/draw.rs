@@ -22,7 +22,7 @@ pub(super) fn form(desk: &Desk) -> Rect {
 }
 
 impl Print {
-    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+    pub(crate) fn paint(&self, desk: &Desk, buf: &mut Buffer) {
         let (body, theme) = (desk.body(), desk.theme);
         paint::clear(buf, body);
         let bar = " ".repeat(usize::from(body.width));

@@ -120,7 +120,7 @@ impl Sections {
         strip.page_under(x, y).map(|(page, _)| page)
     }
 
-    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+    pub(crate) fn paint(&self, desk: &Desk, buf: &mut Buffer) {
         let rooms = Rooms::of(desk);
         self.draw_head(desk, &rooms, buf);
         match &self.mode {

@@ -128,7 +128,7 @@ impl Sections {
     }
 
     /// A letter begins to type over what stands on the line.
-    pub(crate) fn key(&mut self, desk: &mut Desk, event: &KeyEvent) {
+    pub(crate) fn type_key(&mut self, desk: &mut Desk, event: &KeyEvent) {
         if let Mode::Naming(field) = &mut self.mode {
             field.key(event);
             return;
@@ -166,12 +166,12 @@ impl Sections {
         self.try_typed(desk, at, &rows);
     }
 
-    pub(crate) fn paste(&mut self, desk: &mut Desk, words: &str) {
+    pub(crate) fn type_words(&mut self, desk: &mut Desk, words: &str) {
         if let Mode::Naming(field) = &mut self.mode {
             return field.insert(words.trim());
         }
         for c in words.trim().chars().filter(|c| !c.is_control()) {
-            self.key(desk, &KeyEvent::new(KeyCode::Char(c), KeyModifiers::NONE));
+            self.type_key(desk, &KeyEvent::new(KeyCode::Char(c), KeyModifiers::NONE));
         }
     }
 

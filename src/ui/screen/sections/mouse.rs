@@ -6,10 +6,10 @@ use crate::model::Side;
 use crate::ui::book::Book;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
-use crate::ui::screen::{Mouse, Next};
+use crate::ui::screen::{Mouse, Next, Screen};
 
 impl Sections {
-    pub(crate) fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
+    pub(crate) fn point(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
         let (up, down) = match self.mode {
             Mode::Fields { .. } => (Intent::PreviousField, Intent::NextField),
             _ => (Intent::Up, Intent::Down),

@@ -72,7 +72,7 @@ impl Supplies {
         }
     }
 
-    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+    pub(crate) fn paint(&self, desk: &Desk, buf: &mut Buffer) {
         let (body, theme) = (desk.body(), desk.theme);
         let rooms = self.rooms(desk);
         let width = body.width.saturating_sub(2);

@@ -27,7 +27,7 @@ impl Swap {
         (at < ASKED.len()).then_some(at)
     }
 
-    pub(crate) fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+    pub(crate) fn paint(&self, desk: &Desk, buf: &mut Buffer) {
         match &self.sheet {
             None => self.draw_form(desk, buf),
             Some(_) => self.draw_sheet(desk, buf),
