@@ -4,7 +4,7 @@
 
 use crossterm::event::{Event, KeyModifiers, MouseButton, MouseEvent, MouseEventKind};
 use ringbound::hand;
-use ringbound::intake::{self, BinderOptions, Phrase};
+use ringbound::intake::{self, BinderOptions, Copies, CopyRow, Phrase};
 use ringbound::model::{BinderKind, Change, Collection, PageFormat, RingShape, SetHead};
 
 use crate::common::collection::collection;
@@ -16,7 +16,7 @@ const ROUNDS: usize = 200;
 pub(crate) fn run() {
     println!("ms from an event to the finished frame at 120x40 (median, worst of {ROUNDS})");
     for (name, rest) in [("alone", 0), ("among 1,000,000 pockets", 1_000_000)] {
-        let collection = with_sixty_pages(collection(rest));
+        let collection = with_pages(collection(rest), 60);
         for (what, keys) in [
             ("a card by keys", ["c", "right", "left"]),
             ("a card pushing others", ["c x", "pgdn", "pgup"]),
@@ -28,6 +28,13 @@ pub(crate) fn run() {
         }
         tell(name, "a card by the mouse", dragged(&collection));
     }
+    let collection = with_pages(collection(0), 2_000);
+    for (what, keys) in [
+        ("a page by keys", ["C", "pgdn", "pgup"]),
+        ("a page in a draft", ["d down enter C", "pgdn", "pgup"]),
+    ] {
+        tell("of 2,000", what, keyed(&collection, keys));
+    }
 }
 
 fn tell(name: &str, what: &str, times: Vec<f64>) {
@@ -37,16 +44,19 @@ fn tell(name: &str, what: &str, times: Vec<f64>) {
     table::tell(&what, "", worst / FRAME, Goal::AtMost(1.0));
 }
 
-/// A binder of 60 pages as the last of the shelf, with a draft of it.
-fn with_sixty_pages(mut collection: Collection) -> Collection {
+/// A binder of so many pages as the last of the shelf, every card in its pocket, with a draft of
+/// it.
+fn with_pages(mut collection: Collection, pages: usize) -> Collection {
     let head = SetHead {
-        code: "SIXTY".into(),
-        title: "Sixty Pages".into(),
+        code: "MANY".into(),
+        title: "Many Pages".into(),
         ..SetHead::default()
     };
-    let phrase = Phrase::parse("1 to 1080").expect("a phrase");
+    let format = PageFormat::new(3, 3, 2);
+    let cards = pages * format.pockets();
+    let phrase = Phrase::parse(&format!("1 to {cards}")).expect("a phrase");
     let binder = BinderOptions {
-        format: PageFormat::new(3, 3, 2),
+        format,
         kind: BinderKind::Rings {
             size: 60,
             shape: RingShape::D,
@@ -54,6 +64,19 @@ fn with_sixty_pages(mut collection: Collection) -> Collection {
     };
     let made = intake::new_set(&collection, &head, &phrase, Some(binder)).expect("a set");
     Change::apply_all(&made.step.changes, &mut collection).expect("a set");
+    let mut copies = Copies::new(&collection);
+    for number in 1..=cards {
+        let row = CopyRow {
+            line: 1,
+            set: "MANY".into(),
+            number: number.to_string().into(),
+            finish: "".into(),
+            count: 1,
+        };
+        copies.row(&row).expect("a copy");
+    }
+    let seated = copies.finish_step(true).step;
+    Change::apply_all(&seated.changes, &mut collection).expect("copies in their pockets");
     let id = collection.shelf().next_back().expect("a binder").id();
     let draft = hand::begin_draft(&collection, id, "autumn", false).expect("a draft");
     Change::apply_all(&draft.changes, &mut collection).expect("a draft");

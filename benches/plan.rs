@@ -13,10 +13,11 @@ use pathfinding::prelude::{Matrix, kuhn_munkres};
 use ringbound::plan::assign::assign;
 use ringbound::plan::overlap::edges;
 use ringbound::plan::task::{Binder, Card, Grid, Page, Pages, Task, Working};
-use ringbound::plan::{cost_of, work};
+use ringbound::plan::{Carried, cost_of, work};
 
 use crate::common::random::Random;
 use crate::common::scipy::Scipy;
+use crate::common::shown::FRAME;
 use crate::common::table::{Goal, median, paired, skipped, tell, timed};
 
 const GRID: Grid = Grid {
@@ -26,14 +27,24 @@ const GRID: Grid = Grid {
     shared: false,
 };
 const POCKETS: usize = 18;
+/// The last is the only one that is not sparse.
+const DRAFTS: [&str; 7] = ["a", "b", "push", "swap", "sort", "c", "dup"];
+const ROUNDS: usize = 9;
 
 pub(crate) fn run() {
     against_scipy();
+    growing();
+    carried();
+    whole();
+}
+
+/// Overlaps and assignment together: against reading, against another library, and how they grow.
+fn growing() {
     println!("edges + assignment: ms (median), times reading both arrangements, and against");
     println!("the pathfinding library on the same matrix");
     let mut at_2000 = Vec::new();
     for pages in [60, 200, 1_000, 2_000, 8_000] {
-        for draft in ["a", "b", "c", "dup"] {
+        for draft in DRAFTS {
             if draft == "dup" && pages > 2_000 {
                 continue;
             }
@@ -49,38 +60,56 @@ pub(crate) fn run() {
             }
             let against = against(&task, draft, pages, found);
             let (solve, read) = (median(solve), median(read));
+            println!(
+                "  {pages:>5} {draft:<4} {solve:>9.3} ms = {:>5.0} x reading{against}",
+                solve / read
+            );
             if pages == 2_000 {
                 at_2000.push((draft, solve));
             }
-            let grown = at_2000.iter().find(|(other, _)| *other == draft);
-            let grown = match grown {
-                Some((_, before)) if pages == 8_000 => {
-                    format!("; {:.1} x that of 2,000 pages", solve / before)
-                }
-                _ => String::new(),
+            let before = at_2000.iter().find(|(other, _)| *other == draft);
+            let Some((_, before)) = before.filter(|_| pages == 8_000) else {
+                continue;
             };
-            println!(
-                "  {pages:>5} {draft:<3} {solve:>9.3} ms = {:>5.0} x reading{against}{grown}",
-                solve / read
-            );
+            let what = format!("plan {draft}: exponent of growth from 2,000 pages");
+            // All cards shuffled is no draft that a collector makes.
+            let goal = if draft == "c" { Goal::Told } else { Goal::AtMost(1.2) };
+            tell(&what, pages, (solve / before).ln() / 4f64.ln(), goal);
         }
     }
-    println!("what a layout would cost, as asked while a page is carried (goal: well under 1 ms)");
-    for draft in ["a", "b", "c", "dup"] {
-        let task = task(draft, 60);
-        let mut cost = cost_of(&task);
-        let taken = (0..101).map(|_| timed(|| cost = cost_of(&task)));
-        println!(
-            "     60 {draft:<3} {:>9.3} ms; {} lifts, {} page moves{}",
-            median(taken.collect()),
-            cost.lifts,
-            cost.page_moves,
-            proven(cost.page_moves_proven_least)
-        );
+}
+
+/// What a layout costs while a page of it is carried, from one place to the next.
+fn carried() {
+    println!("pages in hand, ms: taken up; at another place; and the same asked anew");
+    for (pages, drafts) in [(60, &DRAFTS[..]), (2_000, &DRAFTS[..6])] {
+        for draft in drafts {
+            let task = task(draft, pages);
+            let taken = timed(|| drop(black_box(Carried::of(task.clone()))));
+            let carried = Carried::of(task.clone());
+            let (mut ours, mut anew) = (Vec::new(), Vec::new());
+            for round in 0..ROUNDS {
+                let to = round * (pages - 2) / ROUNDS;
+                ours.push(timed(|| {
+                    black_box(carried.cost(pages / 2..pages / 2 + 1, to));
+                }));
+                anew.push(timed(|| {
+                    black_box(cost_of(&task));
+                }));
+            }
+            let (ours, anew) = (median(ours), median(anew));
+            println!("  {pages:>5} {draft:<4} {taken:>9.3} {ours:>9.3} {anew:>9.3}");
+            let what = format!("plan {draft}: cost while a page is carried / 16 ms");
+            tell(&what, pages, ours / FRAME, Goal::AtMost(1.0));
+        }
     }
-    println!("the whole plan with its steps, ms: two passes, hand to hand (a frame is 16 ms)");
+}
+
+/// The whole plan with its steps.
+fn whole() {
+    println!("the whole plan with its steps, ms: two passes, hand to hand");
     for pages in [60, 2_000, 8_000] {
-        for draft in ["a", "b", "c", "dup"] {
+        for draft in DRAFTS {
             if draft == "dup" && pages > 2_000 {
                 continue;
             }
@@ -93,7 +122,7 @@ pub(crate) fn run() {
             }
             let figures = work(&task, Working::TwoPasses).figures;
             println!(
-                "  {pages:>5} {draft:<3} {:>9.2} {:>9.2}; {} lifts, {} page moves{}",
+                "  {pages:>5} {draft:<4} {:>9.2} {:>9.2}; {} lifts, {} page moves{}",
                 taken[0],
                 taken[1],
                 figures.lifts,
@@ -111,7 +140,7 @@ fn against_scipy() {
         return skipped("plan / scipy", 2_000, "no scipy here");
     };
     println!("overlaps and assignment at 2,000 pages, against scipy's assignment alone");
-    for draft in ["a", "b", "push", "swap", "sort", "c", "dup"] {
+    for draft in DRAFTS {
         let task = task(draft, 2_000);
         let (all, columns) = edges(&task);
         let triples = (0..2_000).flat_map(|row| {
@@ -120,7 +149,7 @@ fn against_scipy() {
         });
         scipy.matrix(2_000, columns, &triples.collect::<Vec<_>>());
         let (mut ours, mut theirs) = (Vec::new(), Vec::new());
-        for round in 0..9 {
+        for round in 0..ROUNDS {
             let mut found = 0;
             let mut solve = || {
                 timed(|| {

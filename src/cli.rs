@@ -36,7 +36,7 @@ mod words;
 
 pub use args::Cli;
 pub use error::{CliError, Exit};
-pub use open::{ScreenRequest, close};
+pub use open::{ScreenOpened, ScreenRequest, close};
 
 use std::io::Write;
 
@@ -87,6 +87,12 @@ pub fn run(cli: &Cli, terminal: bool) -> Face {
     }
 }
 
+/// The collection could not be opened for the screen.
+#[must_use]
+pub fn refused(e: &CliError) -> Exit {
+    error::tell(e)
+}
+
 /// The screen could not be shown.
 #[must_use]
 pub fn failed(e: &impl std::fmt::Display) -> Exit {
@@ -110,7 +116,7 @@ fn dispatch(
     }
     let at = open::Where::new(cli)?;
     let Some(command) = &cli.command else {
-        return open::screen(&at, terminal).map(Some);
+        return open::screen(at, terminal).map(Some);
     };
     match command {
         Command::Import { what } => import::run(what, &at, cli.json, out),

@@ -4,7 +4,7 @@ use std::io::IsTerminal;
 use std::process::ExitCode;
 
 use ringbound::cli::{self, Face, ScreenRequest};
-use ringbound::ui::{self, Given, Look};
+use ringbound::ui::{self, Begun, Given, Look, UiError};
 
 fn main() -> ExitCode {
     let cli = match cli::parse() {
@@ -20,12 +20,22 @@ fn main() -> ExitCode {
 
 fn screen(request: ScreenRequest) -> ExitCode {
     let look = Look::from_env(|name| std::env::var(name).ok());
-    let given = Given {
-        words: request.words(),
-        prices: request.prices,
-        prices_amiss: request.prices_amiss,
+    let shown = begun(&request, look);
+    let opened = match request.open() {
+        Ok(opened) => opened,
+        Err(e) => {
+            // The terminal is given back before it is told.
+            drop(shown);
+            return cli::refused(&e).into();
+        }
     };
-    match ui::run(request.session, look, given) {
+    let given = Given {
+        words: opened.words(),
+        prices: opened.prices,
+        prices_amiss: opened.prices_amiss,
+    };
+    let shown = shown.unwrap_or_else(|| ui::begin(look));
+    match shown.and_then(|shown| shown.run(opened.session, given)) {
         Ok(ended) => {
             cli::close(ended.session);
             // As a shell tells a program that a signal ended.
@@ -36,4 +46,10 @@ fn screen(request: ScreenRequest) -> ExitCode {
         }
         Err(e) => cli::failed(&e).into(),
     }
+}
+
+/// The terminal with words on it, where it takes long to open what is to be shown.
+fn begun(request: &ScreenRequest, look: Look) -> Option<Result<Begun, UiError>> {
+    let words = |mut begun: Begun| begun.say("Opening the collection").map(|()| begun);
+    request.is_long().then(|| ui::begin(look).and_then(words))
 }

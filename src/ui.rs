@@ -31,6 +31,6 @@ pub use app::{App, Flow};
 pub use frames::Frames;
 pub use intent::Intent;
 pub use keymap::{Binding, Context, Key, bindings, intents, lookup};
-pub use run::{Ended, Given, UiError, run};
+pub use run::{Begun, Ended, Given, UiError, begin, run};
 pub use theme::{Colours, Look, Theme};
 pub use view::view;

@@ -2,7 +2,7 @@
 
 use super::args::DemoArgs;
 use super::error::CliError;
-use super::open::{self, ScreenRequest, ensure_terminal};
+use super::open::{self, ScreenOpened, ScreenRequest, ensure_terminal};
 use super::output::Output;
 use super::show::tell_page;
 use crate::demo;
@@ -32,13 +32,13 @@ pub(super) fn run(
     for step in demo::step_by_step() {
         session.commit(step)?;
     }
-    Ok(Some(Box::new(ScreenRequest {
+    Ok(Some(Box::new(ScreenRequest::opened(ScreenOpened {
         session,
         notices,
         prices: demo::prices(),
         prices_amiss: Vec::new(),
         scratch: Some(scratch),
-    })))
+    }))))
 }
 
 /// The first spread of the first binder that has one: the back of page 1, the front of page 2.

@@ -21,9 +21,20 @@ pub(super) struct Where {
     pub(super) dir: PathBuf,
 }
 
+/// What the screen is to show.
+#[derive(Debug)]
+pub struct ScreenRequest(Shown);
+
+#[derive(Debug)]
+enum Shown {
+    /// The collection of a folder, to be opened.
+    Kept(Where),
+    Opened(Box<ScreenOpened>),
+}
+
 /// What the screen is opened with.
 #[derive(Debug)]
-pub struct ScreenRequest {
+pub struct ScreenOpened {
     pub session: Session,
     /// To be told to the person.
     pub notices: Vec<Notice>,
@@ -35,7 +46,46 @@ pub struct ScreenRequest {
     pub scratch: Option<tempfile::TempDir>,
 }
 
+/// Bytes of a snapshot that take longer than the eye to read.
+const LONG: u64 = 4_000_000;
+
 impl ScreenRequest {
+    pub(super) fn opened(opened: ScreenOpened) -> Self {
+        Self(Shown::Opened(Box::new(opened)))
+    }
+
+    /// Whether opening takes so long that something should be shown before.
+    #[must_use]
+    pub fn is_long(&self) -> bool {
+        let Shown::Kept(at) = &self.0 else {
+            return false;
+        };
+        let about = std::fs::metadata(at.dir.join("collection.json"));
+        about.is_ok_and(|about| about.len() > LONG)
+    }
+
+    /// Opens the collection.
+    ///
+    /// # Errors
+    /// It cannot be opened at all; to be told by [`super::refused`].
+    pub fn open(self) -> Result<ScreenOpened, CliError> {
+        let at = match self.0 {
+            Shown::Opened(opened) => return Ok(*opened),
+            Shown::Kept(at) => at,
+        };
+        let (session, notices) = at.open(Open::ForWriting).map_err(CliError::damaged)?;
+        let (prices, prices_amiss) = measure::prices_for_screen(&at.dir);
+        Ok(ScreenOpened {
+            session,
+            notices,
+            prices,
+            prices_amiss,
+            scratch: None,
+        })
+    }
+}
+
+impl ScreenOpened {
     /// The notices in one line.
     #[must_use]
     pub fn words(&self) -> Option<String> {
@@ -168,17 +218,9 @@ pub(super) fn binder<'c>(collection: &'c Collection, name: &str) -> Result<&'c B
 }
 
 /// The collection for the screen, which tells itself what there is to tell.
-pub(super) fn screen(at: &Where, terminal: bool) -> Result<Box<ScreenRequest>, CliError> {
+pub(super) fn screen(at: Where, terminal: bool) -> Result<Box<ScreenRequest>, CliError> {
     ensure_terminal(terminal)?;
-    let (session, notices) = at.open(Open::ForWriting).map_err(CliError::damaged)?;
-    let (prices, prices_amiss) = measure::prices_for_screen(&at.dir);
-    Ok(Box::new(ScreenRequest {
-        session,
-        notices,
-        prices,
-        prices_amiss,
-        scratch: None,
-    }))
+    Ok(Box::new(ScreenRequest(Shown::Kept(at))))
 }
 
 pub(super) fn ensure_terminal(terminal: bool) -> Result<(), CliError> {

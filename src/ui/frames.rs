@@ -7,6 +7,7 @@ use crossterm::queue;
 use crossterm::terminal::{BeginSynchronizedUpdate, Clear, ClearType, EndSynchronizedUpdate};
 use ratatui::backend::{Backend, CrosstermBackend};
 use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
 
 use super::app::App;
 use super::view::view;
@@ -44,13 +45,17 @@ impl<W: Write> Frames<W> {
     /// # Errors
     /// The terminal takes no more.
     pub fn draw(&mut self, app: &App) -> io::Result<()> {
-        let area = app.area();
+        self.show(app.area(), |buf| view(app, buf))
+    }
+
+    /// Shows what is drawn into this many cells.
+    pub(super) fn show(&mut self, area: Rect, draw: impl FnOnce(&mut Buffer)) -> io::Result<()> {
         if area.is_empty() {
             return Ok(());
         }
         self.next.resize(area);
         self.next.reset();
-        view(app, &mut self.next);
+        draw(&mut self.next);
         let is_anew = self.shown.area != area;
         if is_anew {
             self.shown = Buffer::empty(area);

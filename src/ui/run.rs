@@ -1,6 +1,6 @@
 //! The loop: wait, take all that has come in, draw once.
 
-use std::io;
+use std::{fmt, io};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, TryRecvError};
 use std::time::Duration;
 
@@ -42,15 +42,67 @@ pub struct Given {
     pub prices_amiss: Vec<String>,
 }
 
+/// The terminal, taken before there is a collection to show.
+pub struct Begun {
+    wakes: Receiver<Wake>,
+    screen: Screen,
+    theme: Theme,
+}
+
+impl fmt::Debug for Begun {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Begun").finish_non_exhaustive()
+    }
+}
+
+/// Takes the terminal. It is given back when what comes of this is dropped.
+///
+/// # Errors
+/// The terminal cannot be had.
+pub fn begin(look: Look) -> Result<Begun, UiError> {
+    let wakes = events::listen()?;
+    Ok(Begun {
+        wakes,
+        screen: Screen::enter()?,
+        theme: Theme::new(look),
+    })
+}
+
+impl Begun {
+    /// Shows words, for what takes longer than a frame before there is more to show. Keys pressed
+    /// meanwhile wait for it.
+    ///
+    /// # Errors
+    /// The terminal takes no more.
+    pub fn say(&mut self, words: &str) -> Result<(), UiError> {
+        Ok(self.screen.say(words, self.theme)?)
+    }
+
+    /// Shows the collection until the person leaves.
+    ///
+    /// # Errors
+    /// The terminal takes no more. What was committed until then is kept.
+    pub fn run(self, session: Session, given: Given) -> Result<Ended, UiError> {
+        show(self, session, given)
+    }
+}
+
 /// Shows the collection until the person leaves.
 ///
 /// # Errors
 /// The terminal cannot be had. What was committed until then is kept.
 pub fn run(session: Session, look: Look, given: Given) -> Result<Ended, UiError> {
-    let wakes = events::listen()?;
-    let mut screen = Screen::enter()?;
+    begin(look)?.run(session, given)
+}
+
+fn show(begun: Begun, session: Session, given: Given) -> Result<Ended, UiError> {
+    let Begun {
+        wakes,
+        mut screen,
+        theme,
+    } = begun;
     let size = screen.size()?;
-    let mut app = App::new(session, Theme::new(look), size)
+    let mut app = App::new(session, theme, size)
         .with_prices(given.prices, given.prices_amiss)
         .in_folder(std::env::current_dir().ok());
     if let Some(words) = given.words {

@@ -13,8 +13,13 @@ use crossterm::terminal::{
 };
 use crossterm::{cursor, queue};
 
+use ratatui::layout::Rect;
+
 use super::app::App;
 use super::frames::Frames;
+use super::paint;
+use super::theme::{Role, Theme};
+use crate::text;
 
 /// Whether the terminal is ours at the moment; asked by the panic hook, which may run anywhere.
 static TAKEN: AtomicBool = AtomicBool::new(false);
@@ -69,6 +74,16 @@ impl Screen {
     /// The next frame draws every cell.
     pub(super) fn draw_anew(&mut self) {
         self.frames.forget();
+    }
+
+    /// Shows words in the middle, as long as there is no program to draw.
+    pub(super) fn say(&mut self, words: &str, theme: Theme) -> io::Result<()> {
+        let (width, height) = self.size()?;
+        self.frames.show(Rect::new(0, 0, width, height), |buf| {
+            let columns = text::columns(words).min(usize::from(width)) as u16;
+            let at = ((width - columns) / 2, height / 2);
+            paint::line(buf, at, columns, words, theme.style(Role::Text));
+        })
     }
 
     /// Draws one frame, in one piece where the terminal can.
