@@ -21,6 +21,7 @@ mod open;
 mod output;
 mod packs;
 mod pages;
+mod pictures;
 mod plan;
 mod print;
 mod recover;
@@ -34,7 +35,7 @@ mod swap;
 mod table;
 mod words;
 
-pub use args::Cli;
+pub use args::{Cli, PictureWord};
 pub use error::{CliError, Exit};
 pub use open::{ScreenOpened, ScreenRequest, close};
 
@@ -60,10 +61,14 @@ pub enum Face {
 pub fn parse() -> Result<Cli, Exit> {
     Cli::try_parse().map_err(|e| {
         let usage = e.use_stderr();
+        if usage {
+            // It repeats the arguments, which may hold anything.
+            error::say_lines(&e.render().to_string());
+            return Exit::Usage;
+        }
         match e.print().and_then(|()| std::io::stdout().flush()) {
-            Err(e) if !usage => error::tell(&CliError::output("to standard output", e)),
-            _ if usage => Exit::Usage,
-            _ => Exit::Done,
+            Err(e) => error::tell(&CliError::output("to standard output", e)),
+            Ok(()) => Exit::Done,
         }
     })
 }
@@ -116,7 +121,7 @@ fn dispatch(
     }
     let at = open::Where::new(cli)?;
     let Some(command) = &cli.command else {
-        return open::screen(at, terminal).map(Some);
+        return open::screen(at, terminal, cli.pictures).map(Some);
     };
     match command {
         Command::Import { what } => import::run(what, &at, cli.json, out),
@@ -138,12 +143,13 @@ fn dispatch(
         Command::Fit(args) => fit::run(args, &at, cli.json, out),
         Command::Supplies(args) => supplies::run(args, &at, cli.json, out),
         Command::Rings(args) => rings::run(args, &at, cli.json, out),
+        Command::Pictures(args) => pictures::run(args, &at, cli.json, out),
         Command::Check(args) => check::run(args, &at, cli.json, out),
         Command::Recover(args) => recover::run(args, &at, cli.json, out),
         Command::Undo => steps::undo(&at, cli.json, out),
         Command::Redo => steps::redo(&at, cli.json, out),
         Command::History(args) => steps::history(args, &at, cli.json, out),
-        Command::Demo(args) => return demo::run(args, terminal, cli.json, out),
+        Command::Demo(args) => return demo::run(args, terminal, cli.pictures, cli.json, out),
         Command::ShellCompletions { .. } | Command::Man { .. } => return Ok(None),
     }
     .map(|()| None)

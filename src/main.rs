@@ -3,10 +3,11 @@
 use std::io::IsTerminal;
 use std::process::ExitCode;
 
-use ringbound::cli::{self, Face, ScreenRequest};
-use ringbound::ui::{self, Begun, Given, Look, UiError};
+use ringbound::cli::{self, Face, PictureWord, ScreenRequest};
+use ringbound::ui::{self, Begun, Given, Look, PictureMode, UiError};
 
 fn main() -> ExitCode {
+    survive_file_size_limits();
     let cli = match cli::parse() {
         Ok(cli) => cli,
         Err(exit) => return exit.into(),
@@ -15,6 +16,17 @@ fn main() -> ExitCode {
     match cli::run(&cli, terminal) {
         Face::Done(exit) => exit.into(),
         Face::Screen(request) => screen(*request),
+    }
+}
+
+/// A write beyond a limit on the size of files (setrlimit(2), RLIMIT_FSIZE) comes with a signal that
+/// ends the process. Handled, the write fails instead, and what could not be kept is told.
+fn survive_file_size_limits() {
+    #[cfg(unix)]
+    {
+        use signal_hook::consts::SIGXFSZ;
+        // Nobody asks the flag. Where it cannot be had, the process ends as it did without.
+        signal_hook::flag::register(SIGXFSZ, Default::default()).ok();
     }
 }
 
@@ -33,6 +45,15 @@ fn screen(request: ScreenRequest) -> ExitCode {
         words: opened.words(),
         prices: opened.prices,
         prices_amiss: opened.prices_amiss,
+        pictures: opened.pictures,
+        picture_mode: match opened.picture_mode {
+            PictureWord::Auto => PictureMode::Auto,
+            PictureWord::Off => PictureMode::Off,
+            PictureWord::Blocks => PictureMode::Blocks,
+            PictureWord::Kitty => PictureMode::Kitty,
+            PictureWord::Sixel => PictureMode::Sixel,
+            PictureWord::Iterm2 => PictureMode::Iterm2,
+        },
     };
     let shown = shown.unwrap_or_else(|| ui::begin(look));
     match shown.and_then(|shown| shown.run(opened.session, given)) {

@@ -11,6 +11,7 @@ use crate::store::files::{Disk, Files};
 use crate::store::{self, Entry, FileStore, History, Kept, MemoryStore, Store};
 
 pub use crate::store::csv::Form;
+pub use crate::store::pictures::{PictureName, Pictures, read_picture};
 pub use crate::store::{Access, Notice, Open, Outside, OutsideError, StoreError};
 pub use lists::{TheirList, their_list, write_listed};
 

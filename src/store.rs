@@ -24,6 +24,7 @@ mod journal;
 mod memory;
 mod outside;
 mod parts;
+pub mod pictures;
 mod position;
 mod recover;
 mod snapshot;

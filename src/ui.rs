@@ -17,6 +17,7 @@ mod field;
 mod files;
 mod footer;
 mod frames;
+mod gallery;
 mod intent;
 mod keymap;
 mod paint;
@@ -29,6 +30,7 @@ mod widget;
 
 pub use app::{App, Flow};
 pub use frames::Frames;
+pub use gallery::{Made, Maker, PictureMode, Wanted};
 pub use intent::Intent;
 pub use keymap::{Binding, Context, Key, bindings, intents, lookup};
 pub use run::{Begun, Ended, Given, UiError, begin, run};

@@ -98,8 +98,36 @@ pub struct Cli {
     #[arg(long, global = true)]
     pub json: bool,
 
+    /// How pictures of cards are shown on the screen
+    #[arg(
+        long,
+        env = "RINGBOUND_PICTURES",
+        hide_env_values = true,
+        value_enum,
+        default_value = "auto",
+        value_name = "HOW"
+    )]
+    pub pictures: PictureWord,
+
     #[command(subcommand)]
     pub command: Option<Command>,
+}
+
+/// How pictures of cards are shown on the screen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum PictureWord {
+    /// As the terminal can
+    Auto,
+    /// Not at all
+    Off,
+    /// Two points of colour in each cell
+    Blocks,
+    /// By the graphics protocol of kitty
+    Kitty,
+    /// By sixels
+    Sixel,
+    /// By the inline images of iTerm2
+    Iterm2,
 }
 
 fn joined(examples: &str, codes: &str) -> String {
@@ -157,6 +185,8 @@ pub enum Command {
     Supplies(SuppliesArgs),
     /// Say which rings a binder has
     Rings(RingsArgs),
+    /// Which cards have pictures of their own, and which files are no card's
+    Pictures(PicturesArgs),
     /// Is the collection whole?
     Check(CheckArgs),
     /// Go back to an older snapshot, or decide about a hand edit; lists what is kept
@@ -184,6 +214,21 @@ pub enum Command {
         #[arg(long, value_name = "DIR")]
         into: Option<PathBuf>,
     },
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  ringbound pictures             what there is, and which files fit no card
+  ringbound pictures --read      and whether each can be read
+
+The folder is pictures in the folder of the collection. In it a folder for each set, called by its
+code; in that a file for each card, called by its number, or by number and finish:
+  FEN/12.png, FEN/12 reverse.jpg, FEN/007.webp")]
+pub struct PicturesArgs {
+    /// Read every picture, to see whether it can be
+    #[arg(long)]
+    pub read: bool,
 }
 
 #[derive(Debug, Args)]

@@ -1,6 +1,6 @@
 //! `demo`: an invented collection, to try the program on. Nothing of it is kept.
 
-use super::args::DemoArgs;
+use super::args::{DemoArgs, PictureWord};
 use super::error::CliError;
 use super::open::{self, ScreenOpened, ScreenRequest, ensure_terminal};
 use super::output::Output;
@@ -12,6 +12,7 @@ use crate::session::{Open, Session};
 pub(super) fn run(
     args: &DemoArgs,
     terminal: bool,
+    picture_mode: PictureWord,
     json: bool,
     out: &mut Output,
 ) -> Result<Option<Box<ScreenRequest>>, CliError> {
@@ -37,6 +38,8 @@ pub(super) fn run(
         notices,
         prices: demo::prices(),
         prices_amiss: Vec::new(),
+        pictures: None,
+        picture_mode,
         scratch: Some(scratch),
     }))))
 }

@@ -107,6 +107,11 @@ pub(super) fn tell(e: &CliError) -> Exit {
     e.exit
 }
 
+/// Lines on standard error.
+pub(super) fn say_lines(lines: &str) {
+    lines.lines().for_each(say);
+}
+
 /// A line on standard error. If that cannot be written there is nobody to tell.
 pub(super) fn say(line: &str) {
     writeln!(io::stderr(), "{}", safe(line)).ok();

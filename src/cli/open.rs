@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::rc::Rc;
 
-use super::args::Cli;
+use super::args::{Cli, PictureWord};
 use super::error::{CliError, say};
 use super::folder;
 use super::measure;
@@ -28,7 +28,7 @@ pub struct ScreenRequest(Shown);
 #[derive(Debug)]
 enum Shown {
     /// The collection of a folder, to be opened.
-    Kept(Where),
+    Kept(Where, PictureWord),
     Opened(Box<ScreenOpened>),
 }
 
@@ -42,6 +42,9 @@ pub struct ScreenOpened {
     pub prices: PriceList,
     /// What could not be taken of it.
     pub prices_amiss: Vec<String>,
+    /// The folder of the cards' pictures, if there is one.
+    pub pictures: Option<PathBuf>,
+    pub picture_mode: PictureWord,
     /// The folder of an invented collection. It is thrown away when this is dropped.
     pub scratch: Option<tempfile::TempDir>,
 }
@@ -57,7 +60,7 @@ impl ScreenRequest {
     /// Whether opening takes so long that something should be shown before.
     #[must_use]
     pub fn is_long(&self) -> bool {
-        let Shown::Kept(at) = &self.0 else {
+        let Shown::Kept(at, _) = &self.0 else {
             return false;
         };
         let about = std::fs::metadata(at.dir.join("collection.json"));
@@ -69,9 +72,9 @@ impl ScreenRequest {
     /// # Errors
     /// It cannot be opened at all; to be told by [`super::refused`].
     pub fn open(self) -> Result<ScreenOpened, CliError> {
-        let at = match self.0 {
+        let (at, picture_mode) = match self.0 {
             Shown::Opened(opened) => return Ok(*opened),
-            Shown::Kept(at) => at,
+            Shown::Kept(at, picture_mode) => (at, picture_mode),
         };
         let (session, notices) = at.open(Open::ForWriting).map_err(CliError::damaged)?;
         let (prices, prices_amiss) = measure::prices_for_screen(&at.dir);
@@ -80,6 +83,8 @@ impl ScreenRequest {
             notices,
             prices,
             prices_amiss,
+            pictures: Some(at.pictures()).filter(|folder| folder.is_dir()),
+            picture_mode,
             scratch: None,
         })
     }
@@ -104,6 +109,11 @@ pub(super) fn clock() -> Clock {
 impl Where {
     pub(super) fn new(cli: &Cli) -> Result<Self, CliError> {
         folder::find(cli.data.as_deref()).map(|dir| Self { dir })
+    }
+
+    /// Where pictures of cards are looked for.
+    pub(super) fn pictures(&self) -> PathBuf {
+        self.dir.join("pictures")
     }
 
     /// What there is to tell comes with it.
@@ -218,9 +228,13 @@ pub(super) fn binder<'c>(collection: &'c Collection, name: &str) -> Result<&'c B
 }
 
 /// The collection for the screen, which tells itself what there is to tell.
-pub(super) fn screen(at: Where, terminal: bool) -> Result<Box<ScreenRequest>, CliError> {
+pub(super) fn screen(
+    at: Where,
+    terminal: bool,
+    picture_mode: PictureWord,
+) -> Result<Box<ScreenRequest>, CliError> {
     ensure_terminal(terminal)?;
-    Ok(Box::new(ScreenRequest(Shown::Kept(at))))
+    Ok(Box::new(ScreenRequest(Shown::Kept(at, picture_mode))))
 }
 
 pub(super) fn ensure_terminal(terminal: bool) -> Result<(), CliError> {

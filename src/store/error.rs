@@ -15,7 +15,8 @@ pub enum StoreError {
         source: io::Error,
     },
     #[error(
-        "{} is of version {version} of its format; this program reads version 1. It was left as it is",
+        "a later version of this program wrote {} (version {version} of its format); this one \
+         cannot read it, and no snapshot that it can read is kept beside it. It was left as it is",
         path.display()
     )]
     Later { path: PathBuf, version: u64 },
@@ -72,12 +73,12 @@ pub enum Notice {
     /// The snapshot cannot be read; what the steps of the journal come to is offered, for they
     /// reach back to the beginning.
     JournalOffered { what: String },
-    /// A later version of the program wrote this file. What a snapshot of this version has is
-    /// shown, for reading.
+    /// A later version of the program wrote this file. For reading, what stands in it is shown as
+    /// far as this version understands it, or what this other file has.
     Later {
         path: PathBuf,
         version: u64,
-        shown: PathBuf,
+        shown: Option<PathBuf>,
     },
     /// Opened for reading only, though writing was asked for.
     ReadOnly {
@@ -165,10 +166,15 @@ impl fmt::Display for Notice {
                 shown,
             } => write!(
                 f,
-                "{} is of version {version} of its format: a later version of this program wrote \
-                 it. The collection is shown as {} has it; nothing was changed",
+                "a later version of this program wrote {} (version {version} of its format). {}; \
+                 nothing was changed",
                 path.display(),
-                shown.display()
+                match shown {
+                    Some(shown) => format!("The collection is shown as {} has it", shown.display()),
+                    None => "It is shown as far as this version understands it: some things may \
+                             be missing"
+                        .into(),
+                }
             ),
             Self::NotRewritten { why } => write!(
                 f,

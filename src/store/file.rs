@@ -112,7 +112,7 @@ impl FileStore {
 
     fn fail(&mut self, error: &StoreError) {
         self.access = Access::ReadOnly(format!(
-            "a step could not be kept ({error}). Open the collection again to go on"
+            "a step was not kept; open the collection again to go on ({error})"
         ));
         self.journal = None;
     }

@@ -5,7 +5,7 @@ use super::error::Notice;
 use super::history::{History, Kept};
 use super::journal::{self, Bad, Record, What};
 use super::position::Position;
-use super::snapshot::{ReadError, read_snapshot};
+use super::snapshot::{ReadError, Snapshot, read_snapshot};
 use crate::model::Collection;
 
 /// What could be read, and what could not.
@@ -56,25 +56,11 @@ pub enum Unreadable {
 /// # Errors
 /// The snapshot cannot be read, or a file is of a later version.
 pub fn recover(snapshot: Option<&[u8]>, journal: Option<&[u8]>) -> Result<Recovered, Unreadable> {
-    let mut made = Recovered::default();
-    if let Some(bytes) = snapshot {
-        let snapshot = read_snapshot(bytes).map_err(Unreadable::Snapshot)?;
-        made.collection = snapshot.collection;
-        made.position = snapshot.through;
-        made.snapshot = snapshot.through;
-        if snapshot.is_altered {
-            made.damage.push(Notice::SnapshotAltered);
-        }
-    }
-    match journal {
-        Some(bytes) => made.replay(bytes)?,
-        None => {
-            made.journal_missing = true;
-            if made.position != Position::default() {
-                made.apart("there is no journal".into());
-            }
-        }
-    }
+    let mut made = match snapshot {
+        Some(bytes) => Recovered::of_snapshot(read_snapshot(bytes).map_err(Unreadable::Snapshot)?),
+        None => Recovered::default(),
+    };
+    made.follow(journal)?;
     Ok(made)
 }
 
@@ -97,6 +83,33 @@ pub(super) fn recover_from_steps(journal: &[u8]) -> Option<Recovered> {
 }
 
 impl Recovered {
+    /// The snapshot alone.
+    pub(super) fn of_snapshot(snapshot: Snapshot) -> Self {
+        let altered = snapshot.is_altered.then_some(Notice::SnapshotAltered);
+        Self {
+            collection: snapshot.collection,
+            position: snapshot.through,
+            snapshot: snapshot.through,
+            damage: altered.into_iter().collect(),
+            ..Self::default()
+        }
+    }
+
+    /// Takes the steps since.
+    ///
+    /// # Errors
+    /// The journal is of a later version. Nothing of it is taken then.
+    pub(super) fn follow(&mut self, journal: Option<&[u8]>) -> Result<(), Unreadable> {
+        if let Some(bytes) = journal {
+            return self.replay(bytes);
+        }
+        self.journal_missing = true;
+        if self.position != Position::default() {
+            self.apart("there is no journal".into());
+        }
+        Ok(())
+    }
+
     fn replay(&mut self, bytes: &[u8]) -> Result<(), Unreadable> {
         let parsed = match journal::parse(bytes) {
             Ok(parsed) => parsed,

@@ -12,6 +12,7 @@ mod unpaired;
 mod usual;
 mod write;
 
+pub(super) use read::read_later;
 pub use read::{ReadError, Snapshot, read_snapshot};
 pub use write::write_snapshot;
 

@@ -6,6 +6,7 @@ use std::path::PathBuf;
 use ratatui::layout::Rect;
 
 use super::files;
+use super::gallery::Gallery;
 use super::screen::binder::OpenBinder;
 use super::screen::list::List;
 use super::theme::Theme;
@@ -52,6 +53,8 @@ pub(super) struct Desk {
     pub(super) prices: PriceList,
     /// What could not be taken of the price list.
     pub(super) prices_amiss: Vec<String>,
+    /// Where pictures are shown.
+    pub(super) gallery: Option<Gallery>,
     /// Built when first needed; taken away when the catalogue may have changed.
     finder: Index,
 }
@@ -68,6 +71,7 @@ impl Desk {
             left_list: None,
             way: Way::default(),
             finder: Index::default(),
+            gallery: None,
             prices: PriceList::default(),
             prices_amiss: Vec::new(),
         }

@@ -2,10 +2,12 @@
 //! terminal ends the program at once and nothing runs while nothing happens.
 
 use std::io;
-use std::sync::mpsc::{self, Receiver};
+use std::sync::mpsc::Sender;
 use std::thread;
 
 use crossterm::event::{self, Event};
+
+use super::gallery::Made;
 
 /// Something the loop has to look at.
 #[derive(Debug)]
@@ -19,14 +21,15 @@ pub(super) enum Wake {
     Stop,
     /// Going on after a stop.
     Continued,
+    /// A picture of a card is there.
+    Picture(Made),
 }
 
-/// Starts both threads. They end with the process.
+/// Listens to signals, on a thread that ends with the process.
 ///
 /// # Errors
 /// The signals cannot be had, or no thread.
-pub(super) fn listen() -> io::Result<Receiver<Wake>> {
-    let (out, wakes) = mpsc::channel();
+pub(super) fn signals(out: &Sender<Wake>) -> io::Result<()> {
     #[cfg(unix)]
     {
         use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGTERM, SIGTSTP};
@@ -48,6 +51,16 @@ pub(super) fn listen() -> io::Result<Receiver<Wake>> {
                 }
             })?;
     }
+    #[cfg(not(unix))]
+    drop(out);
+    Ok(())
+}
+
+/// Reads keys and the mouse, on a thread that ends with the process.
+///
+/// # Errors
+/// No thread can be had.
+pub(super) fn input(out: Sender<Wake>) -> io::Result<()> {
     thread::Builder::new().name("input".into()).spawn(move || {
         loop {
             let (wake, ended) = match event::read() {
@@ -59,7 +72,7 @@ pub(super) fn listen() -> io::Result<Receiver<Wake>> {
             }
         }
     })?;
-    Ok(wakes)
+    Ok(())
 }
 
 /// Stops this process until the shell lets it go on.

@@ -3,6 +3,7 @@
 
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
+use ratatui::style::Style;
 
 use super::app::App;
 use super::desk::Tone;
@@ -22,7 +23,7 @@ fn shown(app: &App) -> Vec<(Intent, String, Rect)> {
         .collect();
     intents.sort_by_key(|(_, _, rank)| *rank);
     let area = app.desk.area;
-    let mut x = area.x + 1;
+    let mut x = area.x + 1 + banner(app).map_or(0, |words| text::columns(words) as u16 + 2);
     let mut out = Vec::new();
     for (intent, keys, _) in intents {
         let key = keys[0].to_string();
@@ -47,6 +48,25 @@ pub(super) fn can(app: &App, intent: Intent) -> bool {
     }
 }
 
+/// Words that have no room on their line grow upwards over the body.
+fn message(buf: &mut Buffer, line: Rect, words: &str, style: Style) {
+    let most = MOST_LINES.min(line.y / 2).max(1);
+    let width = line.width.saturating_sub(2);
+    let lines = text::wrap(
+        &text::safe(words),
+        usize::from(width),
+        usize::from(most),
+        '…',
+    );
+    let top = line.bottom().saturating_sub(lines.len() as u16);
+    if lines.len() > 1 {
+        paint::clear(buf, Rect::new(line.x, top, line.width, lines.len() as u16));
+    }
+    for (y, words) in (top..).zip(&lines) {
+        paint::line(buf, (line.x + 1, y), width, words, style);
+    }
+}
+
 /// The key hint under a point of the screen.
 pub(super) fn intent_under(app: &App, at: (u16, u16)) -> Option<Intent> {
     if hidden(app) {
@@ -63,39 +83,74 @@ fn hidden(app: &App) -> bool {
     app.desk.chrome() == 1 && app.desk.message.is_some()
 }
 
+/// On a low screen there is no line for the reason: that nothing can be written stands before the
+/// keys.
+fn banner(app: &App) -> Option<&'static str> {
+    (app.desk.chrome() == 1 && !app.desk.can_write()).then_some(READ_ONLY)
+}
+
+const READ_ONLY: &str = "For reading only";
+
+/// With the reason, or as much of it as goes onto one line: it was told in full when it came up.
+fn read_only(why: &str, room: usize) -> String {
+    let whole = format!("{READ_ONLY}: {why}");
+    let is_short = |words: &&str| text::columns(&text::safe(words)) <= room;
+    let ends = ["; ", ". ", " ("]
+        .into_iter()
+        .flat_map(|end| whole.match_indices(end));
+    let parts = ends.map(|(at, _)| &whole[..at]).filter(is_short);
+    let part = parts.max_by_key(|part| part.len());
+    match is_short(&&*whole) {
+        true => whole,
+        false => part.map_or(whole.clone(), str::to_owned),
+    }
+}
+
+/// A message may take so many lines of the body, until the next key.
+const MOST_LINES: u16 = 6;
+
 pub(super) fn draw(app: &App, buf: &mut Buffer) {
     let (area, theme) = (app.desk.area, app.desk.theme);
     let line = Rect::new(area.x, area.bottom() - app.desk.chrome(), area.width, 1);
-    let message = app.desk.message.clone().or_else(|| app.top().says());
-    match (message, app.desk.session.access()) {
-        (Some((words, tone)), _) => {
-            let role = match tone {
-                Tone::Done => Role::Strong,
-                Tone::Amiss => Role::Warning,
-            };
-            paint::line(
-                buf,
-                (line.x + 1, line.y),
-                line.width.saturating_sub(2),
-                &words,
-                theme.style(role),
-            );
-        }
-        (None, Access::ReadOnly(why)) if app.desk.chrome() == 2 => {
-            let words = format!("For reading only: {why}");
-            let style = theme.style(Role::Warning);
-            paint::line(
-                buf,
-                (line.x + 1, line.y),
-                line.width.saturating_sub(2),
-                &words,
-                style,
-            );
+    let said = |tone| match tone {
+        Tone::Done => Role::Strong,
+        Tone::Amiss => Role::Warning,
+    };
+    let tell = |buf: &mut Buffer, words: &str, role| {
+        let at = (line.x + 1, line.y);
+        paint::line(
+            buf,
+            at,
+            line.width.saturating_sub(2),
+            words,
+            theme.style(role),
+        );
+    };
+    match (
+        &app.desk.message,
+        app.top().says(),
+        app.desk.session.access(),
+    ) {
+        (Some((words, tone)), ..) => message(buf, line, words, theme.style(said(*tone))),
+        (None, Some((words, tone)), _) => tell(buf, &words, said(tone)),
+        (None, None, Access::ReadOnly(why)) if app.desk.chrome() == 2 => {
+            let room = usize::from(line.width.saturating_sub(2));
+            tell(buf, &read_only(&why, room), Role::Warning);
         }
         _ => {}
     }
     if hidden(app) {
         return;
+    }
+    if let Some(words) = banner(app) {
+        let at = (area.x + 1, area.bottom() - 1);
+        paint::line(
+            buf,
+            at,
+            area.width.saturating_sub(2),
+            words,
+            theme.style(Role::Warning),
+        );
     }
     let context = app.top().context();
     for (intent, key, place) in shown(app) {

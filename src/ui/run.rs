@@ -1,13 +1,15 @@
 //! The loop: wait, take all that has come in, draw once.
 
-use std::{fmt, io};
-use std::sync::mpsc::{Receiver, RecvTimeoutError, TryRecvError};
+use std::path::PathBuf;
+use std::sync::mpsc::{self, Receiver, RecvTimeoutError, Sender, TryRecvError};
 use std::time::Duration;
+use std::{fmt, io};
 
 use crossterm::event::Event;
 
 use super::app::{App, Flow};
 use super::events::{self, Wake};
+use super::gallery::{Asker, Maker, PictureMode};
 use super::terminal::Screen;
 use super::theme::{Look, Theme};
 use crate::session::Session;
@@ -40,13 +42,17 @@ pub struct Given {
     pub prices: PriceList,
     /// What could not be taken of the price list.
     pub prices_amiss: Vec<String>,
+    /// The folder of the cards' pictures, if there is one.
+    pub pictures: Option<PathBuf>,
+    pub picture_mode: PictureMode,
 }
 
 /// The terminal, taken before there is a collection to show.
 pub struct Begun {
+    out: Sender<Wake>,
     wakes: Receiver<Wake>,
     screen: Screen,
-    theme: Theme,
+    look: Look,
 }
 
 impl fmt::Debug for Begun {
@@ -60,11 +66,13 @@ impl fmt::Debug for Begun {
 /// # Errors
 /// The terminal cannot be had.
 pub fn begin(look: Look) -> Result<Begun, UiError> {
-    let wakes = events::listen()?;
+    let (out, wakes) = mpsc::channel();
+    events::signals(&out)?;
     Ok(Begun {
+        out,
         wakes,
         screen: Screen::enter()?,
-        theme: Theme::new(look),
+        look,
     })
 }
 
@@ -75,7 +83,7 @@ impl Begun {
     /// # Errors
     /// The terminal takes no more.
     pub fn say(&mut self, words: &str) -> Result<(), UiError> {
-        Ok(self.screen.say(words, self.theme)?)
+        Ok(self.screen.say(words, Theme::new(self.look))?)
     }
 
     /// Shows the collection until the person leaves.
@@ -97,19 +105,25 @@ pub fn run(session: Session, look: Look, given: Given) -> Result<Ended, UiError>
 
 fn show(begun: Begun, session: Session, given: Given) -> Result<Ended, UiError> {
     let Begun {
+        out,
         wakes,
         mut screen,
-        theme,
+        look,
     } = begun;
+    let asker = asker(look, &given, &out)?;
+    events::input(out)?;
     let size = screen.size()?;
-    let mut app = App::new(session, theme, size)
+    let mut app = App::new(session, Theme::new(look), size)
         .with_prices(given.prices, given.prices_amiss)
         .in_folder(std::env::current_dir().ok());
+    if asker.is_some() {
+        app = app.with_pictures();
+    }
     if let Some(words) = given.words {
         app.tell(words);
     }
-    screen.draw(&app)?;
-    let signal = serve(&wakes, &mut screen, &mut app);
+    draw(&mut screen, &mut app, asker.as_ref())?;
+    let signal = serve(&wakes, &mut screen, &mut app, asker.as_ref());
     drop(screen);
     Ok(Ended {
         session: app.into_session(),
@@ -117,7 +131,35 @@ fn show(begun: Begun, session: Session, given: Given) -> Result<Ended, UiError> 
     })
 }
 
-fn serve(wakes: &Receiver<Wake>, screen: &mut Screen, app: &mut App) -> io::Result<Option<i32>> {
+/// The way to the pictures, where there are some and the terminal can show them. It is asked only
+/// then, and before anything else reads from it.
+fn asker(look: Look, given: &Given, out: &Sender<Wake>) -> io::Result<Option<Asker>> {
+    let Some(folder) = given.pictures.clone() else {
+        return Ok(None);
+    };
+    let Some(maker) = Maker::for_terminal(given.picture_mode, look) else {
+        return Ok(None);
+    };
+    let out = out.clone();
+    let send = move |made| out.send(Wake::Picture(made)).is_ok();
+    Asker::start(maker, folder, send).map(Some)
+}
+
+/// Draws a frame, and asks for the pictures that it lacks.
+fn draw(screen: &mut Screen, app: &mut App, asker: Option<&Asker>) -> io::Result<()> {
+    screen.draw(app)?;
+    if let Some(asker) = asker {
+        asker.ask(app.pictures_wanted());
+    }
+    Ok(())
+}
+
+fn serve(
+    wakes: &Receiver<Wake>,
+    screen: &mut Screen,
+    app: &mut App,
+    asker: Option<&Asker>,
+) -> io::Result<Option<i32>> {
     loop {
         let mut flow = Flow::Same;
         let mut next = if app.is_at_work() {
@@ -149,11 +191,13 @@ fn serve(wakes: &Receiver<Wake>, screen: &mut Screen, app: &mut App) -> io::Resu
         while let Some(wake) = next {
             let then = match wake {
                 Wake::Input(event) => app.handle(&event),
+                Wake::Picture(made) => app.take_picture(made),
                 Wake::InputEnded => return Ok(None),
                 Wake::End(signal) => return Ok(Some(signal)),
                 Wake::Stop => Flow::Suspend,
                 Wake::Continued => {
                     screen.retake()?;
+                    app.forget_pictures();
                     Flow::DrawAnew
                 }
             };
@@ -178,6 +222,6 @@ fn serve(wakes: &Receiver<Wake>, screen: &mut Screen, app: &mut App) -> io::Resu
         }
         let (width, height) = screen.size()?;
         app.handle(&Event::Resize(width, height));
-        screen.draw(app)?;
+        draw(screen, app, asker)?;
     }
 }

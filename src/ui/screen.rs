@@ -25,6 +25,7 @@ use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 
 use super::desk::{Desk, Tone};
+use super::gallery::Pictured;
 use super::intent::Intent;
 use super::keymap::Context;
 use crate::hand::Ground;
@@ -121,6 +122,11 @@ pub(crate) trait Screen: Debug {
     /// shown.
     fn work_on(&mut self, _: &mut Desk) -> bool {
         false
+    }
+
+    /// Where the pictures of cards may stand, once the screen is drawn.
+    fn pictures(&self, _: &Desk) -> Vec<Pictured> {
+        Vec::new()
     }
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer);

@@ -12,11 +12,11 @@ use crossterm::terminal::{
     enable_raw_mode,
 };
 use crossterm::{cursor, queue};
-
 use ratatui::layout::Rect;
 
 use super::app::App;
 use super::frames::Frames;
+use super::gallery::THREAD;
 use super::paint;
 use super::theme::{Role, Theme};
 use crate::text;
@@ -40,6 +40,9 @@ impl Screen {
         HOOK.call_once(|| {
             let before = std::panic::take_hook();
             std::panic::set_hook(Box::new(move |panic| {
+                if std::thread::current().name() == Some(THREAD) {
+                    return;
+                }
                 give_back();
                 before(panic);
             }));

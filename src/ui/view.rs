@@ -36,6 +36,11 @@ pub fn view(app: &App, buf: &mut Buffer) {
     for screen in &app.screens[base..] {
         screen.draw(&app.desk, buf);
     }
+    if let Some(gallery) = &app.desk.gallery {
+        for (wanted, place) in app.pictured() {
+            gallery.draw(&wanted, place, buf);
+        }
+    }
     footer::draw(app, buf);
     if app.desk.theme.look.ascii {
         plain(buf);

@@ -3,6 +3,7 @@
 use insta::assert_snapshot;
 
 use crate::support::Table;
+use crate::support::mutate::{of_later_version, sealed_snapshot};
 
 /// With one older snapshot: a second set came after it.
 fn with_older() -> Table {
@@ -147,7 +148,7 @@ fn a_collection_of_a_later_version_is_read_as_far_as_this_one_can() {
     let before = table.kept();
     assert_snapshot!(table.run(&["recover"]), @"
     The collection is not whole:
-    <folder>/shelf/journal is of version 2 of its format: a later version of this program wrote it. The collection is shown as <folder>/shelf/collection.json has it; nothing was changed
+    a later version of this program wrote <folder>/shelf/journal (version 2 of its format). The collection is shown as <folder>/shelf/collection.json has it; nothing was changed
 
     Older snapshots, the newest first; ringbound recover --restore RECORD goes back:
     record  written               sets  copies
@@ -160,4 +161,38 @@ fn a_collection_of_a_later_version_is_read_as_far_as_this_one_can() {
     assert_eq!(table.exit(&["check", "--mend"]), 4);
     assert_eq!(table.exit(&["new", "ELM", "1"]), 4);
     assert_eq!(table.kept(), before);
+}
+
+/// What a person meets who opens, with this program, what a later one has written.
+#[test]
+fn a_snapshot_of_a_later_version_is_told_and_answered_from() {
+    let table = with_older();
+    let answers = [&["completion"][..], &["gaps"], &["export", "copies", "-"]];
+    let was = answers.map(|arguments| table.ok(arguments));
+    let later = of_later_version(&table.read("shelf/collection.json"));
+    table.file("shelf/collection.json", &later);
+    let before = table.kept();
+    assert_snapshot!("later_check", table.run(&["check"]));
+    assert_snapshot!("later_new", table.run(&["new", "ELM", "1"]));
+    for (arguments, was) in answers.iter().zip(was) {
+        let output = table.output(arguments);
+        assert_eq!(String::from_utf8(output.stdout).unwrap(), was);
+        let told = String::from_utf8(output.stderr).unwrap();
+        assert!(told.contains("some things may be missing"), "{told}");
+        assert_eq!(output.status.code(), Some(4));
+    }
+    let answer = table.json_told(&["check", "--json"]);
+    assert_eq!(answer["whole"], false);
+    assert_eq!(table.kept(), before);
+    // What cannot be read by the rules of this version.
+    let otherwise = later.replacen("\"cards\":[", "\"cards\":[7,", 1);
+    table.file("shelf/collection.json", sealed_snapshot(&otherwise));
+    let before = table.kept();
+    assert_snapshot!("later_not_understood_check", table.run(&["check"]));
+    assert_snapshot!("later_not_understood_recover", table.run(&["recover"]));
+    assert_eq!(table.exit(&["gaps"]), 4);
+    assert_eq!(table.kept(), before);
+    std::fs::remove_dir_all(table.path("shelf/older")).unwrap();
+    assert_snapshot!("later_nothing_kept", table.run(&["check"]));
+    assert_snapshot!("later_nothing_kept_gaps", table.run(&["gaps"]));
 }

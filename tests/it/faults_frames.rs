@@ -348,17 +348,27 @@ impl Runs {
         assert_eq!(session.collection().check(), Vec::new());
         drop(told);
     }
+}
+
+impl Met {
+    fn add(&mut self, other: Self) {
+        self.events += other.events;
+        self.frames += other.frames;
+        self.sizes.extend(other.sizes);
+        self.changes += other.changes;
+        self.contexts.extend(other.contexts);
+        self.broken += other.broken;
+    }
 
     fn tell(&self) {
-        let met = &self.met;
         println!(
             "events: {}, frames: {}, of sizes: {}, changes kept: {}, contexts: {}, broken disks: {}",
-            met.events,
-            met.frames,
-            met.sizes.len(),
-            met.changes,
-            met.contexts.len(),
-            met.broken
+            self.events,
+            self.frames,
+            self.sizes.len(),
+            self.changes,
+            self.contexts.len(),
+            self.broken
         );
     }
 }
@@ -375,7 +385,7 @@ fn random_events_over_every_screen_break_nothing() {
     for seed in 0..64 {
         runs.run(seed, 60);
     }
-    runs.tell();
+    runs.met.tell();
     let missed: Vec<_> = all_contexts()
         .difference(&runs.met.contexts)
         .copied()
@@ -392,14 +402,28 @@ fn random_events_over_every_screen_break_nothing() {
 #[test]
 #[ignore = "the long run"]
 fn long_a_million_random_events_and_as_many_frames() {
-    let mut runs = Runs::new();
-    let mut seed = 1_000;
-    while runs.met.events < 1_000_000 {
-        runs.run(seed, 300);
-        seed += 1;
-    }
-    runs.tell();
-    assert_eq!(runs.met.contexts, all_contexts());
-    // Every size from 0x0 to the largest is 12,000; by chance nearly all of them.
-    assert!(runs.met.sizes.len() > 11_000);
+    let threads = std::thread::available_parallelism().map_or(1, usize::from);
+    let run = |first: usize| {
+        let mut runs = Runs::new();
+        let mut seed = 1_000 + first as u64;
+        while runs.met.events < 1_000_000 / threads + 1 {
+            runs.run(seed, 300);
+            seed += threads as u64;
+        }
+        runs.met
+    };
+    let mut met = Met::default();
+    std::thread::scope(|scope| {
+        let threads: Vec<_> = (0..threads)
+            .map(|first| scope.spawn(move || run(first)))
+            .collect();
+        for thread in threads {
+            met.add(thread.join().unwrap());
+        }
+    });
+    met.tell();
+    assert!(met.events >= 1_000_000 && met.frames >= 100_000);
+    assert_eq!(met.contexts, all_contexts());
+    // There are 12,000 sizes from 0x0 to the largest; each tenth event or so draws one of them.
+    assert!(met.sizes.len() > 11_000, "{}", met.sizes.len());
 }

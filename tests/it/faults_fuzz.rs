@@ -12,9 +12,11 @@ use std::rc::Rc;
 use std::sync::OnceLock;
 use std::time::{Duration, Instant};
 
-use ringbound::intake::{BinderOptions, Checklist, ChecklistOptions, Copies};
-use ringbound::model::{BinderKind, Change, Collection, PageFormat, Step};
-use ringbound::session::{Access, Open, Session};
+use ringbound::hand::{Ground, draft_by_sections, propose};
+use ringbound::intake::{BinderOptions, Checklist, ChecklistOptions, Copies, read_lines};
+use ringbound::layout::Section;
+use ringbound::model::{BinderKind, Change, Collection, PageFormat, Rules, Step};
+use ringbound::session::{Access, Notice, Open, Session};
 use ringbound::store::arrangement::{pair, read_arrangement};
 use ringbound::store::csv::{Reading, read_checklist, read_copies, read_prices};
 use ringbound::store::files::{Files, InMemory};
@@ -23,9 +25,9 @@ use ringbound::supplies::PriceList;
 
 use crate::support::dice::Seeded;
 use crate::support::kept::clock;
-use crate::support::mutate::{mutated, resealed};
+use crate::support::mutate::{mutated, of_later_version, resealed, sealed_snapshot};
 use crate::support::script::{FOLDER, long_session, opened, play};
-use crate::support::world::{collection, head, state};
+use crate::support::world::{MOSS, TIN, collection, head, state};
 
 /// A reader with what it is fed from.
 struct Reader {
@@ -93,9 +95,53 @@ fn reader(name: &str) -> Reader {
             feed: arrangement,
             long: 2_000_000,
         },
+        "later" => Reader {
+            name: "snapshots of a later version",
+            samples: snapshots()
+                .into_iter()
+                .map(|text| of_later_version(&String::from_utf8(text).unwrap()).into_bytes())
+                .collect(),
+            feed: later,
+            long: 400_000,
+        },
+        "rules" => Reader {
+            name: "rules of a layout",
+            samples: texts(&[
+                "# the fronts first\nregulars: set MVL; finish regular; by number; page 2x2; \
+                 fronts only\nrares: rarity not common, \"rare, old\"; new side; room 2 pages\n",
+                "\u{feff}tickets: keepsakes 3 x \"a \"\"ticket\"\"\", \"map\"; page 1x2 top; \
+                 flowing on\r\nall: the rest; side by side; by rarity; top row empty\r\n",
+                "some: numbers 1 to 3a, TG 4; oversize; new row; room 1 pocket\n\
+                 list: cards 1, \"TG 4\", 2; by list; both sides\n",
+            ]),
+            feed: rules,
+            long: 400_000,
+        },
+        "pile" => Reader {
+            name: "pasted piles",
+            samples: texts(&[
+                "MVL:\n1\n2 r x3\nTG 4 reverse\n3a, 2; 1 x2\nTIN\n1\n",
+                "\u{feff}1x 2\r\n\r\nTIN 1 x 7\r\n004, 12/64, nothing\r\n◆ 1\r\n",
+            ]),
+            feed: pile,
+            long: 800_000,
+        },
         other => panic!("no reader {other}"),
     }
 }
+
+/// Every reader there is.
+const READERS: [&str; 9] = [
+    "checklist",
+    "copies",
+    "prices",
+    "snapshot",
+    "later",
+    "journal",
+    "arrangement",
+    "rules",
+    "pile",
+];
 
 const ARRANGEMENT: &str = r#"{"format":"ringbound-arrangement","version":1,"binders":[
 {"id":"b1","pages_move":true,"pages":[
@@ -211,6 +257,105 @@ fn snapshot(input: &[u8], _: &mut Seeded) -> bool {
     assert_eq!(again.collection.check(), []);
     assert!(write_snapshot(&again.collection, again.through) == written);
     true
+}
+
+/// Whatever it says, no byte of it is touched, and what is shown is whole.
+fn later(input: &[u8], dice: &mut Seeded) -> bool {
+    let bytes = match std::str::from_utf8(input) {
+        Ok(text) if text.contains(",\n\"sum\":\"") => sealed_snapshot(text).into_bytes(),
+        _ => input.to_vec(),
+    };
+    // One that is of this version after all may be taken.
+    let is_later = bytes.windows(11).any(|w| w == b"\"version\":2");
+    let how = *dice.pick(&[Open::ForReading, Open::ForWriting, Open::AsOffered]);
+    let disk = InMemory::default();
+    let path = Path::new(FOLDER).join("collection.json");
+    disk.put(&path, bytes.clone());
+    let files: Rc<dyn Files> = Rc::new(disk.clone());
+    let opened = Session::open_on(files, Path::new(FOLDER), how, clock());
+    let Ok((session, notices)) = opened else {
+        assert!(
+            file(&disk, "collection.json") == bytes,
+            "not opened, yet changed"
+        );
+        return false;
+    };
+    assert_eq!(session.collection().check(), []);
+    let shown = |notice: &Notice| matches!(notice, Notice::Later { shown: None, .. });
+    if !notices.iter().any(shown) {
+        return false;
+    }
+    assert!(is_later || bytes.windows(9).any(|w| w == b"\"version\""));
+    assert_ne!(session.access(), Access::Writable);
+    assert!(
+        file(&disk, "collection.json") == bytes,
+        "read only, yet changed"
+    );
+    true
+}
+
+/// Rules as a file has them, a section a line.
+fn rules(input: &[u8], dice: &mut Seeded) -> bool {
+    let Ok(text) = std::str::from_utf8(input) else {
+        return false;
+    };
+    let mut rules = Rules::new();
+    for line in text.trim_start_matches('\u{feff}').lines().take(40) {
+        match line.trim().parse::<Section>() {
+            Ok(section) => {
+                let written = section.to_string();
+                let again: Section = written.parse().unwrap();
+                assert_eq!(again.to_string(), written);
+                rules.push(written.into());
+            }
+            Err(why) => assert!(why.to_string().len() < 2 * line.len() + 400, "{why}"),
+        }
+    }
+    if rules.is_empty() {
+        return false;
+    }
+    let ground = Ground {
+        draft: None,
+        ..Ground::real(crate::support::world::FIRST)
+    };
+    let proposal = propose(whole(), ground, &rules).unwrap();
+    let pages = proposal.layout.pages.len();
+    assert!(pages <= 100_000, "{pages} pages of {} rules", rules.len());
+    if dice.below(4) == 0
+        && let Ok((step, _)) = draft_by_sections(whole(), ground, Some("d"), &rules)
+    {
+        ensure_fits(&step);
+    }
+    true
+}
+
+/// A pile as it is pasted.
+fn pile(input: &[u8], dice: &mut Seeded) -> bool {
+    let text = String::from_utf8_lossy(input);
+    let set = *dice.pick(&[None, Some(MOSS), Some(TIN)]);
+    let pasted = read_lines(whole(), set, &text);
+    let parts = 1 + text.matches(['\n', '\r', ',', ';']).count();
+    assert!(pasted.taken.len() + pasted.not_taken.len() <= parts);
+    let told = pasted
+        .not_taken
+        .iter()
+        .map(|(_, words, why)| words.len() + why.to_string().len());
+    let told: usize = told.sum();
+    assert!(
+        told <= 6 * text.len() + 600 * parts,
+        "{told} bytes are told"
+    );
+    let changes = pasted.taken.iter().map(|(_, entry)| Change::Acquire {
+        printing: entry.printing,
+        count: entry.count,
+    });
+    let mut made = whole().clone();
+    // More copies than there may be are refused, and then nothing is changed.
+    let before = (Change::apply_all(&changes.collect::<Vec<_>>(), &mut made).is_err())
+        .then(|| state(whole()));
+    assert_eq!(made.check(), []);
+    assert!(before.is_none_or(|before| state(&made) == before));
+    !pasted.taken.is_empty()
 }
 
 /// A script's journals: without a snapshot, and with steps carried over, an undo and a redo.
@@ -375,6 +520,21 @@ fn a_broken_journal_opens_to_a_whole_collection_and_no_line_is_lost() {
 }
 
 #[test]
+fn a_broken_snapshot_of_a_later_version_is_never_written_over() {
+    short("later", 1_000);
+}
+
+#[test]
+fn broken_rules_of_a_layout_are_told_or_lay_out() {
+    short("rules", 1_000);
+}
+
+#[test]
+fn a_broken_pile_is_told_or_taken_in_part() {
+    short("pile", 2_000);
+}
+
+#[test]
 fn a_broken_arrangement_is_refused_or_can_be_planned_with() {
     short("arrangement", 5_000);
 }
@@ -397,14 +557,7 @@ fn long_fuzz_of_every_reader() {
     // "5" resets the peak (proc(5)); where that cannot be done the peak is an older one.
     std::fs::write("/proc/self/clear_refs", "5").ok();
     let before = memory("VmRSS:");
-    for name in [
-        "checklist",
-        "copies",
-        "prices",
-        "snapshot",
-        "journal",
-        "arrangement",
-    ] {
+    for name in READERS {
         let reader = &reader(name);
         let begun = Instant::now();
         let share = reader.long.div_ceil(threads);

@@ -22,6 +22,8 @@ pub(crate) struct Pty {
     /// How the terminal was set before the program came.
     set: String,
     output: Receiver<Vec<u8>>,
+    /// Every byte that the program has sent.
+    pub(crate) sent: Vec<u8>,
 }
 
 impl Pty {
@@ -72,7 +74,13 @@ impl Pty {
             master: pair.master,
             set,
             output,
+            sent: Vec::new(),
         }
+    }
+
+    fn take(&mut self, bytes: &[u8]) {
+        self.screen.process(bytes);
+        self.sent.extend_from_slice(bytes);
     }
 
     pub(crate) fn send(&mut self, bytes: &str) {
@@ -97,7 +105,7 @@ impl Pty {
     fn until_there(&mut self, words: &str, there: bool) {
         while self.contents().contains(words) != there {
             match self.output.recv_timeout(PATIENCE) {
-                Ok(bytes) => self.screen.process(&bytes),
+                Ok(bytes) => self.take(&bytes),
                 Err(error) => panic!(
                     "waited for {words:?} to be {}there ({error}):\n{}",
                     if there { "" } else { "not " },
@@ -107,11 +115,20 @@ impl Pty {
         }
     }
 
+    /// Reads on until the program has sent these bytes, whether or not they are seen.
+    pub(crate) fn until_sent(&mut self, words: &str) {
+        let words = words.as_bytes();
+        while !self.sent.windows(words.len()).any(|part| part == words) {
+            let bytes = self.output.recv_timeout(PATIENCE).unwrap();
+            self.take(&bytes);
+        }
+    }
+
     /// Reads to the end of the output and gives the exit code.
     pub(crate) fn ended(&mut self) -> u32 {
         loop {
             match self.output.recv_timeout(PATIENCE) {
-                Ok(bytes) => self.screen.process(&bytes),
+                Ok(bytes) => self.take(&bytes),
                 Err(RecvTimeoutError::Disconnected) => break,
                 Err(error) => panic!("the program has not ended ({error}):\n{}", self.contents()),
             }
@@ -154,7 +171,7 @@ impl Pty {
         while !self.contents().contains(words) {
             self.signal("CONT");
             if let Ok(bytes) = self.output.recv_timeout(PATIENCE / 300) {
-                self.screen.process(&bytes);
+                self.take(&bytes);
             }
             left -= 1;
             assert!(left > 0, "it has not gone on:\n{}", self.contents());
@@ -165,13 +182,13 @@ impl Pty {
     pub(crate) fn until_left(&mut self) {
         while self.screen.screen().alternate_screen() {
             let bytes = self.output.recv_timeout(PATIENCE).unwrap();
-            self.screen.process(&bytes);
+            self.take(&bytes);
         }
         // The settings of the line come back a moment after the last byte.
         let mut left = 300;
         while settings(&*self.master) != self.set && left > 0 {
             if let Ok(bytes) = self.output.recv_timeout(PATIENCE / 300) {
-                self.screen.process(&bytes);
+                self.take(&bytes);
             }
             left -= 1;
         }

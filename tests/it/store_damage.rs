@@ -291,6 +291,35 @@ fn a_snapshot_and_a_journal_that_do_not_belong_together_are_told_apart() {
     assert!(matches!(read.damage[..], [Notice::NotTogether { .. }]));
 }
 
+/// What the chain is for: a record of another history, as a folder that was merged leaves it, has
+/// the right number and a checksum that holds. Only what it says of the one before it gives it away.
+#[test]
+fn a_record_of_another_history_is_noticed_though_its_number_and_checksum_are_right() {
+    let kept = |count: u32| {
+        let place = Memory::default();
+        let mut session = place.open();
+        session.commit(crate::support::world::sets()).unwrap();
+        for _ in 0..4 {
+            session.commit(acquire(moss(0, 0), count)).unwrap();
+        }
+        let journal = place.0.borrow().journal().to_vec();
+        lines(&journal)
+    };
+    let (one, other) = (kept(1), kept(2));
+    assert_eq!(one[..2], other[..2], "they begin alike");
+    for at in 3..one.len() {
+        let mut spliced = one.clone();
+        spliced[at] = other[at].clone();
+        let read = read(&spliced.concat());
+        let [Notice::JournalDamaged { line, ref what }] = read.damage[..] else {
+            panic!("line {at}: {:?}", read.damage);
+        };
+        assert_eq!(line, at + 1);
+        assert!(what.contains("does not follow"), "{what}");
+        assert_eq!(read.collection.tally(moss(0, 0)).loose as usize, at - 2);
+    }
+}
+
 /// The state that a flipped bit in carried-over steps leaves is the snapshot's.
 #[test]
 fn damage_in_steps_carried_over_is_noticed() {

@@ -7,6 +7,7 @@ use ringbound::model::Step;
 use ringbound::session::{Access, Notice, Open, Session, StoreError};
 
 use crate::support::kept::{Folder, Place, clock};
+use crate::support::mutate::{of_later_version, sealed_snapshot};
 use crate::support::world::{acquire, collection, moss, state, steps};
 
 fn filled() -> Folder {
@@ -340,6 +341,140 @@ fn a_snapshot_of_a_later_version_with_none_of_this_one_beside_it_is_left_as_it_i
             assert!(error.to_string().contains(name), "{error}");
         }
         assert_eq!(files(&folder.path()), before);
+    }
+}
+
+const EVERY_WAY: [Open; 5] = [
+    Open::ForReading,
+    Open::ForWriting,
+    Open::AsOffered,
+    Open::PutBack,
+    Open::Older(3),
+];
+
+/// Names that this version does not know are passed over, and what is told says so.
+#[test]
+fn a_snapshot_of_a_later_version_is_shown_as_far_as_this_one_understands_it() {
+    let folder = rewritten();
+    let whole = state(folder.open().collection());
+    let later = of_later_version(&folder.read("collection.json"));
+    assert!(later.matches("\"worn\"").count() > 10);
+    folder.write("collection.json", later);
+    let before = files(&folder.path());
+    for how in EVERY_WAY {
+        let (mut session, notices) = folder.open_as(how);
+        let [
+            notice @ Notice::Later {
+                version: 2,
+                shown: None,
+                ..
+            },
+        ] = &notices[..]
+        else {
+            panic!("{notices:?}");
+        };
+        assert!(notice.to_string().contains("some things may be missing"));
+        // With the step since, which the journal has.
+        assert_eq!(state(session.collection()), whole);
+        assert!(is_read_only(&session));
+        assert!(session.commit(acquire(moss(0, 0), 1)).is_err());
+        assert!(session.rewrite().is_err());
+        session.close().unwrap();
+    }
+    assert_eq!(files(&folder.path()), before);
+}
+
+#[test]
+fn where_snapshot_and_journal_are_of_a_later_version_the_snapshot_is_shown() {
+    let folder = rewritten();
+    let shown = {
+        let session = folder.open();
+        let mut undone = session;
+        undone.undo().unwrap();
+        state(undone.collection())
+    };
+    for (name, later) in [
+        (
+            "collection.json",
+            of_later_version(&folder.read("collection.json")),
+        ),
+        (
+            "journal",
+            folder
+                .read("journal")
+                .replacen("\"version\":1", "\"version\":7", 1),
+        ),
+    ] {
+        folder.write(name, later);
+    }
+    let before = files(&folder.path());
+    for how in EVERY_WAY {
+        let (session, notices) = folder.open_as(how);
+        assert!(
+            matches!(
+                notices[..],
+                [
+                    Notice::Later {
+                        version: 2,
+                        shown: None,
+                        ..
+                    },
+                    Notice::Later {
+                        version: 7,
+                        shown: Some(_),
+                        ..
+                    }
+                ]
+            ),
+            "{notices:?}"
+        );
+        assert_eq!(state(session.collection()), shown);
+        assert!(is_read_only(&session));
+    }
+    assert_eq!(files(&folder.path()), before);
+}
+
+/// A known name with something else behind it, or bytes that are not as they were written: nothing
+/// is guessed at, and an older snapshot is shown, or nothing.
+#[test]
+fn a_snapshot_of_a_later_version_that_is_not_understood_is_not_guessed_at() {
+    for is_older_kept in [true, false] {
+        let folder = rewritten();
+        if is_older_kept {
+            let mut session = folder.open();
+            session.commit(acquire(moss(1, 0), 1)).unwrap();
+            session.rewrite().unwrap();
+        }
+        let later = of_later_version(&folder.read("collection.json"));
+        let otherwise = later.replacen("\"rows\":2", "\"rows\":\"2 or 3\"", 1);
+        assert_ne!(otherwise, later);
+        for bytes in [
+            sealed_snapshot(&otherwise),
+            later.replacen("Moss", "Mass", 1),
+        ] {
+            folder.write("collection.json", &bytes);
+            let before = files(&folder.path());
+            for how in EVERY_WAY {
+                let opened = Session::open(&folder.path(), how, clock());
+                match opened {
+                    Ok((session, notices)) => {
+                        let [
+                            Notice::Later {
+                                shown: Some(shown), ..
+                            },
+                        ] = &notices[..]
+                        else {
+                            panic!("{notices:?}");
+                        };
+                        assert!(is_older_kept && shown.ends_with("older/collection-3.json"));
+                        assert!(is_read_only(&session));
+                    }
+                    Err(StoreError::Later { version: 2, .. }) => assert!(!is_older_kept),
+                    Err(other) => panic!("{other}"),
+                }
+            }
+            assert_eq!(files(&folder.path()), before);
+        }
     }
 }
 

@@ -33,6 +33,11 @@ enum Token {
 
 fn tokens(line: &str) -> Result<Vec<Token>, SectionError> {
     let mut found = Vec::new();
+    // A tab between words parts them as a space does; in quotes it would be one of the words.
+    let is_unseen = |c: char| c.is_control() && c != '\t';
+    if line.chars().any(is_unseen) || line.split('"').skip(1).step_by(2).any(|w| w.contains('\t')) {
+        return wrong("a section is one line of words, without control characters");
+    }
     let mut chars = line.chars().peekable();
     while let Some(c) = chars.next() {
         match c {

@@ -13,7 +13,7 @@ use crate::store::files::Files;
 use crate::store::history::History;
 use crate::store::position::Position;
 use crate::store::recover::{Recovered, Unreadable, recover, recover_from_steps};
-use crate::store::snapshot::{ReadError, Snapshot, read_snapshot};
+use crate::store::snapshot::{ReadError, Snapshot, read_later, read_snapshot};
 use crate::store::{Access, Open};
 
 /// The files as they are on the disk.
@@ -176,7 +176,12 @@ fn understand(folder: &Folder, found: &Found) -> Result<Recovered, StoreError> {
     let what = error.to_string();
     let path = folder.snapshot.clone();
     let unreadable = match error {
-        ReadError::Later(version) => return later(folder, found, &path, version),
+        ReadError::Later(version) => {
+            return match found.snapshot.as_deref().and_then(read_later) {
+                Some(snapshot) => Ok(as_understood(folder, found, snapshot, version)),
+                None => later(folder, found, &path, version),
+            };
+        }
         ReadError::At { line, column, what } => StoreError::Unreadable {
             path,
             line,
@@ -187,8 +192,30 @@ fn understand(folder: &Folder, found: &Found) -> Result<Recovered, StoreError> {
     instead(folder, found, what)?.ok_or(unreadable)
 }
 
-/// What is shown, for reading, where a later version of the program wrote a file: what stands in a
-/// snapshot of this version. The later file is not guessed at.
+/// What is shown, for reading, where a later version of the program wrote the snapshot, and this
+/// one understands enough of it: that, and the steps since where they fit.
+fn as_understood(folder: &Folder, found: &Found, snapshot: Snapshot, version: u64) -> Recovered {
+    let path = folder.snapshot.clone();
+    let mut made = Recovered::of_snapshot(snapshot);
+    if let Err(Unreadable::JournalLater(version)) = made.follow(found.journal.as_deref()) {
+        made.damage.push(Notice::Later {
+            path: folder.journal.clone(),
+            version,
+            shown: Some(path.clone()),
+        });
+    }
+    let notice = Notice::Later {
+        path,
+        version,
+        shown: None,
+    };
+    made.damage.insert(0, notice);
+    made
+}
+
+/// What is shown, for reading, where a later version of the program wrote a file that this one
+/// does not understand: what stands in a snapshot of this version. The later file is not guessed
+/// at.
 fn later(
     folder: &Folder,
     found: &Found,
@@ -207,7 +234,7 @@ fn later(
     let notice = Notice::Later {
         path,
         version,
-        shown,
+        shown: Some(shown),
     };
     Ok(of_snapshot(snapshot, notice))
 }
@@ -226,11 +253,8 @@ fn before_edit(folder: &Folder, found: &Found) -> Result<Recovered, StoreError> 
 
 fn of_snapshot(snapshot: Snapshot, notice: Notice) -> Recovered {
     Recovered {
-        collection: snapshot.collection,
-        position: snapshot.through,
-        snapshot: snapshot.through,
         damage: vec![notice],
-        ..Recovered::default()
+        ..Recovered::of_snapshot(snapshot)
     }
 }
 

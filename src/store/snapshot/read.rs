@@ -3,9 +3,12 @@
 //! said of their binder, that part is kept aside as it stands and read at the end.
 
 mod binder;
+mod later;
 mod page;
 mod set;
 mod top;
+
+pub(in crate::store) use later::read_later;
 
 use super::{FORMAT, VERSION, seal};
 use crate::model::{Builder, Collection};

@@ -4,6 +4,7 @@
 mod carry;
 mod cursor;
 mod draw;
+mod pictured;
 mod pointer;
 mod rooms;
 mod telling;
@@ -23,6 +24,7 @@ use crate::model::{BinderId, Collection, Place, Side, Step};
 use crate::report;
 use crate::ui::book::Book;
 use crate::ui::desk::{Desk, Tone};
+use crate::ui::gallery::Pictured;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
 use carry::Hand;
@@ -370,6 +372,10 @@ impl Screen for OpenBinder {
 
     fn turn(&mut self, desk: &mut Desk) -> bool {
         self.turn_on(desk)
+    }
+
+    fn pictures(&self, desk: &Desk) -> Vec<Pictured> {
+        self.pictured(desk)
     }
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {

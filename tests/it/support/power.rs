@@ -151,8 +151,8 @@ impl Power {
         }
     }
 
-    /// Every state in which a loss of power now may leave the disk, each once.
-    pub(crate) fn states(&self, mut each: impl FnMut(Held)) {
+    /// Every state in which a loss of power now may leave the disk, each once, with its hash.
+    pub(crate) fn states(&self, mut each: impl FnMut(Held, u64)) {
         assert!(self.pending.len() < 12, "a folder is never synced");
         let mut seen = std::collections::HashSet::new();
         for kept in 0..1u32 << self.pending.len() {
@@ -198,8 +198,9 @@ impl Power {
                         (path.clone(), bytes)
                     })
                     .collect();
-                if seen.insert(hash(&held)) {
-                    each(held);
+                let hash = hash(&held);
+                if seen.insert(hash) {
+                    each(held, hash);
                 }
             });
         }

@@ -40,7 +40,7 @@ impl OpenBinder {
         Next::Stay
     }
 
-    fn rooms(&self, desk: &Desk) -> Option<Rooms> {
+    pub(super) fn rooms(&self, desk: &Desk) -> Option<Rooms> {
         Some(Rooms::fit(desk, &self.book(desk)?, self.cursor))
     }
 

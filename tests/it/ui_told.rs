@@ -1,0 +1,161 @@
+//! What the screen says of files: a step that could not be kept, what was found on opening.
+
+use std::cell::Cell;
+use std::path::Path;
+use std::rc::Rc;
+
+use crossterm::event::Event;
+use insta::assert_snapshot;
+use ringbound::demo;
+use ringbound::session::{Access, Open, Session};
+use ringbound::store::files::{Files, InMemory, Watched};
+use ringbound::ui::Look;
+
+use crate::scene::{PLAIN, Scene};
+use crate::support::kept::{Folder, clock};
+use crate::support::mutate::of_later_version;
+use crate::support::world::{state, steps};
+
+/// The demo, kept on a disk that is full from the moment it is told so.
+fn on_full_disk() -> (Session, Rc<Cell<bool>>) {
+    let full = Rc::new(Cell::new(false));
+    let is_full = full.clone();
+    let files = Watched::planned(Rc::new(InMemory::default()), move |_| match is_full.get() {
+        true => Err(std::io::ErrorKind::StorageFull.into()),
+        false => Ok(()),
+    });
+    let files: Rc<dyn Files> = Rc::new(files);
+    let folder = Path::new("/home/shelf");
+    let (mut session, _) = Session::open_on(files, folder, Open::ForWriting, clock()).unwrap();
+    for step in demo::step_by_step() {
+        session.commit(step).unwrap();
+    }
+    (session, full)
+}
+
+/// The words of the frame, whatever the lines are.
+fn words(scene: &Scene) -> String {
+    let picture = scene.picture();
+    picture.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// From the least screen on which anything is shown.
+const SIZES: [(u16, u16); 9] = [
+    (24, 6),
+    (30, 8),
+    (40, 11),
+    (80, 11),
+    (40, 12),
+    (80, 12),
+    (80, 24),
+    (120, 40),
+    (200, 60),
+];
+
+#[test]
+fn a_step_that_is_not_kept_is_told_and_every_size_says_that_only_reading_is_left() {
+    for ascii in [false, true] {
+        for size in SIZES {
+            let (session, full) = on_full_disk();
+            let mut scene = Scene::new(session, Look { ascii, ..PLAIN }, size);
+            scene.keys("enter n");
+            let before = state(scene.app.session().collection());
+            assert!(!words(&scene).contains("For reading only"), "{size:?}");
+            full.set(true);
+            scene.keys("+");
+            assert!(
+                words(&scene).contains("Not done: not kept"),
+                "{size:?}\n{}",
+                scene.picture()
+            );
+            assert_eq!(state(scene.app.session().collection()), before);
+            assert!(matches!(scene.app.session().access(), Access::ReadOnly(_)));
+            // The disk has room again: what was not synced may be lost all the same.
+            full.set(false);
+            for keys in [
+                "right", "ctrl-l", "+", "ctrl-l", "esc", "down", "l", "esc", "w",
+            ] {
+                scene.keys(keys);
+                let shown = words(&scene);
+                assert!(
+                    shown.contains("For reading only") || shown.contains("Not done"),
+                    "{size:?}, {keys}\n{}",
+                    scene.picture()
+                );
+            }
+            scene.keys("u ctrl-l");
+            assert_eq!(state(scene.app.session().collection()), before);
+            let shown = words(&scene);
+            assert!(!shown.contains("take back"), "it is not offered: {shown}");
+        }
+    }
+}
+
+#[test]
+fn the_banner_says_why_and_what_to_do() {
+    let (session, full) = on_full_disk();
+    let mut scene = Scene::new(session, PLAIN, (80, 24));
+    scene.keys("enter n");
+    full.set(true);
+    scene.keys("+");
+    assert_snapshot!("not_kept_80x24", scene.picture());
+    scene.keys("right");
+    assert_snapshot!("read_only_80x24", scene.picture());
+    scene.event(&Event::Resize(60, 10));
+    assert_snapshot!("read_only_60x10", scene.picture());
+    scene.event(&Event::Resize(24, 6));
+    assert_snapshot!("read_only_24x6", scene.picture());
+}
+
+/// What the real program is told on opening, in one piece on a screen of 80 columns.
+#[cfg(unix)]
+#[test]
+fn what_was_found_on_opening_is_read_whole_on_the_first_screen() {
+    use crate::pty::Pty;
+    let folder = Folder::default();
+    let (mut session, _) = folder.open_as(Open::ForWriting);
+    for step in steps() {
+        session.commit(step).unwrap();
+    }
+    session.rewrite().unwrap();
+    drop(session);
+    let (snapshot, journal) = (folder.read("collection.json"), folder.read("journal"));
+    let damages = [
+        (
+            "collection.json",
+            of_later_version(&snapshot),
+            "some things may be missing; nothing was changed",
+        ),
+        (
+            "journal",
+            journal.replace("\"two sets\"", "\"few sets\""),
+            "as it was before that line; nothing was overwritten",
+        ),
+        (
+            "collection.json",
+            snapshot.replace("Moss", "Mist"),
+            "It is shown as it now is; nothing was overwritten",
+        ),
+        (
+            "journal",
+            format!("{journal}{{\"seq\":4,\"pre"),
+            "so that step was never kept; its bytes are in",
+        ),
+    ];
+    for (name, bytes, told) in damages {
+        folder.write("collection.json", &snapshot);
+        folder.write("journal", &journal);
+        folder.write(name, bytes);
+        let home = tempfile::tempdir().unwrap();
+        let data = folder.path().display().to_string();
+        let mut pty = Pty::start(&["--data", &data], (80, 24), home.path());
+        // What stands last on the frame.
+        pty.until("enter open");
+        let shown = pty.contents();
+        let shown: Vec<_> = shown.split_whitespace().collect();
+        let shown = shown.join(" ");
+        assert!(shown.contains(told), "{name}: {shown}");
+        pty.send("q");
+        assert_eq!(pty.ended(), 0);
+    }
+}
