@@ -50,14 +50,17 @@ impl<'a> Copies<'a> {
     pub fn row(&mut self, row: &CopyRow) -> Result<(), BadRow> {
         let printing = self.printing(row)?;
         let kept = self.collection.tally(printing).copies();
-        let new = self.counts.get(&printing).copied().unwrap_or(0);
+        let known = self.counts.get_mut(&printing);
+        let new = known.as_deref().copied().unwrap_or(0);
         let sum = new.saturating_add(row.count);
         if kept.saturating_add(sum) > limits::COPIES {
             let why = format!("that makes more than {} copies of one card", limits::COPIES);
             return Err(BadRow::new(row.line, "count", why));
         }
-        if row.count > 0 {
-            self.counts.insert(printing, sum);
+        match known {
+            Some(count) => *count = sum,
+            None if row.count > 0 => drop(self.counts.insert(printing, sum)),
+            None => {}
         }
         Ok(())
     }
