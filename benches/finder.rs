@@ -15,7 +15,16 @@ use crate::common::table::{Goal, median, tell, timed};
 
 const ROUNDS: usize = 15;
 /// From nearly all names to none; several words; with letters left out.
-const QUERIES: [&str; 8] = ["o", "mo", "moss", "lntrn", "amber ba", "q", "quiet heron", "zqx"];
+const QUERIES: [&str; 8] = [
+    "o",
+    "mo",
+    "moss",
+    "lntrn",
+    "amber ba",
+    "q",
+    "quiet heron",
+    "zqx",
+];
 /// As many as the window lists.
 const MOST: usize = 100;
 
@@ -73,7 +82,12 @@ fn against_bare(collection: &Collection) {
         all.extend(ratios);
     }
     let goal = Goal::AtMost(2.0);
-    tell("finder: with ranking / bare nucleo, all queries", 40_000, median(all), goal);
+    tell(
+        "finder: with ranking / bare nucleo, all queries",
+        40_000,
+        median(all),
+        goal,
+    );
     tell("finder: the same, worst query", 40_000, worst, goal);
 }
 
@@ -83,7 +97,11 @@ fn bare(names: &[Utf32String], query: &str) -> usize {
     let words: Vec<Utf32String> = query.split(' ').map(Into::into).collect();
     let meets = |name: &&Utf32String| {
         let mut words = words.iter();
-        words.all(|word| matcher.fuzzy_match(name.slice(..), word.slice(..)).is_some())
+        words.all(|word| {
+            matcher
+                .fuzzy_match(name.slice(..), word.slice(..))
+                .is_some()
+        })
     };
     names.iter().filter(meets).count()
 }
@@ -97,7 +115,10 @@ fn key_by_key(collection: &Collection) {
         let slices = rounds.iter().map(|keys| keys[key].1).collect();
         let wholes = rounds.iter().map(|keys| keys[key].2).collect();
         let (longest, all) = (median(slices), median(wholes));
-        println!("  {:<8} longest slice {longest:.2} ms, in all {all:.1} ms", rounds[0][key].0);
+        println!(
+            "  {:<8} longest slice {longest:.2} ms, in all {all:.1} ms",
+            rounds[0][key].0
+        );
         slice = f64::max(slice, longest);
         whole = f64::max(whole, all);
     }

@@ -61,12 +61,27 @@ fn measure(collection: &Collection, pockets: usize, (width, height): (u16, u16),
     let what = |what: &str| format!("frame {width}x{height}: {what}");
     let size = || pockets;
     let ratio = paired(&samples.flip, &samples.floor);
-    tell(&what("page flip / fill and diff"), size(), ratio, Goal::AtMost(goal));
+    tell(
+        &what("page flip / fill and diff"),
+        size(),
+        ratio,
+        Goal::AtMost(goal),
+    );
     let ratio = flip / 1e3 / FRAME;
     tell(&what("page flip / 16 ms"), size(), ratio, Goal::AtMost(1.0));
     let ratio = cursor_bytes as f64 / flip_bytes as f64;
-    tell(&what("bytes of a cursor move / of a flip"), size(), ratio, Goal::AtMost(0.5));
-    tell(&what("bytes of an unchanged frame"), size(), unchanged as f64, Goal::AtMost(0.0));
+    tell(
+        &what("bytes of a cursor move / of a flip"),
+        size(),
+        ratio,
+        Goal::AtMost(0.5),
+    );
+    tell(
+        &what("bytes of an unchanged frame"),
+        size(),
+        unchanged as f64,
+        Goal::AtMost(0.0),
+    );
 }
 
 #[derive(Default)]

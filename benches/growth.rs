@@ -30,7 +30,12 @@ pub(crate) fn run() {
         println!("  longer than a frame: {key:?}");
     }
     let worst = keys.iter().map(Grown::last).fold(0.0, f64::max);
-    tell("growth: slowest key of any screen / 16 ms", "1,000,000", worst / 16.0, Goal::AtMost(1.0));
+    tell(
+        "growth: slowest key of any screen / 16 ms",
+        "1,000,000",
+        worst / 16.0,
+        Goal::AtMost(1.0),
+    );
     let commands = commands::measured();
     told("commands", &commands, 1.2);
 }

@@ -48,9 +48,24 @@ pub(crate) fn run() {
     }
     let [copies, read, copies_csv, cards, cards_csv] = &times;
     let goal = Goal::AtLeast(0.5);
-    tell("import: speed of reading copies / csv crate", ROWS, paired(copies_csv, read), goal);
-    tell("import: speed of copies, kept / csv crate", ROWS, paired(copies_csv, copies), goal);
-    tell("import: speed of a checklist, kept / csv crate", ROWS, paired(cards_csv, cards), goal);
+    tell(
+        "import: speed of reading copies / csv crate",
+        ROWS,
+        paired(copies_csv, read),
+        goal,
+    );
+    tell(
+        "import: speed of copies, kept / csv crate",
+        ROWS,
+        paired(copies_csv, copies),
+        goal,
+    );
+    tell(
+        "import: speed of a checklist, kept / csv crate",
+        ROWS,
+        paired(cards_csv, cards),
+        goal,
+    );
 }
 
 /// Each printing of the collection, over and over.

@@ -26,14 +26,34 @@ pub(crate) fn run() {
         println!(
             "{pockets} pockets: append {append:.0} µs, kept {kept:.0} µs, SQLite {sqlite:.0} µs"
         );
-        tell("keep: a change / append and sync", pockets, ratio, Goal::AtMost(1.15));
-        tell("keep: a change / a row of SQLite, WAL, FULL", pockets, peer, Goal::AtMost(0.85));
+        tell(
+            "keep: a change / append and sync",
+            pockets,
+            ratio,
+            Goal::AtMost(1.15),
+        );
+        tell(
+            "keep: a change / a row of SQLite, WAL, FULL",
+            pockets,
+            peer,
+            Goal::AtMost(0.85),
+        );
         let rewrite = rewrite(folder.path(), pockets);
-        tell("keep: new snapshot / write and sync of its bytes", pockets, rewrite, Goal::AtMost(3.5));
+        tell(
+            "keep: new snapshot / write and sync of its bytes",
+            pockets,
+            rewrite,
+            Goal::AtMost(3.5),
+        );
         medians.push(kept);
     }
     let grown = medians[1] / medians[0];
-    tell("keep: a change at 1,000,000 / at 40,000", "", grown, Goal::Told);
+    tell(
+        "keep: a change at 1,000,000 / at 40,000",
+        "",
+        grown,
+        Goal::Told,
+    );
 }
 
 /// Microseconds of an append, a kept change and a row of SQLite; and the second against the others.

@@ -172,10 +172,24 @@ pub(crate) fn run() {
              SQLite {scan:.1}",
             size / 1e6,
         );
-        tell("load / borrowed parse", pockets, median(ratios), Goal::AtMost(2.0));
-        tell("load / SQLite full scan", pockets, median(peers), Goal::AtMost(0.7));
+        tell(
+            "load / borrowed parse",
+            pockets,
+            median(ratios),
+            Goal::AtMost(2.0),
+        );
+        tell(
+            "load / SQLite full scan",
+            pockets,
+            median(peers),
+            Goal::AtMost(0.7),
+        );
         // A small file's share of the process itself is no measure of the reader.
-        let goal = if pockets < 1_000_000 { Goal::Told } else { Goal::AtMost(5.0) };
+        let goal = if pockets < 1_000_000 {
+            Goal::Told
+        } else {
+            Goal::AtMost(5.0)
+        };
         tell("load: peak memory / file", pockets, median(memory), goal);
     }
 }
@@ -224,7 +238,12 @@ fn objects(collection: &Collection, pockets: usize, size: usize) {
         }
     }
     let ratio = size as f64 / written as f64;
-    tell("load: file / JSON with an object a pocket", pockets, ratio, Goal::AtMost(0.4));
+    tell(
+        "load: file / JSON with an object a pocket",
+        pockets,
+        ratio,
+        Goal::AtMost(0.4),
+    );
 }
 
 /// Milliseconds and the most memory in KiB.

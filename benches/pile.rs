@@ -39,7 +39,12 @@ pub(crate) fn run() {
         median(of.map(|(_, median)| *median).collect())
     };
     let grown = at(1_000_000) / at(40_000);
-    tell("pile: answer at 1,000,000 / at 40,000", "", grown, Goal::Told);
+    tell(
+        "pile: answer at 1,000,000 / at 40,000",
+        "",
+        grown,
+        Goal::Told,
+    );
 }
 
 /// One card of the set after the other, in both finishes. Kept in memory: what the disk takes is

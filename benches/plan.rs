@@ -73,7 +73,11 @@ fn growing() {
             };
             let what = format!("plan {draft}: exponent of growth from 2,000 pages");
             // All cards shuffled is no draft that a collector makes.
-            let goal = if draft == "c" { Goal::Told } else { Goal::AtMost(1.2) };
+            let goal = if draft == "c" {
+                Goal::Told
+            } else {
+                Goal::AtMost(1.2)
+            };
             tell(&what, pages, (solve / before).ln() / 4f64.ln(), goal);
         }
     }
@@ -168,7 +172,11 @@ fn against_scipy() {
             theirs.push(their);
         }
         let ratio = paired(&ours, &theirs);
-        println!("  {draft:<4} {:.2} ms, scipy {:.1} ms", median(ours), median(theirs));
+        println!(
+            "  {draft:<4} {:.2} ms, scipy {:.1} ms",
+            median(ours),
+            median(theirs)
+        );
         let goal = if draft == "dup" { 1.0 } else { 0.15 };
         let what = format!("plan {draft}: overlaps and assignment / scipy's assignment");
         tell(&what, 2_000, ratio, Goal::AtMost(goal));

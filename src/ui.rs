@@ -32,7 +32,7 @@ pub use app::{App, Flow};
 pub use frames::Frames;
 pub use gallery::{Made, Maker, PictureMode, Wanted};
 pub use intent::Intent;
-pub use keymap::{Binding, Context, Key, bindings, intents, lookup};
+pub use keymap::{Binding, Context, Key, Keymap, bindings};
 pub use run::{Begun, Ended, Given, UiError, begin, run};
 pub use theme::{Colours, Look, Theme};
 pub use view::view;

@@ -44,7 +44,11 @@ impl Shown {
     /// The letters of a word, typed.
     pub(crate) fn text(&mut self, words: &str) {
         for letter in words.chars() {
-            let name = if letter == ' ' { "space".into() } else { letter.to_string() };
+            let name = if letter == ' ' {
+                "space".into()
+            } else {
+                letter.to_string()
+            };
             self.keys(&name);
         }
     }

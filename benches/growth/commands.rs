@@ -92,7 +92,9 @@ pub(super) fn measured() -> Vec<Grown> {
                 let before = before.split("; ").filter(|words| !words.is_empty());
                 before.for_each(|words| ringbound(folder, "copy", words));
             };
-            grown.times.push(least(ready, |()| timed(|| ringbound(folder, "copy", last))));
+            grown
+                .times
+                .push(least(ready, |()| timed(|| ringbound(folder, "copy", last))));
         }
     }
     all
@@ -102,9 +104,15 @@ pub(super) fn measured() -> Vec<Grown> {
 fn files(folder: &Path) {
     ringbound(folder, "data", "export checklist checklist.csv");
     ringbound(folder, "data", "export copies copies.csv");
-    for (name, finish) in [("swap-wants.csv", "regular"), ("swap-spares.csv", "reverse")] {
+    for (name, finish) in [
+        ("swap-wants.csv", "regular"),
+        ("swap-spares.csv", "reverse"),
+    ] {
         let rows = (1..=200).map(|number| format!("S001,{number},{finish}\n"));
-        let text: String = ["set,number,finish\n".to_owned()].into_iter().chain(rows).collect();
+        let text: String = ["set,number,finish\n".to_owned()]
+            .into_iter()
+            .chain(rows)
+            .collect();
         fs::write(folder.join(name), text).expect("a list");
     }
 }
@@ -126,9 +134,19 @@ fn without_outputs(folder: &Path) {
 /// One command in this folder. What falls short and is told (1) is done too.
 fn ringbound(folder: &Path, data: &str, words: &str) {
     let mut command = Command::new(env!("CARGO_BIN_EXE_ringbound"));
-    command.current_dir(folder).args(["--data", data]).args(words.split(' '));
-    let output = command.stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::piped()).output();
+    command
+        .current_dir(folder)
+        .args(["--data", data])
+        .args(words.split(' '));
+    let output = command
+        .stdin(Stdio::null())
+        .stdout(Stdio::null())
+        .stderr(Stdio::piped())
+        .output();
     let output = output.expect("a run");
     let told = String::from_utf8_lossy(&output.stderr);
-    assert!(matches!(output.status.code(), Some(0 | 1)), "{words}: {told}");
+    assert!(
+        matches!(output.status.code(), Some(0 | 1)),
+        "{words}: {told}"
+    );
 }

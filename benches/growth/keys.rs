@@ -45,7 +45,9 @@ pub(super) fn measured() -> Vec<Grown> {
     let mut all: Vec<Grown> = Vec::new();
     for size in SIZES {
         let collection = collection(size);
-        let times = SCREENS.iter().flat_map(|screen| on_screen(&collection, screen));
+        let times = SCREENS
+            .iter()
+            .flat_map(|screen| on_screen(&collection, screen));
         for (what, time) in times {
             match all.iter_mut().find(|grown| grown.what == what) {
                 Some(grown) => grown.times.push(time),
@@ -93,7 +95,10 @@ fn on_screen(
         seen.push(binding.intent);
         let key = binding.key.to_string();
         let time = least(open, |mut shown| timed(|| press(&mut shown, &key)));
-        times.push((format!("{context:?} {which} {key}: {:?}", binding.intent), time));
+        times.push((
+            format!("{context:?} {which} {key}: {:?}", binding.intent),
+            time,
+        ));
     }
     if !words.is_empty() {
         let time = least(open, |mut shown| timed(|| press(&mut shown, "o")));

@@ -9,7 +9,7 @@ use super::desk::Desk;
 use super::footer;
 use super::gallery::{Gallery, Made, Pictured, Wanted};
 use super::intent::Intent;
-use super::keymap::{self, Context};
+use super::keymap::{Context, Keymap};
 use super::screen::binder::OpenBinder;
 use super::screen::{Mouse, Next, Screen, help, shelf};
 use super::theme::Theme;
@@ -64,6 +64,13 @@ impl App {
     pub fn with_prices(mut self, list: PriceList, amiss: Vec<String>) -> Self {
         self.desk.prices = list;
         self.desk.prices_amiss = amiss;
+        self
+    }
+
+    /// Other keys than those that are built in.
+    #[must_use]
+    pub fn with_keys(mut self, keys: Keymap) -> Self {
+        self.desk.keys = keys;
         self
     }
 
@@ -168,7 +175,7 @@ impl App {
     }
 
     fn key(&mut self, event: &KeyEvent) -> Flow {
-        match keymap::lookup(self.context(), event) {
+        match self.desk.keys.lookup(self.context(), event) {
             Some(intent) => self.act(intent),
             None if self.top().takes_letters() => {
                 self.desk.message = None;

@@ -7,6 +7,8 @@ use ratatui::layout::Rect;
 
 use super::files;
 use super::gallery::Gallery;
+use super::intent::Intent;
+use super::keymap::{Context, Keymap};
 use super::screen::binder::OpenBinder;
 use super::screen::list::List;
 use super::theme::Theme;
@@ -34,6 +36,29 @@ struct Index {
     is_whole: bool,
 }
 
+/// What the message line says.
+#[derive(Debug)]
+pub(super) struct Message {
+    words: String,
+    tone: Tone,
+    /// How to take it back or do it again: its key, and the words after that.
+    way: Option<(Intent, &'static str)>,
+}
+
+impl Message {
+    /// The line as it reads on a screen with these keys. What happened is cut where it and the way
+    /// back have no room side by side.
+    pub(super) fn told(&self, desk: &Desk, context: Context) -> (String, Tone) {
+        let Some((intent, words)) = self.way else {
+            return (self.words.clone(), self.tone);
+        };
+        let tail = format!("{} {words}", desk.key(context, intent));
+        let room = usize::from(desk.area.width).saturating_sub(text::columns(&tail) + 4);
+        let label = text::fit(&text::safe(&self.words), room, desk.theme.glyphs().more);
+        (format!("{label}. {tail}"), self.tone)
+    }
+}
+
 /// Shared by all screens.
 #[derive(Debug)]
 pub(super) struct Desk {
@@ -41,7 +66,8 @@ pub(super) struct Desk {
     pub(super) theme: Theme,
     /// The whole terminal.
     pub(super) area: Rect,
-    pub(super) message: Option<(String, Tone)>,
+    pub(super) keys: Keymap,
+    pub(super) message: Option<Message>,
     /// Where each binder was last open.
     pub(super) bookmarks: HashMap<BinderId, OpenBinder>,
     /// The list that was left to look at a pocket, with the binder it was left for.
@@ -65,6 +91,7 @@ impl Desk {
             session,
             theme,
             area,
+            keys: Keymap::default(),
             message: None,
             bookmarks: HashMap::new(),
             folder: None,
@@ -86,18 +113,40 @@ impl Desk {
     }
 
     pub(super) fn say(&mut self, words: impl Into<String>) {
-        self.message = Some((words.into(), Tone::Done));
+        self.message = Some(Message {
+            words: words.into(),
+            tone: Tone::Done,
+            way: None,
+        });
     }
 
-    /// Says what happened and how to take it back; where both have no room, the first is cut.
-    fn say_with(&mut self, label: &str, tail: &str) {
-        let room = usize::from(self.area.width).saturating_sub(text::columns(tail) + 4);
-        let label = text::fit(&text::safe(label), room, self.theme.glyphs().more);
-        self.say(format!("{label}. {tail}"));
+    /// Says what happened, and by which key it is taken back or done again.
+    fn say_with(&mut self, label: String, way: Intent, words: &'static str) {
+        self.message = Some(Message {
+            words: label,
+            tone: Tone::Done,
+            way: Some((way, words)),
+        });
+    }
+
+    /// The key of an intent, for words on the screen.
+    pub(super) fn key(&self, context: Context, intent: Intent) -> String {
+        self.keys.word(context, intent)
     }
 
     pub(super) fn warn(&mut self, words: impl Into<String>) {
-        self.message = Some((words.into(), Tone::Amiss));
+        self.message = Some(Message {
+            words: words.into(),
+            tone: Tone::Amiss,
+            way: None,
+        });
+    }
+
+    /// Words in which `{left}` and `{right}` stand for the keys that choose.
+    pub(super) fn with_keys(&self, context: Context, words: &str) -> String {
+        words
+            .replace("{left}", &self.key(context, Intent::Left))
+            .replace("{right}", &self.key(context, Intent::Right))
     }
 
     /// The part of the screen above the message line and the footer.
@@ -150,7 +199,7 @@ impl Desk {
                 if catalogue {
                     self.finder = Index::default();
                 }
-                self.say_with(&label, "u takes it back.");
+                self.say_with(label, Intent::Undo, "takes it back.");
                 true
             }
             Err(error) => {
@@ -165,7 +214,7 @@ impl Desk {
         match self.session.undo() {
             Ok(Some(told)) => {
                 let label = format!("Taken back: {}", when(&told));
-                self.say_with(&label, "r does it again.");
+                self.say_with(label, Intent::Redo, "does it again.");
             }
             Ok(None) => self.warn("There is nothing to take back"),
             Err(error) => self.warn(format!("Not taken back: {error}")),
@@ -177,7 +226,7 @@ impl Desk {
         match self.session.redo() {
             Ok(Some(told)) => {
                 let label = format!("Done again: {}", when(&told));
-                self.say_with(&label, "u takes it back.");
+                self.say_with(label, Intent::Undo, "takes it back.");
             }
             Ok(None) => self.warn("There is nothing to do again"),
             Err(error) => self.warn(format!("Not done again: {error}")),

@@ -8,7 +8,6 @@ use ratatui::style::Style;
 use super::app::App;
 use super::desk::Tone;
 use super::intent::Intent;
-use super::keymap;
 use super::paint;
 use super::theme::Role;
 use crate::session::Access;
@@ -17,7 +16,10 @@ use crate::text;
 /// The keys shown, with where each stands.
 fn shown(app: &App) -> Vec<(Intent, String, Rect)> {
     let context = app.top().context();
-    let mut intents: Vec<_> = keymap::intents(context)
+    let mut intents: Vec<_> = app
+        .desk
+        .keys
+        .intents(context)
         .into_iter()
         .filter(|(intent, _, rank)| *rank > 0 && can(app, *intent))
         .collect();
@@ -126,12 +128,10 @@ pub(super) fn draw(app: &App, buf: &mut Buffer) {
             theme.style(role),
         );
     };
-    match (
-        &app.desk.message,
-        app.top().says(),
-        app.desk.session.access(),
-    ) {
-        (Some((words, tone)), ..) => message(buf, line, words, theme.style(said(*tone))),
+    let told = app.desk.message.as_ref();
+    let told = told.map(|message| message.told(&app.desk, app.top().context()));
+    match (told, app.top().says(&app.desk), app.desk.session.access()) {
+        (Some((words, tone)), ..) => message(buf, line, &words, theme.style(said(tone))),
         (None, Some((words, tone)), _) => tell(buf, &words, said(tone)),
         (None, None, Access::ReadOnly(why)) if app.desk.chrome() == 2 => {
             let room = usize::from(line.width.saturating_sub(2));

@@ -109,7 +109,7 @@ const EVERYWHERE: &[Row] = &[
 
 const TABLE: [&[Place]; 4] = [places::KEYS, work::KEYS, layouts::KEYS, fields::KEYS];
 
-/// The table, a binding a key.
+/// The table as it is built in, a binding a key.
 #[must_use]
 pub fn bindings() -> &'static [Binding] {
     static BINDINGS: OnceLock<Vec<Binding>> = OnceLock::new();
@@ -138,30 +138,84 @@ pub fn bindings() -> &'static [Binding] {
     })
 }
 
-/// What the key asks for here, if anything.
-#[must_use]
-pub fn lookup(context: Context, event: &KeyEvent) -> Option<Intent> {
-    let key = Key::of(event)?;
-    bindings()
-        .iter()
-        .find(|binding| binding.context == context && binding.key == key)
-        .map(|binding| binding.intent)
+/// The table as it holds for one person.
+#[derive(Clone, Debug)]
+pub struct Keymap {
+    bindings: Vec<Binding>,
 }
 
-/// The intents of a context, each once, with all its keys, in the order of the table.
-#[must_use]
-pub fn intents(context: Context) -> Vec<(Intent, Vec<Key>, u8)> {
-    let mut found: Vec<(Intent, Vec<Key>, u8)> = Vec::new();
-    for binding in bindings().iter().filter(|b| b.context == context) {
-        match found
-            .iter_mut()
-            .find(|(intent, ..)| *intent == binding.intent)
-        {
-            Some((_, keys, _)) => keys.push(binding.key),
-            None => found.push((binding.intent, vec![binding.key], binding.shown)),
+impl Default for Keymap {
+    /// As it is built in.
+    fn default() -> Self {
+        Self {
+            bindings: bindings().to_vec(),
         }
     }
-    found
+}
+
+impl Keymap {
+    /// From now on these keys, and no others, ask for the intent in this context. Where it is
+    /// shown does not change. An intent that the context does not know is passed over.
+    #[must_use]
+    pub fn rebound(mut self, context: Context, intent: Intent, keys: &[Key]) -> Self {
+        let is_old = |binding: &Binding| binding.context == context && binding.intent == intent;
+        let Some(at) = self.bindings.iter().position(is_old) else {
+            return self;
+        };
+        let shown = self.bindings[at].shown;
+        self.bindings.retain(|binding| !is_old(binding));
+        let new = keys.iter().map(|key| Binding {
+            context,
+            key: *key,
+            intent,
+            shown,
+        });
+        self.bindings.splice(at..at, new);
+        self
+    }
+
+    /// What the key asks for here, if anything.
+    #[must_use]
+    pub fn lookup(&self, context: Context, event: &KeyEvent) -> Option<Intent> {
+        let key = Key::of(event)?;
+        self.bindings
+            .iter()
+            .find(|binding| binding.context == context && binding.key == key)
+            .map(|binding| binding.intent)
+    }
+
+    /// The intents of a context, each once, with all its keys, in the order of the table.
+    #[must_use]
+    pub fn intents(&self, context: Context) -> Vec<(Intent, Vec<Key>, u8)> {
+        let mut found: Vec<(Intent, Vec<Key>, u8)> = Vec::new();
+        for binding in self.bindings.iter().filter(|b| b.context == context) {
+            match found
+                .iter_mut()
+                .find(|(intent, ..)| *intent == binding.intent)
+            {
+                Some((_, keys, _)) => keys.push(binding.key),
+                None => found.push((binding.intent, vec![binding.key], binding.shown)),
+            }
+        }
+        found
+    }
+
+    /// The key by which words on the screen name the intent: the first of the context. Where the
+    /// context has none it is that of another one, and where no key is left the verb itself.
+    #[must_use]
+    pub fn word(&self, context: Context, intent: Intent) -> String {
+        let of = |context| {
+            let is_it = |b: &&Binding| b.context == context && b.intent == intent;
+            self.bindings.iter().find(is_it)
+        };
+        let near = [context, Context::Binder, Context::Shelf];
+        let found = near.into_iter().find_map(of);
+        let found = found.or_else(|| self.bindings.iter().find(|b| b.intent == intent));
+        match found {
+            Some(binding) => binding.key.to_string(),
+            None => format!("“{}”", intent.word(context)),
+        }
+    }
 }
 
 #[cfg(test)]
@@ -198,10 +252,31 @@ mod tests {
     }
 
     #[test]
+    fn a_key_that_was_given_to_another_verb_is_found_and_named_there() {
+        let keys = |words: &str| words.split(' ').filter_map(Key::parse).collect::<Vec<_>>();
+        let keymap = Keymap::default()
+            .rebound(Context::Binder, Intent::NextGap, &keys("j ctrl-n"))
+            .rebound(Context::Binder, Intent::Work, &[]);
+        let pressed = |word: &str| {
+            let key = Key::parse(word).unwrap();
+            keymap.lookup(Context::Binder, &key.event())
+        };
+        assert_eq!(pressed("j"), Some(Intent::NextGap));
+        assert_eq!(pressed("ctrl-n"), Some(Intent::NextGap));
+        assert_eq!((pressed("n"), pressed("w")), (None, None));
+        let word = |context, intent| keymap.word(context, intent);
+        assert_eq!(word(Context::Binder, Intent::NextGap), "j");
+        assert_eq!(word(Context::Carry, Intent::NextGap), "n");
+        assert_eq!(word(Context::Binder, Intent::Work), "w", "of the shelf");
+        assert_eq!(word(Context::Find, Intent::Undo), "u", "of the binder");
+    }
+
+    #[test]
     fn every_context_can_be_left_and_drawn_anew() {
         for place in TABLE.into_iter().flatten() {
             let context = place.context;
-            let intents: Vec<_> = intents(context).into_iter().map(|i| i.0).collect();
+            let intents = Keymap::default().intents(context);
+            let intents: Vec<_> = intents.into_iter().map(|i| i.0).collect();
             let leave = intents.contains(&Intent::Leave) || intents.contains(&Intent::Quit);
             assert!(leave && intents.contains(&Intent::Redraw), "{context:?}");
         }

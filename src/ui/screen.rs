@@ -73,7 +73,7 @@ pub(crate) trait Screen: Debug {
     fn paste(&mut self, _: &mut Desk, _: &str) {}
 
     /// What the screen has to say of its own on the message line.
-    fn says(&self) -> Option<(String, Tone)> {
+    fn says(&self, _: &Desk) -> Option<(String, Tone)> {
         None
     }
 

@@ -27,7 +27,13 @@ fn an_interrupted_import_says_so_and_changes_nothing() {
     assert_eq!(Pty::start(&import, (80, 24), home.path()).ended(), 0);
 
     let pipe = home.path().join("copies.csv");
-    assert!(Command::new("mkfifo").arg(&pipe).status().unwrap().success());
+    assert!(
+        Command::new("mkfifo")
+            .arg(&pipe)
+            .status()
+            .unwrap()
+            .success()
+    );
     let import = ["--data", words, "import", "copies", "copies.csv"];
     let mut pty = Pty::start(&import, (80, 24), home.path());
     let mut rows = OpenOptions::new().write(true).open(&pipe).unwrap();

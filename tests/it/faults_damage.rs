@@ -121,7 +121,7 @@ fn open(sample: &Sample, name: &str, bytes: &[u8]) -> Result<Outcome, String> {
     let opened = Session::open_on(files, Path::new(FOLDER), Open::ForWriting, clock());
     // There is always an older snapshot, or the steps, to be offered.
     let (session, notices) = opened.map_err(|error| format!("it is not opened: {error}"))?;
-    if session.collection().check() != [] {
+    if !session.collection().check().is_empty() {
         return Err("the collection is not whole".into());
     }
     let now = state(session.collection());

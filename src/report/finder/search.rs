@@ -250,12 +250,7 @@ fn without_zeros(number: &str) -> &str {
 }
 
 /// How well the card meets all words together.
-fn meet(
-    entry: &Entry,
-    words: &[Word],
-    start: Option<&Utf32String>,
-    matcher: &mut Matcher,
-) -> Met {
+fn meet(entry: &Entry, words: &[Word], start: Option<&Utf32String>, matcher: &mut Matcher) -> Met {
     let name = entry.name.slice(..);
     let set = usize::from(entry.set.0);
     let mut numbered = 0;

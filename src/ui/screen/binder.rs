@@ -203,8 +203,14 @@ impl OpenBinder {
         }
         match report::next_gap(desk.collection(), place, forward) {
             Some(gap) => self.cursor = Self::at(desk.collection(), gap).cursor,
-            None if forward => desk.say("No gap after this one; b goes back"),
-            None => desk.say("No gap before this one; n goes on"),
+            None if forward => {
+                let key = desk.key(Context::Binder, Intent::PreviousGap);
+                desk.say(format!("No gap after this one; {key} goes back"));
+            }
+            None => {
+                let key = desk.key(Context::Binder, Intent::NextGap);
+                desk.say(format!("No gap before this one; {key} goes on"));
+            }
         }
     }
 
@@ -325,11 +331,11 @@ impl Screen for OpenBinder {
                     None => Some(self.cursor),
                     Some(_) => None,
                 };
-                let words = "Marked from here: move on, then carry or arrange; esc lets go";
+                let key = desk.key(Context::Binder, Intent::Leave);
                 desk.say(if self.mark.is_some() {
-                    words
+                    format!("Marked from here: move on, then carry or arrange; {key} lets go")
                 } else {
-                    "Nothing is marked"
+                    "Nothing is marked".into()
                 });
             }
             Intent::Carry => self.pick_up_cards(desk),
@@ -353,8 +359,8 @@ impl Screen for OpenBinder {
         self.mark = None;
     }
 
-    fn says(&self) -> Option<(String, Tone)> {
-        Some(match self.in_hand()? {
+    fn says(&self, desk: &Desk) -> Option<(String, Tone)> {
+        Some(match self.in_hand(desk)? {
             Ok(words) => (words, Tone::Done),
             Err(why) => (format!("In hand. Not here: {why}"), Tone::Amiss),
         })

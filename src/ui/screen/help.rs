@@ -6,7 +6,7 @@ use ratatui::layout::Rect;
 use super::{Mouse, Next, Screen};
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::{self, Context};
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
@@ -25,7 +25,7 @@ const SIGNS: &[&str] = &[
     "On a page:",
     "  solid outline, bar on top   a card in its pocket",
     "  broken outline, gap         a pocket that waits for a card",
-    "  broken outline, n loose     a loose copy could go in: p puts it in",
+    "  broken outline, n loose     a loose copy could go in: {put} puts it in",
     "  solid outline and \"for n\"   a card in a pocket meant for another",
     "  double outline              a keepsake",
     "  corners only                nothing planned, or left empty",
@@ -46,8 +46,8 @@ impl Help {
         Self { context, top: 0 }
     }
 
-    fn lines(&self) -> Vec<String> {
-        let mut lines: Vec<String> = keymap::intents(self.context)
+    fn lines(&self, desk: &Desk) -> Vec<String> {
+        let mut lines: Vec<String> = (desk.keys.intents(self.context))
             .into_iter()
             .map(|(intent, keys, _)| {
                 let keys: Vec<_> = keys.iter().map(ToString::to_string).collect();
@@ -55,20 +55,21 @@ impl Help {
             })
             .collect();
         if self.context == Context::Binder {
-            lines.extend(SIGNS.iter().map(ToString::to_string));
+            let put = desk.key(self.context, Intent::Put);
+            lines.extend(SIGNS.iter().map(|line| line.replace("{put}", &put)));
         }
         lines
     }
 
     fn window(&self, desk: &Desk) -> Rect {
-        let height = self.lines().len() as u16 + 2;
+        let height = self.lines(desk).len() as u16 + 2;
         paint::centred(desk.body(), 78, height)
     }
 
     /// How far the text can be scrolled.
     fn furthest(&self, desk: &Desk) -> usize {
         let room = usize::from(self.window(desk).height.saturating_sub(2));
-        self.lines().len().saturating_sub(room)
+        self.lines(desk).len().saturating_sub(room)
     }
 }
 
@@ -102,7 +103,7 @@ impl Screen for Help {
         match mouse {
             Mouse::Left if inside => {
                 let at = self.top.min(self.furthest(desk)) + usize::from(y - window.y - 1);
-                let intents = keymap::intents(self.context);
+                let intents = desk.keys.intents(self.context);
                 match intents.get(at) {
                     Some((intent, ..)) => Next::CloseAnd(*intent),
                     None => Next::Stay,
@@ -118,7 +119,7 @@ impl Screen for Help {
         paint::window(buf, area, " help ", theme);
         let room = area.height.saturating_sub(2);
         let top = self.top.min(self.furthest(desk));
-        let lines = self.lines();
+        let lines = self.lines(desk);
         for (y, line) in (area.y + 1..).zip(lines.iter().skip(top).take(usize::from(room))) {
             paint::line(
                 buf,

@@ -44,7 +44,10 @@ impl History {
         match steps {
             0 => desk.say("This is the present"),
             1 | -1 => {}
-            many if many > 0 => desk.say(format!("{many} steps taken back; r does them again")),
+            many if many > 0 => {
+                let key = desk.key(Context::Binder, Intent::Redo);
+                desk.say(format!("{many} steps taken back; {key} does them again"));
+            }
             many => desk.say(format!("{} steps done again", -many)),
         }
         Next::Close

@@ -42,18 +42,18 @@ const ROWS: [(&str, &[&str], &str); LINES] = [
     (
         "Loaded on",
         &["both sides", "one side"],
-        "left and right choose",
+        "{left} and {right} choose",
     ),
-    ("Opening", &["side", "top"], "left and right choose"),
+    ("Opening", &["side", "top"], "{left} and {right} choose"),
     (
         "Front and back",
         &["pockets apart", "one shared pocket"],
-        "left and right choose",
+        "{left} and {right} choose",
     ),
     (
         "Binder",
         &["rings, pages move", "fixed pages"],
-        "left and right choose",
+        "{left} and {right} choose",
     ),
 ];
 
@@ -188,7 +188,7 @@ impl NewSet {
         if at.1 + 1 >= area.bottom() {
             return;
         }
-        let hint = format!("({})", ROWS[self.focus].2);
+        let hint = desk.with_keys(Context::Form, &format!("({})", ROWS[self.focus].2));
         let spare = u16::from(area.height > lines + 4);
         paint::line(
             buf,
@@ -198,7 +198,10 @@ impl NewSet {
             theme.style(Role::Quiet),
         );
         let (words, role) = match self.intake(desk) {
-            Ok(intake) => (made(&intake, self.format().ok()), Role::InPlace),
+            Ok(intake) => {
+                let key = desk.key(Context::Form, Intent::Accept);
+                (made(&key, &intake, self.format().ok()), Role::InPlace)
+            }
             Err(why) => (why, Role::Waiting),
         };
         let words = text::safe(&words).into_owned();
@@ -287,10 +290,10 @@ impl Screen for NewSet {
     }
 }
 
-fn made(intake: &Intake, format: Option<PageFormat>) -> String {
+fn made(key: &str, intake: &Intake, format: Option<PageFormat>) -> String {
     let (cards, pages) = (intake.added.cards, intake.added.pages);
     let kind = format
         .map(|format| layout::describe(&format))
         .unwrap_or_default();
-    format!("Enter makes {cards} cards in a binder of {pages} pages, {kind}")
+    format!("{key} makes {cards} cards in a binder of {pages} pages, {kind}")
 }

@@ -148,10 +148,8 @@ impl Pile {
                 self.field = Field::default();
                 self.field.insert(&last.typed);
                 self.recount(desk.collection());
-                desk.say(format!(
-                    "{} taken back: mend it and press enter",
-                    last.words
-                ));
+                let (words, key) = (last.words, desk.key(Context::Pile, Intent::Accept));
+                desk.say(format!("{words} taken back: mend it and press {key}"));
             }
             _ => desk.say("There is no entry to correct"),
         }
@@ -177,7 +175,10 @@ impl Screen for Pile {
             Intent::Leave => {
                 if self.cards > 0 {
                     let cards = text::count(u64::from(self.cards), "card", "cards");
-                    desk.say(format!("{cards} entered. w tells where to put them away"));
+                    let key = desk.key(Context::Binder, Intent::Work);
+                    desk.say(format!(
+                        "{cards} entered. {key} tells where to put them away"
+                    ));
                 }
                 return Next::Close;
             }

@@ -235,7 +235,8 @@ impl Print {
             match desk.session.outside(&path, overwrite) {
                 Ok(target) => targets.push((target, &file.bytes)),
                 Err(e @ OutsideError::Exists(_)) => {
-                    let why = format!("{e}. Enter again writes over it.");
+                    let key = desk.key(Context::Print, Intent::Accept);
+                    let why = format!("{e}. {key} again writes over it.");
                     self.over = Some(desk.outside_path(name)?);
                     return Err(why);
                 }

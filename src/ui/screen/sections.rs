@@ -207,7 +207,8 @@ impl Sections {
             return self.open_templates(desk);
         }
         if self.section().is_none() {
-            return desk.warn("This line cannot be read: x takes it out");
+            let key = desk.key(Context::Sections, Intent::DropSection);
+            return desk.warn(format!("This line cannot be read: {key} takes it out"));
         }
         // The name is seldom what one wants to change.
         self.mode = Mode::Fields {
@@ -258,7 +259,13 @@ impl Sections {
                 if !desk.commit(step) {
                     return Next::Stay;
                 }
-                desk.say("The draft is made. d shows the drafts: a adopts it, then w is the work");
+                let drafts = desk.key(Context::Binder, Intent::Drafts);
+                let adopt = desk.key(Context::Drafts, Intent::Adopt);
+                let work = desk.key(Context::Binder, Intent::Work);
+                desk.say(format!(
+                    "The draft is made. {drafts} shows the drafts: {adopt} adopts it, then {work} \
+                     is the work"
+                ));
                 Next::GoTo(ground, ground.place(0, 0))
             }
             Err(why) => {
@@ -273,10 +280,16 @@ impl Sections {
             return Next::Close;
         }
         self.leaving = true;
+        let key = |intent| desk.key(Context::Sections, intent);
+        let (make, leave) = (key(Intent::MakeDraft), key(Intent::Leave));
+        let keep = key(Intent::KeepSections);
         desk.warn(if self.ground.is_real() {
-            "Not kept yet: d makes a draft, k keeps the rules; esc once more drops them"
+            format!(
+                "Not kept yet: {make} makes a draft, {keep} keeps the rules; {leave} once more \
+                 drops them"
+            )
         } else {
-            "Not kept yet: d makes the draft anew; esc once more drops the edits"
+            format!("Not kept yet: {make} makes the draft anew; {leave} once more drops the edits")
         });
         Next::Stay
     }

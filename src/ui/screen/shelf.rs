@@ -130,7 +130,8 @@ impl Shelf {
 
     fn open(&self, desk: &mut Desk) -> Next {
         let Some(binder) = desk.collection().binder_at(self.chosen(desk)) else {
-            desk.warn("The shelf is empty: s begins a set");
+            let key = desk.key(Context::Shelf, Intent::NewSet);
+            desk.warn(format!("The shelf is empty: {key} begins a set"));
             return Next::Stay;
         };
         let id = binder.id();

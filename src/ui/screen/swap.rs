@@ -66,7 +66,10 @@ impl Swap {
     fn read(&mut self, desk: &mut Desk) {
         if self.focus == 0 && self.fields[1].value().trim().is_empty() {
             self.focus = 1;
-            return desk.say("And what they have to spare? enter goes on without");
+            let key = desk.key(Context::SwapFiles, Intent::Accept);
+            return desk.say(format!(
+                "And what they have to spare? {key} goes on without"
+            ));
         }
         let mut stocks = [Stock::new(), Stock::new()];
         let (mut given, mut foreign) = (false, 0);

@@ -178,7 +178,7 @@ impl Work {
     }
 
     /// How much is done and left.
-    fn head(&self) -> String {
+    fn head(&self, desk: &Desk) -> String {
         if self.is_choosing() {
             let pages = page_words(&self.sheet.work.figures);
             return format!("Work sheet: how will you go about it?{pages}");
@@ -190,7 +190,8 @@ impl Work {
             words.push_str(&format!(", {} not found", self.skipped.len()));
         }
         if self.chosen > 0 {
-            words.push_str(&format!("; enter ticks {} lines", self.chosen + 1));
+            let key = desk.key(Context::Work, Intent::Done);
+            words.push_str(&format!("; {key} ticks {} lines", self.chosen + 1));
         }
         let deed = self.open.get(self.chosen).map(|at| &self.sheet.deeds[*at]);
         if deed.is_some_and(|deed| !deed.in_front.is_empty()) {
@@ -321,7 +322,7 @@ impl Screen for Work {
             behind.draw_within(desk, above, buf);
         }
         let width = window.width.saturating_sub(2);
-        let head = self.head();
+        let head = self.head(desk);
         paint::line(
             buf,
             (window.x + 1, window.y),

@@ -13,6 +13,7 @@ use crate::model::{Place, Step};
 use crate::ui::book::{Book, Lifted};
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 
 /// What is carried.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -149,7 +150,7 @@ impl OpenBinder {
     }
 
     /// What putting down here would do, or why it cannot be; `None` with empty hands.
-    pub(crate) fn in_hand(&self) -> Option<Result<String, Cannot>> {
+    pub(crate) fn in_hand(&self, desk: &Desk) -> Option<Result<String, Cannot>> {
         let hand = self.hand.as_ref()?;
         let manner = match &hand.load {
             Load::Cards { manner, .. } => match manner {
@@ -159,10 +160,9 @@ impl OpenBinder {
             Load::Pages(_) => "",
         };
         if self.cursor == hand.home && hand.words.is_err() {
-            return Some(Ok(super::sentence(&format!(
-                "{} in hand: carry it on, enter puts it down",
-                hand.label
-            ))));
+            let (label, key) = (&hand.label, desk.key(Context::Carry, Intent::Accept));
+            let words = format!("{label} in hand: carry it on, {key} puts it down");
+            return Some(Ok(super::sentence(&words)));
         }
         let words = hand.words.clone();
         Some(words.map(|words| super::sentence(&format!("{manner}{words}"))))

@@ -13,6 +13,8 @@ use crate::report;
 use crate::text;
 use crate::ui::book::Book;
 use crate::ui::desk::Desk;
+use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 use crate::ui::widget::pocket::PocketView;
@@ -29,12 +31,22 @@ impl OpenBinder {
     /// Draws the book into a part of the screen.
     pub(crate) fn draw_within(&self, desk: &Desk, body: Rect, buf: &mut Buffer) {
         let Some(book) = self.book(desk) else {
-            return say(desk, "This is no longer there: esc leads back", buf);
+            let key = desk.key(Context::Binder, Intent::Leave);
+            return say(
+                desk,
+                &format!("This is no longer there: {key} leads back"),
+                buf,
+            );
         };
         let cursor = self.cursor.within(&book);
         let rooms = self.draw_book(desk, &book, body, buf);
         if book.len() == 0 {
-            return say(desk, "There are no pages yet: a puts one in", buf);
+            let key = desk.key(Context::Binder, Intent::Arrange);
+            return say(
+                desk,
+                &format!("There are no pages yet: {key} puts one in"),
+                buf,
+            );
         }
         if let Some(place) = self.place(desk) {
             telling::draw(desk, &book, place, rooms.telling, buf);
@@ -128,13 +140,14 @@ impl OpenBinder {
         let (long, short) = match &self.cost {
             Some(cost) => (cost.clone(), cost.clone()),
             // After a draft was adopted much lies elsewhere, but it is still there.
-            None if (tally.filled - tally.in_place) * 10 > tally.filled => (
-                format!(
-                    "{} cards, {} of {} in place: w is the work",
-                    tally.filled, tally.in_place, tally.meant
-                ),
-                format!("{} in place: w is the work", tally.in_place),
-            ),
+            None if (tally.filled - tally.in_place) * 10 > tally.filled => {
+                let key = desk.key(Context::Binder, Intent::Work);
+                let (filled, in_place, meant) = (tally.filled, tally.in_place, tally.meant);
+                (
+                    format!("{filled} cards, {in_place} of {meant} in place: {key} is the work"),
+                    format!("{in_place} in place: {key} is the work"),
+                )
+            }
             None => {
                 let share = share.unwrap_or_else(|| "empty".into());
                 let (in_place, meant) = (tally.in_place, tally.meant);

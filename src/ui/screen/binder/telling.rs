@@ -8,6 +8,8 @@ use crate::report;
 use crate::text;
 use crate::ui::book::Book;
 use crate::ui::desk::Desk;
+use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
@@ -95,7 +97,8 @@ fn draw_news(desk: &Desk, book: &Book<'_>, area: Rect, buf: &mut Buffer) {
             y += 1;
         }
         if y + 1 >= area.bottom() {
-            let words = "and more: w is the work sheet";
+            let key = desk.key(Context::Binder, Intent::Work);
+            let words = &format!("and more: {key} is the work sheet");
             paint::line(
                 buf,
                 (area.x, y),

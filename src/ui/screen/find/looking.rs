@@ -68,8 +68,7 @@ impl Looking {
         while let Some(ask) = self.asks.last() {
             let last = self.last.as_ref().map(|(_, last)| last);
             let search = self.search.take();
-            let mut search =
-                search.unwrap_or_else(|| Search::new(finder, &ask.words, MOST, last));
+            let mut search = search.unwrap_or_else(|| Search::new(finder, &ask.words, MOST, last));
             if !search.go_on(finder, &mut cards) {
                 self.search = Some(search);
                 return None;

@@ -8,6 +8,8 @@ use crate::model::Collection;
 use crate::report;
 use crate::text;
 use crate::ui::desk::Desk;
+use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
@@ -50,13 +52,15 @@ impl Pile {
         match &self.behind {
             Some(behind) => behind.draw_within(desk, above, buf),
             None => {
-                let words = "The pile: choose a set, then type a number and Enter for each card";
+                let key = desk.key(Context::Pile, Intent::Accept);
+                let words =
+                    format!("The pile: choose a set, then type a number and {key} for each card");
                 let area = paint::centred(above, words.len() as u16, 1);
                 paint::line(
                     buf,
                     (area.x, area.y),
                     area.width,
-                    words,
+                    &words,
                     theme.style(Role::Quiet),
                 );
             }

@@ -12,6 +12,8 @@ use crate::layout::{Filled, Section};
 use crate::text;
 use crate::ui::book::Book;
 use crate::ui::desk::Desk;
+use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 use crate::ui::widget::strip::Strip;
@@ -180,7 +182,11 @@ impl Sections {
         let (theme, area) = (desk.theme, rooms.list);
         let rules = self.shown();
         if rules.is_empty() {
-            let words = "There are no sections yet: t offers the usual ways, n makes a new one";
+            let key = |intent| desk.key(Context::Sections, intent);
+            let (usual, new) = (key(Intent::Templates), key(Intent::AddSection));
+            let words = &format!(
+                "There are no sections yet: {usual} offers the usual ways, {new} makes a new one"
+            );
             let width = usize::from(area.width.saturating_sub(4));
             let lines = text::wrap(words, width, 3, theme.glyphs().more);
             for (y, line) in (area.y + 1..area.bottom()).zip(&lines) {
@@ -293,7 +299,10 @@ impl Sections {
             .and_then(|field| self.refused(line.label, field.value()));
         let (hint, role) = match refused {
             Some(why) => (why, Role::Waiting),
-            None => (format!("({})", line.hint), Role::Quiet),
+            None => (
+                desk.with_keys(Context::Section, &format!("({})", line.hint)),
+                Role::Quiet,
+            ),
         };
         let width = list.width.saturating_sub(3);
         paint::line(

@@ -8,6 +8,7 @@ use crate::layout::Section;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 use crate::ui::screen::binder::sentence;
 
 impl Sections {
@@ -39,7 +40,10 @@ impl Sections {
             (Intent::Leave, None) => {
                 self.mode = Mode::List;
                 if !self.before.is_empty() {
-                    desk.say("What was changed stays; u takes the last edit back");
+                    let key = desk.key(Context::Sections, Intent::Undo);
+                    desk.say(format!(
+                        "What was changed stays; {key} takes the last edit back"
+                    ));
                 }
             }
             (Intent::Accept, None) => self.mode = Mode::List,

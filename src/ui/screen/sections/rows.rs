@@ -80,7 +80,10 @@ const WHICH: [(&str, bool, Size); 6] = [
     ("the rest, oversize", true, Size::Oversize),
 ];
 
-const CHOOSE: &str = "left and right choose";
+/// [`Desk::with_keys`] names the keys.
+///
+/// [`Desk::with_keys`]: crate::ui::desk::Desk::with_keys
+const CHOOSE: &str = "{left} and {right} choose";
 
 /// The lines of a section.
 pub(super) fn rows(collection: &Collection, own: Option<SetId>, section: &Section) -> Vec<Row> {
@@ -328,7 +331,7 @@ pub(super) fn with(section: &Section, label: Label, words: &str) -> Result<Secti
             Label::Picked => pick.list = taken("cards")?.list,
             Label::Which => {
                 let found = WHICH.iter().find(|(which, ..)| *which == words);
-                let (_, rest, size) = found.ok_or(CHOOSE)?;
+                let (_, rest, size) = found.ok_or("choose one of them")?;
                 (pick.rest, pick.size) = (*rest, *size);
             }
             Label::Order => pick.by = taken("by")?.by,
@@ -355,14 +358,14 @@ pub(super) fn with(section: &Section, label: Label, words: &str) -> Result<Secti
             let at = SIDES
                 .iter()
                 .position(|sides| *sides == words)
-                .ok_or(CHOOSE)?;
+                .ok_or("choose one of them")?;
             new.page.sides = if at == 2 { 1 } else { 2 };
             new.fronts_only = at == 1;
         }
         Label::TopRow => new.top_empty = words == TOP[1],
         Label::Begins => {
             let found = Begin::ALL.into_iter().find(|begin| begin.words() == words);
-            new.begin = found.ok_or(CHOOSE)?;
+            new.begin = found.ok_or("choose one of them")?;
         }
         Label::Room if none => new.room = Room::None,
         Label::Room => new.room = read("room")?.room,

@@ -7,6 +7,8 @@ use super::super::Supplies;
 use crate::supplies::{Line, Money};
 use crate::text;
 use crate::ui::desk::Desk;
+use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
@@ -80,7 +82,8 @@ impl Supplies {
         }
         let beyond = (self.top + usize::from(area.height.saturating_sub(1))) < basket.lines.len();
         if beyond || self.top > 0 {
-            let words = format!("pgdn: {} items", basket.lines.len());
+            let key = desk.key(Context::Supplies, Intent::PageOn);
+            let words = format!("{key}: {} items", basket.lines.len());
             let x = (area.right()).saturating_sub(words.len() as u16 + 1);
             let head = u16::from(area.height > 0);
             if by == Width::Wide && head > 0 {
