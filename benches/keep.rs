@@ -2,11 +2,6 @@
 //! have them on the disk. In turns on the same disk, at two sizes of the collection, since the
 //! cost must not grow with it; and against one row changed in an SQLite file (WAL, synchronous
 //! FULL). Goals: at most 1.15 times the append, at most 0.85 of SQLite.
-//!
-//! `cargo bench --bench keep`
-
-#[path = "common/collection.rs"]
-mod common;
 
 use std::fs::{File, OpenOptions};
 use std::io::Write;
@@ -17,31 +12,54 @@ use ringbound::model::{Change, Collection, PrintingId, Step};
 use ringbound::session::{Open, Session};
 use ringbound::store::{Position, write_snapshot};
 
+use crate::common::collection::{self, collection};
+use crate::common::table::{Goal, median, tell};
+
 const ROUNDS: usize = 301;
 
-fn main() {
+pub(crate) fn run() {
     // Beside the build, not in a temporary folder: that may be memory.
     let folder = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).expect("a folder");
-    println!(
-        "{:>9} {:>10} {:>10} {:>10} {:>9} {:>9} {:>11} {:>9} {:>14}",
-        "pockets", "append", "kept", "sqlite", "ratio", "goal", "of sqlite", "goal", "new snapshot"
-    );
+    let mut medians = Vec::new();
     for pockets in [40_000, 1_000_000] {
         let ([append, kept, sqlite], [ratio, peer]) = measure(folder.path(), pockets);
-        let rewrite = rewrite(folder.path(), pockets);
         println!(
-            "{pockets:>9} {append:>7.0} µs {kept:>7.0} µs {sqlite:>7.0} µs {ratio:>9.2} {:>9} \
-             {peer:>11.2} {:>9} {rewrite:>14.2}",
-            "<= 1.15", "<= 0.85"
+            "{pockets} pockets: append {append:.0} µs, kept {kept:.0} µs, SQLite {sqlite:.0} µs"
         );
+        tell(
+            "keep: a change / append and sync",
+            pockets,
+            ratio,
+            Goal::AtMost(1.15),
+        );
+        tell(
+            "keep: a change / a row of SQLite, WAL, FULL",
+            pockets,
+            peer,
+            Goal::AtMost(0.85),
+        );
+        let rewrite = rewrite(folder.path(), pockets);
+        tell(
+            "keep: new snapshot / write and sync of its bytes",
+            pockets,
+            rewrite,
+            Goal::AtMost(3.5),
+        );
+        medians.push(kept);
     }
-    println!("new snapshot: over a raw write and sync of the same bytes; goal <= 3.50");
+    let grown = medians[1] / medians[0];
+    tell(
+        "keep: a change at 1,000,000 / at 40,000",
+        "",
+        grown,
+        Goal::Told,
+    );
 }
 
 /// Microseconds of an append, a kept change and a row of SQLite; and the second against the others.
 fn measure(folder: &Path, pockets: usize) -> ([f64; 3], [f64; 2]) {
     let folder = folder.join(pockets.to_string());
-    let mut session = session(&folder, &common::collection(pockets));
+    let mut session = session(&folder, &collection(pockets));
     let mut raw = appending(&folder.join("raw"));
     let database = database(&folder.join("peer.sqlite"));
     let line = [b'x'; 120];
@@ -65,7 +83,7 @@ fn measure(folder: &Path, pockets: usize) -> ([f64; 3], [f64; 2]) {
                     .expect("a row");
                 assert_eq!(changed, 1);
             } else {
-                let printing = PrintingId::new(common::FIRST_SET, round as u32 % 100, 0);
+                let printing = PrintingId::new(collection::FIRST_SET, round as u32 % 100, 0);
                 let change = Change::Acquire { printing, count: 1 };
                 session
                     .commit(Step::new("1 copy", vec![change]))
@@ -79,7 +97,7 @@ fn measure(folder: &Path, pockets: usize) -> ([f64; 3], [f64; 2]) {
         ratios[0].push(taken[1] / taken[0]);
         ratios[1].push(taken[1] / taken[2]);
     }
-    (times.map(common::median), ratios.map(common::median))
+    (times.map(median), ratios.map(median))
 }
 
 /// A thousand rows, every change on the disk when it is done.
@@ -117,7 +135,7 @@ fn appending(path: &Path) -> File {
 
 /// How many times a raw write and sync of its bytes a new snapshot takes, from collection to disk.
 fn rewrite(folder: &Path, pockets: usize) -> f64 {
-    let collection = common::collection(pockets);
+    let collection = collection(pockets);
     let (raw, new) = (folder.join("raw"), folder.join("new"));
     let mut ratios = Vec::new();
     for round in 0..13 {
@@ -144,5 +162,5 @@ fn rewrite(folder: &Path, pockets: usize) -> f64 {
         }
         ratios.push(whole / floor);
     }
-    common::median(ratios)
+    median(ratios)
 }

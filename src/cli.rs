@@ -43,7 +43,7 @@ mod words;
 pub use args::{Cli, PictureWord};
 pub use error::{CliError, Exit};
 pub use log::note;
-pub use open::{ScreenRequest, close};
+pub use open::{ScreenOpened, ScreenRequest, close};
 
 use std::io::Write;
 use std::path::PathBuf;
@@ -127,6 +127,12 @@ pub fn run(mut cli: Cli, terminal: bool, known: &Known) -> Face {
     }
 }
 
+/// The collection could not be opened for the screen.
+#[must_use]
+pub fn refused(e: &CliError) -> Exit {
+    error::tell(e)
+}
+
 /// The screen could not be shown.
 #[must_use]
 pub fn failed(e: &impl std::fmt::Display) -> Exit {
@@ -166,7 +172,7 @@ fn dispatch(
     }
     let at = open::Where::new(cli, settings)?;
     let Some(command) = &cli.command else {
-        return open::screen(&at, terminal, cli.at_shelf, cli.pictures)
+        return open::screen(at, terminal, cli.at_shelf, cli.pictures)
             .map(with_colours)
             .map(Some);
     };

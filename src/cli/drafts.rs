@@ -59,7 +59,7 @@ pub(super) fn run(
     let session = at.read(out)?;
     let collection = session.collection();
     let binder = open::binder(collection, &args.binder)?;
-    let cost = |draft| hand::cost(collection, ground(binder, draft), None);
+    let cost = |draft| hand::cost(collection, ground(binder, draft));
     if json {
         let drafts = binder.drafts().iter().enumerate();
         return out.json(&Answer {

@@ -4,17 +4,22 @@ use std::collections::{BTreeMap, HashMap};
 
 use super::near::hint;
 use super::row::{BadRow, CopyRow};
-use crate::model::{Change, Collection, PageId, Place, PrintingId, Set, Step, limits};
+use crate::model::{Change, Collection, PageId, Place, PrintingId, Set, SetId, Step, limits};
 
 /// Bad rows for which the nearest known word is looked up; a file that is wrong all over would
 /// take long otherwise.
 const MOST_HINTS: usize = 200;
+
+/// Codes that are remembered, found or not.
+const MOST_CODES: usize = 2 * limits::SETS;
 
 /// Copies that are coming in.
 #[derive(Debug)]
 pub struct Copies<'a> {
     collection: &'a Collection,
     counts: BTreeMap<PrintingId, u32>,
+    /// Codes that were looked up. One that is written in another case takes a look at every set.
+    codes: HashMap<Box<str>, Option<SetId>>,
     hints: usize,
 }
 
@@ -33,6 +38,7 @@ impl<'a> Copies<'a> {
         Self {
             collection,
             counts: BTreeMap::new(),
+            codes: HashMap::new(),
             hints: 0,
         }
     }
@@ -44,14 +50,17 @@ impl<'a> Copies<'a> {
     pub fn row(&mut self, row: &CopyRow) -> Result<(), BadRow> {
         let printing = self.printing(row)?;
         let kept = self.collection.tally(printing).copies();
-        let new = self.counts.get(&printing).copied().unwrap_or(0);
+        let known = self.counts.get_mut(&printing);
+        let new = known.as_deref().copied().unwrap_or(0);
         let sum = new.saturating_add(row.count);
         if kept.saturating_add(sum) > limits::COPIES {
             let why = format!("that makes more than {} copies of one card", limits::COPIES);
             return Err(BadRow::new(row.line, "count", why));
         }
-        if row.count > 0 {
-            self.counts.insert(printing, sum);
+        match known {
+            Some(count) => *count = sum,
+            None if row.count > 0 => drop(self.counts.insert(printing, sum)),
+            None => {}
         }
         Ok(())
     }
@@ -64,7 +73,7 @@ impl<'a> Copies<'a> {
 
     fn printing(&mut self, row: &CopyRow) -> Result<PrintingId, BadRow> {
         let collection = self.collection;
-        let Some(id) = collection.set_by_code(&row.set) else {
+        let Some(id) = self.set(&row.set) else {
             let known = || collection.sets().map(|(_, set)| set.code()).collect();
             let why = if collection.sets().len() == 0 {
                 format!(
@@ -111,6 +120,18 @@ impl<'a> Copies<'a> {
             return Err(BadRow::new(row.line, "finish", why));
         }
         Ok(printing)
+    }
+
+    fn set(&mut self, code: &str) -> Option<SetId> {
+        if let Some(known) = self.codes.get(code) {
+            return *known;
+        }
+        let found = self.collection.set_by_code(code);
+        // However many there are in a file that is wrong all over.
+        if self.codes.len() < MOST_CODES {
+            self.codes.insert(code.into(), found);
+        }
+        found
     }
 
     fn finish(&mut self, row: &CopyRow, set: &Set) -> Result<u8, BadRow> {

@@ -155,6 +155,12 @@ impl App {
         self.desk.session
     }
 
+    /// The terminal's cells.
+    #[must_use]
+    pub fn area(&self) -> Rect {
+        self.desk.area
+    }
+
     pub(super) fn top(&self) -> &dyn Screen {
         // `screens` is never empty: the shelf is not closed.
         self.screens[self.screens.len() - 1].as_ref()
@@ -346,6 +352,22 @@ impl App {
     pub fn turn(&mut self) -> Flow {
         let top = self.screens.len() - 1;
         match self.screens[top].turn(&mut self.desk) {
+            true => Flow::Draw,
+            false => Flow::Same,
+        }
+    }
+
+    /// Whether something is left to do between keys: then the loop calls [`App::work_on`] whenever
+    /// no key waits.
+    #[must_use]
+    pub fn is_at_work(&self) -> bool {
+        self.top().is_at_work(&self.desk)
+    }
+
+    /// Does a part of what is left, short enough that no key waits for it.
+    pub fn work_on(&mut self) -> Flow {
+        let top = self.screens.len() - 1;
+        match self.screens[top].work_on(&mut self.desk) {
             true => Flow::Draw,
             false => Flow::Same,
         }

@@ -32,6 +32,13 @@ pub(super) enum Tone {
     Amiss,
 }
 
+/// The finder while its index is made.
+#[derive(Debug, Default)]
+struct Index {
+    finder: Finder,
+    is_whole: bool,
+}
+
 /// What the message line says.
 #[derive(Debug)]
 pub(super) struct Message {
@@ -103,7 +110,7 @@ pub(super) struct Desk {
     /// Where pictures are shown.
     pub(super) gallery: Option<Gallery>,
     /// Built when first needed; taken away when the catalogue may have changed.
-    finder: Option<Finder>,
+    finder: Index,
 }
 
 impl Desk {
@@ -124,7 +131,7 @@ impl Desk {
             waker: None,
             has_demo: false,
             aside: None,
-            finder: None,
+            finder: Index::default(),
             gallery: None,
             prices: PriceList::default(),
             prices_amiss: Vec::new(),
@@ -164,7 +171,7 @@ impl Desk {
     fn forget(&mut self) {
         self.bookmarks.clear();
         self.left_list = None;
-        self.finder = None;
+        self.finder = Index::default();
     }
 
     pub(super) fn can_write(&self) -> bool {
@@ -259,9 +266,17 @@ impl Desk {
         Ok(folder.join(path))
     }
 
-    pub(super) fn finder(&mut self) -> &Finder {
+    /// The finder, with the collection that it is of, when its index is whole; until then each
+    /// call takes this many more cards into it.
+    pub(super) fn finder(&mut self, cards: usize) -> Option<(&Finder, &Collection)> {
         let collection = self.session.collection();
-        self.finder.get_or_insert_with(|| Finder::new(collection))
+        let index = &mut self.finder;
+        index.is_whole = index.is_whole || index.finder.take_in(collection, cards);
+        index.is_whole.then_some((&index.finder, collection))
+    }
+
+    pub(super) fn has_finder(&self) -> bool {
+        self.finder.is_whole
     }
 
     /// Keeps a step and says so; a step that could not be kept is told and has changed nothing.
@@ -272,7 +287,7 @@ impl Desk {
         match self.session.commit(step) {
             Ok(()) => {
                 if catalogue {
-                    self.finder = None;
+                    self.finder = Index::default();
                 }
                 self.say_with(label, Intent::Undo, "takes it back.");
                 true
@@ -285,7 +300,7 @@ impl Desk {
     }
 
     pub(super) fn undo(&mut self) {
-        self.finder = None;
+        self.finder = Index::default();
         match self.session.undo() {
             Ok(Some(told)) => {
                 let label = format!("Taken back: {}", when(&told));
@@ -297,7 +312,7 @@ impl Desk {
     }
 
     pub(super) fn redo(&mut self) {
-        self.finder = None;
+        self.finder = Index::default();
         match self.session.redo() {
             Ok(Some(told)) => {
                 let label = format!("Done again: {}", when(&told));

@@ -1,9 +1,9 @@
 //! The loop: wait, take all that has come in, draw once.
 
-use std::io;
 use std::path::PathBuf;
-use std::sync::mpsc::{self, Receiver, RecvTimeoutError, Sender};
+use std::sync::mpsc::{self, Receiver, RecvTimeoutError, Sender, TryRecvError};
 use std::time::Duration;
+use std::{fmt, io};
 
 use crossterm::event::Event;
 
@@ -55,19 +55,74 @@ pub struct Given {
     pub picture_mode: PictureMode,
 }
 
+/// The terminal, taken before there is a collection to show.
+pub struct Begun {
+    out: Sender<Wake>,
+    wakes: Receiver<Wake>,
+    screen: Screen,
+    theme: Theme,
+}
+
+impl fmt::Debug for Begun {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Begun").finish_non_exhaustive()
+    }
+}
+
+/// Takes the terminal. It is given back when what comes of this is dropped.
+///
+/// # Errors
+/// The terminal cannot be had.
+pub fn begin(theme: Theme) -> Result<Begun, UiError> {
+    let (out, wakes) = mpsc::channel();
+    events::signals(&out)?;
+    Ok(Begun {
+        out,
+        wakes,
+        screen: Screen::enter()?,
+        theme,
+    })
+}
+
+impl Begun {
+    /// Shows words, for what takes longer than a frame before there is more to show. Keys pressed
+    /// meanwhile wait for it.
+    ///
+    /// # Errors
+    /// The terminal takes no more.
+    pub fn say(&mut self, words: &str) -> Result<(), UiError> {
+        Ok(self.screen.say(words, self.theme)?)
+    }
+
+    /// Shows the collection until the person leaves.
+    ///
+    /// # Errors
+    /// The terminal takes no more. What was committed until then is kept.
+    pub fn run(self, session: Session, given: Given) -> Result<Ended, UiError> {
+        show(self, session, given)
+    }
+}
+
 /// Shows the collection until the person leaves.
 ///
 /// # Errors
 /// The terminal cannot be had. What was committed until then is kept.
 pub fn run(session: Session, theme: Theme, given: Given) -> Result<Ended, UiError> {
-    let (out, wakes) = mpsc::channel();
-    events::signals(&out)?;
-    let mut screen = Screen::enter()?;
+    begin(theme)?.run(session, given)
+}
+
+fn show(begun: Begun, session: Session, given: Given) -> Result<Ended, UiError> {
+    let Begun {
+        out,
+        wakes,
+        mut screen,
+        theme,
+    } = begun;
     let asker = asker(theme.look, &given, &out)?;
     let tell = out.clone();
     events::input(out)?;
     let size = screen.size()?;
-    let mut app = App::new(session, theme, (size.width, size.height))
+    let mut app = App::new(session, theme, size)
         .with_settings(given.settings)
         .with_prices(given.prices, given.prices_amiss)
         .of_demo(given.is_demo)
@@ -123,8 +178,18 @@ fn serve(
 ) -> io::Result<Option<i32>> {
     loop {
         let mut flow = Flow::Same;
-        // Only while a pointer rests at an edge with something in hand is there a time to wake.
-        let mut next = if app.turns() {
+        let mut next = if app.is_at_work() {
+            match wakes.try_recv() {
+                Ok(wake) => Some(wake),
+                Err(TryRecvError::Empty) => {
+                    flow = app.work_on();
+                    None
+                }
+                Err(TryRecvError::Disconnected) => return Ok(None),
+            }
+        } else if app.turns() {
+            // Only while a pointer rests at an edge with something in hand is there a time to
+            // wake.
             match wakes.recv_timeout(TURN_AFTER) {
                 Ok(wake) => Some(wake),
                 Err(RecvTimeoutError::Timeout) => {
@@ -170,10 +235,10 @@ fn serve(
             continue;
         }
         if flow == Flow::DrawAnew {
-            screen.draw_anew()?;
+            screen.draw_anew();
         }
-        let size = screen.size()?;
-        app.handle(&Event::Resize(size.width, size.height));
+        let (width, height) = screen.size()?;
+        app.handle(&Event::Resize(width, height));
         if let Some(text) = app.take_clipboard() {
             screen.copy(&text)?;
         }

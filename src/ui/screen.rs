@@ -136,6 +136,18 @@ pub(crate) trait Screen: Debug {
         false
     }
 
+    /// Whether something is left to do between keys: then the loop calls [`Screen::work_on`]
+    /// whenever no key waits.
+    fn is_at_work(&self, _: &Desk) -> bool {
+        false
+    }
+
+    /// Does a part of it, short enough that no key waits for it; whether something else is to be
+    /// shown.
+    fn work_on(&mut self, _: &mut Desk) -> bool {
+        false
+    }
+
     /// Where the pictures of cards may stand, once the screen is drawn.
     fn pictures(&self, _: &Desk) -> Vec<Pictured> {
         Vec::new()

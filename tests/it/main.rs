@@ -15,6 +15,7 @@ mod cli_print;
 mod cli_recover;
 mod cli_runs;
 mod cli_screens;
+mod cli_stopped;
 mod cli_supplies;
 mod faults_calls;
 mod faults_crash;

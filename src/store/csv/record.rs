@@ -99,6 +99,9 @@ impl Record {
     }
 
     fn not_utf8(&self) -> Option<Fault> {
+        if self.data.is_ascii() {
+            return None;
+        }
         (0..self.len()).find_map(|field| {
             let bytes = self.bytes(field);
             let valid = std::str::from_utf8(bytes).err()?.valid_up_to();
@@ -187,12 +190,13 @@ impl<R: BufRead> Records<R> {
             }
             let mut used = 0;
             let mut ended = false;
-            for byte in chunk {
+            while let Some(byte) = chunk.get(used) {
                 used += 1;
                 ended = reading.byte(*byte);
                 if ended || hasty && reading.fault.is_some() {
                     break;
                 }
+                used += reading.text(&chunk[used..]);
             }
             self.input.consume(used);
             if ended || hasty && reading.fault.is_some() {
@@ -302,6 +306,23 @@ impl Reading<'_> {
             }
         }
         false
+    }
+
+    /// Takes what is plain text of an unquoted field up to the next byte that may be more, all at
+    /// once; how many bytes that is.
+    fn text(&mut self, chunk: &[u8]) -> usize {
+        if self.state != State::Plain {
+            return 0;
+        }
+        // Not beyond what is kept: there the rest of a long field is passed over byte by byte.
+        let room = MOST_KEPT.saturating_sub(self.record.data.len());
+        let chunk = &chunk[..chunk.len().min(room)];
+        let may_be_more = |byte: &u8| matches!(byte, b',' | b'"' | b'\r' | b'\n' | 0);
+        let many = chunk.iter().position(may_be_more).unwrap_or(chunk.len());
+        self.record.data.extend_from_slice(&chunk[..many]);
+        self.passed += many as u64;
+        self.at.byte += many as u64;
+        many
     }
 
     /// Notes where a field begins, if it does here.

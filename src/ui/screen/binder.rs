@@ -135,8 +135,11 @@ impl OpenBinder {
         if self.ground.is_real() {
             return None;
         }
-        let lifted = self.lifted().map(|lifted| (lifted.run, lifted.to));
-        hand::cost(collection, self.ground, lifted).map(|cost| cost.words())
+        let cost = match self.pages_in_hand() {
+            Some((pages, lifted)) => Some(pages.cost(lifted.run.clone(), lifted.to)),
+            None => hand::cost(collection, self.ground),
+        };
+        cost.map(|cost| cost.words())
     }
 
     fn deed(&self, desk: &Desk, intent: Intent) -> Result<Step, hand::Cannot> {
@@ -312,6 +315,7 @@ impl Screen for OpenBinder {
 
     /// After a deed from elsewhere, what is told here is told anew.
     fn refresh(&mut self, desk: &Desk) {
+        self.weigh_pages(desk);
         self.cost = self.cost_words(desk);
         self.mark = None;
     }

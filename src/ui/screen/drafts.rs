@@ -148,7 +148,7 @@ impl Screen for Drafts {
         let real = Ground::real(self.ground.binder);
         let in_force = (
             "the layout in force".to_owned(),
-            hand::cost(collection, real, None),
+            hand::cost(collection, real),
         );
         self.lines = vec![in_force];
         for (at, draft) in names.iter().enumerate() {
@@ -156,7 +156,7 @@ impl Screen for Drafts {
                 draft: Some(at),
                 ..self.ground
             };
-            let cost = hand::cost(collection, ground, None);
+            let cost = hand::cost(collection, ground);
             self.lines.push((draft.name.to_string(), cost));
         }
         self.chosen = self.chosen.min(self.lines.len() - 1);

@@ -4,9 +4,11 @@
 //! put down or put back: a refused place, or a mouse button whose release was lost outside the
 //! window, loses nothing.
 
+use std::rc::Rc;
+
 use super::OpenBinder;
 use super::cursor::Cursor;
-use crate::hand::{self, Cannot, Manner};
+use crate::hand::{self, Cannot, Manner, PagesInHand};
 use crate::model::{Place, Step};
 use crate::ui::book::{Book, Lifted};
 use crate::ui::desk::Desk;
@@ -32,6 +34,8 @@ pub(super) struct Hand {
     pub(super) words: Result<String, Cannot>,
     /// What is carried, for the label that travels with it.
     pub(super) label: String,
+    /// Of pages of a draft, what it would cost wherever they are put down.
+    pages: Option<Rc<PagesInHand>>,
 }
 
 impl OpenBinder {
@@ -40,6 +44,26 @@ impl OpenBinder {
         match &self.hand.as_ref()?.load {
             Load::Pages(lifted) => Some(lifted.clone()),
             Load::Cards { .. } => None,
+        }
+    }
+
+    /// The pages of a draft in hand, with what they cost.
+    pub(super) fn pages_in_hand(&self) -> Option<(&PagesInHand, &Lifted)> {
+        let hand = self.hand.as_ref()?;
+        match &hand.load {
+            Load::Pages(lifted) => Some((hand.pages.as_deref()?, lifted)),
+            Load::Cards { .. } => None,
+        }
+    }
+
+    /// Makes ready for asking what a draft costs with the pages in hand at one place or another.
+    pub(super) fn weigh_pages(&mut self, desk: &Desk) {
+        if let Some(hand) = &mut self.hand
+            && matches!(hand.load, Load::Pages(_))
+            && !self.ground.is_real()
+        {
+            let pages = PagesInHand::new(desk.collection(), self.ground);
+            hand.pages = pages.map(Rc::new);
         }
     }
 
@@ -92,8 +116,10 @@ impl OpenBinder {
             pointer: None,
             words: Err(""),
             label,
+            pages: None,
         });
         self.mark = None;
+        self.weigh_pages(desk);
         self.think(desk);
     }
 
