@@ -17,11 +17,13 @@ use ringbound::intake::{BinderOptions, Checklist, ChecklistOptions, Copies, read
 use ringbound::layout::Section;
 use ringbound::model::{BinderKind, Change, Collection, PageFormat, Rules, Step};
 use ringbound::session::{Access, Notice, Open, Session};
+use ringbound::settings::{changed, example, read as read_settings};
 use ringbound::store::arrangement::{pair, read_arrangement};
 use ringbound::store::csv::{Reading, read_checklist, read_copies, read_prices};
 use ringbound::store::files::{Files, InMemory};
 use ringbound::store::{Position, read_snapshot, write_snapshot};
 use ringbound::supplies::PriceList;
+use ringbound::ui::known;
 
 use crate::support::dice::Seeded;
 use crate::support::kept::clock;
@@ -126,12 +128,25 @@ fn reader(name: &str) -> Reader {
             feed: pile,
             long: 800_000,
         },
+        "settings" => Reader {
+            name: "settings",
+            samples: vec![
+                example(known()).into_bytes(),
+                // What stands there as a remark, said.
+                example(known()).replace("\n# ", "\n").into_bytes(),
+                b"[screen]\ncolours = \"light\"\n[colours]\ngap = \"#e69f00 bold\"\n[signs]\n\
+                  gap = \"o\"\n[keys.binder]\nhelp = \"? f1\"\n[keys.everywhere]\nleave = \"esc\"\n"
+                    .to_vec(),
+            ],
+            feed: settings,
+            long: 300_000,
+        },
         other => panic!("no reader {other}"),
     }
 }
 
 /// Every reader there is.
-const READERS: [&str; 9] = [
+const READERS: [&str; 10] = [
     "checklist",
     "copies",
     "prices",
@@ -141,6 +156,7 @@ const READERS: [&str; 9] = [
     "arrangement",
     "rules",
     "pile",
+    "settings",
 ];
 
 const ARRANGEMENT: &str = r#"{"format":"ringbound-arrangement","version":1,"binders":[
@@ -358,6 +374,29 @@ fn pile(input: &[u8], dice: &mut Seeded) -> bool {
     !pasted.taken.is_empty()
 }
 
+/// The file of settings: what it changes, read again, is the same.
+fn settings(input: &[u8], _: &mut Seeded) -> bool {
+    let Ok(text) = std::str::from_utf8(input) else {
+        return false;
+    };
+    match read_settings(text, known()) {
+        Ok(settings) => {
+            let changes = changed(&settings, known()).join("\n");
+            let again = read_settings(&changes, known());
+            assert_eq!(again.as_ref(), Ok(&settings), "{changes}");
+            true
+        }
+        Err(errors) => {
+            assert!((1..=20).contains(&errors.len()));
+            let lines = text.lines().count() + 1;
+            assert!(errors.iter().all(|error| (1..=lines).contains(&error.line)));
+            let told: usize = errors.iter().map(|error| error.why.len()).sum();
+            assert!(told < 20 * (text.len() + 2_000), "{told} bytes are told");
+            false
+        }
+    }
+}
+
 /// A script's journals: without a snapshot, and with steps carried over, an undo and a redo.
 fn journals() -> Vec<Vec<u8>> {
     [0, 2, 6].map(kept_journal).into()
@@ -527,6 +566,11 @@ fn a_broken_snapshot_of_a_later_version_is_never_written_over() {
 #[test]
 fn broken_rules_of_a_layout_are_told_or_lay_out() {
     short("rules", 1_000);
+}
+
+#[test]
+fn broken_settings_are_told_by_their_lines_or_taken_whole() {
+    short("settings", 1_500);
 }
 
 #[test]
