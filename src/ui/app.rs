@@ -2,6 +2,7 @@
 
 mod demo;
 mod far;
+mod pictures;
 mod spot;
 mod terminal;
 
@@ -12,7 +13,6 @@ use ratatui::layout::Rect;
 
 use super::desk::Desk;
 use super::footer;
-use super::gallery::{Gallery, Made, Pictured, Wanted};
 use super::intent::Intent;
 use super::job::Waker;
 use super::keymap::Context;
@@ -24,7 +24,7 @@ use super::screen::{Mouse, Next, Screen, help, shelf};
 use super::theme::Theme;
 use crate::hand::Ground;
 use crate::model::Place;
-use crate::session::{PictureName, Session};
+use crate::session::Session;
 use crate::settings::Settings;
 use crate::supplies::PriceList;
 
@@ -99,53 +99,6 @@ impl App {
     #[must_use]
     pub fn session(&self) -> &Session {
         &self.desk.session
-    }
-
-    /// From now on pictures are asked for and shown.
-    #[must_use]
-    pub fn with_pictures(mut self) -> Self {
-        self.desk.gallery = Some(Gallery::default());
-        self
-    }
-
-    /// The pictures that can be seen and are not there yet.
-    pub fn pictures_wanted(&mut self) -> Vec<Wanted> {
-        let seen = self.pictured().into_iter().map(|(wanted, _)| wanted);
-        let seen = seen.collect();
-        let gallery = self.desk.gallery.as_mut();
-        gallery.map_or_else(Vec::new, |gallery| gallery.lacking(seen))
-    }
-
-    /// Takes a picture that was made.
-    pub fn take_picture(&mut self, made: Made) -> Flow {
-        let Some(gallery) = &mut self.desk.gallery else {
-            return Flow::Same;
-        };
-        let shows = made.picture.is_some();
-        gallery.keep(made);
-        if shows { Flow::Draw } else { Flow::Same }
-    }
-
-    /// The terminal was another program's for a while: what it was sent may be gone.
-    pub(super) fn forget_pictures(&mut self) {
-        if let Some(gallery) = &mut self.desk.gallery {
-            gallery.forget();
-        }
-    }
-
-    /// Which pictures belong where. Under a window there are none: in some terminals they would
-    /// stand over it.
-    pub(super) fn pictured(&self) -> Vec<(Wanted, Rect)> {
-        if self.desk.gallery.is_none() || !self.top().is_full() {
-            return Vec::new();
-        }
-        let pictures = self.top().pictures(&self.desk).into_iter();
-        let of = |pictured: Pictured| {
-            let name = PictureName::of(self.desk.collection(), pictured.printing)?;
-            let size = pictured.area.as_size();
-            Some((Wanted { name, size }, pictured.area))
-        };
-        pictures.filter_map(of).collect()
     }
 
     /// Hands the session back, to be closed.
