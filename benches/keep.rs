@@ -13,7 +13,7 @@ use ringbound::session::{Open, Session};
 use ringbound::store::{Position, write_snapshot};
 
 use crate::common::collection::{self, collection};
-use crate::common::table::{Goal, median, tell};
+use crate::common::table::{Goal, median, paired, tell, timed};
 
 const ROUNDS: usize = 301;
 
@@ -45,6 +45,7 @@ pub(crate) fn run() {
             rewrite,
             Goal::AtMost(3.5),
         );
+        replay(&folder.path().join(pockets.to_string()), pockets);
         medians.push(kept);
     }
     let grown = medians[1] / medians[0];
@@ -163,4 +164,42 @@ fn rewrite(folder: &Path, pockets: usize) -> f64 {
         ratios.push(whole / floor);
     }
     median(ratios)
+}
+
+/// What 10,000 lines of the journal add to opening, of which the rest is the snapshot. Opened for
+/// reading: for writing, so long a journal would be made a new snapshot at once.
+fn replay(folder: &Path, pockets: usize) {
+    let clock = || Box::new(|| "2026-01-01T12:00:00Z".to_owned());
+    let (mut session, _) = Session::open(folder, Open::ForWriting, clock()).expect("a folder");
+    session.rewrite().expect("a snapshot");
+    drop(session);
+    let short = folder.join("short");
+    std::fs::create_dir(&short).expect("a folder");
+    for name in ["collection.json", "journal"] {
+        std::fs::copy(folder.join(name), short.join(name)).expect("a copy");
+    }
+    let (mut session, _) = Session::open(folder, Open::ForWriting, clock()).expect("a folder");
+    for line in 0..10_000 {
+        let printing = PrintingId::new(collection::FIRST_SET, line % 100, 0);
+        let change = Change::Acquire { printing, count: 1 };
+        let step = Step::new("1 copy", vec![change]);
+        session.commit(step).expect("a step");
+    }
+    drop(session);
+    let (mut long, mut rest) = (Vec::new(), Vec::new());
+    for round in 0..9 {
+        for turn in 0..2 {
+            let (folder, times) = match (round + turn) % 2 {
+                0 => (folder, &mut long),
+                _ => (short.as_path(), &mut rest),
+            };
+            times.push(timed(|| {
+                let opened = Session::open(folder, Open::ForReading, clock());
+                assert!(opened.expect("a folder").1.is_empty());
+            }));
+        }
+    }
+    let ratio = paired(&long, &rest) - 1.0;
+    let what = "keep: replay of 10,000 lines / opening without";
+    tell(what, pockets, ratio, Goal::AtMost(1.0));
 }
