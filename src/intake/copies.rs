@@ -20,6 +20,8 @@ pub struct Copies<'a> {
     counts: BTreeMap<PrintingId, u32>,
     /// Codes that were looked up. One that is written in another case takes a look at every set.
     codes: HashMap<Box<str>, Option<SetId>>,
+    /// Set and card of the last row.
+    last: Option<(SetId, u32)>,
     hints: usize,
 }
 
@@ -39,6 +41,7 @@ impl<'a> Copies<'a> {
             collection,
             counts: BTreeMap::new(),
             codes: HashMap::new(),
+            last: None,
             hints: 0,
         }
     }
@@ -91,7 +94,7 @@ impl<'a> Copies<'a> {
         };
         let set = collection.set(id);
         let set = set.ok_or_else(|| BadRow::new(row.line, "set", "there is no such set"))?;
-        let Some(card) = set.card_by_number(&row.number) else {
+        let Some(card) = self.card(id, set, &row.number) else {
             let known = || {
                 set.cards()
                     .iter()
@@ -102,6 +105,7 @@ impl<'a> Copies<'a> {
             let why = format!("there is no card “{}” in {}{hint}", row.number, set.code());
             return Err(BadRow::new(row.line, "number", why));
         };
+        self.last = Some((id, card));
         let finish = self.finish(row, set)?;
         let printing = PrintingId::new(id, card, finish);
         if !collection.has_printing(printing) {
@@ -123,6 +127,12 @@ impl<'a> Copies<'a> {
     }
 
     fn set(&mut self, code: &str) -> Option<SetId> {
+        let last = self.last.map(|(last, _)| last);
+        if let Some(last) = last
+            && (self.collection.set(last)).is_some_and(|set| set.code() == code)
+        {
+            return Some(last);
+        }
         if let Some(known) = self.codes.get(code) {
             return *known;
         }
@@ -132,6 +142,15 @@ impl<'a> Copies<'a> {
             self.codes.insert(code.into(), found);
         }
         found
+    }
+
+    /// Rows mostly stand in the order of the checklist: the card of the last one or the next.
+    fn card(&self, id: SetId, set: &Set, number: &str) -> Option<u32> {
+        let last = self.last.filter(|(last, _)| *last == id);
+        let near = last.into_iter().flat_map(|(_, card)| [card, card + 1]);
+        let is_meant = |card: &u32| set.card(*card).is_some_and(|card| *card.number == *number);
+        let near = near.into_iter().find(is_meant);
+        near.or_else(|| set.card_by_number(number))
     }
 
     fn finish(&mut self, row: &CopyRow, set: &Set) -> Result<u8, BadRow> {

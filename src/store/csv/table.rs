@@ -156,6 +156,10 @@ impl Row<'_> {
     pub(super) fn text(&self, column: usize) -> &str {
         self.places[column].map_or("", |at| self.record.field(at))
     }
+
+    fn length(&self, column: usize) -> usize {
+        self.places[column].map_or(0, |at| self.record.length(at))
+    }
 }
 
 /// Reads a file row by row into `each`.
@@ -240,13 +244,13 @@ fn ensure_shape(row: &Row<'_>, width: usize, columns: &[Column]) -> Result<(), P
         });
     }
     for (at, column) in columns.iter().enumerate() {
-        if row.text(at).len() > column.most {
+        if row.length(at) > column.most {
             return Err(Problem {
                 line: row.line(),
                 place: whereabouts(column.name, columns, row.places),
                 why: format!(
                     "the field is {} bytes long; at most {} are taken",
-                    row.text(at).len(),
+                    row.length(at),
                     column.most
                 ),
             });

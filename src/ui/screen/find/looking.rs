@@ -7,11 +7,11 @@ use crate::ui::desk::Desk;
 
 /// The most cards that are listed; with more the words are not yet narrow enough.
 const MOST: usize = 100;
-/// Cards looked at before the next key has its turn: a fifth of a frame where all of them meet
+/// Cards looked at before the next key has its turn: a tenth of a frame where all of them meet
 /// the words.
-const SLICE: usize = 1 << 14;
+const SLICE: usize = 1 << 13;
 /// Cards taken into the index likewise.
-const INDEX_SLICE: usize = 1 << 13;
+const INDEX_SLICE: usize = 1 << 12;
 
 /// A printing that was found, and where its pocket is.
 #[derive(Debug)]
