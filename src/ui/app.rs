@@ -2,17 +2,17 @@
 
 mod demo;
 mod far;
+mod mouse;
 mod pictures;
 mod spot;
 mod terminal;
 
 use std::path::PathBuf;
 
-use crossterm::event::{Event, KeyEvent, KeyEventKind, MouseButton, MouseEvent, MouseEventKind};
+use crossterm::event::{Event, KeyEvent, KeyEventKind};
 use ratatui::layout::Rect;
 
 use super::desk::Desk;
-use super::footer;
 use super::intent::Intent;
 use super::job::Waker;
 use super::keymap::Context;
@@ -20,7 +20,7 @@ use super::known;
 use super::offers;
 use super::screen::binder::OpenBinder;
 use super::screen::deeds::Deeds;
-use super::screen::{Mouse, Next, Screen, help, shelf};
+use super::screen::{Next, Screen, help, shelf};
 use super::theme::Theme;
 use crate::hand::Ground;
 use crate::model::Place;
@@ -324,43 +324,5 @@ impl App {
             true => Flow::Draw,
             false => Flow::Same,
         }
-    }
-
-    fn mouse(&mut self, event: &MouseEvent) -> Flow {
-        let mouse = match event.kind {
-            MouseEventKind::Drag(MouseButton::Left) => Mouse::Drag,
-            MouseEventKind::Up(MouseButton::Left) => Mouse::Release,
-            MouseEventKind::Down(MouseButton::Left) => Mouse::Left,
-            MouseEventKind::Down(MouseButton::Right) => Mouse::Right,
-            MouseEventKind::ScrollUp => Mouse::WheelUp,
-            MouseEventKind::ScrollDown => Mouse::WheelDown,
-            _ => return Flow::Same,
-        };
-        // A terminal may report a place outside itself; a drag or its end there still counts.
-        let area = self.desk.area;
-        let outside = event.column >= area.width || event.row >= area.height;
-        if outside && !matches!(mouse, Mouse::Drag | Mouse::Release) || area.is_empty() {
-            return Flow::Same;
-        }
-        let at = (
-            event.column.min(area.width - 1),
-            event.row.min(area.height - 1),
-        );
-        if mouse == Mouse::Left
-            && let Some(intent) = footer::intent_under(self, at)
-        {
-            return self.act(intent);
-        }
-        if mouse != Mouse::Release {
-            self.desk.message = None;
-        }
-        let top = self.screens.len() - 1;
-        let screen = &mut self.screens[top];
-        let next = match mouse {
-            Mouse::WheelUp if screen.is_stepped() => screen.act(&mut self.desk, Intent::Up),
-            Mouse::WheelDown if screen.is_stepped() => screen.act(&mut self.desk, Intent::Down),
-            _ => screen.mouse(&mut self.desk, mouse, at),
-        };
-        self.follow(next)
     }
 }

@@ -271,7 +271,9 @@ impl NewSet {
         );
         let (key, format) = (desk.key(Context::Form, Intent::Accept), self.format().ok());
         let told = match self.keyed_in {
-            true => self.empty(desk).map(|_| empty_words(&key, format)),
+            true => self
+                .empty(desk)
+                .map(|_| empty_words(&key, self.focus >= PAGE, format)),
             false => self.intake(desk).map(|intake| made(&key, &intake, format)),
         };
         let (words, role) = match told {
@@ -376,9 +378,14 @@ fn newest(desk: &Desk) -> Option<BinderId> {
 }
 
 /// What Enter makes of the form where the cards are keyed in.
-fn empty_words(key: &str, format: Option<PageFormat>) -> String {
+fn empty_words(key: &str, at_page: bool, format: Option<PageFormat>) -> String {
     let kind = format.map_or_else(String::new, |format| layout::describe(&format));
-    format!("{key} opens an empty binder, {kind}; then type card after card")
+    let first = if at_page {
+        ""
+    } else {
+        "goes down to the page; there it "
+    };
+    format!("{key} {first}opens an empty binder, {kind}; then type card after card")
 }
 
 fn made(key: &str, intake: &Intake, format: Option<PageFormat>) -> String {
