@@ -1,10 +1,5 @@
 //! One frame, as ratios against the floor in the same run: filling every cell of a buffer and
 //! finding the difference, which any full-screen program has to do for a new page.
-//!
-//! `cargo bench --bench frame`
-
-#[path = "common/collection.rs"]
-mod common;
 
 use std::cell::Cell as Counter;
 use std::hint::black_box;
@@ -12,15 +7,14 @@ use std::io::{self, Write};
 use std::rc::Rc;
 use std::time::Instant;
 
-use crossterm::event::Event;
-use ratatui::Terminal;
-use ratatui::backend::CrosstermBackend;
 use ratatui::buffer::{Buffer, Cell};
 use ratatui::layout::Rect;
-use ratatui::{TerminalOptions, Viewport};
 use ringbound::model::Collection;
-use ringbound::session::Session;
-use ringbound::ui::{App, Colours, Key, Look, Theme, view};
+use ringbound::ui::{App, Frames};
+
+use crate::common::collection::collection;
+use crate::common::shown::{self, FRAME};
+use crate::common::table::{Goal, median, paired, tell};
 
 /// Frames in a round, and rounds.
 const FRAMES: usize = 20;
@@ -29,17 +23,17 @@ const ROUNDS: usize = 60;
 /// Goals of a page flip against the floor, by size.
 const GOALS: [((u16, u16), f64); 3] = [((80, 24), 3.5), ((120, 40), 2.2), ((200, 60), 1.6)];
 
-fn main() {
+pub(crate) fn run() {
     for pockets in [40_000, 1_000_000] {
-        let collection = common::collection(pockets);
-        println!("{pockets} pockets: µs a frame (median), and times the floor");
+        let collection = collection(pockets);
+        println!("{pockets} pockets: µs a frame (median), bytes sent");
         for (size, goal) in GOALS {
-            measure(&collection, size, goal);
+            measure(&collection, pockets, size, goal);
         }
     }
 }
 
-fn measure(collection: &Collection, (width, height): (u16, u16), goal: f64) {
+fn measure(collection: &Collection, pockets: usize, (width, height): (u16, u16), goal: f64) {
     let area = Rect::new(0, 0, width, height);
     let mut flips = Shown::new(collection, area);
     let mut cursor = Shown::new(collection, area);
@@ -54,17 +48,39 @@ fn measure(collection: &Collection, (width, height): (u16, u16), goal: f64) {
             cursor.key(if frame % 2 == 0 { there } else { back });
         }));
     }
-    let bytes = (flips.bytes_a_key(), cursor.bytes_a_key());
-    let [floor, flip, step] = [&samples.floor, &samples.flip, &samples.cursor]
-        .map(|samples| common::median(samples.clone()));
-    let ratio = paired(&samples.flip, &samples.floor);
+    let (flip_bytes, cursor_bytes) = (flips.bytes_a_key(), cursor.bytes_a_key());
+    flips.draw();
+    let unchanged = flips.bytes.last().copied().unwrap_or(0);
+    let flip = median(samples.flip.clone());
     println!(
-        "  {width}x{height}: floor {floor:.1}; flip {flip:.1} = {ratio:.2} (goal {goal}) {}; \
-         cursor {step:.1}; bytes: flip {}, cursor {} ({:.2} of a flip, goal 0.50)",
-        if ratio <= goal { "met" } else { "MISSED" },
-        bytes.0,
-        bytes.1,
-        bytes.1 as f64 / bytes.0 as f64,
+        "  {width}x{height}: floor {:.1}; flip {flip:.1}, {flip_bytes} bytes; cursor {:.1}, \
+         {cursor_bytes} bytes; the same frame again {unchanged} bytes",
+        median(samples.floor.clone()),
+        median(samples.cursor),
+    );
+    let what = |what: &str| format!("frame {width}x{height}: {what}");
+    let size = || pockets;
+    let ratio = paired(&samples.flip, &samples.floor);
+    tell(
+        &what("page flip / fill and diff"),
+        size(),
+        ratio,
+        Goal::AtMost(goal),
+    );
+    let ratio = flip / 1e3 / FRAME;
+    tell(&what("page flip / 16 ms"), size(), ratio, Goal::AtMost(1.0));
+    let ratio = cursor_bytes as f64 / flip_bytes as f64;
+    tell(
+        &what("bytes of a cursor move / of a flip"),
+        size(),
+        ratio,
+        Goal::AtMost(0.5),
+    );
+    tell(
+        &what("bytes of an unchanged frame"),
+        size(),
+        unchanged as f64,
+        Goal::AtMost(0.0),
     );
 }
 
@@ -103,7 +119,7 @@ fn floor(both: &mut [Buffer; 2], frame: usize) {
 /// The program over a terminal that keeps only how many bytes it was sent.
 struct Shown {
     app: App,
-    terminal: Terminal<CrosstermBackend<Sink>>,
+    frames: Frames<Sink>,
     sent: Rc<Counter<usize>>,
     bytes: Vec<usize>,
 }
@@ -130,25 +146,16 @@ impl Write for Sink {
 
 impl Shown {
     fn new(collection: &Collection, area: Rect) -> Self {
-        let look = Look {
-            colours: Colours::Indexed,
-            ascii: false,
-        };
-        let session = Session::in_memory(collection.clone());
-        let mut app = App::new(session, Theme::new(look), (area.width, area.height));
-        app.handle(&Event::Key(Key::parse("enter").expect("a key").event()));
-        let options = TerminalOptions {
-            viewport: Viewport::Fixed(area),
-        };
+        let mut app = shown::app(collection, (area.width, area.height));
+        app.handle(&shown::event("enter"));
         let sent = Rc::new(Counter::new(0));
-        let backend = CrosstermBackend::new(Sink {
+        let frames = Frames::new(Sink {
             buffer: Vec::new(),
             sent: Rc::clone(&sent),
         });
-        let terminal = Terminal::with_options(backend, options).expect("a terminal in memory");
         let mut shown = Self {
             app,
-            terminal,
+            frames,
             sent,
             bytes: Vec::new(),
         };
@@ -159,17 +166,13 @@ impl Shown {
 
     /// From the key to the finished frame.
     fn key(&mut self, key: &str) {
-        let event = Event::Key(Key::parse(key).expect("a key").event());
-        self.app.handle(&event);
+        self.app.handle(&shown::event(key));
         self.draw();
     }
 
     fn draw(&mut self) {
         self.sent.set(0);
-        let app = &self.app;
-        self.terminal
-            .draw(|frame| view(app, frame.buffer_mut()))
-            .expect("a frame in memory");
+        self.frames.draw(&self.app).expect("a frame in memory");
         self.bytes.push(self.sent.get());
     }
 
@@ -178,10 +181,4 @@ impl Shown {
         sorted.sort_unstable();
         sorted[sorted.len() / 2]
     }
-}
-
-/// Median of the ratios round by round.
-fn paired(samples: &[f64], floor: &[f64]) -> f64 {
-    let ratios: Vec<_> = samples.iter().zip(floor).map(|(a, b)| a / b).collect();
-    common::median(ratios)
 }

@@ -2,11 +2,6 @@
 //! have them on the disk. In turns on the same disk, at two sizes of the collection, since the
 //! cost must not grow with it; and against one row changed in an SQLite file (WAL, synchronous
 //! FULL). Goals: at most 1.15 times the append, at most 0.85 of SQLite.
-//!
-//! `cargo bench --bench keep`
-
-#[path = "common/collection.rs"]
-mod common;
 
 use std::fs::{File, OpenOptions};
 use std::io::Write;
@@ -17,31 +12,55 @@ use ringbound::model::{Change, Collection, PrintingId, Step};
 use ringbound::session::{Open, Session};
 use ringbound::store::{Position, write_snapshot};
 
+use crate::common::collection::{self, collection};
+use crate::common::table::{Goal, median, paired, tell, timed};
+
 const ROUNDS: usize = 301;
 
-fn main() {
+pub(crate) fn run() {
     // Beside the build, not in a temporary folder: that may be memory.
     let folder = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).expect("a folder");
-    println!(
-        "{:>9} {:>10} {:>10} {:>10} {:>9} {:>9} {:>11} {:>9} {:>14}",
-        "pockets", "append", "kept", "sqlite", "ratio", "goal", "of sqlite", "goal", "new snapshot"
-    );
+    let mut medians = Vec::new();
     for pockets in [40_000, 1_000_000] {
         let ([append, kept, sqlite], [ratio, peer]) = measure(folder.path(), pockets);
-        let rewrite = rewrite(folder.path(), pockets);
         println!(
-            "{pockets:>9} {append:>7.0} µs {kept:>7.0} µs {sqlite:>7.0} µs {ratio:>9.2} {:>9} \
-             {peer:>11.2} {:>9} {rewrite:>14.2}",
-            "<= 1.15", "<= 0.85"
+            "{pockets} pockets: append {append:.0} µs, kept {kept:.0} µs, SQLite {sqlite:.0} µs"
         );
+        tell(
+            "keep: a change / append and sync",
+            pockets,
+            ratio,
+            Goal::AtMost(1.15),
+        );
+        tell(
+            "keep: a change / a row of SQLite, WAL, FULL",
+            pockets,
+            peer,
+            Goal::AtMost(0.85),
+        );
+        let rewrite = rewrite(folder.path(), pockets);
+        tell(
+            "keep: new snapshot / write and sync of its bytes",
+            pockets,
+            rewrite,
+            Goal::AtMost(3.5),
+        );
+        replay(&folder.path().join(pockets.to_string()), pockets);
+        medians.push(kept);
     }
-    println!("new snapshot: over a raw write and sync of the same bytes; goal <= 3.50");
+    let grown = medians[1] / medians[0];
+    tell(
+        "keep: a change at 1,000,000 / at 40,000",
+        "",
+        grown,
+        Goal::Told,
+    );
 }
 
 /// Microseconds of an append, a kept change and a row of SQLite; and the second against the others.
 fn measure(folder: &Path, pockets: usize) -> ([f64; 3], [f64; 2]) {
     let folder = folder.join(pockets.to_string());
-    let mut session = session(&folder, &common::collection(pockets));
+    let mut session = session(&folder, &collection(pockets));
     let mut raw = appending(&folder.join("raw"));
     let database = database(&folder.join("peer.sqlite"));
     let line = [b'x'; 120];
@@ -65,7 +84,7 @@ fn measure(folder: &Path, pockets: usize) -> ([f64; 3], [f64; 2]) {
                     .expect("a row");
                 assert_eq!(changed, 1);
             } else {
-                let printing = PrintingId::new(common::FIRST_SET, round as u32 % 100, 0);
+                let printing = PrintingId::new(collection::FIRST_SET, round as u32 % 100, 0);
                 let change = Change::Acquire { printing, count: 1 };
                 session
                     .commit(Step::new("1 copy", vec![change]))
@@ -79,7 +98,7 @@ fn measure(folder: &Path, pockets: usize) -> ([f64; 3], [f64; 2]) {
         ratios[0].push(taken[1] / taken[0]);
         ratios[1].push(taken[1] / taken[2]);
     }
-    (times.map(common::median), ratios.map(common::median))
+    (times.map(median), ratios.map(median))
 }
 
 /// A thousand rows, every change on the disk when it is done.
@@ -117,7 +136,7 @@ fn appending(path: &Path) -> File {
 
 /// How many times a raw write and sync of its bytes a new snapshot takes, from collection to disk.
 fn rewrite(folder: &Path, pockets: usize) -> f64 {
-    let collection = common::collection(pockets);
+    let collection = collection(pockets);
     let (raw, new) = (folder.join("raw"), folder.join("new"));
     let mut ratios = Vec::new();
     for round in 0..13 {
@@ -144,5 +163,43 @@ fn rewrite(folder: &Path, pockets: usize) -> f64 {
         }
         ratios.push(whole / floor);
     }
-    common::median(ratios)
+    median(ratios)
+}
+
+/// What 10,000 lines of the journal add to opening, of which the rest is the snapshot. Opened for
+/// reading: for writing, so long a journal would be made a new snapshot at once.
+fn replay(folder: &Path, pockets: usize) {
+    let clock = || Box::new(|| "2026-01-01T12:00:00Z".to_owned());
+    let (mut session, _) = Session::open(folder, Open::ForWriting, clock()).expect("a folder");
+    session.rewrite().expect("a snapshot");
+    drop(session);
+    let short = folder.join("short");
+    std::fs::create_dir(&short).expect("a folder");
+    for name in ["collection.json", "journal"] {
+        std::fs::copy(folder.join(name), short.join(name)).expect("a copy");
+    }
+    let (mut session, _) = Session::open(folder, Open::ForWriting, clock()).expect("a folder");
+    for line in 0..10_000 {
+        let printing = PrintingId::new(collection::FIRST_SET, line % 100, 0);
+        let change = Change::Acquire { printing, count: 1 };
+        let step = Step::new("1 copy", vec![change]);
+        session.commit(step).expect("a step");
+    }
+    drop(session);
+    let (mut long, mut rest) = (Vec::new(), Vec::new());
+    for round in 0..9 {
+        for turn in 0..2 {
+            let (folder, times) = match (round + turn) % 2 {
+                0 => (folder, &mut long),
+                _ => (short.as_path(), &mut rest),
+            };
+            times.push(timed(|| {
+                let opened = Session::open(folder, Open::ForReading, clock());
+                assert!(opened.expect("a folder").1.is_empty());
+            }));
+        }
+    }
+    let ratio = paired(&long, &rest) - 1.0;
+    let what = "keep: replay of 10,000 lines / opening without";
+    tell(what, pockets, ratio, Goal::AtMost(1.0));
 }

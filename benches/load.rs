@@ -2,13 +2,6 @@
 //! reading the file, and against an SQLite full scan of the same data. Goals: at most 2.0 times the
 //! borrowed parse and 0.7 of the scan, memory at most 5 times the file; the file at most 0.4 of
 //! compact JSON with an object a pocket.
-//!
-//! `cargo bench --bench load`
-
-#[path = "common/collection.rs"]
-mod common;
-#[path = "common/sqlite.rs"]
-mod sqlite;
 
 use std::borrow::Cow;
 use std::hint::black_box;
@@ -17,6 +10,10 @@ use std::time::Instant;
 use ringbound::model::Collection;
 use ringbound::store::{Position, read_snapshot, write_snapshot};
 use serde::de::{Deserialize, Deserializer, MapAccess, Visitor};
+
+use crate::common::collection::collection;
+use crate::common::sqlite;
+use crate::common::table::{Goal, median, tell};
 
 /// The least that any typed reader must do: every object and every string, looked up nowhere.
 #[derive(serde::Deserialize)]
@@ -139,35 +136,14 @@ impl<'de: 'a, 'a> Deserialize<'de> for BarePocket<'a> {
 /// What one fresh process does, once: so that no run finds memory that an earlier one left warm.
 const WAYS: [&str; 4] = ["read", "bare", "load", "sqlite"];
 
-fn main() {
-    let arguments: Vec<String> = std::env::args().collect();
-    if let [_, way, path] = arguments.as_slice()
-        && WAYS.contains(&way.as_str())
-    {
-        return once(way, path);
-    }
+pub(crate) fn run() {
     let folder = tempfile::tempdir().expect("a temporary folder");
-    println!(
-        "{:>9} {:>7} {:>9} {:>9} {:>9} {:>10} {:>11} {:>7} {:>11} {:>7} {:>11} {:>7}",
-        "pockets",
-        "MB",
-        "read",
-        "bare",
-        "load",
-        "sqlite",
-        "load/bare",
-        "goal",
-        "load/sqlite",
-        "goal",
-        "memory/file",
-        "goal"
-    );
     for (pockets, rounds) in [(40_000, 21), (1_000_000, 9)] {
-        let collection = common::collection(pockets);
+        let collection = collection(pockets);
         let database = folder.path().join(format!("{pockets}.sqlite"));
         sqlite::write(&database, &collection);
         let bytes = write_snapshot(&collection, Position::default());
-        objects(&collection, bytes.len());
+        objects(&collection, pockets, bytes.len());
         let size = bytes.len() as f64;
         let path = folder.path().join("collection.json");
         std::fs::write(&path, bytes).expect("a snapshot");
@@ -190,24 +166,36 @@ fn main() {
             peers.push(figures[2].0 / figures[3].0);
             memory.push(figures[2].1 * 1024.0 / size);
         }
-        let [read, bare, load, scan] = times.map(common::median);
+        let [read, bare, load, scan] = times.map(median);
         println!(
-            "{pockets:>9} {:>7.2} {read:>6.1} ms {bare:>6.1} ms {load:>6.1} ms {scan:>7.1} ms \
-             {:>11.2} {:>7} {:>11.2} {:>7} {:>11.1} {:>7}",
+            "{pockets} pockets, {:.2} MB, ms: read {read:.1}, bare {bare:.1}, load {load:.1}, \
+             SQLite {scan:.1}",
             size / 1e6,
-            common::median(ratios),
-            "<= 2.0",
-            common::median(peers),
-            "<= 0.7",
-            common::median(memory),
-            // A small file's share of the process itself is no measure of the reader.
-            if pockets < 1_000_000 { "" } else { "<= 5.0" }
         );
+        tell(
+            "load / borrowed parse",
+            pockets,
+            median(ratios),
+            Goal::AtMost(2.0),
+        );
+        tell(
+            "load / SQLite full scan",
+            pockets,
+            median(peers),
+            Goal::AtMost(0.7),
+        );
+        // A small file's share of the process itself is no measure of the reader.
+        let goal = if pockets < 1_000_000 {
+            Goal::Told
+        } else {
+            Goal::AtMost(5.0)
+        };
+        tell("load: peak memory / file", pockets, median(memory), goal);
     }
 }
 
 /// How large the file is against compact JSON with an object a pocket.
-fn objects(collection: &Collection, size: usize) {
+fn objects(collection: &Collection, pockets: usize, size: usize) {
     #[derive(serde::Serialize)]
     struct Pocket<'a> {
         binder: &'a str,
@@ -249,17 +237,20 @@ fn objects(collection: &Collection, size: usize) {
             }
         }
     }
-    println!(
-        "          the file is {:.2} of compact JSON with an object a pocket; goal <= 0.4",
-        size as f64 / written as f64
+    let ratio = size as f64 / written as f64;
+    tell(
+        "load: file / JSON with an object a pocket",
+        pockets,
+        ratio,
+        Goal::AtMost(0.4),
     );
 }
 
 /// Milliseconds and the most memory in KiB.
-fn in_a_process(way: &str, path: &std::path::Path) -> (f64, f64) {
+pub(crate) fn in_a_process(way: &str, path: &std::path::Path) -> (f64, f64) {
     let program = std::env::current_exe().expect("this program");
     let output = std::process::Command::new(program)
-        .arg(way)
+        .args([crate::ALONE, "once", way])
         .arg(path)
         .output();
     let output = String::from_utf8(output.expect("a run").stdout).expect("figures");
@@ -270,7 +261,7 @@ fn in_a_process(way: &str, path: &std::path::Path) -> (f64, f64) {
     )
 }
 
-fn once(way: &str, path: &str) {
+pub(crate) fn once(way: &str, path: &str) {
     let begun = Instant::now();
     if way == "sqlite" {
         let rows = sqlite::scan(path.as_ref());
@@ -295,12 +286,12 @@ fn once(way: &str, path: &str) {
     }
 }
 
-fn told(begun: Instant) {
+pub(crate) fn told(begun: Instant) {
     println!("{} {}", begun.elapsed().as_secs_f64() * 1e3, peak());
 }
 
 /// The most memory that this process had, in KiB, as Linux tells it; 0 elsewhere.
-fn peak() -> u64 {
+pub(crate) fn peak() -> u64 {
     let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
     let mut lines = status.lines();
     let line = lines.find_map(|line| line.strip_prefix("VmHWM:"));

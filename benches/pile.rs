@@ -1,42 +1,33 @@
 //! Entering a pile: from Enter to the finished frame with the answer, at 40,000 and at 1,000,000
-//! pockets, beside drawing the same frame again, which is the least that any answer takes.
-//!
-//! `cargo bench --bench pile`. Goal: within a frame of 16 ms, and the same at both sizes.
+//! pockets, beside drawing the same frame again, which is the least that any answer takes. Goal:
+//! within a frame of 16 ms, and the same at both sizes.
 
-#[path = "common/collection.rs"]
-mod common;
-
-use std::time::Instant;
-
-use crossterm::event::Event;
-use ratatui::buffer::Buffer;
-use ratatui::layout::Rect;
 use ringbound::model::Collection;
-use ringbound::session::Session;
-use ringbound::ui::{App, Colours, Key, Look, Theme, view};
+
+use crate::common::collection::collection;
+use crate::common::shown::{FRAME, Shown};
+use crate::common::table::{Goal, median, tell, timed};
 
 const ROUNDS: u32 = 201;
-const FRAME: f64 = 16.0;
 
-fn main() {
+pub(crate) fn run() {
     println!("ms from Enter to the finished frame with the answer (median, worst of {ROUNDS})");
     let mut medians = Vec::new();
     for pockets in [40_000, 1_000_000] {
-        let collection = common::collection(pockets);
+        let collection = collection(pockets);
         let last = collection.sets().len();
         for size in [(80, 24), (120, 40), (200, 60)] {
-            for (what, set) in [("the first set", 1), ("the last set", last)] {
+            for (what, set) in [("first", 1), ("last", last)] {
                 let (times, floor) = entered(&collection, &format!("S{set:03}"), size);
                 let worst = times.iter().copied().fold(0.0, f64::max);
-                let (median, floor) = (common::median(times), common::median(floor));
-                let verdict = if worst <= FRAME { "met" } else { "MISSED" };
+                let (median, floor) = (median(times), median(floor));
+                let (width, height) = size;
                 println!(
-                    "  {pockets:>9} pockets, {:>3}x{}, {what:<13} {median:.3} {worst:.3}  goal {FRAME} {verdict}; \
-                     the frame alone {floor:.3}, ratio {:.2}",
-                    size.0,
-                    size.1,
-                    median / floor
+                    "  {pockets:>9} pockets, {width:>3}x{height}, the {what:<5} set: {median:.3} \
+                     {worst:.3}; the frame alone {floor:.3}",
                 );
+                let what = format!("pile {width}x{height}: answer, {what} set, worst / 16 ms");
+                tell(&what, pockets, worst / FRAME, Goal::AtMost(1.0));
                 if set == 1 {
                     medians.push((pockets, median));
                 }
@@ -45,55 +36,21 @@ fn main() {
     }
     let at = |asked: usize| {
         let of = medians.iter().filter(|(pockets, _)| *pockets == asked);
-        common::median(of.map(|(_, median)| *median).collect())
+        median(of.map(|(_, median)| *median).collect())
     };
-    println!(
-        "  at 1,000,000 pockets to 40,000: {:.2}",
-        at(1_000_000) / at(40_000)
+    let grown = at(1_000_000) / at(40_000);
+    tell(
+        "pile: answer at 1,000,000 / at 40,000",
+        "",
+        grown,
+        Goal::Told,
     );
-}
-
-struct Shown {
-    app: App,
-    buffer: Buffer,
-}
-
-impl Shown {
-    fn keys(&mut self, words: &str) {
-        for word in words.split_whitespace() {
-            let key = Key::parse(word).expect("a key");
-            self.app.handle(&Event::Key(key.event()));
-        }
-    }
-
-    fn text(&mut self, words: &str) {
-        for letter in words.chars() {
-            self.keys(&letter.to_string());
-        }
-    }
-
-    fn draw(&mut self) {
-        self.buffer.reset();
-        view(&self.app, &mut self.buffer);
-    }
 }
 
 /// One card of the set after the other, in both finishes. Kept in memory: what the disk takes is
 /// measured by the bench `keep`.
-fn entered(
-    collection: &Collection,
-    code: &str,
-    (width, height): (u16, u16),
-) -> (Vec<f64>, Vec<f64>) {
-    let look = Look {
-        colours: Colours::Indexed,
-        ascii: false,
-    };
-    let session = Session::in_memory(collection.clone());
-    let mut shown = Shown {
-        app: App::new(session, Theme::new(look), (width, height)),
-        buffer: Buffer::empty(Rect::new(0, 0, width, height)),
-    };
+fn entered(collection: &Collection, code: &str, size: (u16, u16)) -> (Vec<f64>, Vec<f64>) {
+    let mut shown = Shown::new(collection, size);
     shown.keys("e");
     shown.text(code);
     shown.keys("enter");
@@ -110,11 +67,4 @@ fn entered(
         floor.push(timed(|| shown.draw()));
     }
     (times, floor)
-}
-
-/// Milliseconds.
-fn timed(deed: impl FnOnce()) -> f64 {
-    let start = Instant::now();
-    deed();
-    start.elapsed().as_secs_f64() * 1e3
 }

@@ -6,8 +6,10 @@ mod args;
 mod check;
 mod completion;
 mod demo;
+mod drafts;
 mod error;
 mod export;
+mod find;
 mod fit;
 mod folder;
 mod import;
@@ -29,6 +31,7 @@ mod recover;
 mod rings;
 mod runs;
 mod settings;
+mod shelf;
 mod show;
 mod sort_pile;
 mod steps;
@@ -40,7 +43,7 @@ mod words;
 pub use args::{Cli, PictureWord};
 pub use error::{CliError, Exit};
 pub use log::note;
-pub use open::{ScreenRequest, close};
+pub use open::{ScreenOpened, ScreenRequest, close};
 
 use std::io::Write;
 use std::path::PathBuf;
@@ -124,6 +127,12 @@ pub fn run(mut cli: Cli, terminal: bool, known: &Known) -> Face {
     }
 }
 
+/// The collection could not be opened for the screen.
+#[must_use]
+pub fn refused(e: &CliError) -> Exit {
+    error::tell(e)
+}
+
 /// The screen could not be shown.
 #[must_use]
 pub fn failed(e: &impl std::fmt::Display) -> Exit {
@@ -163,7 +172,7 @@ fn dispatch(
     }
     let at = open::Where::new(cli, settings)?;
     let Some(command) = &cli.command else {
-        return open::screen(&at, terminal, cli.pictures)
+        return open::screen(at, terminal, cli.at_shelf, cli.pictures)
             .map(with_colours)
             .map(Some);
     };
@@ -171,6 +180,9 @@ fn dispatch(
         Command::Import { what } => import::run(what, &at, cli.json, out),
         Command::Export(args) => export::run(args, &at, cli.json, out),
         Command::New(args) => new::run(args, &at, cli.json, out),
+        Command::Shelf => shelf::run(&at, cli.json, out),
+        Command::Drafts(args) => drafts::run(args, &at, cli.json, out),
+        Command::Find(args) => find::run(args, &at, cli.json, out),
         Command::Show(args) => show::run(args, &at, cli.json, out),
         Command::Completion(only) => completion::run(only, &at, cli.json, out),
         Command::Gaps(only) => lists::gaps(only, &at, cli.json, out),

@@ -41,7 +41,7 @@ mod work;
 
 pub use cards::{Manner, Put, carried, put_down, to_back, to_front, to_page};
 pub use collect::{collect, leave_out};
-pub use cost::{Cost, cost, cost_of};
+pub use cost::{Cost, PagesInHand, cost, cost_of};
 pub use draft::{adopt, begin_draft, copy_draft, drop_draft, rename_draft};
 pub use gather::{Behind, gather, gather_with};
 pub use ground::{Ground, Unit};

@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use ringbound::cli::{self, Face, PictureWord, ScreenRequest};
 use ringbound::settings::{Palette, Settings};
-use ringbound::ui::{self, Given, PictureMode, Theme};
+use ringbound::ui::{self, Begun, Given, PictureMode, Theme, UiError};
 
 fn main() -> ExitCode {
     survive_file_size_limits();
@@ -38,14 +38,26 @@ fn survive_file_size_limits() {
 }
 
 fn screen(request: ScreenRequest) -> u8 {
-    let theme = theme(request.asked, &request.settings);
+    let theme = theme(request.asked, request.settings());
+    cli::note(&format!("the screen: {}", theme.look));
+    let shown = begun(&request, theme);
+    let opened = match request.open() {
+        Ok(opened) => opened,
+        Err(e) => {
+            // The terminal is given back before it is told.
+            drop(shown);
+            return cli::refused(&e) as u8;
+        }
+    };
     let given = Given {
-        words: request.words(),
-        prices: request.prices,
-        prices_amiss: request.prices_amiss,
-        settings: request.settings,
-        pictures: request.pictures,
-        picture_mode: match request.picture_mode {
+        words: opened.words(),
+        prices: opened.prices,
+        prices_amiss: opened.prices_amiss,
+        settings: opened.settings,
+        spot: opened.spot,
+        is_demo: opened.scratch.is_some(),
+        pictures: opened.pictures,
+        picture_mode: match opened.picture_mode {
             PictureWord::Auto => PictureMode::Auto,
             PictureWord::Off => PictureMode::Off,
             PictureWord::Blocks => PictureMode::Blocks,
@@ -54,9 +66,12 @@ fn screen(request: ScreenRequest) -> u8 {
             PictureWord::Iterm2 => PictureMode::Iterm2,
         },
     };
-    cli::note(&format!("the screen: {}", theme.look));
-    match ui::run(request.session, theme, given) {
-        Ok(ended) => {
+    let shown = shown.unwrap_or_else(|| ui::begin(theme));
+    match shown.and_then(|shown| shown.run(opened.session, given)) {
+        Ok(mut ended) => {
+            if let Some(spot) = &ended.spot {
+                ended.session.keep_spot(spot);
+            }
             cli::close(ended.session);
             // As a shell tells a program that a signal ended.
             let code = ended
@@ -66,4 +81,10 @@ fn screen(request: ScreenRequest) -> u8 {
         }
         Err(e) => cli::failed(&e) as u8,
     }
+}
+
+/// The terminal with words on it, where it takes long to open what is to be shown.
+fn begun(request: &ScreenRequest, theme: Theme) -> Option<Result<Begun, UiError>> {
+    let words = |mut begun: Begun| begun.say("Opening the collection").map(|()| begun);
+    request.is_long().then(|| ui::begin(theme).and_then(words))
 }

@@ -13,7 +13,8 @@
 //!   hands      the binders while they are worked on; each step is done when it is planned
 //!   two_passes  hand_to_hand (links)     the order of the steps
 //!   figures    what they come to, counted from the steps
-//!   work       all of it; sheet: of a collection, as changes; cost: the numbers alone
+//!   work       all of it; sheet: of a collection, as changes; cost: the numbers alone; carried:
+//!              the numbers while pages are carried
 //! ```
 //!
 //! What is least: lifts, always. Page moves, where `page_moves_proven_least` says so; that is
@@ -30,6 +31,7 @@
 
 pub mod assign;
 mod becomes;
+mod carried;
 mod chain;
 mod cost;
 mod equal;
@@ -50,6 +52,7 @@ mod two_passes;
 mod words;
 mod work;
 
+pub use carried::Carried;
 pub use cost::{Cost, cost, cost_of};
 pub use figures::Figures;
 pub use sheet::{Deed, Sheet, Target, in_force, sheet};

@@ -1,6 +1,8 @@
 //! The one façade over a collection that is kept: query it, commit steps, undo, redo.
 
+mod bring;
 mod lists;
+mod spot;
 
 use std::fmt;
 use std::path::{Path, PathBuf};
@@ -13,7 +15,9 @@ use crate::store::{self, Entry, FileStore, History, Kept, MemoryStore, Store};
 pub use crate::store::csv::Form;
 pub use crate::store::pictures::{PictureName, Pictures, read_picture};
 pub use crate::store::{Access, Notice, Open, Outside, OutsideError, StoreError};
+pub use bring::{Brought, NotBrought, What, bring};
 pub use lists::{TheirList, their_list, write_listed};
+pub use spot::Spot;
 
 /// What was done or undone, as the list of steps tells it.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -9,6 +9,7 @@
 //!   lock              held by the one that writes
 //!   older/            the newest earlier snapshots, named by the record they reach up to
 //!   set-aside/        bytes that could not be read; never thrown away
+//!   last-place        where one was on the screen when it was left; may be thrown away
 //! ```
 //!
 //! What is promised about them is in `assets/promises.md`.
@@ -93,6 +94,15 @@ pub trait Store: std::fmt::Debug {
     fn keep(&mut self, at: Option<&str>, entry: Entry<'_>) -> Result<u64, StoreError>;
 
     fn access(&self) -> Access;
+
+    /// Bytes that were left beside the collection, if they can be read: no part of it.
+    fn note(&self) -> Option<Vec<u8>> {
+        None
+    }
+
+    /// Leaves bytes beside the collection, in the place of those that were left before. When that
+    /// cannot be done nothing is told.
+    fn leave_note(&mut self, _: &[u8]) {}
 
     /// Whether the journal has grown so long that a new snapshot is worth its cost.
     fn is_rewrite_due(&self) -> bool;

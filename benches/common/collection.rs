@@ -1,22 +1,11 @@
-//! What the benches share: a seeded collection of any size, and medians.
+//! A seeded collection of any size.
 
 use ringbound::model::{
     BinderId, BinderKind, BinderSpec, Builder, Card, Collection, Finish, Layout, LayoutPage,
     Meaning, PageFormat, PageId, PageParts, PrintingId, RingShape, SetHead, SetId, SetParts,
 };
 
-/// SplitMix64 (Steele, Lea and Flood, 2014): the same numbers on every machine.
-struct Random(u64);
-
-impl Random {
-    fn below(&mut self, bound: u64) -> u64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        (z ^ (z >> 31)) % bound
-    }
-}
+use super::random::Random;
 
 const CARDS: u32 = 250;
 const FINISHES: [(&str, &str); 2] = [("regular", ""), ("reverse", "r")];
@@ -30,8 +19,9 @@ const LAST: [&str; 12] = [
     "Bell", "Heron",
 ];
 
-/// Every set in some binders of its own, as a trader would keep it, pages of 3 x 3 on both sides, a run for each finish; 92 of 100 pockets filled,
-/// 1 of 200 with a card of another place, every tenth printing with spares.
+/// Every set in some binders of its own, as a trader would keep it, pages of 3 x 3 on both sides,
+/// a run for each finish; 92 of 100 pockets filled, 1 of 200 with a card of another place, every
+/// tenth printing with spares.
 pub(crate) fn collection(pockets: usize) -> Collection {
     let mut random = Random(20_251_125);
     let mut builder = Builder::new();
@@ -75,7 +65,7 @@ pub(crate) fn collection(pockets: usize) -> Collection {
     builder.finish().expect("a whole collection")
 }
 
-fn set(number: u32, random: &mut Random) -> SetParts {
+pub(crate) fn set(number: u32, random: &mut Random) -> SetParts {
     let card = |at: u32| Card {
         number: (at + 1).to_string().into(),
         name: format!(
@@ -132,12 +122,5 @@ fn binder(
     (pages, layout)
 }
 
-/// The middle of an odd number of measurements.
-pub(crate) fn median(mut of: Vec<f64>) -> f64 {
-    of.sort_by(f64::total_cmp);
-    of[of.len() / 2]
-}
-
 /// The set that the first steps of a bench are about.
-#[allow(dead_code, reason = "one of the benches needs it")]
 pub(crate) const FIRST_SET: SetId = SetId(0);

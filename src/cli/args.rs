@@ -4,6 +4,7 @@ mod care;
 mod files;
 mod layout;
 mod pile;
+mod plan;
 mod print;
 mod settings;
 mod supplies;
@@ -25,6 +26,7 @@ pub(super) use layout::{
     WayWord,
 };
 pub(super) use pile::{Narrow, PacksArgs, RunsArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
+pub(super) use plan::{PlanArgs, WorkingWord};
 pub(super) use print::{
     FormatWord, LabelArgs, PageArgs, PaperArgs, PocketArgs, Print, ReadingWord, ShoppingArgs,
 };
@@ -132,6 +134,10 @@ pub struct Cli {
     #[arg(long, global = true)]
     pub json: bool,
 
+    /// Begin at the shelf, not where the screen was last left
+    #[arg(long)]
+    pub at_shelf: bool,
+
     /// How pictures of cards are shown on the screen
     #[arg(
         long,
@@ -166,6 +172,12 @@ pub enum Command {
     Export(ExportArgs),
     /// Make a set from a phrase, without a file
     New(NewArgs),
+    /// The binders as they stand on the shelf, and how far each is
+    Shelf,
+    /// The drafts of a binder with what each would cost; or put one in force
+    Drafts(DraftsArgs),
+    /// Find cards by number or name over all binders
+    Find(FindArgs),
     /// Show a binder or one of its pages, pocket by pocket
     Show(ShowArgs),
     /// How far each set is
@@ -311,58 +323,6 @@ pub struct ShowArgs {
     pub side: Option<SideWord>,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum WorkingWord {
-    /// Take out everything that moves, front to back, then put it in, front to back
-    TwoPasses,
-    /// From pocket to pocket, at most one card aside
-    HandToHand,
-}
-
-#[derive(Debug, Args)]
-#[command(after_help = "\
-Examples:
-  ringbound plan                       a walk along the whole shelf
-  ringbound plan FEN                   one binder: loose copies in, misplaced ones home
-  ringbound plan FEN --working hand-to-hand
-  ringbound plan before.json after.json > sheet.txt
-
-The answer is a work sheet to print and tick off; with --json the steps for a program.
-Cards taken out are the fewest that any plan can do with; then page moves are few, and it is
-told whether their number is proven least.
-
-An arrangement is binders with their pages in order, without a collection. Each string is a
-printing (equal strings are copies that stand for each other), null an empty pocket:
-  {\"format\":\"ringbound-arrangement\",\"version\":1,
-   \"binders\":[{\"id\":\"b1\",\"pages_move\":true,
-     \"pages\":[{\"id\":\"p1\",\"rows\":2,\"columns\":2,\"shared_pockets\":false,
-               \"front\":[[\"7\",null],[\"8\",\"9\"]],\"back\":[[\"10\",null],[null,null]]}]}],
-   \"loose\":[\"12\",\"12\"]}
-`back` is left out on pages loaded on one side; `pages_move` is false where pages are bound in.
-Binders are matched by id; which page becomes which is worked out.")]
-pub struct PlanArgs {
-    /// A binder of the collection, or the arrangement file before; without it the whole shelf
-    #[arg(value_name = "BINDER|BEFORE")]
-    pub first: Option<String>,
-    /// The arrangement file after; - for standard input
-    #[arg(value_name = "AFTER")]
-    pub after: Option<PathBuf>,
-    /// How to go about it
-    #[arg(long, value_enum, default_value = "two-passes")]
-    pub working: WorkingWord,
-    /// The work that this draft of the binder would take, instead of the layout in force
-    #[arg(
-        long,
-        value_name = "NAME",
-        requires = "first",
-        conflicts_with = "after"
-    )]
-    pub draft: Option<String>,
-    /// Leave every page where it is, though more cards are taken out for it
-    #[arg(long)]
-    pub pages_stay: bool,
-}
-
 /// A count or a place, which nobody writes as 0.
 fn from_one(word: &str) -> Result<usize, String> {
     match word.parse() {
@@ -376,4 +336,31 @@ pub struct DemoArgs {
     /// Print one spread as text instead of opening the screen
     #[arg(long)]
     pub print: bool,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  ringbound drafts FEN                  what each draft would cost
+  ringbound drafts FEN --adopt autumn   put it in force; no card moves by that")]
+pub struct DraftsArgs {
+    /// The binder's name
+    pub binder: String,
+    /// Put this draft in force; the cards follow as you work off `ringbound plan`
+    #[arg(long, value_name = "DRAFT")]
+    pub adopt: Option<String>,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  ringbound find 12a
+  ringbound find fen heron        a set's code and a part of a name")]
+pub struct FindArgs {
+    /// A number, parts of a name, the code or the title of a set
+    #[arg(required = true)]
+    pub words: Vec<String>,
+    /// At most so many cards, the best first
+    #[arg(long, default_value_t = 20, value_name = "CARDS")]
+    pub most: usize,
 }

@@ -3,7 +3,7 @@
 use super::args::{DemoArgs, PictureWord};
 use super::error::CliError;
 use super::log;
-use super::open::{self, ScreenRequest, ensure_terminal};
+use super::open::{self, ScreenOpened, ScreenRequest, ensure_terminal};
 use super::output::Output;
 use super::show::tell_page;
 use crate::demo;
@@ -37,17 +37,17 @@ pub(super) fn run(
         session.commit(step)?;
     }
     log::opened(scratch.path(), &mut session, &notices);
-    Ok(Some(Box::new(ScreenRequest {
+    Ok(Some(Box::new(ScreenRequest::opened(ScreenOpened {
+        spot: None,
         session,
         notices,
         prices: demo::prices(),
         prices_amiss: Vec::new(),
         settings,
-        asked: None,
         pictures: None,
         picture_mode,
         scratch: Some(scratch),
-    })))
+    }))))
 }
 
 /// The first spread of the first binder that has one: the back of page 1, the front of page 2.

@@ -18,6 +18,8 @@ pub enum Exit {
     BadInput = 3,
     Damaged = 4,
     Locked = 5,
+    /// As a shell tells a program that an interrupt (signal 2) ended.
+    Stopped = 130,
 }
 
 impl From<Exit> for ExitCode {
@@ -75,6 +77,11 @@ impl CliError {
 
     pub(super) fn locked(why: impl Display) -> Self {
         Self::new(Exit::Locked, anyhow::anyhow!("{why}"))
+    }
+
+    /// The person has stopped it.
+    pub(super) fn stopped(undone: impl Display) -> Self {
+        Self::new(Exit::Stopped, anyhow::anyhow!("stopped; {undone}"))
     }
 
     /// The answer could not be written to `to`.

@@ -2,9 +2,11 @@
 
 mod answer;
 mod source;
+mod watched;
 
 use answer::{ChecklistAnswer, CopiesAnswer};
 pub(super) use source::Source;
+use watched::Stop;
 
 use super::args::{ChecklistArgs, CopiesArgs, Import};
 use super::error::CliError;
@@ -37,14 +39,18 @@ fn checklist(
         update: args.update,
         binder: binder_options(&args.binder)?,
     };
-    let source = Source::open(&args.file, json, out)?;
+    let (source, stop) = Source::open(&args.file, json, out)?.watched();
     let session = at.write()?;
     let mut checklist = Checklist::new(session.collection(), options);
     let reading = read_checklist(source.input, |row| checklist.row(row));
+    stop.ensure_not_asked(UNDONE)?;
     let reading = source
         .name
         .judge(reading, args.skip_bad, UNDONE, json, out)?;
     let intake = checklist.finish();
+    stop.ensure_not_asked(UNDONE)?;
+    // What is begun is kept whole.
+    let _stop = Stop::listen();
     open::commit(session, intake.step.clone())?;
     if json {
         return out.json(&ChecklistAnswer::new(&source.name, &reading, &intake));
@@ -53,14 +59,18 @@ fn checklist(
 }
 
 fn copies(args: &CopiesArgs, at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
-    let source = Source::open(&args.file, json, out)?;
+    let (source, stop) = Source::open(&args.file, json, out)?.watched();
     let session = at.write()?;
     let mut copies = Copies::new(session.collection());
     let reading = read_copies(source.input, |row| copies.row(&row));
+    stop.ensure_not_asked(UNDONE)?;
     let reading = source
         .name
         .judge(reading, args.skip_bad, UNDONE, json, out)?;
     let intake = copies.finish_step(args.in_place);
+    stop.ensure_not_asked(UNDONE)?;
+    // What is begun is kept whole.
+    let _stop = Stop::listen();
     let CopiesIntake {
         acquired, seated, ..
     } = intake;

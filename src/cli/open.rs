@@ -11,7 +11,7 @@ use super::measure;
 use super::output::Output;
 use super::recover;
 use crate::model::{Binder, Collection, SetId, Step};
-use crate::session::{Access, Clock, Notice, Open, Session, StoreError};
+use crate::session::{Access, Clock, Notice, Open, Session, Spot, StoreError};
 use crate::settings::{Palette, Settings};
 use crate::store::files::{Disk, Files};
 use crate::store::{self, Beside};
@@ -24,10 +24,31 @@ pub(super) struct Where {
     pub(super) settings: Settings,
 }
 
-/// What the screen is opened with.
+/// What the screen is to show.
 #[derive(Debug)]
 pub struct ScreenRequest {
+    shown: Shown,
+    /// The colours that an option names.
+    pub asked: Option<Palette>,
+}
+
+#[derive(Debug)]
+enum Shown {
+    /// The collection of a folder, to be opened.
+    Kept {
+        at: Box<Where>,
+        at_shelf: bool,
+        picture_mode: PictureWord,
+    },
+    Opened(Box<ScreenOpened>),
+}
+
+/// What the screen is opened with.
+#[derive(Debug)]
+pub struct ScreenOpened {
     pub session: Session,
+    /// Where the screen was last left, if it is to begin there.
+    pub spot: Option<Spot>,
     /// To be told to the person.
     pub notices: Vec<Notice>,
     /// The collector's price list.
@@ -35,8 +56,6 @@ pub struct ScreenRequest {
     /// What could not be taken of it.
     pub prices_amiss: Vec<String>,
     pub settings: Settings,
-    /// The colours that an option names.
-    pub asked: Option<Palette>,
     /// The folder of the cards' pictures, if there is one.
     pub pictures: Option<PathBuf>,
     pub picture_mode: PictureWord,
@@ -44,7 +63,66 @@ pub struct ScreenRequest {
     pub scratch: Option<tempfile::TempDir>,
 }
 
+/// Bytes of a snapshot that take longer than the eye to read.
+const LONG: u64 = 4_000_000;
+
 impl ScreenRequest {
+    pub(super) fn opened(opened: ScreenOpened) -> Self {
+        Self {
+            shown: Shown::Opened(Box::new(opened)),
+            asked: None,
+        }
+    }
+
+    #[must_use]
+    pub fn settings(&self) -> &Settings {
+        match &self.shown {
+            Shown::Kept { at, .. } => &at.settings,
+            Shown::Opened(opened) => &opened.settings,
+        }
+    }
+
+    /// Whether opening takes so long that something should be shown before.
+    #[must_use]
+    pub fn is_long(&self) -> bool {
+        let Shown::Kept { at, .. } = &self.shown else {
+            return false;
+        };
+        let about = std::fs::metadata(at.dir.join("collection.json"));
+        about.is_ok_and(|about| about.len() > LONG)
+    }
+
+    /// Opens the collection.
+    ///
+    /// # Errors
+    /// It cannot be opened at all; to be told by [`super::refused`].
+    pub fn open(self) -> Result<ScreenOpened, CliError> {
+        let (at, at_shelf, picture_mode) = match self.shown {
+            Shown::Opened(opened) => return Ok(*opened),
+            Shown::Kept {
+                at,
+                at_shelf,
+                picture_mode,
+            } => (at, at_shelf, picture_mode),
+        };
+        let (session, notices) = at.open(Open::ForWriting).map_err(CliError::damaged)?;
+        let currency = at.settings.supplies.currency;
+        let (prices, prices_amiss) = measure::prices_for_screen(&at.dir, currency);
+        Ok(ScreenOpened {
+            spot: session.spot().filter(|_| !at_shelf),
+            settings: at.settings.clone(),
+            session,
+            notices,
+            prices,
+            prices_amiss,
+            pictures: Some(at.pictures()).filter(|folder| folder.is_dir()),
+            picture_mode,
+            scratch: None,
+        })
+    }
+}
+
+impl ScreenOpened {
     /// The notices in one line.
     #[must_use]
     pub fn words(&self) -> Option<String> {
@@ -185,25 +263,18 @@ pub(super) fn binder<'c>(collection: &'c Collection, name: &str) -> Result<&'c B
 
 /// The collection for the screen, which tells itself what there is to tell.
 pub(super) fn screen(
-    at: &Where,
+    at: Where,
     terminal: bool,
+    at_shelf: bool,
     picture_mode: PictureWord,
 ) -> Result<Box<ScreenRequest>, CliError> {
     ensure_terminal(terminal)?;
-    let (session, notices) = at.open(Open::ForWriting).map_err(CliError::damaged)?;
-    let currency = at.settings.supplies.currency;
-    let (prices, prices_amiss) = measure::prices_for_screen(&at.dir, currency);
-    Ok(Box::new(ScreenRequest {
-        session,
-        notices,
-        prices,
-        prices_amiss,
-        settings: at.settings.clone(),
-        asked: None,
-        pictures: Some(at.pictures()).filter(|folder| folder.is_dir()),
+    let shown = Shown::Kept {
+        at: Box::new(at),
+        at_shelf,
         picture_mode,
-        scratch: None,
-    }))
+    };
+    Ok(Box::new(ScreenRequest { shown, asked: None }))
 }
 
 pub(super) fn ensure_terminal(terminal: bool) -> Result<(), CliError> {

@@ -8,21 +8,10 @@ pub(super) use crate::text::count;
 /// What `new` and a checklist came to, in words.
 pub(super) fn tell_intake(intake: &Intake, out: &mut Output) -> Result<(), CliError> {
     let added = &intake.added;
-    let parts = [
-        (added.sets, "set", "sets"),
-        (added.cards, "card", "cards"),
-        (added.binders, "binder", "binders"),
-        (added.pages, "page", "pages"),
-    ];
-    let parts = parts.iter().filter(|(number, ..)| *number > 0);
-    let new: Vec<_> = parts
-        .map(|(number, one, many)| count(*number as u64, one, many))
-        .collect();
-    match &new[..] {
-        [] if intake.step.changes.is_empty() => out.line("Nothing is new.")?,
-        [] => {}
-        [only] => out.line(&format!("New: {only}."))?,
-        [most @ .., last] => out.line(&format!("New: {} and {last}.", most.join(", ")))?,
+    match added.words() {
+        None if intake.step.changes.is_empty() => out.line("Nothing is new.")?,
+        None => {}
+        Some(words) => out.line(&words)?,
     }
     let further = added.further_finishes as u64;
     if further > 0 {

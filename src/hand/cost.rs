@@ -38,37 +38,50 @@ impl Cost {
     }
 }
 
-/// The cost of the layout that stands on this ground, with the pages `lifted` (a run and the place
-/// where it would be put down) there already. `None` when the ground is gone.
+/// The cost of the layout that stands on this ground. `None` when the ground is gone.
 #[must_use]
-pub fn cost(
-    collection: &Collection,
-    ground: Ground,
-    lifted: Option<(Range<usize>, usize)>,
-) -> Option<Cost> {
+pub fn cost(collection: &Collection, ground: Ground) -> Option<Cost> {
     let binder = collection.binder(ground.binder)?;
-    let layout = ground.layout(collection).ok()?;
-    Some(match lifted {
-        None => cost_of(binder, layout),
-        Some((run, to)) => {
-            let mut wanted = layout.clone();
-            let pages: Vec<_> = wanted.pages.drain(run).collect();
-            let to = to.min(wanted.pages.len());
-            wanted.pages.splice(to..to, pages);
-            cost_of(binder, &wanted)
-        }
-    })
+    Some(cost_of(binder, ground.layout(collection).ok()?))
 }
 
 /// The cost of any layout against what lies in the binder.
 #[must_use]
 pub fn cost_of(binder: &Binder, layout: &Layout) -> Cost {
     let pages_move = binder.spec().kind.pages_move();
-    let cost = plan::cost(binder.pages(), layout, pages_move);
-    Cost {
-        lifts: cost.lifts,
-        page_moves: cost.page_moves,
-        pages_added: cost.pages_added,
-        pages_removed: cost.pages_removed,
+    plan::cost(binder.pages(), layout, pages_move).into()
+}
+
+impl From<plan::Cost> for Cost {
+    fn from(cost: plan::Cost) -> Self {
+        Self {
+            lifts: cost.lifts,
+            page_moves: cost.page_moves,
+            pages_added: cost.pages_added,
+            pages_removed: cost.pages_removed,
+        }
+    }
+}
+
+/// Pages of a layout in hand, and what the layout would cost wherever they are put down.
+#[derive(Clone, Debug)]
+pub struct PagesInHand(plan::Carried);
+
+impl PagesInHand {
+    /// For the layout that stands on this ground. `None` when the ground is gone.
+    #[must_use]
+    pub fn new(collection: &Collection, ground: Ground) -> Option<Self> {
+        let binder = collection.binder(ground.binder)?;
+        let layout = ground.layout(collection).ok()?;
+        let pages_move = binder.spec().kind.pages_move();
+        let carried = plan::Carried::new(binder.pages(), layout, pages_move);
+        Some(Self(carried))
+    }
+
+    /// The cost with the pages `run` put down where `to` is the first place they have, counted
+    /// when they have been taken out.
+    #[must_use]
+    pub fn cost(&self, run: Range<usize>, to: usize) -> Cost {
+        self.0.cost(run, to).into()
     }
 }

@@ -54,7 +54,7 @@ pub fn put(collection: &Collection, place: Place) -> Result<Step, Cannot> {
     }
     let printing = state.wanted().ok_or("the pocket is meant for no card")?;
     if collection.tally(printing).loose == 0 {
-        return Err("there is no loose copy of this card; + adds one that came in");
+        return Err("there is no loose copy of this card");
     }
     Ok(Step::new(
         format!(
@@ -123,7 +123,7 @@ pub fn acquire(collection: &Collection, place: Place) -> Result<Step, Cannot> {
 pub fn part_with(collection: &Collection, place: Place) -> Result<Step, Cannot> {
     let printing = subject(collection, place).ok_or("the pocket is meant for no card")?;
     if collection.tally(printing).loose == 0 {
-        return Err("there is no loose copy of this card; take one out first");
+        return Err("there is no loose copy of this card");
     }
     Ok(Step::new(
         format!("{} given away", named(collection, printing)),

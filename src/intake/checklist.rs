@@ -29,6 +29,8 @@ pub struct Checklist<'a> {
     collection: &'a Collection,
     options: ChecklistOptions,
     sets: Vec<Pending<'a>>,
+    /// How many of them are new.
+    fresh: usize,
     by_code: HashMap<Box<str>, usize>,
     /// Codes letter case aside, so that `PEN` and `pen` do not become two sets.
     by_folded: HashMap<String, Box<str>>,
@@ -43,6 +45,7 @@ impl<'a> Checklist<'a> {
             collection,
             options,
             sets: Vec::new(),
+            fresh: 0,
             by_code: HashMap::new(),
             by_folded: collection.sets().map(folded).collect(),
         }
@@ -86,11 +89,11 @@ impl<'a> Checklist<'a> {
         let known = self.collection.set_by_code(&row.set);
         let known = known.and_then(|id| Some((id, self.collection.set(id)?)));
         if known.is_none() {
-            let fresh = self.sets.iter().filter(|set| set.known.is_none()).count();
-            if self.collection.sets().len() + fresh >= limits::SETS {
+            if self.collection.sets().len() + self.fresh >= limits::SETS {
                 let why = format!("a collection has at most {} sets", limits::SETS);
                 return Err(BadRow::new(row.line, "set", why));
             }
+            self.fresh += 1;
         }
         self.by_folded.insert(folded, row.set.clone());
         self.by_code.insert(row.set.clone(), self.sets.len());
@@ -103,6 +106,7 @@ impl<'a> Checklist<'a> {
         if let Some(last) = self.sets.pop() {
             self.by_code.remove(&last.head.code);
             if last.known.is_none() {
+                self.fresh -= 1;
                 self.by_folded.remove(&last.head.code.to_lowercase());
             }
         }

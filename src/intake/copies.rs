@@ -4,17 +4,24 @@ use std::collections::{BTreeMap, HashMap};
 
 use super::near::hint;
 use super::row::{BadRow, CopyRow};
-use crate::model::{Change, Collection, PageId, Place, PrintingId, Set, Step, limits};
+use crate::model::{Change, Collection, PageId, Place, PrintingId, Set, SetId, Step, limits};
 
 /// Bad rows for which the nearest known word is looked up; a file that is wrong all over would
 /// take long otherwise.
 const MOST_HINTS: usize = 200;
+
+/// Codes that are remembered, found or not.
+const MOST_CODES: usize = 2 * limits::SETS;
 
 /// Copies that are coming in.
 #[derive(Debug)]
 pub struct Copies<'a> {
     collection: &'a Collection,
     counts: BTreeMap<PrintingId, u32>,
+    /// Codes that were looked up. One that is written in another case takes a look at every set.
+    codes: HashMap<Box<str>, Option<SetId>>,
+    /// Set and card of the last row.
+    last: Option<(SetId, u32)>,
     hints: usize,
 }
 
@@ -33,6 +40,8 @@ impl<'a> Copies<'a> {
         Self {
             collection,
             counts: BTreeMap::new(),
+            codes: HashMap::new(),
+            last: None,
             hints: 0,
         }
     }
@@ -44,14 +53,17 @@ impl<'a> Copies<'a> {
     pub fn row(&mut self, row: &CopyRow) -> Result<(), BadRow> {
         let printing = self.printing(row)?;
         let kept = self.collection.tally(printing).copies();
-        let new = self.counts.get(&printing).copied().unwrap_or(0);
+        let known = self.counts.get_mut(&printing);
+        let new = known.as_deref().copied().unwrap_or(0);
         let sum = new.saturating_add(row.count);
         if kept.saturating_add(sum) > limits::COPIES {
             let why = format!("that makes more than {} copies of one card", limits::COPIES);
             return Err(BadRow::new(row.line, "count", why));
         }
-        if row.count > 0 {
-            self.counts.insert(printing, sum);
+        match known {
+            Some(count) => *count = sum,
+            None if row.count > 0 => drop(self.counts.insert(printing, sum)),
+            None => {}
         }
         Ok(())
     }
@@ -64,7 +76,7 @@ impl<'a> Copies<'a> {
 
     fn printing(&mut self, row: &CopyRow) -> Result<PrintingId, BadRow> {
         let collection = self.collection;
-        let Some(id) = collection.set_by_code(&row.set) else {
+        let Some(id) = self.set(&row.set) else {
             let known = || collection.sets().map(|(_, set)| set.code()).collect();
             let why = if collection.sets().len() == 0 {
                 format!(
@@ -82,7 +94,7 @@ impl<'a> Copies<'a> {
         };
         let set = collection.set(id);
         let set = set.ok_or_else(|| BadRow::new(row.line, "set", "there is no such set"))?;
-        let Some(card) = set.card_by_number(&row.number) else {
+        let Some(card) = self.card(id, set, &row.number) else {
             let known = || {
                 set.cards()
                     .iter()
@@ -93,6 +105,7 @@ impl<'a> Copies<'a> {
             let why = format!("there is no card “{}” in {}{hint}", row.number, set.code());
             return Err(BadRow::new(row.line, "number", why));
         };
+        self.last = Some((id, card));
         let finish = self.finish(row, set)?;
         let printing = PrintingId::new(id, card, finish);
         if !collection.has_printing(printing) {
@@ -111,6 +124,33 @@ impl<'a> Copies<'a> {
             return Err(BadRow::new(row.line, "finish", why));
         }
         Ok(printing)
+    }
+
+    fn set(&mut self, code: &str) -> Option<SetId> {
+        let last = self.last.map(|(last, _)| last);
+        if let Some(last) = last
+            && (self.collection.set(last)).is_some_and(|set| set.code() == code)
+        {
+            return Some(last);
+        }
+        if let Some(known) = self.codes.get(code) {
+            return *known;
+        }
+        let found = self.collection.set_by_code(code);
+        // However many there are in a file that is wrong all over.
+        if self.codes.len() < MOST_CODES {
+            self.codes.insert(code.into(), found);
+        }
+        found
+    }
+
+    /// Rows mostly stand in the order of the checklist: the card of the last one or the next.
+    fn card(&self, id: SetId, set: &Set, number: &str) -> Option<u32> {
+        let last = self.last.filter(|(last, _)| *last == id);
+        let near = last.into_iter().flat_map(|(_, card)| [card, card + 1]);
+        let is_meant = |card: &u32| set.card(*card).is_some_and(|card| *card.number == *number);
+        let near = near.into_iter().find(is_meant);
+        near.or_else(|| set.card_by_number(number))
     }
 
     fn finish(&mut self, row: &CopyRow, set: &Set) -> Result<u8, BadRow> {

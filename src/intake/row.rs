@@ -3,6 +3,7 @@
 use std::fmt;
 
 use crate::model::{CardSize, Refused, Step};
+use crate::text;
 
 /// One row of a checklist. An optional field is `None` or empty where nothing is said.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -111,6 +112,28 @@ pub struct Added {
     pub filled_in: usize,
     pub binders: usize,
     pub pages: usize,
+}
+
+impl Added {
+    /// `New: 1 set, 300 cards, 1 binder and 34 pages.`; `None` where nothing of that is new.
+    #[must_use]
+    pub fn words(&self) -> Option<String> {
+        let parts = [
+            (self.sets, "set", "sets"),
+            (self.cards, "card", "cards"),
+            (self.binders, "binder", "binders"),
+            (self.pages, "page", "pages"),
+        ];
+        let parts = parts.iter().filter(|(number, ..)| *number > 0);
+        let new: Vec<_> = parts
+            .map(|(number, one, many)| text::count(*number as u64, one, many))
+            .collect();
+        match &new[..] {
+            [] => None,
+            [only] => Some(format!("New: {only}.")),
+            [most @ .., last] => Some(format!("New: {} and {last}.", most.join(", "))),
+        }
+    }
 }
 
 /// What an import of a checklist does: the step, and what there is to tell of it.

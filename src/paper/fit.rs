@@ -1,5 +1,8 @@
 //! Words made to fit a room by measuring: smaller, then in several lines, then shortened.
 
+use std::collections::HashMap;
+use std::ops::Range;
+
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::font::{Fonts, Run, Weight};
@@ -92,28 +95,38 @@ fn split(fonts: &Fonts<'_>, whole: &Run, weight: Weight, count: usize) -> Vec<Ru
     if words.len() < count {
         return Vec::new();
     }
-    let lines = |most: f64| wrap_at(fonts, &words, weight, most);
+    // The same few lines are asked for again and again, and to measure one takes long.
+    let mut known: HashMap<Range<usize>, Run> = HashMap::new();
+    let run = |of: &Range<usize>| fonts.run(&words[of.clone()].join(" "), weight, 1.0);
+    let mut width = |of: Range<usize>| {
+        let known = known.entry(of).or_insert_with_key(run);
+        known.width()
+    };
     // By halves: the least width with which so many lines are enough.
     let (mut low, mut high) = (0.0, whole.width());
     for _ in 0..20 {
         let middle = (low + high) / 2.0;
-        if lines(middle).len() <= count {
+        if wrap_at(words.len(), middle, &mut width).len() <= count {
             high = middle;
         } else {
             low = middle;
         }
     }
-    lines(high)
+    let lines = wrap_at(words.len(), high, &mut width);
+    lines.iter().map(run).collect()
 }
 
-fn wrap_at(fonts: &Fonts<'_>, words: &[&str], weight: Weight, most: f64) -> Vec<Run> {
-    let mut lines: Vec<Run> = Vec::new();
-    for word in words {
-        let longer = lines.last().map(|line| format!("{} {word}", line.words));
-        let longer = longer.map(|words| fonts.run(&words, weight, 1.0));
-        match (longer.filter(|run| run.width() <= most), lines.last_mut()) {
-            (Some(run), Some(line)) => *line = run,
-            _ => lines.push(fonts.run(word, weight, 1.0)),
+/// The words of each line, where no line but one of a single word is wider than `most`.
+fn wrap_at(
+    words: usize,
+    most: f64,
+    mut width: impl FnMut(Range<usize>) -> f64,
+) -> Vec<Range<usize>> {
+    let mut lines: Vec<Range<usize>> = Vec::new();
+    for word in 0..words {
+        match lines.last_mut() {
+            Some(line) if width(line.start..word + 1) <= most => line.end = word + 1,
+            _ => lines.push(word..word + 1),
         }
     }
     lines

@@ -30,6 +30,11 @@ pub struct Cost {
 /// layout at its own place; pages that the layout has beyond are not counted as added.
 #[must_use]
 pub fn cost(contents: &[model::Page], layout: &Layout, pages_move: bool) -> Cost {
+    cost_of(&task_of(contents, layout, pages_move))
+}
+
+/// The task of bringing these pages to this layout, with no loose copies.
+pub(super) fn task_of(contents: &[model::Page], layout: &Layout, pages_move: bool) -> Task {
     let mut numbers = Numbers::default();
     let before = contents.iter().map(|page| numbers.contents(page));
     let before = before.collect();
@@ -39,10 +44,10 @@ pub fn cost(contents: &[model::Page], layout: &Layout, pages_move: bool) -> Cost
         before,
         after: after.collect(),
     };
-    cost_of(&Task {
+    Task {
         binders: vec![binder],
         loose: vec![0; numbers.count() + 1],
-    })
+    }
 }
 
 /// [`cost`] for a whole task.

@@ -40,6 +40,17 @@ impl Edges {
     pub fn count(&self) -> usize {
         self.pairs.len()
     }
+
+    /// The same with each column by another number.
+    pub(super) fn renamed(&self, number: &[u32]) -> Self {
+        let pairs = self.pairs.iter();
+        Self {
+            start: self.start.clone(),
+            pairs: pairs
+                .map(|(column, weight)| (number[*column as usize], *weight))
+                .collect(),
+        }
+    }
 }
 
 /// The pairs of the pages of a task that can be anywhere, and the number of columns.

@@ -1,32 +1,14 @@
 //! Finding a card as one types.
 
-use nucleo_matcher::{Config, Matcher, Utf32Str, Utf32String, chars};
+mod search;
 
-use crate::model::{Collection, SetId};
+use std::collections::BTreeSet;
+
+use nucleo_matcher::{Utf32String, chars};
+pub use search::Search;
+
+use crate::model::{Collection, Set, SetId};
 use crate::text::natural_cmp;
-
-/// How well one word of the query meets a card. A number counts more than any name, a name more
-/// than the set it is from; what fuzzy matching gives is held within its span.
-mod weight {
-    pub(super) const NUMBER: u32 = 1_000;
-    /// A set's code beside a word that is a number: `moss 12`.
-    pub(super) const CODE_OF_NUMBER: u32 = 800;
-    /// The number without leading zeros and without what follows a slash.
-    pub(super) const NUMBER_STEM: u32 = 900;
-    pub(super) const NUMBER_START: u32 = 500;
-    pub(super) const NAME: u32 = 100;
-    pub(super) const NAME_SPAN: u32 = 300;
-    pub(super) const CODE: u32 = 95;
-    pub(super) const TITLE: u32 = 60;
-    pub(super) const CODE_START: u32 = 50;
-    /// Two words or more, and the name begins with all of them as they stand.
-    pub(super) const WHOLE_NAME: u32 = 1_000;
-}
-
-/// More words than a person types; what follows them is not looked at.
-const MOST_WORDS: usize = 8;
-/// Likewise for letters of a word.
-const MOST_LETTERS: usize = 64;
 
 /// A card that was found.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -45,6 +27,11 @@ pub struct Finder {
     sets: Vec<SetWords>,
     /// By set, then by number in natural order.
     cards: Vec<Entry>,
+    /// The names of all finishes, in small letters.
+    finishes: BTreeSet<String>,
+    /// Bytes with which a number begins, with its zeros or without them. Most words begin no
+    /// number, and then no number need be looked at.
+    number_begins: BTreeSet<u8>,
 }
 
 #[derive(Debug)]
@@ -61,36 +48,59 @@ struct Entry {
     name: Utf32String,
 }
 
-/// One word of a query.
-struct Word {
-    text: String,
-    needle: Utf32String,
-    /// How well it meets each set's code and title.
-    sets: Vec<u32>,
-}
-
 impl Finder {
     #[must_use]
     pub fn new(collection: &Collection) -> Self {
         let mut finder = Self::default();
-        for (id, set) in collection.sets() {
-            finder.sets.push(SetWords {
-                code: fold(set.code()),
-                title: set.title().split_whitespace().map(fold).collect(),
-            });
-            let first = finder.cards.len();
-            finder
-                .cards
-                .extend((0..).zip(set.cards()).map(|(at, card)| Entry {
-                    set: id,
-                    card: at,
-                    number: fold(&card.number).into(),
-                    name: card.name.as_ref().into(),
-                }));
-            // Nearly always sorted already, and then this is one pass.
-            finder.cards[first..].sort_by(|a, b| natural_cmp(&a.number, &b.number));
-        }
+        finder.take_in(collection, usize::MAX);
         finder
+    }
+
+    /// Takes about this many more cards into the index, set by set; `true` when all are in it.
+    /// For one that is made bit by bit: a million cards take longer than a frame.
+    pub fn take_in(&mut self, collection: &Collection, cards: usize) -> bool {
+        let enough = self.cards.len().saturating_add(cards);
+        for (id, set) in collection.sets().skip(self.sets.len()) {
+            if self.cards.len() >= enough {
+                return false;
+            }
+            self.take_in_set(id, set);
+        }
+        true
+    }
+
+    fn take_in_set(&mut self, id: SetId, set: &Set) {
+        self.sets.push(SetWords {
+            code: fold(set.code()),
+            title: set.title().split_whitespace().map(fold).collect(),
+        });
+        for finish in set.finishes() {
+            let name = finish.name.to_lowercase();
+            if !self.finishes.contains(&name) {
+                self.finishes.insert(name);
+            }
+        }
+        let first = self.cards.len();
+        let entries = (0..).zip(set.cards()).map(|(at, card)| Entry {
+            set: id,
+            card: at,
+            number: fold(&card.number).into(),
+            name: card.name.as_ref().into(),
+        });
+        self.cards.extend(entries);
+        for entry in &self.cards[first..] {
+            let number = &*entry.number;
+            let begins = [number, number.trim_start_matches('0')].map(|n| n.bytes().next());
+            self.number_begins.extend(begins.into_iter().flatten());
+        }
+        // Nearly always sorted already, and then this is one pass.
+        self.cards[first..].sort_by(|a, b| natural_cmp(&a.number, &b.number));
+    }
+
+    /// Whether the name of a finish begins with this word, in small letters.
+    #[must_use]
+    pub fn begins_finish(&self, word: &str) -> bool {
+        self.finishes.iter().any(|name| name.starts_with(word))
     }
 
     /// The best `limit` cards for what was typed, the best first. Every word must meet the card:
@@ -99,59 +109,10 @@ impl Finder {
     /// natural order of the numbers. Nothing typed finds nothing.
     #[must_use]
     pub fn search(&self, query: &str, limit: usize) -> Vec<Hit> {
-        let words = self.words(query);
-        if words.is_empty() || limit == 0 {
-            return Vec::new();
-        }
-        let start = (words.len() > 1).then(|| {
-            let whole: Vec<_> = words.iter().map(|word| word.text.as_str()).collect();
-            Utf32String::from(whole.join(" "))
-        });
-        let mut matcher = Matcher::new({
-            let mut config = Config::DEFAULT;
-            config.prefer_prefix = true;
-            config
-        });
-        let mut hits: Vec<(u32, u32)> = (0u32..)
-            .zip(&self.cards)
-            .filter_map(|(at, entry)| {
-                let score = meet(entry, &words, start.as_ref(), &mut matcher)?;
-                Some((score, at))
-            })
-            .collect();
-        // The better score first; among equals the earlier entry: no two compare equal.
-        let order = |(score, at): &(u32, u32)| (std::cmp::Reverse(*score), *at);
-        if hits.len() > limit {
-            hits.select_nth_unstable_by_key(limit, order);
-            hits.truncate(limit);
-        }
-        hits.sort_unstable_by_key(order);
-        (hits.into_iter())
-            .map(|(score, at)| {
-                let entry = &self.cards[at as usize];
-                Hit {
-                    set: entry.set,
-                    card: entry.card,
-                    score,
-                }
-            })
-            .collect()
-    }
-
-    fn words(&self, query: &str) -> Vec<Word> {
-        query
-            .split(|c: char| c.is_whitespace() || c == ':')
-            .filter(|word| !word.is_empty())
-            .take(MOST_WORDS)
-            .map(|word| {
-                let text: String = fold(word).chars().take(MOST_LETTERS).collect();
-                Word {
-                    needle: text.as_str().into(),
-                    sets: self.sets.iter().map(|set| meet_set(set, &text)).collect(),
-                    text,
-                }
-            })
-            .collect()
+        let mut search = Search::new(self, query, limit, None);
+        let mut all = usize::MAX;
+        search.go_on(self, &mut all);
+        search.best(self)
     }
 }
 
@@ -163,87 +124,6 @@ fn fold(text: &str) -> String {
     chars::graphemes(text)
         .map(|c| chars::normalize(chars::to_lower_case(chars::normalize(c))))
         .collect()
-}
-
-fn meet_set(set: &SetWords, word: &str) -> u32 {
-    // One letter begins too many titles to say anything.
-    let long = word.chars().nth(1).is_some();
-    if set.code == word {
-        weight::CODE
-    } else if long && set.title.iter().any(|part| part.starts_with(word)) {
-        weight::TITLE
-    } else if long && set.code.starts_with(word) {
-        weight::CODE_START
-    } else {
-        0
-    }
-}
-
-fn meet_number(number: &str, word: &str) -> u32 {
-    if number == word {
-        return weight::NUMBER;
-    }
-    let stem_of = |number: &str, word: &str| {
-        let rest = number.strip_prefix(word);
-        rest.is_some_and(|rest| rest.is_empty() || rest.starts_with('/'))
-    };
-    let (plain, typed) = (without_zeros(number), without_zeros(word));
-    if stem_of(number, word) || (!typed.is_empty() && stem_of(plain, typed)) {
-        weight::NUMBER_STEM
-    } else if number.starts_with(word) {
-        weight::NUMBER_START
-    } else {
-        0
-    }
-}
-
-fn without_zeros(number: &str) -> &str {
-    number.trim_start_matches('0')
-}
-
-/// How well the card meets all words together; `None` when one of them does not meet it at all.
-fn meet(
-    entry: &Entry,
-    words: &[Word],
-    start: Option<&Utf32String>,
-    matcher: &mut Matcher,
-) -> Option<u32> {
-    let name = entry.name.slice(..);
-    let mut numbered = 0;
-    let mut score = 0;
-    let mut own = [(0, false); MOST_WORDS];
-    for (word, own) in words.iter().zip(&mut own) {
-        let number = meet_number(&entry.number, &word.text);
-        let best = if number > 0 {
-            numbered += 1;
-            number
-        } else {
-            meet_name(name, word.needle.slice(..), matcher)
-        };
-        if best == 0 && word.sets[usize::from(entry.set.0)] == 0 {
-            return None;
-        }
-        *own = (best, number > 0);
-    }
-    for (word, (best, is_number)) in words.iter().zip(own) {
-        let set = word.sets[usize::from(entry.set.0)];
-        let beside_number = numbered > usize::from(is_number);
-        score += if set == weight::CODE && beside_number {
-            best.max(weight::CODE_OF_NUMBER)
-        } else {
-            best.max(set)
-        };
-    }
-    if start.is_some_and(|start| matcher.prefix_match(name, start.slice(..)).is_some()) {
-        score += weight::WHOLE_NAME;
-    }
-    Some(score)
-}
-
-fn meet_name(name: Utf32Str<'_>, word: Utf32Str<'_>, matcher: &mut Matcher) -> u32 {
-    matcher.fuzzy_match(name, word).map_or(0, |score| {
-        weight::NAME + u32::from(score).min(weight::NAME_SPAN)
-    })
 }
 
 #[cfg(test)]
@@ -424,8 +304,57 @@ mod tests {
         );
     }
 
+    /// A search for what is typed, letter by letter, each narrowing the one before and in bits.
+    fn typed(finder: &Finder, query: &str, bit: usize) -> Vec<Hit> {
+        let mut last: Option<Search> = None;
+        let letters = query.char_indices().map(|(at, c)| at + c.len_utf8());
+        for end in letters {
+            let mut search = Search::new(finder, &query[..end], 20, last.as_ref());
+            while !search.go_on(finder, &mut bit.clone()) {}
+            last = Some(search);
+        }
+        last.map_or_else(Vec::new, |search| search.best(finder))
+    }
+
+    #[test]
+    fn narrowing_leaves_what_only_longer_words_meet() {
+        let collection = collection(&[
+            ("ONE", "Moss Hall", &[("0070", "Wren"), ("70/90", "Hare")]),
+            ("TWO", "", &[("1", "Hare")]),
+        ]);
+        let finder = Finder::new(&collection);
+        for query in ["70", "0070", "070", "moss", "two hare", "t", "moss 70"] {
+            assert_eq!(
+                typed(&finder, query, 1),
+                finder.search(query, 20),
+                "{query}"
+            );
+        }
+        assert_eq!(typed(&finder, "70", 1).len(), 2);
+    }
+
+    #[test]
+    fn an_index_made_bit_by_bit_is_the_same() {
+        let collection = crate::demo::collection();
+        let (mut finder, mut bits) = (Finder::default(), 1);
+        while !finder.take_in(&collection, 1) {
+            bits += 1;
+        }
+        assert_eq!(bits, collection.sets().len());
+        let whole = Finder::new(&collection);
+        assert_eq!(finder.search("moss", 50), whole.search("moss", 50));
+        assert!(finder.begins_finish("reve") && !finder.begins_finish("zz"));
+    }
+
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(64))]
+
+        #[test]
+        fn typing_on_finds_what_typing_at_once_does(query in "[0a-oOMS7 :é]{0,12}", bit in 1usize..999) {
+            static FINDER: LazyLock<Finder> =
+                LazyLock::new(|| Finder::new(&crate::demo::collection()));
+            prop_assert_eq!(typed(&FINDER, &query, bit), FINDER.search(&query, 20));
+        }
 
         #[test]
         fn anything_can_be_typed_and_fewer_hits_are_the_first_of_more(

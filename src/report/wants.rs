@@ -1,6 +1,6 @@
 //! What is to be looked for elsewhere: gaps for which there is no copy yet.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::HashMap;
 
 use super::gaps::{Gap, of_runs};
 use crate::model::{Collection, PrintingId, SetId};
@@ -30,6 +30,10 @@ pub fn wants(collection: &Collection, filter: WantFilter<'_>) -> Vec<Gap> {
         .filter(|gap| {
             let tally = collection.tally(gap.printing);
             let at_hand = tally.copies() - tally.in_place;
+            // Mostly none, and then nothing need be counted.
+            if at_hand == 0 {
+                return true;
+            }
             let served = served.entry(gap.printing).or_default();
             *served += 1;
             *served > at_hand
@@ -60,27 +64,24 @@ pub fn is_collected(collection: &Collection, printing: PrintingId) -> bool {
     Runs::new(collection).is_collected(collection, printing)
 }
 
-/// The runs with pockets, found in one go.
-struct Runs {
-    with_pockets: HashSet<(SetId, u8)>,
-    sets: HashSet<SetId>,
-}
+/// The runs with pockets, found in one go: a bit a finish, by the place of the set.
+struct Runs(Vec<u64>);
 
 impl Runs {
     fn new(collection: &Collection) -> Self {
-        let mut with_pockets = HashSet::new();
-        for (id, set) in collection.sets() {
+        let bits = collection.sets().map(|(id, set)| {
             let meant = set.printings(id).filter(|of| set.tally(*of).meant > 0);
-            with_pockets.extend(meant.map(|of| (id, of.finish())));
-        }
-        let sets = with_pockets.iter().map(|(set, _)| *set).collect();
-        Self { with_pockets, sets }
+            // `limits::FINISHES` keeps them within 64.
+            meant.fold(0, |bits, of| bits | 1 << of.finish())
+        });
+        Self(bits.collect())
     }
 
     fn is_collected(&self, collection: &Collection, printing: PrintingId) -> bool {
-        let (set, tally) = (printing.set(), collection.tally(printing));
-        let has_pockets = self.with_pockets.contains(&(set, printing.finish()));
-        tally.is_collected() && (has_pockets || !self.sets.contains(&set))
+        let bits = self.0.get(usize::from(printing.set().0)).copied();
+        let bits = bits.unwrap_or(0);
+        let has_pockets = bits & 1 << printing.finish() != 0;
+        collection.tally(printing).is_collected() && (has_pockets || bits == 0)
     }
 }
 

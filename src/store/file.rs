@@ -118,6 +118,9 @@ impl FileStore {
     }
 }
 
+/// A note is short; a longer one is none of ours.
+const MOST_NOTE: u64 = 16 << 10;
+
 impl Store for FileStore {
     fn keep(&mut self, at: Option<&str>, entry: Entry<'_>) -> Result<u64, StoreError> {
         if let Access::ReadOnly(why) = &self.access {
@@ -148,6 +151,17 @@ impl Store for FileStore {
 
     fn access(&self) -> Access {
         self.access.clone()
+    }
+
+    fn note(&self) -> Option<Vec<u8>> {
+        let read = self.folder.files.read(&self.folder.note, MOST_NOTE);
+        read.ok().flatten()
+    }
+
+    fn leave_note(&mut self, bytes: &[u8]) {
+        if self.access == Access::Writable && self.note().as_deref() != Some(bytes) {
+            disk::replace(&*self.folder.files, &self.folder.note, bytes).ok();
+        }
     }
 
     fn is_rewrite_due(&self) -> bool {

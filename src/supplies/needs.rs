@@ -8,7 +8,7 @@ use super::prices::PriceList;
 use super::rings::Rings;
 use super::split::binders;
 use super::thickness::{LayoutOf, Sleeves, Thickness};
-use crate::model::{Binder, BinderId, Collection, Layout, LayoutPage};
+use crate::model::{Binder, BinderId, CardSize, Collection, Layout, LayoutPage};
 
 /// Whose supplies are counted, and how.
 #[derive(Clone, Debug, Default)]
@@ -161,16 +161,26 @@ impl Count {
     }
 
     fn sleeves(&mut self, collection: &Collection, layout: &Layout, how: Sleeves) {
+        // Nearly all cards are of the usual size: those are counted first and added once.
+        let mut usual = 0;
         let printings = layout.pages.iter().flat_map(LayoutPage::printings);
         for (_, printing) in printings {
             let size = collection.card(printing).and_then(|card| card.size);
-            let size = size.filter(|size| *size != super::usual_card());
-            if how != Sleeves::Bare {
-                self.add(Item::sleeve(Layer::Outer, size), 1, 0);
+            match size.filter(|size| *size != super::usual_card()) {
+                Some(size) => self.sleeved(Some(size), 1, how),
+                None => usual += 1,
             }
-            if how == Sleeves::Two {
-                self.add(Item::sleeve(Layer::Inner, size), 1, 0);
-            }
+        }
+        self.sleeved(None, usual, how);
+    }
+
+    /// Sleeves for so many cards of one size.
+    fn sleeved(&mut self, size: Option<CardSize>, cards: u64, how: Sleeves) {
+        if how != Sleeves::Bare {
+            self.add(Item::sleeve(Layer::Outer, size), cards, 0);
+        }
+        if how == Sleeves::Two {
+            self.add(Item::sleeve(Layer::Inner, size), cards, 0);
         }
     }
 }

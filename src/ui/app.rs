@@ -1,20 +1,30 @@
 //! The program between two frames: events come in, the stack of screens changes, nothing is drawn.
 
+mod demo;
+mod far;
+mod mouse;
+mod pictures;
+mod spot;
+mod terminal;
+
 use std::path::PathBuf;
 
-use crossterm::event::{Event, KeyEvent, KeyEventKind, MouseButton, MouseEvent, MouseEventKind};
+use crossterm::event::{Event, KeyEvent, KeyEventKind};
 use ratatui::layout::Rect;
 
 use super::desk::Desk;
-use super::footer;
-use super::gallery::{Gallery, Made, Pictured, Wanted};
 use super::intent::Intent;
+use super::job::Waker;
 use super::keymap::Context;
 use super::known;
+use super::offers;
 use super::screen::binder::OpenBinder;
-use super::screen::{Mouse, Next, Screen, help, shelf};
+use super::screen::deeds::Deeds;
+use super::screen::{Next, Screen, help, shelf};
 use super::theme::Theme;
-use crate::session::{PictureName, Session};
+use crate::hand::Ground;
+use crate::model::Place;
+use crate::session::Session;
 use crate::settings::Settings;
 use crate::supplies::PriceList;
 
@@ -61,6 +71,13 @@ impl App {
         self.desk.say(words);
     }
 
+    /// The collection that is shown is the invented one already.
+    #[must_use]
+    pub fn of_demo(mut self, is_demo: bool) -> Self {
+        self.desk.has_demo = is_demo;
+        self
+    }
+
     /// The collector's price list, and what could not be taken of it, in words.
     #[must_use]
     pub fn with_prices(mut self, list: PriceList, amiss: Vec<String>) -> Self {
@@ -79,73 +96,22 @@ impl App {
         self
     }
 
-    /// What is to go to the clipboard of the terminal, once.
-    pub fn take_clipboard(&mut self) -> Option<String> {
-        self.desk.clipboard.take()
-    }
-
-    /// Whether the mouse is for the program.
-    #[must_use]
-    pub fn takes_mouse(&self) -> bool {
-        self.desk.mouse
-    }
-
     #[must_use]
     pub fn session(&self) -> &Session {
         &self.desk.session
     }
 
-    /// From now on pictures are asked for and shown.
-    #[must_use]
-    pub fn with_pictures(mut self) -> Self {
-        self.desk.gallery = Some(Gallery::default());
-        self
-    }
-
-    /// The pictures that can be seen and are not there yet.
-    pub fn pictures_wanted(&mut self) -> Vec<Wanted> {
-        let seen = self.pictured().into_iter().map(|(wanted, _)| wanted);
-        let seen = seen.collect();
-        let gallery = self.desk.gallery.as_mut();
-        gallery.map_or_else(Vec::new, |gallery| gallery.lacking(seen))
-    }
-
-    /// Takes a picture that was made.
-    pub fn take_picture(&mut self, made: Made) -> Flow {
-        let Some(gallery) = &mut self.desk.gallery else {
-            return Flow::Same;
-        };
-        let shows = made.picture.is_some();
-        gallery.keep(made);
-        if shows { Flow::Draw } else { Flow::Same }
-    }
-
-    /// The terminal was another program's for a while: what it was sent may be gone.
-    pub(super) fn forget_pictures(&mut self) {
-        if let Some(gallery) = &mut self.desk.gallery {
-            gallery.forget();
-        }
-    }
-
-    /// Which pictures belong where. Under a window there are none: in some terminals they would
-    /// stand over it.
-    pub(super) fn pictured(&self) -> Vec<(Wanted, Rect)> {
-        if self.desk.gallery.is_none() || !self.top().is_full() {
-            return Vec::new();
-        }
-        let pictures = self.top().pictures(&self.desk).into_iter();
-        let of = |pictured: Pictured| {
-            let name = PictureName::of(self.desk.collection(), pictured.printing)?;
-            let size = pictured.area.as_size();
-            Some((Wanted { name, size }, pictured.area))
-        };
-        pictures.filter_map(of).collect()
-    }
-
     /// Hands the session back, to be closed.
     #[must_use]
-    pub fn into_session(self) -> Session {
+    pub fn into_session(mut self) -> Session {
+        self.desk.take_up();
         self.desk.session
+    }
+
+    /// The terminal's cells.
+    #[must_use]
+    pub fn area(&self) -> Rect {
+        self.desk.area
     }
 
     pub(super) fn top(&self) -> &dyn Screen {
@@ -204,6 +170,9 @@ impl App {
     pub fn act(&mut self, intent: Intent) -> Flow {
         self.desk.message = None;
         match intent {
+            Intent::Quit if self.desk.is_aside() => self.leave_demo(),
+            Intent::Demo if self.desk.is_aside() => self.leave_demo(),
+            Intent::Demo => self.show_demo(),
             Intent::Quit => return Flow::Quit,
             Intent::Suspend => return Flow::Suspend,
             Intent::Redraw => return Flow::DrawAnew,
@@ -226,7 +195,22 @@ impl App {
             Intent::Mouse => self.desk.switch_mouse(self.context()),
             Intent::Help => {
                 let context = self.context();
-                self.screens.push(Box::new(help::Help::new(context)));
+                let intents = self.desk.keys.intents(context).into_iter();
+                let rows = intents.map(|(intent, keys, _)| help::Row {
+                    intent,
+                    keys,
+                    why_not: offers::why_not(self, intent),
+                });
+                let help = help::Help::new(context, rows.collect());
+                self.screens.push(Box::new(help));
+            }
+            Intent::Deeds => {
+                // From the help it is about the screen below.
+                if self.context() == Context::Help {
+                    self.screens.pop();
+                }
+                let deeds = Deeds::of(offers::lines(self));
+                self.screens.push(Box::new(deeds));
             }
             _ => {
                 let top = self.screens.len() - 1;
@@ -245,6 +229,8 @@ impl App {
                     self.screens.pop();
                 }
                 self.refresh();
+                // What ended while a window stood over it is heard now.
+                return self.hear();
             }
             Next::CloseAnd(intent) => {
                 if self.screens.len() > 1 {
@@ -252,17 +238,24 @@ impl App {
                 }
                 return self.act(intent);
             }
+            Next::Now(intent) => return self.act(intent),
+            Next::Do(deed) => {
+                self.screens.pop();
+                return self.carry_out(deed);
+            }
             Next::Open(screen) => self.screens.push(screen),
             Next::Instead(screen) => {
                 self.screens.pop();
                 self.screens.push(screen);
                 self.refresh();
             }
-            Next::GoTo(ground, place) => {
-                self.screens.truncate(1);
-                self.screens[0].follow(&self.desk, place);
-                let open = OpenBinder::on(self.desk.collection(), ground, place);
-                self.screens.push(Box::new(open));
+            Next::GoTo(ground, place) => self.go_to(ground, place),
+            Next::GoToAnd(ground, place, intent) => {
+                self.go_to(ground, place);
+                let told = self.desk.message.take();
+                let flow = self.act(intent);
+                self.desk.message = self.desk.message.take().or(told);
+                return flow;
             }
             Next::Under(ground) => {
                 for screen in &mut self.screens {
@@ -271,6 +264,27 @@ impl App {
             }
         }
         Flow::Draw
+    }
+
+    /// Closes what is above the shelf and opens the binder or the draft there.
+    fn go_to(&mut self, ground: Ground, place: Place) {
+        self.screens.truncate(1);
+        self.screens[0].follow(&self.desk, place);
+        let open = OpenBinder::on(self.desk.collection(), ground, place);
+        self.screens.push(Box::new(open));
+    }
+
+    /// Something that works beside the loop has something to tell.
+    pub fn hear(&mut self) -> Flow {
+        let top = self.screens.len() - 1;
+        let next = self.screens[top].hear(&mut self.desk);
+        self.follow(next)
+    }
+
+    /// What works beside the loop calls this when it has something to tell; [`App::hear`] follows
+    /// then. Without it such work is done at once.
+    pub fn wake_by(&mut self, wake: impl Fn() + Send + Sync + 'static) {
+        self.desk.waker = Some(Waker::new(wake));
     }
 
     /// Screens that keep something told take it anew.
@@ -296,41 +310,19 @@ impl App {
         }
     }
 
-    fn mouse(&mut self, event: &MouseEvent) -> Flow {
-        let mouse = match event.kind {
-            MouseEventKind::Drag(MouseButton::Left) => Mouse::Drag,
-            MouseEventKind::Up(MouseButton::Left) => Mouse::Release,
-            MouseEventKind::Down(MouseButton::Left) => Mouse::Left,
-            MouseEventKind::Down(MouseButton::Right) => Mouse::Right,
-            MouseEventKind::ScrollUp => Mouse::WheelUp,
-            MouseEventKind::ScrollDown => Mouse::WheelDown,
-            _ => return Flow::Same,
-        };
-        // A terminal may report a place outside itself; a drag or its end there still counts.
-        let area = self.desk.area;
-        let outside = event.column >= area.width || event.row >= area.height;
-        if outside && !matches!(mouse, Mouse::Drag | Mouse::Release) || area.is_empty() {
-            return Flow::Same;
-        }
-        let at = (
-            event.column.min(area.width - 1),
-            event.row.min(area.height - 1),
-        );
-        if mouse == Mouse::Left
-            && let Some(intent) = footer::intent_under(self, at)
-        {
-            return self.act(intent);
-        }
-        if mouse != Mouse::Release {
-            self.desk.message = None;
-        }
+    /// Whether something is left to do between keys: then the loop calls [`App::work_on`] whenever
+    /// no key waits.
+    #[must_use]
+    pub fn is_at_work(&self) -> bool {
+        self.top().is_at_work(&self.desk)
+    }
+
+    /// Does a part of what is left, short enough that no key waits for it.
+    pub fn work_on(&mut self) -> Flow {
         let top = self.screens.len() - 1;
-        let screen = &mut self.screens[top];
-        let next = match mouse {
-            Mouse::WheelUp if screen.is_stepped() => screen.act(&mut self.desk, Intent::Up),
-            Mouse::WheelDown if screen.is_stepped() => screen.act(&mut self.desk, Intent::Down),
-            _ => screen.mouse(&mut self.desk, mouse, at),
-        };
-        self.follow(next)
+        match self.screens[top].work_on(&mut self.desk) {
+            true => Flow::Draw,
+            false => Flow::Same,
+        }
     }
 }

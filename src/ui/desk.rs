@@ -9,6 +9,7 @@ use super::clipboard::{self, Copied};
 use super::files;
 use super::gallery::Gallery;
 use super::intent::Intent;
+use super::job::Waker;
 use super::keymap::{Context, Keymap};
 use super::screen::binder::OpenBinder;
 use super::screen::list::List;
@@ -31,6 +32,13 @@ pub(super) enum Tone {
     Amiss,
 }
 
+/// The finder while its index is made.
+#[derive(Debug, Default)]
+struct Index {
+    finder: Finder,
+    is_whole: bool,
+}
+
 /// What the message line says.
 #[derive(Debug)]
 pub(super) struct Message {
@@ -41,6 +49,10 @@ pub(super) struct Message {
 }
 
 impl Message {
+    pub(super) fn is_amiss(&self) -> bool {
+        self.tone == Tone::Amiss
+    }
+
     /// The line as it reads on a screen with these keys. What happened is cut where it and the way
     /// back have no room side by side.
     pub(super) fn told(&self, desk: &Desk, context: Context) -> (String, Tone) {
@@ -52,6 +64,14 @@ impl Message {
         let label = text::fit(&text::safe(&self.words), room, desk.theme.glyphs().more);
         (format!("{label}. {tail}"), self.tone)
     }
+}
+
+/// A collection that is put aside, with what belongs to it.
+#[derive(Debug)]
+struct Aside {
+    session: Session,
+    prices: PriceList,
+    prices_amiss: Vec<String>,
 }
 
 /// Shared by all screens.
@@ -80,10 +100,17 @@ pub(super) struct Desk {
     pub(super) mouse: bool,
     /// On its way to the clipboard.
     pub(super) clipboard: Option<String>,
+    /// Wakes the loop when something that works beside it has something to tell; without a loop
+    /// such work is done at once.
+    pub(super) waker: Option<Waker>,
+    /// The invented collection was asked for from outside: there is no other to go back to.
+    pub(super) has_demo: bool,
+    /// The person's own collection while the invented one is shown.
+    aside: Option<Aside>,
     /// Where pictures are shown.
     pub(super) gallery: Option<Gallery>,
     /// Built when first needed; taken away when the catalogue may have changed.
-    finder: Option<Finder>,
+    finder: Index,
 }
 
 impl Desk {
@@ -101,7 +128,10 @@ impl Desk {
             settings: Settings::default(),
             mouse: true,
             clipboard: None,
-            finder: None,
+            waker: None,
+            has_demo: false,
+            aside: None,
+            finder: Index::default(),
             gallery: None,
             prices: PriceList::default(),
             prices_amiss: Vec::new(),
@@ -110,6 +140,38 @@ impl Desk {
 
     pub(super) fn collection(&self) -> &Collection {
         self.session.collection()
+    }
+
+    /// Whether the person's own collection is put aside for the invented one.
+    pub(super) fn is_aside(&self) -> bool {
+        self.aside.is_some()
+    }
+
+    /// Shows this collection instead; the one before is not touched meanwhile.
+    pub(super) fn put_aside(&mut self, session: Session, prices: PriceList) {
+        self.aside = Some(Aside {
+            session: std::mem::replace(&mut self.session, session),
+            prices: std::mem::replace(&mut self.prices, prices),
+            prices_amiss: std::mem::take(&mut self.prices_amiss),
+        });
+        self.forget();
+    }
+
+    /// Back to the collection that was put aside, if one was.
+    pub(super) fn take_up(&mut self) {
+        if let Some(own) = self.aside.take() {
+            self.session = own.session;
+            self.prices = own.prices;
+            self.prices_amiss = own.prices_amiss;
+            self.forget();
+        }
+    }
+
+    /// What was remembered of the collection that was shown.
+    fn forget(&mut self) {
+        self.bookmarks.clear();
+        self.left_list = None;
+        self.finder = Index::default();
     }
 
     pub(super) fn can_write(&self) -> bool {
@@ -204,9 +266,17 @@ impl Desk {
         Ok(folder.join(path))
     }
 
-    pub(super) fn finder(&mut self) -> &Finder {
+    /// The finder, with the collection that it is of, when its index is whole; until then each
+    /// call takes this many more cards into it.
+    pub(super) fn finder(&mut self, cards: usize) -> Option<(&Finder, &Collection)> {
         let collection = self.session.collection();
-        self.finder.get_or_insert_with(|| Finder::new(collection))
+        let index = &mut self.finder;
+        index.is_whole = index.is_whole || index.finder.take_in(collection, cards);
+        index.is_whole.then_some((&index.finder, collection))
+    }
+
+    pub(super) fn has_finder(&self) -> bool {
+        self.finder.is_whole
     }
 
     /// Keeps a step and says so; a step that could not be kept is told and has changed nothing.
@@ -217,7 +287,7 @@ impl Desk {
         match self.session.commit(step) {
             Ok(()) => {
                 if catalogue {
-                    self.finder = None;
+                    self.finder = Index::default();
                 }
                 self.say_with(label, Intent::Undo, "takes it back.");
                 true
@@ -230,7 +300,7 @@ impl Desk {
     }
 
     pub(super) fn undo(&mut self) {
-        self.finder = None;
+        self.finder = Index::default();
         match self.session.undo() {
             Ok(Some(told)) => {
                 let label = format!("Taken back: {}", when(&told));
@@ -242,7 +312,7 @@ impl Desk {
     }
 
     pub(super) fn redo(&mut self) {
-        self.finder = None;
+        self.finder = Index::default();
         match self.session.redo() {
             Ok(Some(told)) => {
                 let label = format!("Done again: {}", when(&told));

@@ -13,6 +13,8 @@ use super::gallery::Made;
 #[derive(Debug)]
 pub(super) enum Wake {
     Input(Event),
+    /// What works beside the loop has something to tell.
+    Told,
     /// No more input can be read.
     InputEnded,
     /// A signal that asks to end, by its number.

@@ -1,5 +1,7 @@
 //! What a person wants: the one thing between a key or a mouse button and its effect.
 
+mod kinds;
+
 use super::keymap::Context;
 
 /// Everything that can be asked for on a screen.
@@ -113,10 +115,18 @@ pub enum Intent {
     Mouse,
     Find,
     NewSet,
+    /// A binder is keyed in as one flips: a new one, or from the pocket under the cursor on.
+    KeyIn,
+    /// A CSV file comes in.
+    Import,
+    /// The invented collection, or back from it.
+    Demo,
     NextField,
     PreviousField,
     Undo,
     Redo,
+    /// All that can be done, here and elsewhere, by a few letters.
+    Deeds,
     Help,
     Redraw,
     Suspend,
@@ -141,12 +151,20 @@ impl Intent {
             Self::NextField if context == Context::Pile => "another set",
             Self::Up if context == Context::Pile => "correct the last",
             Self::Accept if context == Context::Form => "begin the set",
+            Self::Accept if context == Context::KeyIn => "it lies here",
+            Self::NextField if context == Context::KeyIn => "empty pocket",
+            Self::PreviousField if context == Context::KeyIn => "pocket before",
+            Self::Up if context == Context::KeyIn => "correct the last",
+            Self::Leave if context == Context::KeyIn => "stop here",
+            Self::Accept if context == Context::Import => "take it in",
+            Self::Left | Self::Right if context == Context::Import => "choose",
             Self::Accept if context == Context::Sections => "edit",
             Self::Accept if context == Context::Section => "done",
             Self::Accept if context == Context::Templates => "begin with it",
             Self::Accept if context == Context::Growth => "make it a draft",
             Self::Left | Self::Right if context == Context::Section => "choose",
             Self::Leave if context == Context::Section => "back",
+            Self::Accept if context == Context::Deeds => "do it",
             Self::Accept if context == Context::Carry => "put down",
             Self::Accept if matches!(context, Context::Menu | Context::History) => "do",
             Self::Accept if matches!(context, Context::Find | Context::Prompt | Context::List) => {
@@ -222,10 +240,14 @@ impl Intent {
             Self::Mouse => "mouse on or off",
             Self::Find => "find",
             Self::NewSet => "new set",
+            Self::KeyIn => "key in",
+            Self::Import => "from a file",
+            Self::Demo => "demo",
             Self::NextField => "next line",
             Self::PreviousField => "line before",
             Self::Undo => "undo",
             Self::Redo => "redo",
+            Self::Deeds => "find a deed",
             Self::Help => "help",
             Self::Redraw => "draw anew",
             Self::Suspend => "to the shell",
@@ -241,6 +263,15 @@ impl Intent {
         match self {
             Self::Accept if context == Sections => "edit the section",
             Self::Undo if context == Sections => "take the last edit of the sections back",
+            Self::Accept if context == Context::KeyIn => {
+                "the card of this number lies in this pocket"
+            }
+            Self::NextField if context == Context::KeyIn => "the pocket is empty: on to the next",
+            Self::PreviousField if context == Context::KeyIn => "back to the pocket before",
+            Self::PageOn if context == Context::KeyIn => "to the next page",
+            Self::PageBack if context == Context::KeyIn => "to the page before",
+            Self::Up if context == Context::KeyIn => "take the last card back and mend it",
+            Self::Leave if context == Context::KeyIn => "stop; all is kept, go on at any time",
             Self::PageBack if is_list => "a screenful up",
             Self::PageOn if is_list => "a screenful down",
             Self::First if is_list => "to the first line",
@@ -308,14 +339,21 @@ impl Intent {
             Self::OtherWay => "choose anew: two passes or hand to hand, pages moved or left",
             Self::Print => "labels, lists and sheets on paper",
             Self::CopyOut => "what is chosen, as words, to the terminal's clipboard",
-            Self::Mouse => "leave the mouse to the terminal, to select with, or take it back",
+            Self::Mouse => "the mouse to the terminal, to select with, or back",
             Self::History => "what was done, and going back to any point of it",
             Self::Find => "find a card by number or name, over all binders",
             Self::NewSet => "begin a set: its code, title and numbers",
+            Self::KeyIn if context == Shelf => {
+                "begin a binder: type each card as you flip through it"
+            }
+            Self::KeyIn => "type each card as it lies in its pocket, from here on",
+            Self::Import => "take in a CSV file: a checklist, or what you own",
+            Self::Demo => "look around in an invented collection; nothing of it is kept",
             Self::NextField => "to the next line of the form",
             Self::PreviousField => "to the line before",
             Self::Undo => "take the last step back, also one from another day",
             Self::Redo => "take the undone step again",
+            Self::Deeds => "find by a few letters whatever can be done",
             Self::Help => "show or hide this help",
             Self::Redraw => "draw the screen anew",
             Self::Suspend => "go to the shell; `fg` brings you back",

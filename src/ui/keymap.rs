@@ -3,6 +3,7 @@
 mod fields;
 mod key;
 mod layouts;
+mod leads;
 mod places;
 mod work;
 
@@ -12,6 +13,7 @@ use crossterm::event::KeyEvent;
 
 use super::intent::Intent;
 pub use key::Key;
+pub(super) use leads::{leads_to, way};
 
 /// Where a key is pressed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -58,6 +60,12 @@ pub enum Context {
     Growth,
     /// The list of what was done.
     History,
+    /// A binder is keyed in, pocket by pocket.
+    KeyIn,
+    /// A file comes in.
+    Import,
+    /// All that can be done, by a few letters.
+    Deeds,
     Help,
 }
 
@@ -75,6 +83,9 @@ impl Context {
             | Self::File
             | Self::SwapFiles
             | Self::Print
+            | Self::KeyIn
+            | Self::Import
+            | Self::Deeds
             | Self::Section => true,
             Self::Shelf
             | Self::Binder
@@ -137,6 +148,8 @@ const EVERYWHERE: &[Row] = &[
     ("ctrl-c", Intent::Leave, 0),
     ("ctrl-l", Intent::Redraw, 0),
     ("ctrl-z", Intent::Suspend, 0),
+    ("f1", Intent::Help, 0),
+    ("f3 ctrl-f", Intent::Deeds, 0),
     ("f4", Intent::Mouse, 0),
 ];
 

@@ -1,9 +1,9 @@
 //! The loop: wait, take all that has come in, draw once.
 
-use std::io;
 use std::path::PathBuf;
-use std::sync::mpsc::{self, Receiver, RecvTimeoutError, Sender};
+use std::sync::mpsc::{self, Receiver, RecvTimeoutError, Sender, TryRecvError};
 use std::time::Duration;
+use std::{fmt, io};
 
 use crossterm::event::Event;
 
@@ -12,7 +12,7 @@ use super::events::{self, Wake};
 use super::gallery::{Asker, Maker, PictureMode};
 use super::terminal::Screen;
 use super::theme::{Look, Theme};
-use crate::session::Session;
+use crate::session::{Session, Spot};
 use crate::settings::Settings;
 use crate::supplies::PriceList;
 
@@ -31,6 +31,8 @@ pub enum UiError {
 pub struct Ended {
     /// To be closed.
     pub session: Session,
+    /// Where the person was in it.
+    pub spot: Option<Spot>,
     /// The signal that ended it, if one did.
     pub signal: Option<i32>,
 }
@@ -44,9 +46,61 @@ pub struct Given {
     /// What could not be taken of the price list.
     pub prices_amiss: Vec<String>,
     pub settings: Settings,
+    /// Where to begin; at the shelf where it is not said.
+    pub spot: Option<Spot>,
+    /// The collection is the invented one.
+    pub is_demo: bool,
     /// The folder of the cards' pictures, if there is one.
     pub pictures: Option<PathBuf>,
     pub picture_mode: PictureMode,
+}
+
+/// The terminal, taken before there is a collection to show.
+pub struct Begun {
+    out: Sender<Wake>,
+    wakes: Receiver<Wake>,
+    screen: Screen,
+    theme: Theme,
+}
+
+impl fmt::Debug for Begun {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Begun").finish_non_exhaustive()
+    }
+}
+
+/// Takes the terminal. It is given back when what comes of this is dropped.
+///
+/// # Errors
+/// The terminal cannot be had.
+pub fn begin(theme: Theme) -> Result<Begun, UiError> {
+    let (out, wakes) = mpsc::channel();
+    events::signals(&out)?;
+    Ok(Begun {
+        out,
+        wakes,
+        screen: Screen::enter()?,
+        theme,
+    })
+}
+
+impl Begun {
+    /// Shows words, for what takes longer than a frame before there is more to show. Keys pressed
+    /// meanwhile wait for it.
+    ///
+    /// # Errors
+    /// The terminal takes no more.
+    pub fn say(&mut self, words: &str) -> Result<(), UiError> {
+        Ok(self.screen.say(words, self.theme)?)
+    }
+
+    /// Shows the collection until the person leaves.
+    ///
+    /// # Errors
+    /// The terminal takes no more. What was committed until then is kept.
+    pub fn run(self, session: Session, given: Given) -> Result<Ended, UiError> {
+        show(self, session, given)
+    }
 }
 
 /// Shows the collection until the person leaves.
@@ -54,16 +108,29 @@ pub struct Given {
 /// # Errors
 /// The terminal cannot be had. What was committed until then is kept.
 pub fn run(session: Session, theme: Theme, given: Given) -> Result<Ended, UiError> {
-    let (out, wakes) = mpsc::channel();
-    events::signals(&out)?;
-    let mut screen = Screen::enter()?;
+    begin(theme)?.run(session, given)
+}
+
+fn show(begun: Begun, session: Session, given: Given) -> Result<Ended, UiError> {
+    let Begun {
+        out,
+        wakes,
+        mut screen,
+        theme,
+    } = begun;
     let asker = asker(theme.look, &given, &out)?;
+    let tell = out.clone();
     events::input(out)?;
     let size = screen.size()?;
-    let mut app = App::new(session, theme, (size.width, size.height))
+    let mut app = App::new(session, theme, size)
         .with_settings(given.settings)
         .with_prices(given.prices, given.prices_amiss)
+        .of_demo(given.is_demo)
         .in_folder(std::env::current_dir().ok());
+    if let Some(spot) = &given.spot {
+        app = app.at_spot(spot);
+    }
+    app.wake_by(move || drop(tell.send(Wake::Told)));
     if asker.is_some() {
         app = app.with_pictures();
     }
@@ -74,6 +141,7 @@ pub fn run(session: Session, theme: Theme, given: Given) -> Result<Ended, UiErro
     let signal = serve(&wakes, &mut screen, &mut app, asker.as_ref());
     drop(screen);
     Ok(Ended {
+        spot: app.spot(),
         session: app.into_session(),
         signal: signal?,
     })
@@ -110,8 +178,18 @@ fn serve(
 ) -> io::Result<Option<i32>> {
     loop {
         let mut flow = Flow::Same;
-        // Only while a pointer rests at an edge with something in hand is there a time to wake.
-        let mut next = if app.turns() {
+        let mut next = if app.is_at_work() {
+            match wakes.try_recv() {
+                Ok(wake) => Some(wake),
+                Err(TryRecvError::Empty) => {
+                    flow = app.work_on();
+                    None
+                }
+                Err(TryRecvError::Disconnected) => return Ok(None),
+            }
+        } else if app.turns() {
+            // Only while a pointer rests at an edge with something in hand is there a time to
+            // wake.
             match wakes.recv_timeout(TURN_AFTER) {
                 Ok(wake) => Some(wake),
                 Err(RecvTimeoutError::Timeout) => {
@@ -129,6 +207,7 @@ fn serve(
         while let Some(wake) = next {
             let then = match wake {
                 Wake::Input(event) => app.handle(&event),
+                Wake::Told => app.hear(),
                 Wake::Picture(made) => app.take_picture(made),
                 Wake::InputEnded => return Ok(None),
                 Wake::End(signal) => return Ok(Some(signal)),
@@ -156,10 +235,10 @@ fn serve(
             continue;
         }
         if flow == Flow::DrawAnew {
-            screen.draw_anew()?;
+            screen.draw_anew();
         }
-        let size = screen.size()?;
-        app.handle(&Event::Resize(size.width, size.height));
+        let (width, height) = screen.size()?;
+        app.handle(&Event::Resize(width, height));
         if let Some(text) = app.take_clipboard() {
             screen.copy(&text)?;
         }

@@ -4,10 +4,13 @@
 
 pub(super) mod ask;
 pub(super) mod binder;
+pub(super) mod deeds;
 pub(super) mod drafts;
 pub(super) mod find;
 pub(super) mod help;
 pub(super) mod history;
+pub(super) mod import;
+pub(super) mod key_in;
 pub(super) mod list;
 pub(super) mod menu;
 pub(super) mod new_set;
@@ -63,6 +66,11 @@ pub(crate) trait Screen: Debug {
         true
     }
 
+    /// Why the intent cannot be carried out here and now, as far as more can be said than that.
+    fn why_not(&self, _: &Desk, _: Intent) -> Option<String> {
+        None
+    }
+
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next;
 
     /// A key that the table does not know here: text for a field, a letter of a list.
@@ -83,6 +91,11 @@ pub(crate) trait Screen: Debug {
         None
     }
 
+    /// Something that works beside the loop has something to tell.
+    fn hear(&mut self, _: &mut Desk) -> Next {
+        Next::Stay
+    }
+
     /// A button of the mouse, or the wheel where the screen is not stepped.
     fn mouse(&mut self, _: &mut Desk, _: Mouse, _: (u16, u16)) -> Next {
         Next::Stay
@@ -101,6 +114,11 @@ pub(crate) trait Screen: Debug {
     /// The collection has changed: what was told of it is taken anew.
     fn refresh(&mut self, _: &Desk) {}
 
+    /// The pocket of the real binder that is shown here, and whether its binder is open.
+    fn place(&self, _: &Desk) -> Option<(Place, bool)> {
+        None
+    }
+
     /// A place has been opened above this screen.
     fn follow(&mut self, _: &Desk, _: Place) {}
 
@@ -115,6 +133,18 @@ pub(crate) trait Screen: Debug {
 
     /// Turns a page under a pointer that rests at an edge; whether one was turned.
     fn turn(&mut self, _: &mut Desk) -> bool {
+        false
+    }
+
+    /// Whether something is left to do between keys: then the loop calls [`Screen::work_on`]
+    /// whenever no key waits.
+    fn is_at_work(&self, _: &Desk) -> bool {
+        false
+    }
+
+    /// Does a part of it, short enough that no key waits for it; whether something else is to be
+    /// shown.
+    fn work_on(&mut self, _: &mut Desk) -> bool {
         false
     }
 
@@ -134,10 +164,16 @@ pub(crate) enum Next {
     Open(Box<dyn Screen>),
     /// Closes the window, and then as if this had been asked for.
     CloseAnd(Intent),
+    /// As if this had been asked for.
+    Now(Intent),
+    /// Closes the window and does this, wherever it is done.
+    Do(deeds::Deed),
     /// Another screen in the place of this one.
     Instead(Box<dyn Screen>),
     /// Closes what is above the shelf and opens the binder or the draft there.
     GoTo(Ground, Place),
+    /// The same, and then as if this had been asked for there.
+    GoToAnd(Ground, Place, Intent),
     /// The binder under this window is shown on this ground from now on.
     Under(Ground),
 }
@@ -157,7 +193,10 @@ impl Next {
             Some(place) => Self::GoTo(Ground::real(place.binder), place),
             None => {
                 let words = report::printing_words(desk.collection(), printing);
-                desk.warn(format!("No pocket is meant for {words}"));
+                let key = desk.key(Context::Binder, Intent::Arrange);
+                desk.warn(format!(
+                    "No pocket is meant for {words}: {key} in a binder lays it out by sections"
+                ));
                 Self::Stay
             }
         }

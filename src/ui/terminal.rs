@@ -9,17 +9,18 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use crossterm::clipboard::CopyToClipboard;
 use crossterm::event::{DisableBracketedPaste, EnableBracketedPaste};
 use crossterm::terminal::{
-    BeginSynchronizedUpdate, EndSynchronizedUpdate, EnterAlternateScreen, LeaveAlternateScreen,
-    disable_raw_mode, enable_raw_mode,
+    EndSynchronizedUpdate, EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode,
+    enable_raw_mode,
 };
 use crossterm::{cursor, queue};
-use ratatui::Terminal;
-use ratatui::backend::CrosstermBackend;
-use ratatui::layout::{Rect, Size};
+use ratatui::layout::Rect;
 
 use super::app::App;
+use super::frames::Frames;
 use super::gallery::THREAD;
-use super::view::view;
+use super::paint;
+use super::theme::{Role, Theme};
+use crate::text;
 
 /// Whether the terminal is ours at the moment; asked by the panic hook, which may run anywhere.
 static TAKEN: AtomicBool = AtomicBool::new(false);
@@ -28,11 +29,9 @@ static HOOK: Once = Once::new();
 /// A whole frame leaves in one write.
 const FRAME_BYTES: usize = 256 * 1024;
 
-type Backend = CrosstermBackend<BufWriter<Stdout>>;
-
 /// The terminal while it is ours.
 pub(super) struct Screen {
-    terminal: Terminal<Backend>,
+    frames: Frames<BufWriter<Stdout>>,
     takes_text: bool,
     /// What was asked of the terminal last.
     takes_mouse: bool,
@@ -53,17 +52,11 @@ impl Screen {
         });
         take()?;
         let out = BufWriter::with_capacity(FRAME_BYTES, io::stdout());
-        match Terminal::new(CrosstermBackend::new(out)) {
-            Ok(terminal) => Ok(Self {
-                terminal,
-                takes_text: false,
-                takes_mouse: false,
-            }),
-            Err(error) => {
-                give_back();
-                Err(error)
-            }
-        }
+        Ok(Self {
+            frames: Frames::new(out),
+            takes_text: false,
+            takes_mouse: false,
+        })
     }
 
     /// Gives the terminal back for a while; [`Screen::retake`] follows.
@@ -78,39 +71,41 @@ impl Screen {
         take()?;
         self.takes_text = false;
         self.takes_mouse = false;
-        self.draw_anew()
+        self.frames.forget();
+        Ok(())
     }
 
-    pub(super) fn size(&self) -> io::Result<Size> {
-        self.terminal.size()
+    /// Columns and rows.
+    pub(super) fn size(&self) -> io::Result<(u16, u16)> {
+        crossterm::terminal::size()
     }
 
-    /// The next frame draws every cell. (`Terminal::clear` would ask the terminal for its cursor
-    /// and wait for the answer among the keys.)
-    pub(super) fn draw_anew(&mut self) -> io::Result<()> {
-        let size = self.terminal.size()?;
-        self.terminal
-            .resize(Rect::new(0, 0, size.width, size.height))
+    /// The next frame draws every cell.
+    pub(super) fn draw_anew(&mut self) {
+        self.frames.forget();
+    }
+
+    /// Shows words in the middle, as long as there is no program to draw.
+    pub(super) fn say(&mut self, words: &str, theme: Theme) -> io::Result<()> {
+        let (width, height) = self.size()?;
+        self.frames.show(Rect::new(0, 0, width, height), |buf| {
+            let columns = text::columns(words).min(usize::from(width)) as u16;
+            let at = ((width - columns) / 2, height / 2);
+            paint::line(buf, at, columns, words, theme.style(Role::Text));
+        })
     }
 
     /// Sends a text to the clipboard. A terminal that does not know how passes it over.
     pub(super) fn copy(&mut self, text: &str) -> io::Result<()> {
-        queue!(
-            self.terminal.backend_mut(),
-            CopyToClipboard::to_clipboard_from(text)
-        )
+        queue!(self.frames.out(), CopyToClipboard::to_clipboard_from(text))
     }
 
     /// Draws one frame, in one piece where the terminal can.
     pub(super) fn draw(&mut self, app: &App) -> io::Result<()> {
-        let size = self.size()?;
-        if size.width == 0 || size.height == 0 {
-            return Ok(());
-        }
         let takes_text = app.takes_text();
         if takes_text != self.takes_text {
             self.takes_text = takes_text;
-            let out = self.terminal.backend_mut();
+            let out = self.frames.out();
             if takes_text {
                 queue!(out, EnableBracketedPaste)?;
             } else {
@@ -120,12 +115,9 @@ impl Screen {
         let takes_mouse = app.takes_mouse();
         if takes_mouse != self.takes_mouse {
             self.takes_mouse = takes_mouse;
-            mouse(self.terminal.backend_mut(), takes_mouse)?;
+            mouse(self.frames.out(), takes_mouse)?;
         }
-        queue!(self.terminal.backend_mut(), BeginSynchronizedUpdate)?;
-        self.terminal.draw(|frame| view(app, frame.buffer_mut()))?;
-        queue!(self.terminal.backend_mut(), EndSynchronizedUpdate)?;
-        Write::flush(self.terminal.backend_mut())
+        self.frames.draw(app)
     }
 }
 

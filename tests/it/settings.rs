@@ -54,7 +54,7 @@ fn every_verb_of_every_place_can_be_given_another_key() {
 fn keys_of_ones_own_work_and_stand_in_footer_help_and_messages() {
     let mut scene = scene(
         "[keys.shelf]\nwork = \"ctrl-w\"\nnew-set = \"ctrl-s\"\n\
-         [keys.binder]\nwork = \"k\"\nnext-gap = \"j\"\nundo = \"z\"\n",
+         [keys.binder]\nwork = \"K\"\nnext-gap = \"j\"\nundo = \"z\"\n",
         (80, 24),
     );
     scene.keys("enter");
@@ -81,7 +81,7 @@ fn keys_of_ones_own_work_and_stand_in_footer_help_and_messages() {
         "{}",
         scene.picture()
     );
-    scene.keys("k");
+    scene.keys("K");
     assert!(
         scene.picture().contains("Work sheet"),
         "{}",
@@ -393,26 +393,26 @@ fn a_log_that_cannot_be_had_is_told_and_nothing_fails() {
 #[test]
 fn lists_deeds_and_swaps_are_copied_as_they_are_shown() {
     let mut scene = Scene::demo((80, 24));
-    scene.keys("enter f3");
+    scene.keys("enter f5");
     let pocket = scene.app.take_clipboard().unwrap();
     let lines: Vec<_> = pocket.lines().collect();
     assert_eq!(lines.len(), 3, "binder, card, place: {pocket}");
     let card = scene.at(lines[1]);
     assert!(card.1 > 0, "the card stands there in the same words");
     assert_eq!(scene.app.take_clipboard(), None, "once");
-    scene.keys("l f3");
+    scene.keys("l f5");
     let list = scene.app.take_clipboard().unwrap();
     let boxes = list.lines().filter(|line| line.starts_with("[ ] ")).count();
     assert!(boxes > 1 && boxes + 1 == list.lines().count(), "{list}");
     scene.at(&format!("clipboard: {boxes} lines"));
-    scene.keys("esc w enter f3");
+    scene.keys("esc w enter f5");
     let deeds = scene.app.take_clipboard().unwrap();
     let boxes = deeds
         .lines()
         .filter(|line| line.starts_with("[ ] "))
         .count();
     assert!(boxes > 1 && boxes == deeds.lines().count(), "{deeds}");
-    scene.keys("esc ? f3");
+    scene.keys("esc ? f5");
     assert_eq!(
         scene.app.take_clipboard(),
         None,
@@ -429,7 +429,7 @@ fn what_is_too_long_for_a_clipboard_is_told_and_not_sent() {
     let how = ringbound::session::Open::ForReading;
     let (session, _) = Session::open(&table.shelf(), how, clock).unwrap();
     let mut scene = Scene::new(session, PLAIN, (80, 24));
-    scene.keys("enter l f3");
+    scene.keys("enter l f5");
     scene.at("Too long for a clipboard: 4000 lines, over 74 kB");
     assert_eq!(scene.app.take_clipboard(), None);
 }

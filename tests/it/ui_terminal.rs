@@ -207,7 +207,7 @@ fn undo_reaches_back_over_a_restart() {
     pty.send("q");
     assert_eq!(pty.ended(), 0);
     let mut pty = Pty::start(&["--data", &data], (100, 24), home.path());
-    pty.until("The shelf: 10 binders");
+    pty.until("page 1 of 34");
     pty.send("u");
     pty.until("Taken back");
     pty.until("came in, into page");
@@ -291,7 +291,7 @@ fn a_reorder_is_worked_off_over_a_kill_and_a_change_of_mind() {
     let kept = open(Path::new(&data), Open::ForReading);
     assert_eq!(kept.collection().check(), Vec::new());
     drop(kept);
-    let mut pty = Pty::start(&["--data", &data], (110, 40), home.path());
+    let mut pty = Pty::start(&["--at-shelf", "--data", &data], (110, 40), home.path());
     pty.until("The shelf: 10 binders");
     // A change of mind: a page by hand, and the rest of the sheet in one go.
     pty.send("\rC");
@@ -465,8 +465,8 @@ fn the_chosen_pocket_goes_to_the_clipboard_in_words() {
     pty.until("The shelf: 1 binder");
     pty.send("\r");
     pty.until("page 1 front");
-    // What its terminfo calls kf3.
-    pty.send("\x1bOR");
+    // What its terminfo calls kf5.
+    pty.send("\x1b[15~");
     pty.until("Sent to the terminal's clipboard: the pocket in words");
     let words = "FEN\n1 Mire\u{241b}]52;c;eA==\u{2407} Lamp: a gap\n\
                  page 1, front, row 1, pocket 1. No copy yet";
@@ -503,10 +503,10 @@ fn the_mouse_can_be_left_to_the_terminal_and_taken_back() {
 #[test]
 fn the_settings_say_whose_the_mouse_is_and_which_key_leaves() {
     let home = tempfile::tempdir().unwrap();
-    let text = "[screen]\nmouse = false\n[keys.shelf]\nquit = \"ctrl-q\"\nfind = \"ctrl-f\"\n";
+    let text = "[screen]\nmouse = false\n[keys.shelf]\nquit = \"ctrl-q\"\nfind = \"ctrl-o\"\n";
     std::fs::write(home.path().join("mine.toml"), text).unwrap();
     let mut pty = Pty::start(&["--settings", "mine.toml", "demo"], (80, 24), home.path());
-    pty.until("ctrl-f find");
+    pty.until("ctrl-o find");
     let mode = pty.screen.screen().mouse_protocol_mode();
     assert_eq!(mode, vt100::MouseProtocolMode::None);
     pty.send("q\x11");

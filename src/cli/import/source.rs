@@ -6,6 +6,7 @@ use std::io::{self, Read};
 use std::path::Path;
 
 use super::answer::RefusedAnswer;
+use super::watched::{Stop, Watched};
 use crate::cli::error::{CliError, say};
 use crate::cli::output::Output;
 use crate::cli::words::count;
@@ -18,6 +19,8 @@ pub(in crate::cli) struct Name(String);
 pub(in crate::cli) struct Source {
     pub(in crate::cli) name: Name,
     pub(in crate::cli) input: Box<dyn Read>,
+    /// How many there are; `None` where that is not known.
+    bytes: Option<u64>,
 }
 
 impl Source {
@@ -30,12 +33,14 @@ impl Source {
             return Ok(Self {
                 name: Name("standard input".into()),
                 input: Box::new(io::stdin()),
+                bytes: None,
             });
         }
         let name = Name(path.display().to_string());
         match File::open(path) {
             Ok(file) => Ok(Self {
                 name,
+                bytes: file.metadata().ok().map(|about| about.len()),
                 input: Box::new(file),
             }),
             Err(e) => {
@@ -46,6 +51,19 @@ impl Source {
                 Err(CliError::input(why))
             }
         }
+    }
+}
+
+impl Source {
+    /// The same, with words on how far it is, and with the way to stop it.
+    pub(super) fn watched(self) -> (Self, Stop) {
+        // Standard input may keep one waiting: there an interrupt ends the process at once.
+        let stop = match self.bytes {
+            Some(_) => Stop::listen(),
+            None => Stop::default(),
+        };
+        let input = Box::new(Watched::new(self.input, self.bytes, stop.clone()));
+        (Self { input, ..self }, stop)
     }
 }
 
@@ -77,7 +95,7 @@ impl Name {
                 let (why, hint) = match &e {
                     CsvError::Io(e) => (self.unread(e), undone.into()),
                     e => {
-                        let hint = format!("{undone}{}", separated_otherwise(e));
+                        let hint = format!("{undone}{}", e.separated_otherwise());
                         (format!("{file}: {e}"), hint)
                     }
                 };
@@ -118,18 +136,4 @@ impl Name {
         out.falls_short();
         Ok(reading)
     }
-}
-
-/// A word on a file whose columns are apart, but not by commas: spreadsheets of many countries
-/// write semicolons.
-fn separated_otherwise(e: &CsvError) -> String {
-    let CsvError::Missing { found, .. } = e else {
-        return String::new();
-    };
-    let by = match &found[..] {
-        [only] if only.contains(';') => "semicolons",
-        [only] if only.contains('\t') => "tabs",
-        _ => return String::new(),
-    };
-    format!("; the columns seem to be separated by {by}: save the file with commas")
 }

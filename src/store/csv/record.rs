@@ -5,6 +5,7 @@
 //! text; a collection must not be filled by guesses, so the grammar is kept here.
 
 use std::io::{self, BufRead};
+use std::ops::Range;
 
 use super::guard::unguard;
 
@@ -41,7 +42,10 @@ const NOT_UTF8: &str = "a byte that is not UTF-8; save the file as UTF-8";
 /// A record, used again for the next.
 #[derive(Debug)]
 pub(super) struct Record {
+    /// While it is read; empty when that is done.
     data: Vec<u8>,
+    /// All fields one after the other, when it has been read; empty where it has a fault.
+    text: String,
     ends: Vec<usize>,
     /// Where each field begins, and whether it is quoted.
     starts: Vec<(At, bool)>,
@@ -53,6 +57,7 @@ impl Record {
     pub(super) fn new() -> Self {
         Self {
             data: Vec::new(),
+            text: String::new(),
             ends: Vec::new(),
             starts: Vec::new(),
             line: 1,
@@ -63,44 +68,69 @@ impl Record {
         self.ends.len()
     }
 
-    fn bytes(&self, field: usize) -> &[u8] {
-        let end = self.ends.get(field).copied().unwrap_or(0);
-        let start = match field.checked_sub(1) {
-            Some(before) => self.ends.get(before).copied().unwrap_or(0),
-            None => 0,
-        };
-        self.data.get(start..end).unwrap_or_default()
+    fn range(&self, field: usize) -> Range<usize> {
+        let end = |field: usize| self.ends.get(field).copied().unwrap_or(0);
+        let start = field.checked_sub(1).map_or(0, end);
+        start..end(field).max(start)
     }
 
     /// The field's text; empty beyond the last.
     pub(super) fn field(&self, field: usize) -> &str {
-        // All of it was looked at when the record was read.
-        std::str::from_utf8(self.bytes(field)).unwrap_or_default()
+        self.text.get(self.range(field)).unwrap_or_default()
+    }
+
+    /// Bytes of the field.
+    pub(super) fn length(&self, field: usize) -> usize {
+        self.range(field).len()
+    }
+
+    /// Makes room for the next.
+    fn clear(&mut self) {
+        let room = std::mem::take(&mut self.text).into_bytes();
+        if self.data.capacity() < room.capacity() {
+            self.data = room;
+        }
+        self.data.clear();
+        self.ends.clear();
+        self.starts.clear();
+    }
+
+    /// All that was read is text from now on, unless it is not UTF-8.
+    fn finish(&mut self) -> Option<Fault> {
+        match String::from_utf8(std::mem::take(&mut self.data)) {
+            // Two halves of a character in two fields are not one character.
+            Ok(text) if self.ends.iter().all(|end| text.is_char_boundary(*end)) => {
+                self.text = text;
+                None
+            }
+            Ok(text) => self.not_utf8(text.as_bytes()),
+            Err(error) => self.not_utf8(error.as_bytes()),
+        }
     }
 
     /// Takes away the guards that an export put before what looks like a formula.
     pub(super) fn unguard(&mut self) {
-        if !self.data.contains(&b'\'') {
+        if !self.text.contains('\'') {
             return;
         }
         let fields: Vec<String> = (0..self.len())
             .map(|field| unguard(self.field(field)).into_owned())
             .collect();
-        self.data.clear();
+        self.text.clear();
         for (end, field) in self.ends.iter_mut().zip(fields) {
-            self.data.extend_from_slice(field.as_bytes());
-            *end = self.data.len();
+            self.text.push_str(&field);
+            *end = self.text.len();
         }
     }
 
     /// A line with nothing on it.
     pub(super) fn is_blank(&self) -> bool {
-        self.len() == 1 && self.data.is_empty() && !self.starts[0].1
+        self.len() == 1 && self.text.is_empty() && !self.starts[0].1
     }
 
-    fn not_utf8(&self) -> Option<Fault> {
+    fn not_utf8(&self, data: &[u8]) -> Option<Fault> {
         (0..self.len()).find_map(|field| {
-            let bytes = self.bytes(field);
+            let bytes = data.get(self.range(field)).unwrap_or_default();
             let valid = std::str::from_utf8(bytes).err()?.valid_up_to();
             let (mut at, quoted) = self.starts[field];
             at.byte += u64::from(quoted);
@@ -164,9 +194,7 @@ impl<R: BufRead> Records<R> {
         record: &mut Record,
         hasty: bool,
     ) -> io::Result<Option<Result<(), Fault>>> {
-        record.data.clear();
-        record.ends.clear();
-        record.starts.clear();
+        record.clear();
         record.line = self.at.line;
         let mut reading = Reading {
             record,
@@ -187,12 +215,13 @@ impl<R: BufRead> Records<R> {
             }
             let mut used = 0;
             let mut ended = false;
-            for byte in chunk {
+            while let Some(byte) = chunk.get(used) {
                 used += 1;
                 ended = reading.byte(*byte);
                 if ended || hasty && reading.fault.is_some() {
                     break;
                 }
+                used += reading.text(&chunk[used..]);
             }
             self.input.consume(used);
             if ended || hasty && reading.fault.is_some() {
@@ -212,7 +241,8 @@ impl<R: BufRead> Records<R> {
             reading.end_of_file();
         }
         self.at = reading.at;
-        let fault = reading.fault.take().or_else(|| record.not_utf8());
+        let fault = reading.fault.take();
+        let fault = fault.or_else(|| record.finish());
         Ok(Some(fault.map_or(Ok(()), Err)))
     }
 }
@@ -302,6 +332,23 @@ impl Reading<'_> {
             }
         }
         false
+    }
+
+    /// Takes what is plain text of an unquoted field up to the next byte that may be more, all at
+    /// once; how many bytes that is.
+    fn text(&mut self, chunk: &[u8]) -> usize {
+        if self.state != State::Plain {
+            return 0;
+        }
+        // Not beyond what is kept: there the rest of a long field is passed over byte by byte.
+        let room = MOST_KEPT.saturating_sub(self.record.data.len());
+        let chunk = &chunk[..chunk.len().min(room)];
+        let may_be_more = |byte: &u8| matches!(byte, b',' | b'"' | b'\r' | b'\n' | 0);
+        let many = chunk.iter().position(may_be_more).unwrap_or(chunk.len());
+        self.record.data.extend_from_slice(&chunk[..many]);
+        self.passed += many as u64;
+        self.at.byte += many as u64;
+        many
     }
 
     /// Notes where a field begins, if it does here.

@@ -94,6 +94,23 @@ pub enum CsvError {
     Twice(&'static str),
 }
 
+impl CsvError {
+    /// A word on a file whose columns are apart, but not by commas: spreadsheets of many countries
+    /// write semicolons.
+    #[must_use]
+    pub fn separated_otherwise(&self) -> String {
+        let Self::Missing { found, .. } = self else {
+            return String::new();
+        };
+        let by = match &found[..] {
+            [only] if only.contains(';') => "semicolons",
+            [only] if only.contains('\t') => "tabs",
+            _ => return String::new(),
+        };
+        format!("; the columns seem to be separated by {by}: save the file with commas")
+    }
+}
+
 /// What is there instead of a column that is missing.
 fn told(found: &[String], near: &Option<String>) -> String {
     match near {
@@ -138,6 +155,10 @@ impl Row<'_> {
     /// Empty where the file has no such column.
     pub(super) fn text(&self, column: usize) -> &str {
         self.places[column].map_or("", |at| self.record.field(at))
+    }
+
+    fn length(&self, column: usize) -> usize {
+        self.places[column].map_or(0, |at| self.record.length(at))
     }
 }
 
@@ -223,13 +244,13 @@ fn ensure_shape(row: &Row<'_>, width: usize, columns: &[Column]) -> Result<(), P
         });
     }
     for (at, column) in columns.iter().enumerate() {
-        if row.text(at).len() > column.most {
+        if row.length(at) > column.most {
             return Err(Problem {
                 line: row.line(),
                 place: whereabouts(column.name, columns, row.places),
                 why: format!(
                     "the field is {} bytes long; at most {} are taken",
-                    row.text(at).len(),
+                    row.length(at),
                     column.most
                 ),
             });

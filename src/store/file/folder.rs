@@ -19,6 +19,7 @@ pub(super) struct Folder {
     pub(super) lock: PathBuf,
     pub(super) older: PathBuf,
     pub(super) aside: PathBuf,
+    pub(super) note: PathBuf,
 }
 
 impl Folder {
@@ -32,6 +33,7 @@ impl Folder {
             lock: root.join("lock"),
             older: root.join("older"),
             aside: root.join("set-aside"),
+            note: root.join("last-place"),
             root,
             files,
         })

@@ -110,6 +110,7 @@ fn empty(files: Rc<dyn Files>, path: &Path, access: Access) -> Opened {
             lock: path.join("lock"),
             older: path.join("older"),
             aside: path.join("set-aside"),
+            note: path.join("last-place"),
             files,
         },
         access,

@@ -32,6 +32,19 @@ pub(super) const KEYS: &[Place] = &[
         ],
     },
     Place {
+        context: Context::Import,
+        also: &[],
+        own: &[
+            ("enter", I::Accept, 1),
+            ("tab down", I::NextField, 2),
+            ("shift-tab up", I::PreviousField, 0),
+            ("right", I::Right, 3),
+            ("left", I::Left, 0),
+            ("f1", I::Help, 5),
+            ("esc", I::Leave, 4),
+        ],
+    },
+    Place {
         context: Context::Print,
         also: &[],
         own: &[
@@ -85,10 +98,23 @@ pub(super) const KEYS: &[Place] = &[
         also: &[],
         own: &[
             ("esc ? f1 q", I::Leave, 1),
+            ("f3 ctrl-f", I::Deeds, 2),
             ("up", I::Up, 0),
             ("down", I::Down, 0),
             ("pgup", I::PageBack, 0),
             ("pgdn", I::PageOn, 0),
+        ],
+    },
+    Place {
+        context: Context::Deeds,
+        also: &[],
+        own: &[
+            ("enter", I::Accept, 1),
+            ("up", I::Up, 0),
+            ("down", I::Down, 0),
+            ("pgup", I::PageBack, 0),
+            ("pgdn", I::PageOn, 0),
+            ("esc f3 ctrl-f", I::Leave, 2),
         ],
     },
 ];

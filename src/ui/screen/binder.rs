@@ -4,15 +4,18 @@
 mod carry;
 mod cursor;
 mod draw;
+mod further;
 mod pictured;
 mod pointer;
 mod rooms;
 mod telling;
+mod why;
 
 use super::ask::Ask;
 use super::drafts::Drafts;
 use super::find::Find;
 use super::history::History;
+use super::key_in::KeyIn;
 use super::list::List;
 use super::menu::Menu;
 use super::pile::Pile;
@@ -21,7 +24,6 @@ use super::work::Work;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground};
 use crate::model::{BinderId, Collection, Place, Side, Step};
-use crate::report;
 use crate::ui::book::Book;
 use crate::ui::clipboard::Copied;
 use crate::ui::desk::{Desk, Tone};
@@ -118,7 +120,7 @@ impl OpenBinder {
     }
 
     /// The pocket under the cursor; `None` when there are no pages.
-    fn place(&self, desk: &Desk) -> Option<Place> {
+    fn at_cursor(&self, desk: &Desk) -> Option<Place> {
         let book = self.book(desk)?;
         let cursor = self.cursor.within(&book);
         let pocket = book.format(cursor.page)?.index(cursor.at)?;
@@ -133,15 +135,18 @@ impl OpenBinder {
         if self.ground.is_real() {
             return None;
         }
-        let lifted = self.lifted().map(|lifted| (lifted.run, lifted.to));
-        hand::cost(collection, self.ground, lifted).map(|cost| cost.words())
+        let cost = match self.pages_in_hand() {
+            Some((pages, lifted)) => Some(pages.cost(lifted.run.clone(), lifted.to)),
+            None => hand::cost(collection, self.ground),
+        };
+        cost.map(|cost| cost.words())
     }
 
     fn deed(&self, desk: &Desk, intent: Intent) -> Result<Step, hand::Cannot> {
         if !self.ground.is_real() {
             return Err("this is a draft; the cards lie in the real binder");
         }
-        let place = self.place(desk).ok_or("the binder has no pages")?;
+        let place = self.at_cursor(desk).ok_or("the binder has no pages")?;
         let collection = desk.collection();
         match intent {
             Intent::Put => hand::put(collection, place),
@@ -165,7 +170,7 @@ impl OpenBinder {
     /// The deeds that can be done here, as a list to choose from.
     fn arrange(&mut self, desk: &mut Desk) -> Next {
         let run = self.run(desk);
-        let place = self.place(desk);
+        let place = self.at_cursor(desk);
         let place = place.unwrap_or_else(|| self.ground.place(0, 0));
         Next::open(Menu::of(desk, self.ground, place, run))
     }
@@ -191,49 +196,6 @@ impl OpenBinder {
         }
         .within(&book);
     }
-
-    fn go_to_gap(&mut self, desk: &mut Desk, forward: bool) {
-        let Some(place) = self.place(desk) else {
-            return;
-        };
-        if !self.ground.is_real() {
-            return desk.say("A draft has no gaps; the real binder tells them");
-        }
-        match report::next_gap(desk.collection(), place, forward) {
-            Some(gap) => self.cursor = Self::at(desk.collection(), gap).cursor,
-            None if forward => {
-                let key = desk.key(Context::Binder, Intent::PreviousGap);
-                desk.say(format!("No gap after this one; {key} goes back"));
-            }
-            None => {
-                let key = desk.key(Context::Binder, Intent::NextGap);
-                desk.say(format!("No gap before this one; {key} goes on"));
-            }
-        }
-    }
-
-    /// The binder at the right or left on the shelf.
-    fn beside(&self, desk: &mut Desk, right: bool) -> Next {
-        let collection = desk.collection();
-        let here = collection.shelf_place(self.ground.binder);
-        let there = here.and_then(|here| {
-            if right {
-                Some(here + 1)
-            } else {
-                here.checked_sub(1)
-            }
-        });
-        match there.and_then(|there| collection.binder_at(there)) {
-            Some(binder) => {
-                let ground = Ground::real(binder.id());
-                Next::GoTo(ground, ground.place(0, 0))
-            }
-            None => {
-                desk.say("No binder stands there");
-                Next::Stay
-            }
-        }
-    }
 }
 
 impl Screen for OpenBinder {
@@ -258,10 +220,11 @@ impl Screen for OpenBinder {
                 writable && self.deed(desk, intent).is_ok()
             }
             Intent::Carry => {
-                let place = self.place(desk);
+                let place = self.at_cursor(desk);
                 let unit = place.map(|place| self.ground.unit(desk.collection(), place));
                 writable && (self.mark.is_some() || unit.is_some_and(|unit| !unit.is_room()))
             }
+            Intent::KeyIn => writable && self.ground.is_real() && self.set(desk).is_some(),
             Intent::CarryPages | Intent::Mark => writable && has_pages,
             Intent::Arrange | Intent::Pile => writable,
             Intent::OtherManner => {
@@ -281,6 +244,10 @@ impl Screen for OpenBinder {
         }
     }
 
+    fn why_not(&self, desk: &Desk, intent: Intent) -> Option<String> {
+        self.reason(desk, intent)
+    }
+
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         self.press = None;
         if self.hand.is_some() {
@@ -294,11 +261,7 @@ impl Screen for OpenBinder {
             Intent::GoToPage => return Next::open(Ask::page(self.ground)),
             Intent::Drafts => return Next::open(Drafts::of(desk, self.ground)),
             Intent::History => return Next::open(History::default()),
-            Intent::Pile => {
-                let binder = desk.collection().binder(self.ground.binder);
-                let set = binder.and_then(|binder| binder.spec().set);
-                return Next::open(Pile::of(desk, set));
-            }
+            Intent::Pile => return Next::open(Pile::of(desk, self.set(desk))),
             Intent::Work => {
                 let work = Work::of(desk, Some(self.ground.binder));
                 return Next::open(work);
@@ -308,11 +271,16 @@ impl Screen for OpenBinder {
                 return Next::open(list);
             }
             Intent::Print => {
-                let page = self.place(desk).map_or(0, |place| place.page);
+                let page = self.at_cursor(desk).map_or(0, |place| place.page);
                 let print = Print::of(desk, self.ground.binder, page, false);
                 return Next::open(print);
             }
             Intent::Arrange => return self.arrange(desk),
+            Intent::KeyIn if self.can(desk, intent) => {
+                let place = self.at_cursor(desk);
+                let place = place.unwrap_or_else(|| self.ground.place(0, 0));
+                return Next::open(KeyIn::at(desk.collection(), place));
+            }
             Intent::NextBinder | Intent::PreviousBinder => {
                 return self.beside(desk, intent == Intent::NextBinder);
             }
@@ -321,7 +289,7 @@ impl Screen for OpenBinder {
                     Ok(step) => {
                         desk.commit(step);
                     }
-                    Err(why) => desk.warn(sentence(why)),
+                    Err(why) => desk.warn(why::instead(desk, intent, why)),
                 }
             }
             Intent::Mark => {
@@ -329,12 +297,7 @@ impl Screen for OpenBinder {
                     None => Some(self.cursor),
                     Some(_) => None,
                 };
-                let key = desk.key(Context::Binder, Intent::Leave);
-                desk.say(if self.mark.is_some() {
-                    format!("Marked from here: move on, then carry or arrange; {key} lets go")
-                } else {
-                    "Nothing is marked".into()
-                });
+                desk.say(why::marked(desk, self.mark.is_some()));
             }
             Intent::Carry => self.pick_up_cards(desk),
             Intent::CarryPages => self.pick_up_pages(desk),
@@ -352,6 +315,7 @@ impl Screen for OpenBinder {
 
     /// After a deed from elsewhere, what is told here is told anew.
     fn refresh(&mut self, desk: &Desk) {
+        self.weigh_pages(desk);
         self.cost = self.cost_words(desk);
         self.mark = None;
     }
@@ -364,8 +328,13 @@ impl Screen for OpenBinder {
     }
 
     fn copied(&self, desk: &Desk) -> Option<Copied> {
-        let (book, place) = (self.book(desk)?, self.place(desk)?);
+        let (book, place) = (self.book(desk)?, self.at_cursor(desk)?);
         (self.hand.is_none()).then(|| telling::copied(desk, &book, place))
+    }
+
+    fn place(&self, desk: &Desk) -> Option<(Place, bool)> {
+        let here = self.at_cursor(desk);
+        Some((here.unwrap_or_else(|| self.ground.place(0, 0)), true))
     }
 
     fn stand_on(&mut self, desk: &Desk, ground: Ground) {

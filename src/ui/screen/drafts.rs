@@ -9,6 +9,7 @@ use super::sections::Sections;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Cannot, Cost, Ground};
 use crate::model::Step;
+use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
@@ -64,7 +65,8 @@ impl Drafts {
     }
 
     fn window(&self, desk: &Desk) -> Rect {
-        paint::centred(desk.body(), 78, self.lines.len() as u16 + 4)
+        let hint = if self.lines.len() == 1 { 2 } else { 0 };
+        paint::centred(desk.body(), 78, self.lines.len() as u16 + 4 + hint)
     }
 }
 
@@ -146,7 +148,7 @@ impl Screen for Drafts {
         let real = Ground::real(self.ground.binder);
         let in_force = (
             "the layout in force".to_owned(),
-            hand::cost(collection, real, None),
+            hand::cost(collection, real),
         );
         self.lines = vec![in_force];
         for (at, draft) in names.iter().enumerate() {
@@ -154,7 +156,7 @@ impl Screen for Drafts {
                 draft: Some(at),
                 ..self.ground
             };
-            let cost = hand::cost(collection, ground, None);
+            let cost = hand::cost(collection, ground);
             self.lines.push((draft.name.to_string(), cost));
         }
         self.chosen = self.chosen.min(self.lines.len() - 1);
@@ -193,6 +195,26 @@ impl Screen for Drafts {
                 let words = format!("{number:>width$}");
                 paint::line(buf, (x, y), width as u16, &words, theme.style(Role::Text));
                 x += width as u16;
+            }
+        }
+        if self.lines.len() == 1 {
+            let key = |intent| desk.key(Context::Drafts, intent);
+            let words = format!(
+                "No draft yet: {} begins one from the layout, {} by sections. \
+                 In a draft nothing on the shelf moves.",
+                key(Intent::NewDraft),
+                key(Intent::Sections)
+            );
+            let room = usize::from(area.width.saturating_sub(6));
+            let lines = text::wrap(&words, room, 2, theme.glyphs().more);
+            for (y, line) in (area.y + 4..area.bottom() - 1).zip(&lines) {
+                paint::line(
+                    buf,
+                    (area.x + 3, y),
+                    area.width.saturating_sub(6),
+                    line,
+                    quiet,
+                );
             }
         }
     }

@@ -1,12 +1,15 @@
 //! Finding a card by number or name, over all binders, as one types.
 
+mod looking;
+
 use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
+use looking::{Found, Looking};
+
 use super::{Mouse, Next, Screen};
-use crate::model::{Collection, Place, PrintingId};
-use crate::report::{self, Hit};
+use crate::report;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
@@ -14,50 +17,40 @@ use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
-/// The most cards that are listed; with more the words are not yet narrow enough.
-const MOST: usize = 100;
-
 /// The finder's window.
 #[derive(Debug)]
 pub(crate) struct Find {
     field: Field,
+    /// What the last search found that came to its end.
     found: Vec<Found>,
     chosen: usize,
-}
-
-/// A printing that was found, and where its pocket is.
-#[derive(Debug)]
-struct Found {
-    printing: PrintingId,
-    place: Option<Place>,
+    looking: Looking,
 }
 
 impl Find {
     pub(crate) fn open(desk: &mut Desk) -> Self {
-        // Built now, so that the first letter does not wait for it.
-        desk.finder();
-        Self {
+        let mut find = Self {
             field: Field::default(),
             found: Vec::new(),
             chosen: 0,
-        }
+            looking: Looking::default(),
+        };
+        // The index is begun now, so that the first letter need not wait for it.
+        find.work_on(desk);
+        find
     }
 
     fn search(&mut self, desk: &mut Desk) {
         self.chosen = 0;
-        let query = self.field.value().to_owned();
-        // "12 rev" means the reverse of 12, unless nothing is found that way.
-        let (finish, rest) = finish_word(desk.collection(), &query);
-        self.found = match finish {
-            Some(finish) => look_up(desk, &rest, Some(&finish)),
-            None => Vec::new(),
-        };
-        if self.found.is_empty() {
-            self.found = look_up(desk, &query, None);
-        }
+        self.looking.begin(self.field.value());
+        self.work_on(desk);
     }
 
-    fn go(&self, desk: &mut Desk) -> Next {
+    fn go(&mut self, desk: &mut Desk) -> Next {
+        // What is listed may still be what fewer letters found.
+        if let Some(found) = self.looking.finish(desk) {
+            self.found = found;
+        }
         let Some(found) = self.found.get(self.chosen) else {
             desk.say("Type a number or a part of a name");
             return Next::Stay;
@@ -98,6 +91,17 @@ impl Screen for Find {
 
     fn is_stepped(&self) -> bool {
         true
+    }
+
+    fn is_at_work(&self, desk: &Desk) -> bool {
+        self.looking.is_at_work(desk)
+    }
+
+    fn work_on(&mut self, desk: &mut Desk) -> bool {
+        let found = self.looking.go_on(desk);
+        let is_found = found.is_some();
+        self.found = found.unwrap_or_else(|| std::mem::take(&mut self.found));
+        is_found
     }
 
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
@@ -154,6 +158,7 @@ impl Screen for Find {
         self.field
             .draw(at, area.width.saturating_sub(4), true, theme, buf);
         let words = match (self.field.value().trim(), self.found.len()) {
+            _ if self.looking.is_looking() => "looking…".to_owned(),
             ("", _) => "a number, a part of a name, a set's code: 12a, owl, moss 7".to_owned(),
             (_, 0) => "nothing found".to_owned(),
             (_, 1) => "1 found".to_owned(),
@@ -224,56 +229,4 @@ fn draw_found(desk: &Desk, found: &Found, chosen: bool, row: Rect, buf: &mut Buf
         &place,
         theme.style(Role::Quiet),
     );
-}
-
-/// The cards that answer to these words, in one finish or in all.
-fn look_up(desk: &mut Desk, words: &str, finish: Option<&str>) -> Vec<Found> {
-    let hits = desk.finder().search(words, MOST);
-    let collection = desk.collection();
-    let of_finish = |found: &Found| {
-        let set = collection.set(found.printing.set());
-        let name = set.and_then(|set| set.finishes().get(usize::from(found.printing.finish())));
-        finish.is_none_or(|word| name.is_some_and(|f| f.name.to_lowercase().starts_with(word)))
-    };
-    let found = hits.iter().flat_map(|hit| printings(collection, hit));
-    found.filter(of_finish).collect()
-}
-
-/// The word of a query that begins the name of a finish, in small letters, and the other words.
-fn finish_word(collection: &Collection, query: &str) -> (Option<String>, String) {
-    let mut words: Vec<&str> = query.split_whitespace().collect();
-    let begins = |word: &str| {
-        let mut sets = collection.sets();
-        sets.any(|(_, set)| {
-            let mut finishes = set.finishes().iter();
-            finishes.any(|finish| finish.name.to_lowercase().starts_with(word))
-        })
-    };
-    let at = words
-        .iter()
-        .position(|word| word.len() >= 3 && begins(&word.to_lowercase()));
-    match at.filter(|_| words.len() > 1) {
-        Some(at) => {
-            let word = words.remove(at).to_lowercase();
-            (Some(word), words.join(" "))
-        }
-        None => (None, query.to_owned()),
-    }
-}
-
-/// The printings of a card that was found, each with the pocket that holds it or else is meant
-/// for it.
-fn printings<'a>(collection: &'a Collection, hit: &Hit) -> impl Iterator<Item = Found> + 'a {
-    let (set, card) = (hit.set, hit.card);
-    let finishes = collection.set(set).map_or(0, |set| set.finishes().len()) as u8;
-    (0..finishes)
-        .map(move |finish| PrintingId::new(set, card, finish))
-        .filter(|printing| collection.has_printing(*printing))
-        .map(|printing| Found {
-            printing,
-            place: collection
-                .places_holding(printing)
-                .next()
-                .or_else(|| collection.places_meant(printing).next()),
-        })
 }

@@ -1,4 +1,5 @@
-//! The help: what can be done on a screen, with its keys, read from the key table.
+//! The help: what can be done on a screen here and now, with its keys, read from the key table; and
+//! what cannot, with the reason.
 
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -6,15 +7,26 @@ use ratatui::layout::Rect;
 use super::{Mouse, Next, Screen};
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::Context;
+use crate::ui::keymap::{Context, Key};
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
-/// The help of one context.
+/// The help of one context, as it is here and now.
 #[derive(Debug)]
 pub(crate) struct Help {
     context: Context,
+    /// First what can be done.
+    rows: Vec<Row>,
     top: usize,
+}
+
+/// One thing that can be asked for.
+#[derive(Debug)]
+pub(crate) struct Row {
+    pub(crate) intent: Intent,
+    pub(crate) keys: Vec<Key>,
+    /// Why it cannot be done now, if it cannot.
+    pub(crate) why_not: Option<String>,
 }
 
 /// What the signs on a page mean, for the binder's help.
@@ -25,7 +37,7 @@ const SIGNS: &[&str] = &[
     "On a page:",
     "  solid outline, bar on top   a card in its pocket",
     "  broken outline, gap         a pocket that waits for a card",
-    "  broken outline, n loose     a loose copy could go in: {put} puts it in",
+    "  broken outline, n loose     a loose copy could go in",
     "  solid outline and \"for n\"   a card in a pocket meant for another",
     "  double outline              a keepsake",
     "  corners only                nothing planned, or left empty",
@@ -42,34 +54,55 @@ const SIGNS: &[&str] = &[
 ];
 
 impl Help {
-    pub(crate) fn new(context: Context) -> Self {
-        Self { context, top: 0 }
+    pub(crate) fn new(context: Context, rows: Vec<Row>) -> Self {
+        let (mut rows, mut not_now): (Vec<_>, Vec<_>) =
+            rows.into_iter().partition(|row| row.why_not.is_none());
+        // What finds everything else is worth the first line.
+        rows.sort_by_key(|row| row.intent != Intent::Deeds);
+        not_now.retain(|row| !row.intent.is_plain());
+        rows.extend(not_now);
+        Self {
+            context,
+            rows,
+            top: 0,
+        }
     }
 
-    fn lines(&self, desk: &Desk) -> Vec<String> {
-        let mut lines: Vec<String> = (desk.keys.intents(self.context))
-            .into_iter()
-            .map(|(intent, keys, _)| {
-                let keys: Vec<_> = keys.iter().map(ToString::to_string).collect();
-                format!("{:<16} {}", keys.join(", "), intent.sentence(self.context))
-            })
-            .collect();
+    /// The lines, and for those of a row which it is.
+    fn lines(&self) -> Vec<(String, Role, Option<usize>)> {
+        let mut lines = Vec::new();
+        let mut before = true;
+        for (at, row) in self.rows.iter().enumerate() {
+            let keys: Vec<_> = row.keys.iter().map(ToString::to_string).collect();
+            let words = row.intent.sentence(self.context);
+            let words = format!("{:<16} {words}", keys.join(", "));
+            let Some(why) = &row.why_not else {
+                lines.push((words, Role::Text, Some(at)));
+                continue;
+            };
+            if std::mem::take(&mut before) {
+                lines.push((String::new(), Role::Text, None));
+                lines.push(("Not now:".into(), Role::Quiet, None));
+            }
+            lines.push((words, Role::Quiet, Some(at)));
+            lines.push((format!("{:<16}   {why}", ""), Role::Quiet, None));
+        }
         if self.context == Context::Binder {
-            let put = desk.key(self.context, Intent::Put);
-            lines.extend(SIGNS.iter().map(|line| line.replace("{put}", &put)));
+            let signs = SIGNS.iter();
+            lines.extend(signs.map(|words| ((*words).to_owned(), Role::Text, None)));
         }
         lines
     }
 
     fn window(&self, desk: &Desk) -> Rect {
-        let height = self.lines(desk).len() as u16 + 2;
+        let height = self.lines().len() as u16 + 2;
         paint::centred(desk.body(), 78, height)
     }
 
     /// How far the text can be scrolled.
     fn furthest(&self, desk: &Desk) -> usize {
         let room = usize::from(self.window(desk).height.saturating_sub(2));
-        self.lines(desk).len().saturating_sub(room)
+        self.lines().len().saturating_sub(room)
     }
 }
 
@@ -103,10 +136,10 @@ impl Screen for Help {
         match mouse {
             Mouse::Left if inside => {
                 let at = self.top.min(self.furthest(desk)) + usize::from(y - window.y - 1);
-                let intents = desk.keys.intents(self.context);
-                match intents.get(at) {
-                    Some((intent, ..)) => Next::CloseAnd(*intent),
-                    None => Next::Stay,
+                let row = self.lines().get(at).and_then(|(.., row)| *row);
+                match row.and_then(|row| self.rows.get(row)) {
+                    Some(row) if row.why_not.is_none() => Next::CloseAnd(row.intent),
+                    _ => Next::Stay,
                 }
             }
             Mouse::Left => Next::Close,
@@ -119,15 +152,11 @@ impl Screen for Help {
         paint::window(buf, area, " help ", theme);
         let room = area.height.saturating_sub(2);
         let top = self.top.min(self.furthest(desk));
-        let lines = self.lines(desk);
-        for (y, line) in (area.y + 1..).zip(lines.iter().skip(top).take(usize::from(room))) {
-            paint::line(
-                buf,
-                (area.x + 2, y),
-                area.width.saturating_sub(4),
-                line,
-                theme.style(Role::Text),
-            );
+        let lines = self.lines();
+        let shown = lines.iter().skip(top).take(usize::from(room));
+        for (y, (line, role, _)) in (area.y + 1..).zip(shown) {
+            let width = area.width.saturating_sub(4);
+            paint::line(buf, (area.x + 2, y), width, line, theme.style(*role));
         }
         if top < self.furthest(desk) {
             let at = (area.right() - 2, area.bottom() - 1);

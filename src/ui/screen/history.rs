@@ -46,9 +46,17 @@ impl History {
             1 | -1 => {}
             many if many > 0 => {
                 let key = desk.key(Context::Binder, Intent::Redo);
-                desk.say(format!("{many} steps taken back; {key} does them again"));
+                desk.say(format!(
+                    "{many} steps taken back; {key} does them again, one by one"
+                ));
             }
-            many => desk.say(format!("{} steps done again", -many)),
+            many => {
+                let key = desk.key(Context::Binder, Intent::Undo);
+                let many = -many;
+                desk.say(format!(
+                    "{many} steps done again; {key} takes them back, one by one"
+                ));
+            }
         }
         Next::Close
     }
@@ -100,6 +108,10 @@ impl Screen for History {
         lines.push(present);
         for (at, told) in (1isize..).zip(Self::done(desk)) {
             lines.push((at, line(&told), Role::Text));
+        }
+        if lines.len() == 1 {
+            let words = "Nothing was done yet; what you do is listed here, to go back to";
+            lines.push((isize::MAX, words.to_owned(), Role::Quiet));
         }
         let room = usize::from(area.height.saturating_sub(2));
         let chosen = lines

@@ -96,13 +96,35 @@ impl List {
 
     fn go(&self, desk: &mut Desk) -> Next {
         let Some(row) = self.shown.get(self.chosen) else {
-            desk.say("Nothing is on this list");
+            desk.say(self.nothing(desk));
             return Next::Stay;
         };
         if let Some(place) = row.place {
             desk.left_list = Some((place.binder, Box::new(self.clone())));
         }
         Next::to_pocket(desk, row.printing, row.place)
+    }
+
+    /// That the list is empty, and what could be done about it.
+    fn nothing(&self, desk: &Desk) -> String {
+        let next = desk.key(Context::List, Intent::NextField);
+        match (self.all.is_empty(), self.asked) {
+            (false, _) => "Nothing of that is on this list: fewer words show more".into(),
+            (true, Asked::Wants | Asked::Gaps) => {
+                format!("Nothing is missing. {next} turns to the next list")
+            }
+            (true, Asked::Waiting) => {
+                let key = desk.key(Context::Shelf, Intent::Pile);
+                format!("No loose copy waits for a gap. {key} on the shelf enters a pile")
+            }
+            (true, Asked::Spares) if self.keep > 0 => {
+                let key = desk.key(Context::List, Intent::Fewer);
+                format!("No spare is left beside those that you keep. {key} keeps fewer")
+            }
+            (true, Asked::Spares) => {
+                format!("There is no spare copy. {next} turns to the next list")
+            }
+        }
     }
 
     /// The list is shown a screenful at a time.

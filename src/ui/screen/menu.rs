@@ -18,6 +18,26 @@ use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
+/// The letters that mean the same wherever they are offered, what they do, and other words for it.
+pub(crate) const USUAL: &[(char, &str, &str)] = &[
+    ('i', "put an empty page in before this one", "insert add"),
+    ('j', "put an empty page in behind this one", "insert add"),
+    ('f', "put in a page of another format", "insert add grid"),
+    ('g', "give this page another format", "change grid"),
+    ('x', "take this empty page out", "remove delete"),
+    ('h', "carry this page into another binder", "move"),
+    ('b', "leave this pocket empty on purpose", "blank free"),
+    ('c', "plan nothing for this pocket", "clear"),
+    ('k', "give this pocket a keepsake", "pack art ticket"),
+    ('o', "leave room from this pocket on", "gap free space"),
+    ('l', "close up the room from this pocket on", "fill"),
+    ('r', "reverse the marked run", "turn order"),
+    ('1', "sort the marked run by number", "order"),
+    ('2', "sort the marked run by name", "order alphabet"),
+    ('3', "sort the marked run by rarity", "order"),
+    ('A', "gather a rarity in front", "rares order"),
+];
+
 /// What a line of the list does.
 #[derive(Clone, Debug)]
 enum Deed {

@@ -8,7 +8,7 @@ use super::{Mouse, Next, Screen};
 use crate::hand::Ground;
 use crate::intake::{self, BinderOptions, Intake, Phrase};
 use crate::layout;
-use crate::model::{BinderKind, Opening, PageFormat, RingShape, SetHead};
+use crate::model::{Binder, BinderId, BinderKind, Opening, PageFormat, RingShape, SetHead, Step};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
@@ -63,6 +63,8 @@ pub(crate) struct NewSet {
     fields: [Field; FIRST_CHOICE],
     choices: [usize; LINES - FIRST_CHOICE],
     focus: usize,
+    /// The cards are not named here but keyed in afterwards.
+    keyed_in: bool,
 }
 
 impl NewSet {
@@ -78,11 +80,29 @@ impl NewSet {
                 usize::from(usual.fixed),
             ],
             focus: 0,
+            keyed_in: false,
         };
         let (rows, columns) = usual.page;
         let grid = layout::grid_word(&PageFormat::new(rows, columns, usual.sides));
         form.fields[PAGE].insert(&grid);
         form
+    }
+
+    /// For a binder that is keyed in as one flips through it.
+    pub(crate) fn keyed_in(desk: &Desk) -> Self {
+        Self {
+            keyed_in: true,
+            ..Self::of(desk)
+        }
+    }
+
+    /// The line after this one, or before it. The cards have none where they are keyed in.
+    fn beside(&self, at: usize, by: usize) -> usize {
+        let next = (at + by) % LINES;
+        match self.keyed_in && next == CARDS {
+            true => (next + by) % LINES,
+            false => next,
+        }
     }
 
     /// In a field the cursor moves; on a line of choices another one is taken.
@@ -119,16 +139,39 @@ impl NewSet {
         }
     }
 
-    /// What the form would make, or what it still lacks.
-    fn intake(&self, desk: &Desk) -> Result<Intake, String> {
-        let [code, title, symbol, shelf, cards, _] = &self.fields;
+    fn kind(&self) -> BinderKind {
+        if self.choices[3] == 1 {
+            return BinderKind::Fixed;
+        }
+        BinderKind::Rings {
+            size: 0,
+            shape: RingShape::Round,
+        }
+    }
+
+    fn head(&self) -> SetHead {
+        let [code, title, symbol, shelf, ..] = &self.fields;
         let word = |field: &Field| field.value().trim().into();
-        let head = SetHead {
+        SetHead {
             code: word(code),
             title: word(title),
             symbol: word(symbol),
             shelf: word(shelf),
+        }
+    }
+
+    /// An empty set and binder, to be keyed in.
+    fn empty(&self, desk: &Desk) -> Result<Step, String> {
+        let options = BinderOptions {
+            format: self.format()?,
+            kind: self.kind(),
         };
+        intake::begin_keying_in(desk.collection(), &self.head(), options)
+    }
+
+    /// What the form would make, or what it still lacks.
+    fn intake(&self, desk: &Desk) -> Result<Intake, String> {
+        let (head, cards) = (self.head(), &self.fields[CARDS]);
         if head.code.is_empty() {
             return Err("the set needs a code".into());
         }
@@ -137,21 +180,42 @@ impl NewSet {
         }
         let phrase = Phrase::parse_usual(cards.value(), &desk.settings.collecting.finishes);
         let phrase = phrase.map_err(|error| error.to_string())?;
-        let kind = if self.choices[3] == 1 {
-            BinderKind::Fixed
-        } else {
-            BinderKind::Rings {
-                size: 0,
-                shape: RingShape::Round,
-            }
-        };
-        let format = self.format()?;
-        let binder = Some(BinderOptions { format, kind });
+        let binder = Some(BinderOptions {
+            format: self.format()?,
+            kind: self.kind(),
+        });
         intake::new_set(desk.collection(), &head, &phrase, binder)
             .map_err(|error| error.to_string())
     }
 
+    /// The empty binder is made, and keying in begins at its first pocket.
+    fn begin_empty(&mut self, desk: &mut Desk) -> Next {
+        if self.focus < PAGE {
+            self.focus = self.beside(self.focus, 1);
+            return Next::Stay;
+        }
+        match self.empty(desk) {
+            Err(why) => {
+                desk.warn(format!("Not yet: {why}"));
+                Next::Stay
+            }
+            Ok(step) if desk.commit(step.clone()) => match newest(desk) {
+                Some(binder) => {
+                    let ground = Ground::real(binder);
+                    // How to take it back would be typed there.
+                    desk.message = None;
+                    Next::GoToAnd(ground, ground.place(0, 0), Intent::KeyIn)
+                }
+                None => Next::Close,
+            },
+            Ok(_) => Next::Stay,
+        }
+    }
+
     fn begin(&mut self, desk: &mut Desk) -> Next {
+        if self.keyed_in {
+            return self.begin_empty(desk);
+        }
         match self.intake(desk) {
             // Enter goes down the lines until there is enough to begin with.
             Err(_) if self.focus < CARDS && self.fields[CARDS].value().trim().is_empty() => {
@@ -205,11 +269,15 @@ impl NewSet {
             &hint,
             theme.style(Role::Quiet),
         );
-        let (words, role) = match self.intake(desk) {
-            Ok(intake) => {
-                let key = desk.key(Context::Form, Intent::Accept);
-                (made(&key, &intake, self.format().ok()), Role::InPlace)
-            }
+        let (key, format) = (desk.key(Context::Form, Intent::Accept), self.format().ok());
+        let told = match self.keyed_in {
+            true => self
+                .empty(desk)
+                .map(|_| empty_words(&key, self.focus >= PAGE, format)),
+            false => self.intake(desk).map(|intake| made(&key, &intake, format)),
+        };
+        let (words, role) = match told {
+            Ok(words) => (words, Role::InPlace),
             Err(why) => (why, Role::Waiting),
         };
         let words = text::safe(&words).into_owned();
@@ -232,8 +300,8 @@ impl Screen for NewSet {
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         match intent {
             Intent::Leave => return Next::Close,
-            Intent::NextField => self.focus = (self.focus + 1) % LINES,
-            Intent::PreviousField => self.focus = (self.focus + LINES - 1) % LINES,
+            Intent::NextField => self.focus = self.beside(self.focus, 1),
+            Intent::PreviousField => self.focus = self.beside(self.focus, LINES - 1),
             Intent::Left | Intent::Right => self.sideways(intent),
             Intent::Accept => return self.begin(desk),
             _ => {}
@@ -266,7 +334,9 @@ impl Screen for NewSet {
                 if line == self.focus {
                     self.choose(1);
                 }
-                self.focus = line;
+                if !(self.keyed_in && line == CARDS) {
+                    self.focus = line;
+                }
             }
         }
         Next::Stay
@@ -286,6 +356,10 @@ impl Screen for NewSet {
             paint::line(buf, (area.x + 3, y), 14, label, theme.style(role));
             let x = area.x + 18;
             match self.fields.get(at) {
+                Some(_) if self.keyed_in && at == CARDS => {
+                    let words = "as you type them, flipping through the binder";
+                    paint::line(buf, (x, y), room, words, theme.style(Role::Quiet));
+                }
                 Some(field) => field.draw((x, y), room, focus, theme, buf),
                 None => {
                     let words = choices[self.choices[at - FIRST_CHOICE]];
@@ -296,6 +370,22 @@ impl Screen for NewSet {
         }
         self.draw_foot(desk, area, shown.len() as u16, buf);
     }
+}
+
+/// The binder that came onto the shelf last.
+fn newest(desk: &Desk) -> Option<BinderId> {
+    desk.collection().shelf().next_back().map(Binder::id)
+}
+
+/// What Enter makes of the form where the cards are keyed in.
+fn empty_words(key: &str, at_page: bool, format: Option<PageFormat>) -> String {
+    let kind = format.map_or_else(String::new, |format| layout::describe(&format));
+    let first = if at_page {
+        ""
+    } else {
+        "goes down to the page; there it "
+    };
+    format!("{key} {first}opens an empty binder, {kind}; then type card after card")
 }
 
 fn made(key: &str, intake: &Intake, format: Option<PageFormat>) -> String {

@@ -148,10 +148,10 @@ impl Pile {
                 self.field = Field::default();
                 self.field.insert(&last.typed);
                 self.recount(desk.collection());
-                let (words, key) = (last.words, desk.key(Context::Pile, Intent::Accept));
-                desk.say(format!("{words} taken back: mend it and press {key}"));
+                let key = desk.key(Context::Pile, Intent::Accept);
+                desk.say(format!("{} taken back: mend it, then {key}", last.words));
             }
-            _ => desk.say("There is no entry to correct"),
+            _ => desk.say("Nothing was entered here yet that could be corrected"),
         }
     }
 }

@@ -259,12 +259,11 @@ impl Sections {
                 if !desk.commit(step) {
                     return Next::Stay;
                 }
-                let drafts = desk.key(Context::Binder, Intent::Drafts);
-                let adopt = desk.key(Context::Drafts, Intent::Adopt);
-                let work = desk.key(Context::Binder, Intent::Work);
                 desk.say(format!(
-                    "The draft is made. {drafts} shows the drafts: {adopt} adopts it, then {work} \
-                     is the work"
+                    "The draft is made. {} shows the drafts: {} adopts it, then {} is the work",
+                    desk.key(Context::Binder, Intent::Drafts),
+                    desk.key(Context::Drafts, Intent::Adopt),
+                    desk.key(Context::Binder, Intent::Work)
                 ));
                 Next::GoTo(ground, ground.place(0, 0))
             }
@@ -282,12 +281,9 @@ impl Sections {
         self.leaving = true;
         let key = |intent| desk.key(Context::Sections, intent);
         let (make, leave) = (key(Intent::MakeDraft), key(Intent::Leave));
-        let keep = key(Intent::KeepSections);
         desk.warn(if self.ground.is_real() {
-            format!(
-                "Not kept yet: {make} makes a draft, {keep} keeps the rules; {leave} once more \
-                 drops them"
-            )
+            let keep = key(Intent::KeepSections);
+            format!("Not kept yet: {make} makes a draft, {keep} keeps the rules; {leave} once more drops them")
         } else {
             format!("Not kept yet: {make} makes the draft anew; {leave} once more drops the edits")
         });
@@ -370,9 +366,9 @@ impl Screen for Sections {
                 self.rules = rules;
                 self.mode = Mode::List;
                 self.look(desk);
-                desk.say("The last edit is taken back");
+                desk.say("The last edit of the sections is taken back");
             }
-            None => desk.say("Nothing has been edited here yet"),
+            None => desk.say("Nothing has been edited here yet: there is nothing to take back"),
         }
         true
     }

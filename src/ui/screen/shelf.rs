@@ -1,11 +1,15 @@
 //! The shelf: every binder as its spine, standing on boards.
 
+mod boards;
+mod welcome;
+
 use ratatui::buffer::Buffer;
-use ratatui::layout::{Position, Rect};
+use ratatui::layout::Position;
 
 use super::binder::OpenBinder;
 use super::find::Find;
 use super::history::History;
+use super::import::Import;
 use super::list::List;
 use super::new_set::NewSet;
 use super::pile::Pile;
@@ -22,98 +26,12 @@ use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 use crate::ui::widget::spine;
-
-/// Least and greatest width and height of a spine.
-const SPINE_WIDTHS: (u16, u16) = (10, 14);
-const SPINE_HEIGHTS: (u16, u16) = (7, 16);
+use boards::{Boards, detail_lines};
 
 /// The shelf with one binder chosen.
 #[derive(Debug, Default)]
 pub(crate) struct Shelf {
     chosen: usize,
-}
-
-/// Where the spines stand.
-struct Boards {
-    area: Rect,
-    across: usize,
-    width: u16,
-    /// Height of a spine; each board takes two lines more: room to pull one out, and the board.
-    height: u16,
-    /// Boards that are seen, and the first of them.
-    seen: usize,
-    first: usize,
-}
-
-impl Boards {
-    fn fit(body: Rect, binders: usize, chosen: usize) -> Self {
-        let foot = detail_lines(body);
-        let area = Rect {
-            y: body.y + 1,
-            height: body.height.saturating_sub(1 + foot),
-            ..body
-        };
-        // A short row gets wider spines, on which longer words fit.
-        let share = area.width / binders.clamp(1, 100) as u16;
-        let width = share.clamp(SPINE_WIDTHS.0, SPINE_WIDTHS.1).min(area.width);
-        let across = usize::from(area.width.checked_div(width).unwrap_or(1)).max(1);
-        let boards = binders.div_ceil(across).max(1);
-        let most = usize::from(area.height / (SPINE_HEIGHTS.0 + 2));
-        if most == 0 {
-            return Self::list(area, chosen);
-        }
-        let seen = boards.min(most);
-        let height = (area.height / seen as u16).saturating_sub(2);
-        Self {
-            area,
-            across,
-            width,
-            height: height.min(SPINE_HEIGHTS.1),
-            seen,
-            first: (chosen / across / seen * seen).min(boards - seen),
-        }
-    }
-
-    /// Where no spine can stand, the binders lie flat, a line each.
-    fn list(area: Rect, chosen: usize) -> Self {
-        let seen = usize::from(area.height).max(1);
-        Self {
-            area,
-            across: 1,
-            width: area.width,
-            height: 1,
-            seen,
-            first: chosen / seen * seen,
-        }
-    }
-
-    fn is_list(&self) -> bool {
-        self.height == 1
-    }
-
-    fn spine(&self, at: usize, pulled: bool) -> Option<Rect> {
-        let board = (at / self.across).checked_sub(self.first)?;
-        if board >= self.seen {
-            return None;
-        }
-        if self.is_list() {
-            let y = self.area.y + board as u16;
-            let row = Rect::new(self.area.x, y, self.width, 1);
-            return (y < self.area.bottom()).then_some(row);
-        }
-        let top = self.area.y + (board as u16) * (self.height + 2);
-        Some(Rect {
-            x: self.area.x + (at % self.across) as u16 * self.width,
-            y: top + u16::from(!pulled),
-            width: self.width,
-            height: self.height,
-        })
-    }
-}
-
-/// Lines below the boards that tell of the chosen binder.
-fn detail_lines(body: Rect) -> u16 {
-    if body.height >= 14 { 2 } else { 1 }
 }
 
 impl Shelf {
@@ -130,9 +48,10 @@ impl Shelf {
 
     fn open(&self, desk: &mut Desk) -> Next {
         let Some(binder) = desk.collection().binder_at(self.chosen(desk)) else {
-            let key = desk.key(Context::Shelf, Intent::NewSet);
-            desk.warn(format!("The shelf is empty: {key} begins a set"));
-            return Next::Stay;
+            // The way to begin that is marked.
+            let ways = Self::ways(desk);
+            let way = ways.get(self.chosen.min(ways.len().saturating_sub(1)));
+            return way.map_or(Next::Stay, |way| Next::Now(*way));
         };
         let id = binder.id();
         let open = desk.bookmarks.get(&id).cloned();
@@ -189,33 +108,6 @@ impl Shelf {
             paint::line(buf, (body.x + 1, top + 1), width, &describe(binder), text);
         }
     }
-
-    fn draw_welcome(&self, desk: &Desk, buf: &mut Buffer) {
-        let body = desk.body();
-        let lines = [
-            "No binder stands here yet.",
-            "",
-            "s  begins a set: its code, its title, and its numbers,",
-            "   such as: 1 to 102 and P1 to P6, in regular and reverse",
-            "",
-            "From files, on the command line:",
-            "   ringbound import checklist FILE.csv",
-            "   ringbound import copies FILE.csv --in-place",
-            "",
-            "To look around in an invented collection:",
-            "   ringbound demo",
-        ];
-        let area = paint::centred(body, 58, lines.len() as u16);
-        for (y, line) in (area.y..area.bottom()).zip(lines) {
-            paint::line(
-                buf,
-                (area.x, y),
-                area.width,
-                line,
-                desk.theme.style(Role::Text),
-            );
-        }
-    }
 }
 
 impl Screen for Shelf {
@@ -233,16 +125,43 @@ impl Screen for Shelf {
 
     fn can(&self, desk: &Desk, intent: Intent) -> bool {
         match intent {
-            Intent::NewSet => desk.can_write(),
+            Intent::NewSet | Intent::KeyIn | Intent::Import => desk.can_write(),
+            Intent::Demo => !desk.has_demo,
             Intent::Pile => desk.can_write() && desk.collection().sets().len() > 0,
             Intent::Help | Intent::Quit | Intent::History => true,
             Intent::Find | Intent::Lists | Intent::Swap => desk.collection().sets().len() > 0,
+            Intent::Accept | Intent::Up | Intent::Down => {
+                desk.collection().shelf().len() > 0 || !Self::ways(desk).is_empty()
+            }
             _ => desk.collection().shelf().len() > 0,
         }
     }
 
+    fn why_not(&self, desk: &Desk, intent: Intent) -> Option<String> {
+        let key = desk.key(Context::Shelf, Intent::NewSet);
+        Some(match intent {
+            Intent::Pile | Intent::Find | Intent::Lists | Intent::Swap
+                if desk.collection().sets().len() == 0 =>
+            {
+                format!("there is no set yet; {key} begins one")
+            }
+            _ if desk.collection().shelf().len() == 0 => {
+                format!("no binder stands here yet; {key} begins a set")
+            }
+            _ => return None,
+        })
+    }
+
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         let binders = desk.collection().shelf().len();
+        if binders == 0 && matches!(intent, Intent::Up | Intent::Down) {
+            let last = Self::ways(desk).len().saturating_sub(1);
+            self.chosen = match intent {
+                Intent::Up => self.chosen.saturating_sub(1),
+                _ => (self.chosen + 1).min(last),
+            };
+            return Next::Stay;
+        }
         let across = self.boards(desk).across;
         let screenful = across * self.boards(desk).seen;
         let at = self.chosen(desk);
@@ -262,6 +181,8 @@ impl Screen for Shelf {
                 return Next::open(Find::open(desk));
             }
             Intent::NewSet => return Next::open(NewSet::of(desk)),
+            Intent::KeyIn => return Next::open(NewSet::keyed_in(desk)),
+            Intent::Import => return Next::open(Import::default()),
             Intent::Print if self.can(desk, intent) => {
                 let binder = desk.collection().binder_at(self.chosen(desk));
                 let Some(binder) = binder.map(Binder::id) else {
@@ -297,6 +218,10 @@ impl Screen for Shelf {
             Mouse::Left | Mouse::Right => {}
             _ => return Next::Stay,
         }
+        if desk.collection().shelf().len() == 0 {
+            let way = Self::way_under(desk, at);
+            return way.map_or(Next::Stay, Next::Now);
+        }
         let boards = self.boards(desk);
         let chosen = self.chosen(desk);
         let binders = desk.collection().shelf().len();
@@ -314,6 +239,16 @@ impl Screen for Shelf {
         }
     }
 
+    fn place(&self, desk: &Desk) -> Option<(Place, bool)> {
+        let binder = desk.collection().binder_at(self.chosen(desk))?;
+        let place = Place {
+            binder: binder.id(),
+            page: 0,
+            pocket: 0,
+        };
+        Some((place, false))
+    }
+
     fn follow(&mut self, desk: &Desk, place: Place) {
         if let Some(at) = desk.collection().shelf_place(place.binder) {
             self.chosen = at;
@@ -325,8 +260,16 @@ impl Screen for Shelf {
         let collection = desk.collection();
         let binders = collection.shelf().len();
         let words = match binders {
+            0 if desk.collection().sets().len() == 0 => "Ringbound".to_owned(),
             1 => "The shelf: 1 binder".to_owned(),
             _ => format!("The shelf: {binders} binders"),
+        };
+        let words = match desk.is_aside() {
+            true => format!(
+                "{words}, invented: {} leads back",
+                desk.key(Context::Shelf, Intent::Quit)
+            ),
+            false => words,
         };
         let strong = theme.style(Role::Strong);
         paint::line(

@@ -132,7 +132,7 @@ impl Swap {
     fn carry_out(&mut self, desk: &mut Desk) -> Next {
         let step = self.sheet.as_ref().map(|sheet| sheet.swap.step());
         let Some(step) = step.filter(|step| !step.changes.is_empty()) else {
-            desk.say("Nothing goes one for one");
+            desk.say("Nothing goes one for one: there is nothing to carry out");
             return Next::Stay;
         };
         if desk.commit(step) {

@@ -2,6 +2,7 @@
 //! is done. The sheet is planned anew from the truth each time, so work can stop anywhere.
 
 mod copy;
+mod end;
 mod ways;
 
 use ratatui::buffer::Buffer;
@@ -128,7 +129,8 @@ impl Work {
     /// The chosen deed and all before it have been done.
     fn tick(&mut self, desk: &mut Desk) {
         if self.open.is_empty() {
-            return desk.say("Nothing is left to do here");
+            let key = desk.key(Context::Work, Intent::Leave);
+            return desk.say(format!("Nothing is left to do here; {key} leads back"));
         }
         let deeds = &self.sheet.deeds;
         let ticked = self.open[..=self.chosen].iter();
@@ -195,8 +197,11 @@ impl Work {
             words.push_str(&format!(", {} not found", self.skipped.len()));
         }
         if self.chosen > 0 {
-            let key = desk.key(Context::Work, Intent::Done);
-            words.push_str(&format!("; {key} ticks {} lines", self.chosen + 1));
+            words.push_str(&format!(
+                "; {} ticks {} lines",
+                desk.key(Context::Work, Intent::Done),
+                self.chosen + 1
+            ));
         }
         let deed = self.open.get(self.chosen).map(|at| &self.sheet.deeds[*at]);
         if deed.is_some_and(|deed| !deed.in_front.is_empty()) {
@@ -377,18 +382,7 @@ impl Screen for Work {
             paint::line(buf, (list.x + 2, y), width, &words, theme.style(role));
         }
         if self.open.is_empty() {
-            let words = if self.skipped.is_empty() {
-                "All lies as planned."
-            } else {
-                "What is left needs the cards that could not be found."
-            };
-            paint::line(
-                buf,
-                (list.x + 2, list.y),
-                width,
-                words,
-                theme.style(Role::InPlace),
-            );
+            self.draw_end(desk, list, buf);
         }
     }
 }

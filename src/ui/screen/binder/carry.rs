@@ -4,9 +4,11 @@
 //! put down or put back: a refused place, or a mouse button whose release was lost outside the
 //! window, loses nothing.
 
+use std::rc::Rc;
+
 use super::OpenBinder;
 use super::cursor::Cursor;
-use crate::hand::{self, Cannot, Manner};
+use crate::hand::{self, Cannot, Manner, PagesInHand};
 use crate::model::{Place, Step};
 use crate::ui::book::{Book, Lifted};
 use crate::ui::desk::Desk;
@@ -32,6 +34,8 @@ pub(super) struct Hand {
     pub(super) words: Result<String, Cannot>,
     /// What is carried, for the label that travels with it.
     pub(super) label: String,
+    /// Of pages of a draft, what it would cost wherever they are put down.
+    pages: Option<Rc<PagesInHand>>,
 }
 
 impl OpenBinder {
@@ -43,6 +47,26 @@ impl OpenBinder {
         }
     }
 
+    /// The pages of a draft in hand, with what they cost.
+    pub(super) fn pages_in_hand(&self) -> Option<(&PagesInHand, &Lifted)> {
+        let hand = self.hand.as_ref()?;
+        match &hand.load {
+            Load::Pages(lifted) => Some((hand.pages.as_deref()?, lifted)),
+            Load::Cards { .. } => None,
+        }
+    }
+
+    /// Makes ready for asking what a draft costs with the pages in hand at one place or another.
+    pub(super) fn weigh_pages(&mut self, desk: &Desk) {
+        if let Some(hand) = &mut self.hand
+            && matches!(hand.load, Load::Pages(_))
+            && !self.ground.is_real()
+        {
+            let pages = PagesInHand::new(desk.collection(), self.ground);
+            hand.pages = pages.map(Rc::new);
+        }
+    }
+
     /// Picks up the card under the cursor or the marked run.
     pub(super) fn pick_up_cards(&mut self, desk: &mut Desk) {
         let run = self.run(desk);
@@ -51,7 +75,7 @@ impl OpenBinder {
             .iter()
             .all(|place| self.ground.unit(collection, *place).is_room())
         {
-            return desk.warn("There is nothing to carry in this pocket");
+            return desk.warn("There is nothing to carry in this pocket: choose one with a card");
         }
         let load = Load::Cards {
             from: run,
@@ -67,7 +91,8 @@ impl OpenBinder {
         };
         let here = self.cursor.within(&book).page;
         if book.len() == 0 {
-            return desk.warn("The binder has no pages");
+            let key = desk.key(Context::Binder, Intent::Arrange);
+            return desk.warn(format!("The binder has no pages: {key} puts one in"));
         }
         let other = self.mark.map_or(here, |mark| mark.within(&book).page);
         let run = here.min(other)..here.max(other) + 1;
@@ -91,8 +116,10 @@ impl OpenBinder {
             pointer: None,
             words: Err(""),
             label,
+            pages: None,
         });
         self.mark = None;
+        self.weigh_pages(desk);
         self.think(desk);
     }
 
@@ -111,7 +138,7 @@ impl OpenBinder {
         let collection = desk.collection();
         match &hand.load {
             Load::Cards { from, manner } => {
-                let to = self.place(desk).ok_or("there is no pocket here")?;
+                let to = self.at_cursor(desk).ok_or("there is no pocket here")?;
                 let put = hand::put_down(collection, self.ground, from, to, *manner)?;
                 Ok((put.step, put.words))
             }
@@ -224,7 +251,7 @@ impl OpenBinder {
 
     /// The pockets from the mark to the cursor in reading order, or the one under the cursor.
     pub(super) fn run(&self, desk: &Desk) -> Vec<Place> {
-        let (Some(book), Some(here)) = (self.book(desk), self.place(desk)) else {
+        let (Some(book), Some(here)) = (self.book(desk), self.at_cursor(desk)) else {
             return Vec::new();
         };
         let mark = self.mark.map(|mark| mark.within(&book));

@@ -41,14 +41,9 @@ impl OpenBinder {
         let cursor = self.cursor.within(&book);
         let rooms = self.draw_book(desk, &book, body, buf);
         if book.len() == 0 {
-            let key = desk.key(Context::Binder, Intent::Arrange);
-            return say(
-                desk,
-                &format!("There are no pages yet: {key} puts one in"),
-                buf,
-            );
+            return say(desk, &no_pages(desk, book.ground), buf);
         }
-        if let Some(place) = self.place(desk) {
+        if let Some(place) = self.at_cursor(desk) {
             telling::draw(desk, &book, place, rooms.telling, buf);
         }
         self.draw_hand(desk, &book, cursor, &rooms, buf);
@@ -308,9 +303,28 @@ fn draw_edge(desk: &Desk, area: Rect, title: &str, here: bool, buf: &mut Buffer)
 
 /// A word where there is nothing to show.
 fn say(desk: &Desk, words: &str, buf: &mut Buffer) {
-    let area = paint::centred(desk.body(), words.len() as u16, 1);
+    let body = desk.body();
+    let width = body.width.saturating_sub(4).min(64);
+    let lines = text::wrap(words, usize::from(width), 6, desk.theme.glyphs().more);
+    let area = paint::centred(body, width, lines.len() as u16);
     let style = desk.theme.style(Role::Text);
-    paint::line(buf, (area.x, area.y), area.width, words, style);
+    for (y, line) in (area.y..area.bottom()).zip(&lines) {
+        paint::line(buf, (area.x, y), area.width, line, style);
+    }
+}
+
+/// What can be done where there are no pages.
+fn no_pages(desk: &Desk, ground: Ground) -> String {
+    let key = |intent| desk.key(Context::Binder, intent);
+    let arrange = key(Intent::Arrange);
+    let sections = desk.key(Context::Drafts, Intent::Sections);
+    let drafts = key(Intent::Drafts);
+    let what = if ground.is_real() {
+        "There are no pages in this binder yet"
+    } else {
+        "There are no pages in this draft yet"
+    };
+    format!("{what}. {arrange} puts one in; {drafts}, then {sections}, lays it out by sections.")
 }
 
 /// The inside of a cover; at the front, what lies before the first page.

@@ -63,7 +63,7 @@ impl OpenBinder {
             self.cursor = cursor;
             self.press = (mouse == Mouse::Left).then_some(Press::Pocket(cursor));
             let held = self
-                .place(desk)
+                .at_cursor(desk)
                 .and_then(|place| desk.collection().held(place));
             let press = self.press;
             let next = match (mouse, held) {

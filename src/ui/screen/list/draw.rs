@@ -112,18 +112,11 @@ impl List {
             draw_row(desk, row, at == self.chosen, line, buf);
         }
         if self.shown.is_empty() {
-            let words = if self.all.is_empty() {
-                "Nothing is on this list."
-            } else {
-                "Nothing of that is on this list."
-            };
-            paint::line(
-                buf,
-                (rows.x + 2, rows.y),
-                width,
-                words,
-                theme.style(Role::Text),
-            );
+            let room = usize::from(width.saturating_sub(1));
+            let lines = text::wrap(&self.nothing(desk), room, 4, theme.glyphs().more);
+            for (y, line) in (rows.top()..rows.bottom()).zip(&lines) {
+                paint::line(buf, (rows.x + 2, y), width, line, theme.style(Role::Text));
+            }
         }
     }
 }

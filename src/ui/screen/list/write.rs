@@ -15,7 +15,7 @@ impl List {
     /// A name is proposed.
     pub(super) fn ask_file(&mut self, desk: &mut Desk) {
         if self.shown.is_empty() {
-            return desk.say("Nothing is on this list");
+            return desk.say(self.nothing(desk));
         }
         let mut field = Field::default();
         field.insert(&format!("{}.csv", name(self.asked)));

@@ -1,0 +1,156 @@
+//! Every command, by the real program.
+
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Stdio};
+
+use ringbound::session::{Open, Session};
+use ringbound::store::{Position, write_snapshot};
+
+use super::{Grown, SIZES, least};
+use crate::common::collection::collection;
+use crate::common::table::timed;
+
+/// Commands that only read, in the folder of the bench.
+const READING: &[&str] = &[
+    "check",
+    "completion",
+    "gaps",
+    "wants",
+    "spares",
+    "waiting",
+    "shelf",
+    "find moss",
+    "drafts binder-1-1",
+    "show binder-1-1",
+    "show binder-1-1 1",
+    "layout show binder-1-1 --template Regulars",
+    "layout growth binder-1-1 --template Regulars",
+    "layout templates",
+    "plan",
+    "plan --working hand-to-hand",
+    "plan binder-1-1",
+    "sort-pile --set S001 --cards 500",
+    "packs S001 --pack-size 10",
+    "runs",
+    "swap swap-wants.csv swap-spares.csv",
+    "print labels --out out.pdf",
+    "print index binder-1-1 --out out.txt",
+    "print wants --out out.txt",
+    "print spares --out out.txt",
+    "print sheet --out out.txt",
+    "print shopping --out out.txt",
+    "print pile --set S001 --cards 500 --out out.txt",
+    "print pockets --set S001 --out out.pdf",
+    "print page binder-1-1 1 --out out.svg",
+    "fit",
+    "supplies",
+    "history",
+    "recover",
+    "export copies out.csv",
+    "export checklist out.csv",
+    "export gaps out.csv",
+    "export wants out.csv",
+    "export spares out.csv",
+];
+
+/// Commands that change the collection, each on a copy of it. What is before `;` makes it ready.
+const WRITING: &[&str] = &[
+    "new NEW 1 to 100",
+    "new NEW 1 to 100; undo",
+    "new NEW 1 to 100; undo; redo",
+    "rings binder-1-1 50 D",
+    "layout draft binder-1-1 --template Regulars",
+    "import checklist checklist.csv",
+    "import copies copies.csv",
+];
+
+pub(super) fn measured() -> Vec<Grown> {
+    let mut all: Vec<Grown> = (READING.iter().chain(WRITING))
+        .map(|what| Grown {
+            what: (*what).to_owned(),
+            times: Vec::new(),
+        })
+        .collect();
+    for size in SIZES {
+        let folder = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).expect("a folder");
+        let folder = folder.path();
+        kept(&folder.join("data"), size);
+        files(folder);
+        let (reading, writing) = all.split_at_mut(READING.len());
+        for grown in reading {
+            let run = |()| timed(|| ringbound(folder, "data", &grown.what));
+            let time = least(|| without_outputs(folder), run);
+            grown.times.push(time);
+        }
+        for grown in writing {
+            let (before, last) = grown.what.rsplit_once("; ").unwrap_or(("", &grown.what));
+            let ready = || {
+                let copy = folder.join("copy");
+                drop(fs::remove_dir_all(&copy));
+                fs::create_dir(&copy).expect("a folder");
+                for file in ["collection.json", "journal"] {
+                    fs::copy(folder.join("data").join(file), copy.join(file)).expect("a copy");
+                }
+                let before = before.split("; ").filter(|words| !words.is_empty());
+                before.for_each(|words| ringbound(folder, "copy", words));
+            };
+            grown
+                .times
+                .push(least(ready, |()| timed(|| ringbound(folder, "copy", last))));
+        }
+    }
+    all
+}
+
+/// What imports and swaps read: the same rows again, and some lists of others.
+fn files(folder: &Path) {
+    ringbound(folder, "data", "export checklist checklist.csv");
+    ringbound(folder, "data", "export copies copies.csv");
+    for (name, finish) in [
+        ("swap-wants.csv", "regular"),
+        ("swap-spares.csv", "reverse"),
+    ] {
+        // Every third card comes in one finish only.
+        let numbers = (1..=200).filter(|number| number % 3 != 1);
+        let rows = numbers.map(|number| format!("S001,{number},{finish}\n"));
+        let text: String = ["set,number,finish\n".to_owned()]
+            .into_iter()
+            .chain(rows)
+            .collect();
+        fs::write(folder.join(name), text).expect("a list");
+    }
+}
+
+fn kept(folder: &Path, size: usize) {
+    let clock = Box::new(|| "2026-01-01T12:00:00Z".to_owned());
+    drop(Session::open(folder, Open::ForWriting, clock).expect("a new folder"));
+    let bytes = write_snapshot(&collection(size), Position::default());
+    fs::write(folder.join("collection.json"), bytes).expect("a snapshot");
+}
+
+/// No file is written over.
+fn without_outputs(folder: &Path) {
+    for ending in ["csv", "pdf", "svg", "txt"] {
+        drop(fs::remove_file(folder.join(format!("out.{ending}"))));
+    }
+}
+
+/// One command in this folder. What falls short and is told (1) is done too.
+fn ringbound(folder: &Path, data: &str, words: &str) {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_ringbound"));
+    command
+        .current_dir(folder)
+        .args(["--data", data])
+        .args(words.split(' '));
+    let output = command
+        .stdin(Stdio::null())
+        .stdout(Stdio::null())
+        .stderr(Stdio::piped())
+        .output();
+    let output = output.expect("a run");
+    let told = String::from_utf8_lossy(&output.stderr);
+    if !matches!(output.status.code(), Some(0 | 1)) {
+        println!("  FAILED: {words}: {told}");
+    }
+}

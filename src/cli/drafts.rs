@@ -1,0 +1,159 @@
+//! `drafts`: the drafts of a binder side by side, with what each would cost; and putting one in
+//! force.
+
+use serde::Serialize;
+
+use super::args::DraftsArgs;
+use super::error::CliError;
+use super::open::{self, Where};
+use super::output::Output;
+use super::table::{Align, Table};
+use crate::hand::{self, Cost, Ground};
+use crate::intake::hint;
+use crate::model::Binder;
+
+#[derive(Serialize)]
+struct Answer<'a> {
+    format: &'static str,
+    version: u32,
+    binder: &'a str,
+    in_force: CostAnswer,
+    drafts: Vec<DraftAnswer<'a>>,
+}
+
+#[derive(Serialize)]
+struct DraftAnswer<'a> {
+    draft: &'a str,
+    #[serde(flatten)]
+    cost: CostAnswer,
+}
+
+#[derive(Default, Serialize)]
+struct CostAnswer {
+    lifts: usize,
+    page_moves: usize,
+    pages_added: usize,
+    pages_removed: usize,
+}
+
+impl From<Option<Cost>> for CostAnswer {
+    fn from(cost: Option<Cost>) -> Self {
+        cost.map_or_else(Self::default, |cost| Self {
+            lifts: cost.lifts,
+            page_moves: cost.page_moves,
+            pages_added: cost.pages_added,
+            pages_removed: cost.pages_removed,
+        })
+    }
+}
+
+pub(super) fn run(
+    args: &DraftsArgs,
+    at: &Where,
+    json: bool,
+    out: &mut Output,
+) -> Result<(), CliError> {
+    if let Some(name) = &args.adopt {
+        return adopt(args, name, at, json, out);
+    }
+    let session = at.read(out)?;
+    let collection = session.collection();
+    let binder = open::binder(collection, &args.binder)?;
+    let cost = |draft| hand::cost(collection, ground(binder, draft));
+    if json {
+        let drafts = binder.drafts().iter().enumerate();
+        return out.json(&Answer {
+            format: "ringbound-drafts",
+            version: 1,
+            binder: binder.name(),
+            in_force: cost(None).into(),
+            drafts: drafts
+                .map(|(at, draft)| DraftAnswer {
+                    draft: &draft.name,
+                    cost: cost(Some(at)).into(),
+                })
+                .collect(),
+        });
+    }
+    let mut table = Table::new(&[
+        ("draft", Align::Left),
+        ("cards touched", Align::Right),
+        ("page moves", Align::Right),
+        ("pages in", Align::Right),
+        ("pages out", Align::Right),
+    ]);
+    let mut row = |name: &str, cost: Option<Cost>| {
+        let cost = cost.unwrap_or_default();
+        table.row([
+            name.to_owned(),
+            cost.lifts.to_string(),
+            cost.page_moves.to_string(),
+            cost.pages_added.to_string(),
+            cost.pages_removed.to_string(),
+        ]);
+    };
+    row("the layout in force", cost(None));
+    for (at, draft) in binder.drafts().iter().enumerate() {
+        row(&draft.name, cost(Some(at)));
+    }
+    table.print(out)?;
+    if binder.drafts().is_empty() {
+        let name = binder.name();
+        out.line(&format!(
+            "No draft yet; ringbound layout draft {name} makes one."
+        ))?;
+    }
+    Ok(())
+}
+
+fn ground(binder: &Binder, draft: Option<usize>) -> Ground {
+    Ground {
+        binder: binder.id(),
+        draft,
+    }
+}
+
+fn find(binder: &Binder, name: &str) -> Result<Ground, CliError> {
+    let names = binder.drafts().iter().map(|draft| &*draft.name);
+    let at = names.clone().position(|draft| draft == name);
+    let at = at.ok_or_else(|| {
+        CliError::usage(format!("there is no draft “{name}”{}", hint(name, names)))
+    })?;
+    Ok(ground(binder, Some(at)))
+}
+
+#[derive(Serialize)]
+struct Adopted<'a> {
+    format: &'static str,
+    version: u32,
+    binder: &'a str,
+    draft: &'a str,
+}
+
+fn adopt(
+    args: &DraftsArgs,
+    name: &str,
+    at: &Where,
+    json: bool,
+    out: &mut Output,
+) -> Result<(), CliError> {
+    let session = at.write()?;
+    let collection = session.collection();
+    let binder = open::binder(collection, &args.binder)?;
+    let ground = find(binder, name)?;
+    let step = hand::adopt(collection, ground).map_err(CliError::usage)?;
+    let binder = binder.name().to_owned();
+    open::commit(session, step)?;
+    if json {
+        return out.json(&Adopted {
+            format: "ringbound-adopted",
+            version: 1,
+            binder: &binder,
+            draft: name,
+        });
+    }
+    out.line(&format!(
+        "{name} is in force. No card has moved: ringbound plan {binder} tells the work; \
+         ringbound undo takes it back."
+    ))
+}

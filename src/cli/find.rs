@@ -1,0 +1,127 @@
+//! `find`: cards by number or name over all binders, and where each lies.
+
+use serde::Serialize;
+
+use super::args::FindArgs;
+use super::error::CliError;
+use super::open::Where;
+use super::output::Output;
+use crate::model::{Collection, Place, PrintingId};
+use crate::report::{self, Finder};
+
+#[derive(Serialize)]
+struct Answer<'a> {
+    format: &'static str,
+    version: u32,
+    found: Vec<FoundAnswer<'a>>,
+}
+
+#[derive(Serialize)]
+struct FoundAnswer<'a> {
+    set: &'a str,
+    number: &'a str,
+    finish: &'a str,
+    name: &'a str,
+    copies: u32,
+    loose: u32,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    binder: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    page: Option<usize>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    side: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    row: Option<u32>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    column: Option<u32>,
+}
+
+pub(super) fn run(
+    args: &FindArgs,
+    at: &Where,
+    json: bool,
+    out: &mut Output,
+) -> Result<(), CliError> {
+    let session = at.read(out)?;
+    let collection = session.collection();
+    let hits = Finder::new(collection).search(&args.words.join(" "), args.most);
+    let found: Vec<(PrintingId, Option<Place>)> = (hits.iter())
+        .flat_map(|hit| {
+            let finishes = collection
+                .set(hit.set)
+                .map_or(0, |set| set.finishes().len());
+            (0..finishes as u8).map(|finish| PrintingId::new(hit.set, hit.card, finish))
+        })
+        .filter(|printing| collection.has_printing(*printing))
+        .map(|printing| (printing, place_of(collection, printing)))
+        .collect();
+    if found.is_empty() {
+        out.falls_short();
+    }
+    if json {
+        let found = found
+            .iter()
+            .filter_map(|(p, place)| answer(collection, *p, *place));
+        return out.json(&Answer {
+            format: "ringbound-find",
+            version: 1,
+            found: found.collect(),
+        });
+    }
+    if found.is_empty() {
+        return out.line("Nothing is found: a number, a part of a name, a set's code.");
+    }
+    for (printing, place) in found {
+        let code = collection.set(printing.set()).map_or("", |set| set.code());
+        let words = report::printing_words(collection, printing);
+        let tally = collection.tally(printing);
+        let copies = match (tally.copies(), tally.loose) {
+            (0, _) => "no copy".to_owned(),
+            (1, 0) => "1 copy".to_owned(),
+            (many, 0) => format!("{many} copies"),
+            (1, _) => "1 copy, loose".to_owned(),
+            (many, loose) => format!("{many} copies, {loose} loose"),
+        };
+        let lies = place.map_or_else(
+            || "no pocket is meant for it".to_owned(),
+            |place| {
+                let binder = collection.binder(place.binder);
+                let name = binder.map_or("", |binder| binder.name());
+                format!("{name}, {}", report::place_words(collection, place))
+            },
+        );
+        out.line(&format!("{code} {words}: {copies}; {lies}"))?;
+    }
+    Ok(())
+}
+
+/// The pocket that holds it, else the one that is meant for it.
+fn place_of(collection: &Collection, printing: PrintingId) -> Option<Place> {
+    let holding = collection.places_holding(printing).next();
+    holding.or_else(|| collection.places_meant(printing).next())
+}
+
+fn answer(
+    collection: &Collection,
+    printing: PrintingId,
+    place: Option<Place>,
+) -> Option<FoundAnswer<'_>> {
+    let set = collection.set(printing.set())?;
+    let card = set.card(printing.card())?;
+    let finish = set.finishes().get(usize::from(printing.finish()))?;
+    let tally = collection.tally(printing);
+    let at = place.and_then(|place| report::pocket_at(collection, place));
+    Some(FoundAnswer {
+        set: set.code(),
+        number: &card.number,
+        finish: &finish.name,
+        name: &card.name,
+        copies: tally.copies(),
+        loose: tally.loose,
+        binder: place.and_then(|place| Some(collection.binder(place.binder)?.name())),
+        page: place.map(|place| place.page + 1),
+        side: at.map(|at| at.side.to_string()),
+        row: at.map(|at| u32::from(at.row) + 1),
+        column: at.map(|at| u32::from(at.column) + 1),
+    })
+}

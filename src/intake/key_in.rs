@@ -1,0 +1,312 @@
+//! Keying in: a real binder is flipped through, and the number of each card is typed as it lies in
+//! its pocket. The checklist, the layout and the contents grow together, a step a card.
+//!
+//! ```text
+//!   12            this card lies here
+//!   12 reverse    in this finish; of a finish that is known its mark or beginning will do
+//!   12 gap        the pocket is empty and kept for this card
+//! ```
+
+mod before;
+mod said;
+
+use super::checklist::{Checklist, ChecklistOptions};
+use super::row::CardRow;
+use super::shelve::BinderOptions;
+use crate::model::{
+    Binder, BinderId, BinderSpec, Change, Collection, LayoutPage, Meaning, Page, PageFormat,
+    PageId, Place, PrintingId, SetHead, SetId, Step,
+};
+use crate::text;
+use before::before;
+pub use before::following;
+use said::Said;
+
+/// What keying in a card does.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct KeyedIn {
+    /// Without changes where all of it is known already.
+    pub step: Step,
+    /// The number as the checklist has it.
+    pub number: Box<str>,
+    pub finish: Box<str>,
+    /// The card, or its finish, is new in the checklist.
+    pub is_new: bool,
+    /// A loose copy was taken for it, none came in.
+    pub was_loose: bool,
+    /// The pocket is empty and kept for the card.
+    pub is_gap: bool,
+    /// The pocket is meant for another card.
+    pub is_misplaced: bool,
+    /// The cards that the empty pockets before it are kept for now.
+    pub kept_before: Vec<Box<str>>,
+}
+
+/// A set without cards, and a binder for it with one empty page, to key in from.
+///
+/// # Errors
+/// The code is missing or taken.
+pub fn begin_keying_in(
+    collection: &Collection,
+    head: &SetHead,
+    options: BinderOptions,
+) -> Result<Step, String> {
+    if head.code.is_empty() {
+        return Err("the set needs a code".into());
+    }
+    if collection.set_by_code(&head.code).is_some() {
+        return Err(format!(
+            "a set with the code {} is there already",
+            head.code
+        ));
+    }
+    if collection.binder_by_name(&head.code).is_some() {
+        return Err(format!("a binder named {} is there already", head.code));
+    }
+    let (set, binder) = (
+        SetId(collection.sets().len() as u16),
+        collection.fresh_binder(),
+    );
+    let title = match head.title.is_empty() {
+        true => head.code.clone(),
+        false => head.title.clone(),
+    };
+    let mut changes = vec![
+        Change::AddSet {
+            set,
+            head: Box::new(head.clone()),
+        },
+        Change::AddBinder {
+            binder,
+            at: collection.shelf().len(),
+            spec: Box::new(BinderSpec {
+                name: head.code.clone(),
+                title,
+                set: Some(set),
+                kind: options.kind,
+                front_matter: Vec::new(),
+            }),
+        },
+    ];
+    add_page(
+        &mut changes,
+        binder,
+        0,
+        collection.fresh_page(),
+        options.format,
+    );
+    let label = format!("new set {}, to be keyed in", head.code);
+    Ok(Step::new(label, changes))
+}
+
+fn add_page(
+    changes: &mut Vec<Change>,
+    binder: BinderId,
+    at: usize,
+    page: PageId,
+    format: PageFormat,
+) {
+    changes.push(Change::AddPage {
+        binder,
+        at,
+        page,
+        format,
+    });
+    changes.push(Change::AddLayoutPage {
+        binder,
+        at,
+        page: Box::new(LayoutPage::empty(format)),
+    });
+}
+
+/// What was typed for the card in this pocket, as a step. A page that is not there yet is put in,
+/// like the last one.
+///
+/// # Errors
+/// It cannot be taken so, and what would be right.
+pub fn key_in(collection: &Collection, place: Place, typed: &str) -> Result<KeyedIn, String> {
+    let binder = collection.binder(place.binder);
+    let binder = binder.ok_or("the binder is gone")?;
+    let set = binder.spec().set.ok_or("the binder is for no set")?;
+    let said = Said::read(collection, set, typed)?;
+    let mut changes = Vec::new();
+    let page = pages_up_to(collection, binder, place.page, &mut changes)?;
+    let state = collection.pocket(place);
+    if let Some(held) = state.held().filter(|held| Some(*held) != said.known) {
+        let number = collection.card(held).map_or("", |card| &card.number);
+        return Err(format!(
+            "{number} lies in this pocket already: take it out first"
+        ));
+    }
+    let mut keyed = KeyedIn {
+        step: Step::default(),
+        number: said.number.clone(),
+        finish: said.finish.clone(),
+        is_new: said.known.is_none(),
+        was_loose: false,
+        is_gap: said.is_gap,
+        is_misplaced: false,
+        kept_before: Vec::new(),
+    };
+    let here = collection.meaning(place);
+    let is_free = matches!(here, Meaning::Nothing | Meaning::Blank);
+    let kept = match is_free {
+        true => before(collection, binder, place, &said),
+        false => Vec::new(),
+    };
+    let cards = Grown::of(collection, set, &said, &kept)?;
+    changes.extend(cards.changes);
+    for ((place, number), printing) in kept.into_iter().zip(cards.kept) {
+        changes.push(Change::Mean {
+            place,
+            old: Meaning::Nothing,
+            new: Meaning::Printing(printing),
+        });
+        keyed.kept_before.push(number);
+    }
+    let printing = cards.printing;
+    match (here, said.is_gap) {
+        (old @ (Meaning::Nothing | Meaning::Blank), _) => changes.push(Change::Mean {
+            place,
+            old,
+            new: Meaning::Printing(printing),
+        }),
+        (Meaning::Printing(meant), _) if meant == printing => {}
+        (Meaning::Printing(_), false) => keyed.is_misplaced = true,
+        (Meaning::Printing(_), true) => {
+            return Err("this pocket is kept for another card already".into());
+        }
+        (Meaning::Keepsake(words), _) => {
+            return Err(format!("this pocket has a keepsake: {words}"));
+        }
+    }
+    if !said.is_gap && state.held().is_none() {
+        keyed.was_loose = said.known.is_some_and(|p| collection.tally(p).loose > 0);
+        if !keyed.was_loose {
+            changes.push(Change::Acquire { printing, count: 1 });
+        }
+        changes.push(Change::Seat {
+            place,
+            page,
+            printing,
+        });
+    }
+    let code = collection.set(set).map_or("", |set| set.code());
+    let what = if said.is_gap { "gap for " } else { "" };
+    let label = format!("keyed in: {what}{code} {}", keyed.words());
+    keyed.step = Step::new(label, changes);
+    Ok(keyed)
+}
+
+impl KeyedIn {
+    /// Number and finish, as far as that need be said.
+    #[must_use]
+    pub fn words(&self) -> String {
+        match &*self.finish {
+            "regular" => self.number.to_string(),
+            finish => format!("{} {finish}", self.number),
+        }
+    }
+}
+
+/// The page in which the card lies; pages that are not there yet come in with it.
+fn pages_up_to(
+    collection: &Collection,
+    binder: &Binder,
+    page: usize,
+    changes: &mut Vec<Change>,
+) -> Result<PageId, String> {
+    let apart = "the pages do not stand as the layout has them: work off the work sheet first";
+    if let Some(real) = binder.pages().get(page) {
+        return match binder.comparable(page) {
+            true => Ok(real.id()),
+            false => Err(apart.into()),
+        };
+    }
+    let there = binder.pages().len();
+    if binder.layout().pages.len() != there {
+        return Err(apart.into());
+    }
+    let last = binder.pages().last().map(Page::format);
+    let format = last.unwrap_or_else(crate::layout::default_format);
+    let mut id = collection.fresh_page();
+    for at in there..=page {
+        add_page(changes, binder.id(), at, id, format);
+        id = PageId(id.0 + 1);
+    }
+    Ok(PageId(id.0 - 1))
+}
+
+/// The checklist as it grows by a card and by those that are kept room for before it.
+struct Grown {
+    changes: Vec<Change>,
+    printing: PrintingId,
+    kept: Vec<PrintingId>,
+}
+
+impl Grown {
+    fn of(
+        collection: &Collection,
+        id: SetId,
+        said: &Said,
+        kept: &[(Place, Box<str>)],
+    ) -> Result<Self, String> {
+        let set = collection.set(id).ok_or("the set is gone")?;
+        let numbers = || kept.iter().map(|(_, number)| number).chain([&said.number]);
+        let mut checklist = Checklist::new(collection, ChecklistOptions::default());
+        for (line, number) in (1..).zip(numbers()) {
+            let row = CardRow {
+                line,
+                set: set.code().into(),
+                number: number.clone(),
+                finishes: vec![said.finish.clone()],
+                ..CardRow::default()
+            };
+            checklist.row(row).map_err(|bad| bad.why)?;
+        }
+        let changes = checklist.finish().step.changes;
+        let mut finishes: Vec<&str> = set.finishes().iter().map(|f| &*f.name).collect();
+        let mut fresh: Vec<&str> = Vec::new();
+        for change in &changes {
+            match change {
+                Change::AddFinish { finish, .. } => finishes.push(&finish.name),
+                Change::AddCards { cards, .. } => {
+                    fresh.extend(cards.iter().map(|card| &*card.number));
+                }
+                _ => {}
+            }
+        }
+        let finish = finishes.iter().position(|name| *name == &*said.finish);
+        let finish = finish.ok_or("the finish is not known")? as u8;
+        let first = set.cards().len() as u32;
+        let printings: Option<Vec<_>> = numbers()
+            .map(|number| {
+                let card = set.card_by_number(number).or_else(|| {
+                    let at = fresh.iter().position(|fresh| *fresh == &**number)?;
+                    Some(first + at as u32)
+                })?;
+                Some(PrintingId::new(id, card, finish))
+            })
+            .collect();
+        let mut kept = printings.ok_or("the card is not known")?;
+        let printing = kept.pop().ok_or("the card is not known")?;
+        Ok(Self {
+            changes,
+            printing,
+            kept,
+        })
+    }
+}
+
+/// The numbers in few words: `13 to 15`.
+#[must_use]
+pub fn in_few_words(numbers: &[Box<str>]) -> String {
+    match numbers {
+        [] => String::new(),
+        [one] => text::safe(one).into_owned(),
+        [first, .., last] => format!("{} to {}", text::safe(first), text::safe(last)),
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,77 @@
+//! What a line that is keyed in says: a number, perhaps a finish, perhaps that it is a gap.
+
+use crate::intake::pile::{Entry, read_line};
+use crate::model::{Collection, PrintingId, Set, SetId};
+
+/// What a line says.
+pub(super) struct Said {
+    pub(super) number: Box<str>,
+    pub(super) finish: Box<str>,
+    pub(super) is_gap: bool,
+    /// The printing, where the checklist has it.
+    pub(super) known: Option<PrintingId>,
+}
+
+impl Said {
+    pub(super) fn read(collection: &Collection, id: SetId, typed: &str) -> Result<Self, String> {
+        let mut words: Vec<&str> = typed.split_whitespace().collect();
+        let is_gap = words.len() > 1 && words.last().is_some_and(|w| w.eq_ignore_ascii_case("gap"));
+        if is_gap {
+            words.pop();
+        }
+        let set = collection.set(id).ok_or("the set is gone")?;
+        if words.is_empty() {
+            return Err("type the number of the card in this pocket".into());
+        }
+        let of_set = |entry: &Entry| entry.printing.set() == id && entry.count == 1;
+        let known = read_line(collection, Some(id), &words.join(" ")).ok();
+        if let Some(entry) = known.filter(of_set) {
+            let printing = entry.printing;
+            let finish = set.finishes().get(usize::from(printing.finish()));
+            return Ok(Self {
+                number: set
+                    .card(printing.card())
+                    .map_or("".into(), |card| card.number.clone()),
+                finish: finish.map_or("regular".into(), |finish| finish.name.clone()),
+                is_gap,
+                known: Some(printing),
+            });
+        }
+        // A number that is not known, or that is not known in this finish.
+        let (number, rest) = (words[0], words[1..].join(" "));
+        Ok(Self {
+            number: number.into(),
+            finish: finish(set, &rest)?,
+            is_gap,
+            known: None,
+        })
+    }
+}
+
+/// The finish that the words name: one of the set, or a new one whose name is written out.
+fn finish(set: &Set, words: &str) -> Result<Box<str>, String> {
+    if words.is_empty() {
+        let first = set.finishes().first();
+        return Ok(first.map_or("regular".into(), |finish| finish.name.clone()));
+    }
+    if let Some(at) = set.finish_by_name(words) {
+        return Ok(set.finishes()[usize::from(at)].name.clone());
+    }
+    let folded = words.to_lowercase();
+    let mut known =
+        (set.finishes().iter().map(|finish| &*finish.name)).chain(["regular", "reverse"]);
+    if let Some(name) =
+        known.find(|name| folded.len() > 2 && name.to_lowercase().starts_with(&folded))
+    {
+        return Ok(name.into());
+    }
+    if folded == "r" {
+        return Ok("reverse".into());
+    }
+    if folded.chars().count() < 3 {
+        return Err(format!(
+            "“{words}” is no finish: write a new one out, such as reverse"
+        ));
+    }
+    Ok(words.into())
+}

@@ -1,0 +1,183 @@
+//! No outside source: what is promised is this program's own; the laws of the model are checked
+//! after every step.
+
+use super::*;
+use crate::model::{BinderKind, PocketState, RingShape};
+
+fn begun() -> (Collection, BinderId) {
+    let mut collection = Collection::new();
+    let head = SetHead {
+        code: "FEN".into(),
+        ..SetHead::default()
+    };
+    let options = BinderOptions {
+        format: PageFormat::new(2, 2, 2),
+        kind: BinderKind::Rings {
+            size: 0,
+            shape: RingShape::Round,
+        },
+    };
+    let step = begin_keying_in(&collection, &head, options).unwrap();
+    Change::apply_all(&step.changes, &mut collection).unwrap();
+    let binder = collection.binder_by_name("FEN").unwrap();
+    (collection, binder)
+}
+
+fn key(collection: &mut Collection, binder: BinderId, at: usize, typed: &str) -> KeyedIn {
+    let place = Place {
+        binder,
+        page: at / 8,
+        pocket: at % 8,
+    };
+    let keyed = key_in(collection, place, typed).unwrap();
+    let before = states(collection, binder, 24);
+    Change::apply_all(&keyed.step.changes, collection).unwrap();
+    assert!(
+        collection.check().is_empty(),
+        "{typed}: {:?}",
+        collection.check()
+    );
+    for change in keyed.step.changes.iter().rev() {
+        change.inverse().apply(collection).unwrap();
+    }
+    assert_eq!(
+        states(collection, binder, 24),
+        before,
+        "{typed} is taken back"
+    );
+    assert!(collection.check().is_empty());
+    Change::apply_all(&keyed.step.changes, collection).unwrap();
+    keyed
+}
+
+fn states(collection: &Collection, binder: BinderId, pockets: usize) -> Vec<String> {
+    let state = |at: usize| {
+        let place = Place {
+            binder,
+            page: at / 8,
+            pocket: at % 8,
+        };
+        let number = |p: PrintingId| collection.card(p).unwrap().number.to_string();
+        match collection.pocket(place) {
+            PocketState::InPlace(printing) => number(printing),
+            PocketState::Gap(printing) => format!("gap {}", number(printing)),
+            PocketState::Misplaced { held, .. } => format!("misplaced {}", number(held)),
+            PocketState::Unassigned => "-".into(),
+            other => format!("{other:?}"),
+        }
+    };
+    (0..pockets).map(state).collect()
+}
+
+#[test]
+fn checklist_layout_and_contents_grow_with_each_card() {
+    let (mut collection, binder) = begun();
+    for (at, typed) in ["1", "2", "3 gap", "4"].into_iter().enumerate() {
+        assert!(key(&mut collection, binder, at, typed).is_new);
+    }
+    assert_eq!(
+        states(&collection, binder, 5),
+        ["1", "2", "gap 3", "4", "-"]
+    );
+    let set = collection.set(SetId(0)).unwrap();
+    assert_eq!(set.cards().len(), 4);
+    let tally = collection.binder(binder).unwrap().tally();
+    assert_eq!((tally.in_place, tally.meant, tally.filled), (3, 4, 3));
+}
+
+#[test]
+fn a_page_that_is_not_there_yet_comes_in_with_its_first_card() {
+    let (mut collection, binder) = begun();
+    key(&mut collection, binder, 0, "1");
+    key(&mut collection, binder, 17, "P1");
+    let binder = collection.binder(binder).unwrap();
+    assert_eq!((binder.pages().len(), binder.layout().pages.len()), (3, 3));
+}
+
+#[test]
+fn empty_pockets_between_are_kept_for_the_numbers_left_out_if_exactly_as_many() {
+    let (mut collection, binder) = begun();
+    key(&mut collection, binder, 0, "001");
+    let keyed = key(&mut collection, binder, 3, "004");
+    assert_eq!(in_few_words(&keyed.kept_before), "002 to 003");
+    // One pocket left out, but no number: nothing is kept.
+    let keyed = key(&mut collection, binder, 5, "005");
+    assert!(keyed.kept_before.is_empty());
+    // Over the edge of a page.
+    key(&mut collection, binder, 7, "010");
+    assert_eq!(key(&mut collection, binder, 9, "012").kept_before.len(), 1);
+    assert_eq!(
+        states(&collection, binder, 10),
+        [
+            "001", "gap 002", "gap 003", "004", "-", "005", "-", "010", "gap 011", "012"
+        ]
+    );
+    // Another finish does not follow on.
+    key(&mut collection, binder, 10, "001 reverse");
+    assert!(
+        key(&mut collection, binder, 12, "014")
+            .kept_before
+            .is_empty()
+    );
+}
+
+#[test]
+fn a_loose_copy_is_taken_for_the_card_and_a_known_gap_is_filled() {
+    let (mut collection, binder) = begun();
+    key(&mut collection, binder, 0, "1 gap");
+    let printing = PrintingId::new(SetId(0), 0, 0);
+    let came = Change::Acquire { printing, count: 1 };
+    came.apply(&mut collection).unwrap();
+    let keyed = key(&mut collection, binder, 0, "1");
+    assert!(keyed.was_loose && !keyed.is_new);
+    assert_eq!(collection.tally(printing).copies(), 1);
+    // Once more the same changes nothing.
+    let place = Place {
+        binder,
+        page: 0,
+        pocket: 0,
+    };
+    assert!(
+        key_in(&collection, place, "1")
+            .unwrap()
+            .step
+            .changes
+            .is_empty()
+    );
+    let why = key_in(&collection, place, "2").unwrap_err();
+    assert_eq!(why, "1 lies in this pocket already: take it out first");
+}
+
+#[test]
+fn a_known_card_in_a_new_finish_and_a_card_in_a_foreign_pocket() {
+    let (mut collection, binder) = begun();
+    key(&mut collection, binder, 0, "7");
+    let keyed = key(&mut collection, binder, 1, "7 r");
+    assert_eq!((&*keyed.finish, keyed.is_new), ("reverse", true));
+    key(&mut collection, binder, 2, "8 gap");
+    assert!(key(&mut collection, binder, 2, "9").is_misplaced);
+    assert_eq!(states(&collection, binder, 3)[2], "misplaced 9");
+    let place = Place {
+        binder,
+        page: 0,
+        pocket: 4,
+    };
+    let why = key_in(&collection, place, "7 q").unwrap_err();
+    assert_eq!(
+        why,
+        "“q” is no finish: write a new one out, such as reverse"
+    );
+}
+
+#[test]
+fn the_number_that_follows_keeps_zeros_letters_before_and_what_follows_a_slash() {
+    let next = |number| following(number).unwrap_or_default();
+    assert_eq!(next("9"), "10");
+    assert_eq!(next("P1"), "P2");
+    assert_eq!(next("009"), "010");
+    assert_eq!(next("12/102"), "13/102");
+    assert_eq!(next("12a"), "13");
+    assert_eq!(next("ß9"), "ß10");
+    assert_eq!(next("Wren"), "");
+    assert_eq!(next("18446744073709551615"), "");
+}

@@ -1,0 +1,48 @@
+//! A mouse event: to the key hint under it, or to the screen on top.
+
+use crossterm::event::{MouseButton, MouseEvent, MouseEventKind};
+
+use super::{App, Flow};
+use crate::ui::footer;
+use crate::ui::intent::Intent;
+use crate::ui::screen::Mouse;
+
+impl App {
+    pub(super) fn mouse(&mut self, event: &MouseEvent) -> Flow {
+        let mouse = match event.kind {
+            MouseEventKind::Drag(MouseButton::Left) => Mouse::Drag,
+            MouseEventKind::Up(MouseButton::Left) => Mouse::Release,
+            MouseEventKind::Down(MouseButton::Left) => Mouse::Left,
+            MouseEventKind::Down(MouseButton::Right) => Mouse::Right,
+            MouseEventKind::ScrollUp => Mouse::WheelUp,
+            MouseEventKind::ScrollDown => Mouse::WheelDown,
+            _ => return Flow::Same,
+        };
+        // A terminal may report a place outside itself; a drag or its end there still counts.
+        let area = self.desk.area;
+        let outside = event.column >= area.width || event.row >= area.height;
+        if outside && !matches!(mouse, Mouse::Drag | Mouse::Release) || area.is_empty() {
+            return Flow::Same;
+        }
+        let at = (
+            event.column.min(area.width - 1),
+            event.row.min(area.height - 1),
+        );
+        if mouse == Mouse::Left
+            && let Some(intent) = footer::intent_under(self, at)
+        {
+            return self.act(intent);
+        }
+        if mouse != Mouse::Release {
+            self.desk.message = None;
+        }
+        let top = self.screens.len() - 1;
+        let screen = &mut self.screens[top];
+        let next = match mouse {
+            Mouse::WheelUp if screen.is_stepped() => screen.act(&mut self.desk, Intent::Up),
+            Mouse::WheelDown if screen.is_stepped() => screen.act(&mut self.desk, Intent::Down),
+            _ => screen.mouse(&mut self.desk, mouse, at),
+        };
+        self.follow(next)
+    }
+}

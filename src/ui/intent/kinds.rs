@@ -1,0 +1,102 @@
+//! What kind of thing is asked for, and what else it may be called.
+
+use super::Intent;
+
+impl Intent {
+    /// Whether it only moves about, or is the same on every screen.
+    #[must_use]
+    pub fn is_plain(self) -> bool {
+        matches!(
+            self,
+            Self::Left
+                | Self::Right
+                | Self::Up
+                | Self::Down
+                | Self::PageBack
+                | Self::PageOn
+                | Self::First
+                | Self::Last
+                | Self::Accept
+                | Self::Leave
+                | Self::NextField
+                | Self::PreviousField
+                | Self::Deeds
+                | Self::Help
+                | Self::Redraw
+                | Self::Suspend
+        )
+    }
+
+    /// Whether it is meant to alter the collection.
+    #[must_use]
+    pub fn changes(self) -> bool {
+        matches!(
+            self,
+            Self::Put
+                | Self::Take
+                | Self::Acquire
+                | Self::PartWith
+                | Self::Carry
+                | Self::CarryPages
+                | Self::Arrange
+                | Self::NewDraft
+                | Self::EmptyDraft
+                | Self::CopyDraft
+                | Self::RenameDraft
+                | Self::DropDraft
+                | Self::Adopt
+                | Self::MakeDraft
+                | Self::KeepSections
+                | Self::SaveTemplate
+                | Self::DropTemplate
+                | Self::Pile
+                | Self::CarryOut
+                | Self::Rings
+                | Self::Done
+                | Self::NewSet
+                | Self::KeyIn
+                | Self::Import
+                | Self::Undo
+                | Self::Redo
+        )
+    }
+
+    /// Other words under which a person may look for it.
+    #[must_use]
+    pub fn other_words(self) -> &'static str {
+        match self {
+            Self::Accept => "go choose take",
+            Self::Leave => "cancel close escape back out",
+            Self::NextGap | Self::PreviousGap => "missing empty pocket",
+            Self::GoToPage => "jump number",
+            Self::Put => "file insert seat place card",
+            Self::Take => "remove card out",
+            Self::Acquire => "add bought pulled new copy have",
+            Self::PartWith => "remove sold traded delete copy",
+            Self::Mark => "select range run",
+            Self::Carry | Self::CarryPages => "move drag pick up",
+            Self::Arrange => "blank keepsake insert page sort reverse gather format",
+            Self::Drafts | Self::NewDraft | Self::EmptyDraft => "plan layout what if reorder",
+            Self::Adopt => "put in force apply layout",
+            Self::Sections => "rules rares reverses layout order",
+            Self::Pile => "type numbers add cards bulk",
+            Self::Lists => "want list missing gaps spares waiting export",
+            Self::Swap => "trade other collector",
+            Self::WriteOut => "export save csv",
+            Self::Supplies => "buy pages sleeves binders cost price rings close fit",
+            Self::Work => "file put away walk reorder steps sort",
+            Self::Print => "labels pdf paper want list spine index",
+            Self::History => "steps log changes past",
+            Self::Find => "search card number name where",
+            Self::NewSet => "add series begin binder",
+            Self::KeyIn => "type flip numbers enter add begin binder",
+            Self::Import => "csv spreadsheet load add checklist",
+            Self::Demo => "example try tour sample",
+            Self::Undo => "take back revert",
+            Self::Redo => "again repeat",
+            Self::Help => "keys manual",
+            Self::Quit => "exit end program leave",
+            _ => "",
+        }
+    }
+}

@@ -1,0 +1,95 @@
+//! Why something cannot be done at an open binder, and what can be done instead.
+
+use super::{OpenBinder, sentence};
+use crate::model::SetId;
+use crate::ui::desk::Desk;
+use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
+
+fn key(desk: &Desk, intent: Intent) -> String {
+    desk.key(Context::Binder, intent)
+}
+
+impl OpenBinder {
+    /// The set that the binder is for.
+    pub(super) fn set(&self, desk: &Desk) -> Option<SetId> {
+        let binder = desk.collection().binder(self.ground.binder);
+        binder.and_then(|binder| binder.spec().set)
+    }
+
+    pub(super) fn reason(&self, desk: &Desk, intent: Intent) -> Option<String> {
+        let has_pages = self.book(desk).is_some_and(|book| book.len() > 0);
+        Some(match intent {
+            Intent::Put | Intent::Take | Intent::Acquire | Intent::PartWith => {
+                self.deed(desk, intent).err()?.to_owned()
+            }
+            Intent::KeyIn if !self.ground.is_real() => {
+                "this is a draft; the cards lie in the real binder".into()
+            }
+            Intent::KeyIn => "the binder is for no set".into(),
+            _ if !has_pages => "the binder has no pages".into(),
+            Intent::Carry => "there is nothing in this pocket to carry".into(),
+            Intent::NextGap | Intent::PreviousGap if !self.ground.is_real() => {
+                "a draft has no gaps".into()
+            }
+            Intent::NextGap | Intent::PreviousGap => "no pocket of it is a gap".into(),
+            Intent::PageOn => "this is the last side".into(),
+            Intent::PageBack => "this is the first side".into(),
+            Intent::OtherManner => "only cards are swapped or push others along".into(),
+            _ => return None,
+        })
+    }
+}
+
+/// Why a deed cannot be done at a pocket, and what would be done instead.
+pub(super) fn instead(desk: &Desk, intent: Intent, why: &str) -> String {
+    let why = sentence(why);
+    match intent {
+        Intent::Put => format!("{why}; {} takes a new copy in", key(desk, Intent::Acquire)),
+        Intent::Take => format!("{why}; {} goes to the next gap", key(desk, Intent::NextGap)),
+        Intent::PartWith => format!("{why}; {} takes a card out", key(desk, Intent::Take)),
+        _ => format!(
+            "{why}; {} arranges what it is for",
+            key(desk, Intent::Arrange)
+        ),
+    }
+}
+
+/// That marking has begun or ended.
+pub(super) fn marked(desk: &Desk, is_marked: bool) -> String {
+    if is_marked {
+        format!(
+            "Marked from here: move on, then {} carries, {} arranges; {} lets go",
+            key(desk, Intent::Carry),
+            key(desk, Intent::Arrange),
+            key(desk, Intent::Leave)
+        )
+    } else {
+        format!(
+            "Nothing is marked; {} marks from here on",
+            key(desk, Intent::Mark)
+        )
+    }
+}
+
+/// That the shelf ends at the right, or at the left.
+pub(super) fn no_binder(desk: &Desk, right: bool) -> String {
+    if right {
+        let key = key(desk, Intent::PreviousBinder);
+        format!("This is the last binder on the shelf; {key} opens the one before")
+    } else {
+        let key = key(desk, Intent::NextBinder);
+        format!("This is the first binder on the shelf; {key} opens the next")
+    }
+}
+
+/// That there is no further gap, after or before this pocket.
+pub(super) fn no_gap(desk: &Desk, forward: bool) -> String {
+    if forward {
+        let key = key(desk, Intent::PreviousGap);
+        format!("No gap after this one; {key} goes back")
+    } else {
+        let key = key(desk, Intent::NextGap);
+        format!("No gap before this one; {key} goes on")
+    }
+}

@@ -1,0 +1,143 @@
+//! Looking for what is typed, a slice at a time: no key waits for a search through a million cards,
+//! nor for the index of them. Up to some thousand cards it is one slice.
+
+use crate::model::{Collection, Place, PrintingId};
+use crate::report::{Finder, Hit, Search};
+use crate::ui::desk::Desk;
+
+/// The most cards that are listed; with more the words are not yet narrow enough.
+const MOST: usize = 100;
+/// Cards looked at before the next key has its turn: a tenth of a frame where all of them meet
+/// the words.
+const SLICE: usize = 1 << 13;
+/// Cards taken into the index likewise.
+const INDEX_SLICE: usize = 1 << 12;
+
+/// A printing that was found, and where its pocket is.
+#[derive(Debug)]
+pub(super) struct Found {
+    pub(super) printing: PrintingId,
+    pub(super) place: Option<Place>,
+}
+
+/// Words to look for, in one finish or in all.
+#[derive(Debug)]
+struct Ask {
+    words: String,
+    finish: Option<String>,
+}
+
+/// What is looked for.
+#[derive(Debug, Default)]
+pub(super) struct Looking {
+    /// Typed, and not begun with.
+    query: Option<String>,
+    /// Still to be asked, the last first: the next only if nothing is found before.
+    asks: Vec<Ask>,
+    search: Option<Search>,
+    /// The last one that came to its end, at this revision of the collection.
+    last: Option<(u64, Search)>,
+}
+
+impl Looking {
+    /// Looks for this from now on.
+    pub(super) fn begin(&mut self, query: &str) {
+        self.query = Some(query.to_owned());
+        self.asks.clear();
+        self.search = None;
+    }
+
+    /// Whether there is something left to do: to look, or to make the index.
+    pub(super) fn is_at_work(&self, desk: &Desk) -> bool {
+        self.is_looking() || !desk.has_finder()
+    }
+
+    pub(super) fn is_looking(&self) -> bool {
+        self.query.is_some() || !self.asks.is_empty()
+    }
+
+    /// Goes on for a slice. What was found, when it has come to its end.
+    pub(super) fn go_on(&mut self, desk: &mut Desk) -> Option<Vec<Found>> {
+        let revision = desk.session.revision();
+        let (finder, collection) = desk.finder(INDEX_SLICE)?;
+        if let Some(query) = self.query.take() {
+            self.asks = asks(finder, &query);
+        }
+        self.last = (self.last.take()).filter(|(searched, _)| *searched == revision);
+        let mut cards = SLICE;
+        while let Some(ask) = self.asks.last() {
+            let last = self.last.as_ref().map(|(_, last)| last);
+            let search = self.search.take();
+            let mut search = search.unwrap_or_else(|| Search::new(finder, &ask.words, MOST, last));
+            if !search.go_on(finder, &mut cards) {
+                self.search = Some(search);
+                return None;
+            }
+            let found = found(collection, &search.best(finder), ask.finish.as_deref());
+            self.last = Some((revision, search));
+            self.asks.pop();
+            if !found.is_empty() {
+                self.asks.clear();
+            }
+            if self.asks.is_empty() {
+                return Some(found);
+            }
+        }
+        None
+    }
+
+    /// Goes on to the end.
+    pub(super) fn finish(&mut self, desk: &mut Desk) -> Option<Vec<Found>> {
+        let mut found = None;
+        while found.is_none() && self.is_looking() {
+            found = self.go_on(desk);
+        }
+        found
+    }
+}
+
+/// "12 rev" means the reverse of 12, unless nothing is found that way.
+fn asks(finder: &Finder, query: &str) -> Vec<Ask> {
+    let mut asks = vec![Ask {
+        words: query.to_owned(),
+        finish: None,
+    }];
+    let mut words: Vec<&str> = query.split_whitespace().collect();
+    let is_finish = |word: &&str| word.len() >= 3 && finder.begins_finish(&word.to_lowercase());
+    let at = words.iter().position(is_finish);
+    if let Some(at) = at.filter(|_| words.len() > 1) {
+        let finish = words.remove(at).to_lowercase();
+        asks.push(Ask {
+            words: words.join(" "),
+            finish: Some(finish),
+        });
+    }
+    asks
+}
+
+/// The printings of the cards that answer, in one finish or in all.
+fn found(collection: &Collection, hits: &[Hit], finish: Option<&str>) -> Vec<Found> {
+    let of_finish = |printing: &PrintingId| {
+        let set = collection.set(printing.set());
+        let name = set.and_then(|set| set.finishes().get(usize::from(printing.finish())));
+        finish.is_none_or(|word| name.is_some_and(|f| f.name.to_lowercase().starts_with(word)))
+    };
+    let found = hits.iter().flat_map(|hit| printings(collection, hit));
+    let found = found.filter(of_finish);
+    found
+        .map(|printing| Found {
+            printing,
+            place: (collection.places_holding(printing).next())
+                .or_else(|| collection.places_meant(printing).next()),
+        })
+        .collect()
+}
+
+/// The printings of a card.
+fn printings<'a>(collection: &'a Collection, hit: &Hit) -> impl Iterator<Item = PrintingId> + 'a {
+    let (set, card) = (hit.set, hit.card);
+    let finishes = collection.set(set).map_or(0, |set| set.finishes().len()) as u8;
+    (0..finishes)
+        .map(move |finish| PrintingId::new(set, card, finish))
+        .filter(|printing| collection.has_printing(*printing))
+}

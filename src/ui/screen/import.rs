@@ -1,0 +1,266 @@
+//! A CSV file comes in: its name is typed, what it needs stands below. It is read beside the keys,
+//! and nothing changes before all of it is.
+
+mod draw;
+
+use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+use super::{Mouse, Next, Screen};
+use crate::intake::BinderOptions;
+use crate::layout;
+use crate::model::{BinderKind, RingShape};
+use crate::session::{Brought, NotBrought, What, bring};
+use crate::text;
+use crate::ui::desk::{Desk, Tone};
+use crate::ui::field::Field;
+use crate::ui::files;
+use crate::ui::intent::Intent;
+use crate::ui::job::Job;
+use crate::ui::keymap::Context;
+use crate::ui::paint;
+
+/// What stands before each line, and what may be chosen on it.
+const ROWS: [(&str, &[&str]); 4] = [
+    ("File", &[]),
+    (
+        "It is",
+        &[
+            "a checklist of cards",
+            "what I own, in its pockets",
+            "what I own, loose",
+        ],
+    ),
+    ("New binders", &["3x3", "3x4", "2x2", "4x3", "2x1"]),
+    ("Bad rows", &["nothing comes in", "the good ones come in"]),
+];
+const IT_IS: usize = 1;
+const PAGES: usize = 2;
+const BAD: usize = 3;
+
+/// What is written below the form after an attempt.
+#[derive(Debug, Default)]
+struct Outcome {
+    lines: Vec<String>,
+    amiss: bool,
+}
+
+/// The form.
+#[derive(Debug, Default)]
+pub(crate) struct Import {
+    file: Field,
+    choices: [usize; ROWS.len()],
+    focus: usize,
+    job: Option<Job<Result<Brought, NotBrought>>>,
+    outcome: Outcome,
+}
+
+impl Import {
+    fn what(&self) -> What {
+        let (rows, columns) =
+            layout::parse_grid(ROWS[PAGES].1[self.choices[PAGES]]).unwrap_or((3, 3));
+        match self.choices[IT_IS] {
+            0 => What::Checklist(BinderOptions {
+                format: crate::model::PageFormat::new(rows, columns, 2),
+                kind: BinderKind::Rings {
+                    size: 0,
+                    shape: RingShape::Round,
+                },
+            }),
+            at => What::Copies { in_place: at == 1 },
+        }
+    }
+
+    /// Reading begins; what comes of it is heard later.
+    fn begin(&mut self, desk: &mut Desk) -> Next {
+        self.file.begin_anew();
+        let path = match desk.outside_path(self.file.value()) {
+            Ok(path) => path,
+            Err(_) if self.file.value().trim().is_empty() => {
+                self.focus = 0;
+                desk.warn("Type the name of the file, such as cards.csv or ~/lists/cards.csv");
+                return Next::Stay;
+            }
+            Err(_) => files::path(self.file.value()),
+        };
+        let (what, skip) = (self.what(), self.choices[BAD] == 1);
+        let collection = desk.collection().clone();
+        self.outcome = Outcome::default();
+        let job = Job::begin(desk.waker.as_ref(), move |reins| {
+            bring(&collection, &path, what, skip, &mut |done, of| {
+                reins.tell(done, of)
+            })
+        });
+        self.job = Some(job);
+        self.hear(desk)
+    }
+
+    fn take(&mut self, desk: &mut Desk, brought: Brought) -> Next {
+        let nothing = brought.step.changes.is_empty();
+        if !nothing && !desk.commit(brought.step) {
+            return Next::Stay;
+        }
+        self.file = Field::default();
+        self.focus = 0;
+        let is_checklist = self.choices[IT_IS] == 0;
+        if is_checklist {
+            // What follows a checklist is what one has of it.
+            self.choices[IT_IS] = 1;
+        }
+        let leave = desk.key(Context::Import, Intent::Leave);
+        let mut lines = brought.told;
+        lines.push(match is_checklist {
+            true => format!("Now a file of what you own, or {leave} to the shelf."),
+            false => format!("Another file, or {leave} to the shelf."),
+        });
+        self.outcome = Outcome {
+            lines,
+            amiss: false,
+        };
+        Next::Stay
+    }
+
+    fn tell(&mut self, why: NotBrought) {
+        let mut lines = Vec::new();
+        match why {
+            NotBrought::Stopped => lines.push("Stopped: nothing has come in.".into()),
+            NotBrought::File(why) => lines.push(why),
+            NotBrought::Rows { bad, rows } => {
+                let words = text::count(bad, "row is bad", "rows are bad");
+                lines.push(format!(
+                    "{words}, and nothing has come in. Mend the file, or let the good ones in:"
+                ));
+                lines.extend(rows);
+            }
+        }
+        self.outcome = Outcome { lines, amiss: true };
+    }
+
+    fn choose(&mut self, by: isize) {
+        let many = ROWS[self.focus].1.len();
+        if many > 0 {
+            let at = &mut self.choices[self.focus];
+            *at = (*at + many).wrapping_add_signed(by) % many;
+            self.outcome = Outcome::default();
+        }
+    }
+
+    /// The lines that are of use for what is chosen.
+    fn rows(&self) -> Vec<usize> {
+        let all = 0..ROWS.len();
+        all.filter(|row| *row != PAGES || self.choices[IT_IS] == 0)
+            .collect()
+    }
+
+    fn step(&mut self, by: usize) {
+        let rows = self.rows();
+        let at = rows.iter().position(|row| *row == self.focus).unwrap_or(0);
+        self.focus = rows[(at + by) % rows.len()];
+    }
+
+    fn window(desk: &Desk) -> Rect {
+        let body = desk.body();
+        paint::centred(body, 78, body.height.min(20))
+    }
+}
+
+impl Screen for Import {
+    fn context(&self) -> Context {
+        Context::Import
+    }
+
+    fn has_field(&self) -> bool {
+        true
+    }
+
+    fn can(&self, desk: &Desk, intent: Intent) -> bool {
+        match intent {
+            Intent::Accept => desk.can_write() && self.job.is_none(),
+            _ => true,
+        }
+    }
+
+    fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        if self.job.is_some() {
+            if intent == Intent::Leave {
+                self.job = None;
+                self.tell(NotBrought::Stopped);
+            }
+            return Next::Stay;
+        }
+        match intent {
+            Intent::Leave => return Next::Close,
+            Intent::Accept => return self.begin(desk),
+            Intent::NextField => self.step(1),
+            Intent::PreviousField => self.step(self.rows().len() - 1),
+            Intent::Left | Intent::Right => {
+                let left = intent == Intent::Left;
+                if self.focus == 0 {
+                    let code = if left { KeyCode::Left } else { KeyCode::Right };
+                    self.file.key(&KeyEvent::new(code, KeyModifiers::NONE));
+                } else {
+                    self.choose(if left { -1 } else { 1 });
+                }
+            }
+            _ => {}
+        }
+        Next::Stay
+    }
+
+    fn key(&mut self, _: &mut Desk, event: &KeyEvent) -> Next {
+        match self.focus {
+            _ if self.job.is_some() => {}
+            0 => {
+                self.file.key(event);
+            }
+            _ if event.code == KeyCode::Char(' ') => self.choose(1),
+            _ => {}
+        }
+        Next::Stay
+    }
+
+    fn paste(&mut self, _: &mut Desk, words: &str) {
+        if self.job.is_none() {
+            self.focus = 0;
+            self.file.insert(words.trim());
+        }
+    }
+
+    fn hear(&mut self, desk: &mut Desk) -> Next {
+        let Some(answer) = self.job.as_ref().and_then(Job::answer) else {
+            return Next::Stay;
+        };
+        self.job = None;
+        match answer {
+            Ok(Ok(brought)) => return self.take(desk, brought),
+            Ok(Err(why)) => self.tell(why),
+            Err(()) => self.tell(NotBrought::File("The file could not be taken in".into())),
+        }
+        Next::Stay
+    }
+
+    fn says(&self, desk: &Desk) -> Option<(String, Tone)> {
+        let job = self.job.as_ref()?;
+        let (percent, key) = (job.percent(), desk.key(Context::Import, Intent::Leave));
+        Some((format!("Reading: {percent} %. {key} stops it"), Tone::Done))
+    }
+
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
+        let window = Self::window(desk);
+        if mouse == Mouse::Left && window.contains((x, y).into()) && y > window.y {
+            let row = usize::from(y - window.y - 1);
+            if let Some(row) = self.rows().get(row).copied() {
+                if row == self.focus {
+                    self.choose(1);
+                }
+                self.focus = row;
+            }
+        }
+        Next::Stay
+    }
+
+    fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        self.paint(desk, buf);
+    }
+}

@@ -1,0 +1,370 @@
+//! Keying in: the real binder lies open, and the number of each card is typed as it lies in its
+//! pocket. What was typed is kept with each Enter, so one can stop at any time and go on later.
+
+use crossterm::event::{KeyCode, KeyEvent};
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+use super::binder::{OpenBinder, sentence};
+use super::{Next, Screen};
+use crate::hand::Ground;
+use crate::intake::{self, KeyedIn};
+use crate::layout;
+use crate::model::{BinderId, Collection, Page, PageFormat, Place, PocketState};
+use crate::text;
+use crate::ui::desk::Desk;
+use crate::ui::field::Field;
+use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
+use crate::ui::paint;
+use crate::ui::theme::Role;
+
+/// The most entries that are kept in view.
+const MOST: usize = 50;
+
+/// One deed, as it is told and as it can be corrected.
+#[derive(Clone, Debug)]
+struct Entered {
+    place: Place,
+    typed: String,
+    words: String,
+}
+
+/// The screen.
+#[derive(Debug)]
+pub(crate) struct KeyIn {
+    place: Place,
+    field: Field,
+    entered: Vec<Entered>,
+    cards: usize,
+    /// The number that was keyed in last, and the pockets that were passed over since.
+    last: Option<(String, usize)>,
+    behind: OpenBinder,
+}
+
+impl KeyIn {
+    /// At this pocket of the real binder.
+    pub(crate) fn at(collection: &Collection, place: Place) -> Self {
+        let ground = Ground::real(place.binder);
+        Self {
+            place,
+            field: Field::default(),
+            entered: Vec::new(),
+            cards: 0,
+            last: None,
+            behind: OpenBinder::on(collection, ground, place),
+        }
+    }
+
+    /// The format of a page; one that is still to come is like the last one.
+    fn format(collection: &Collection, binder: BinderId, page: usize) -> PageFormat {
+        let pages = collection.binder(binder).map_or(&[][..], |b| b.pages());
+        let like = pages.get(page).or(pages.last());
+        like.map_or_else(layout::default_format, Page::format)
+    }
+
+    fn is_there(&self, collection: &Collection) -> bool {
+        let binder = collection.binder(self.place.binder);
+        binder.is_some_and(|binder| self.place.page < binder.pages().len())
+    }
+
+    /// One pocket on, over the edges of sides and pages.
+    fn go_on(&mut self, collection: &Collection) {
+        let format = Self::format(collection, self.place.binder, self.place.page);
+        self.place.pocket += 1;
+        if self.place.pocket >= format.pockets() {
+            self.place.page += 1;
+            self.place.pocket = 0;
+        }
+    }
+
+    fn go_back(&mut self, collection: &Collection) {
+        if let Some(pocket) = self.place.pocket.checked_sub(1) {
+            self.place.pocket = pocket;
+        } else if let Some(page) = self.place.page.checked_sub(1) {
+            let format = Self::format(collection, self.place.binder, page);
+            self.place.page = page;
+            self.place.pocket = format.pockets().saturating_sub(1);
+        }
+    }
+
+    /// Shows the pocket, and proposes what may lie in it: what it is kept for, else the number
+    /// that follows.
+    fn look(&mut self, collection: &Collection) {
+        let ground = Ground::real(self.place.binder);
+        self.behind = OpenBinder::on(collection, ground, self.place);
+        self.field = Field::default();
+        if let Some(words) = self.proposal(collection) {
+            self.field.insert(&words);
+            self.field.begin_anew();
+        }
+    }
+
+    fn proposal(&self, collection: &Collection) -> Option<String> {
+        let state = collection.pocket(self.place);
+        if let PocketState::Gap(wanted) | PocketState::Waiting(wanted) = state {
+            let card = collection.card(wanted)?;
+            let set = collection.set(wanted.set())?;
+            let finish = set.finishes().get(usize::from(wanted.finish()))?;
+            return Some(match wanted.finish() {
+                0 => card.number.to_string(),
+                _ => format!("{} {}", card.number, finish.name),
+            });
+        }
+        if state != PocketState::Unassigned {
+            return None;
+        }
+        let (last, passed) = self.last.as_ref()?;
+        let (number, finish) = match last.split_once(' ') {
+            Some((number, finish)) => (number, format!(" {finish}")),
+            None => (last.as_str(), String::new()),
+        };
+        let mut next = number.to_owned();
+        for _ in 0..=*passed {
+            next = intake::following(&next)?;
+        }
+        Some(next + &finish)
+    }
+
+    fn enter(&mut self, desk: &mut Desk) {
+        let typed = self.field.value().trim().to_owned();
+        if typed.is_empty() {
+            let (pass, stop) = (
+                desk.key(Context::KeyIn, Intent::NextField),
+                desk.key(Context::KeyIn, Intent::Leave),
+            );
+            return desk.warn(format!(
+                "Type the number of the card in this pocket; {pass} if it is empty, {stop} to stop"
+            ));
+        }
+        match intake::key_in(desk.collection(), self.place, &typed) {
+            Err(why) => {
+                self.field.begin_anew();
+                desk.warn(sentence(&why));
+            }
+            Ok(keyed) => {
+                let words = told(&keyed);
+                if !keyed.step.changes.is_empty() {
+                    if !desk.commit(keyed.step.clone()) {
+                        return;
+                    }
+                    desk.message = None;
+                    self.cards += usize::from(!keyed.is_gap);
+                    self.entered.push(Entered {
+                        place: self.place,
+                        typed,
+                        words,
+                    });
+                    if self.entered.len() > MOST {
+                        self.entered.remove(0);
+                    }
+                } else {
+                    desk.say(format!("{} was noted here already", keyed.words()));
+                }
+                self.last = Some((keyed.words(), 0));
+                self.go_on(desk.collection());
+                self.look(desk.collection());
+            }
+        }
+    }
+
+    /// The pocket is empty: nothing is noted of it yet.
+    fn pass(&mut self, desk: &Desk) {
+        if let Some((_, passed)) = &mut self.last {
+            *passed += 1;
+        }
+        self.go_on(desk.collection());
+        self.look(desk.collection());
+    }
+
+    /// Takes the last deed back and stands at its pocket again.
+    fn correct(&mut self, desk: &mut Desk) {
+        let Some(last) = self.entered.pop() else {
+            return desk.say("Nothing was keyed in here yet that could be corrected");
+        };
+        desk.undo();
+        self.cards = self.cards.saturating_sub(1);
+        self.place = last.place;
+        self.last = None;
+        self.look(desk.collection());
+        self.field = Field::default();
+        self.field.insert(&last.typed);
+        let key = desk.key(Context::KeyIn, Intent::Accept);
+        desk.say(format!("{} taken back: mend it, then {key}", last.words));
+    }
+
+    fn window(desk: &Desk) -> Rect {
+        let body = desk.body();
+        let height = (body.height / 3).clamp(3, 9).min(body.height);
+        Rect {
+            y: body.bottom() - height,
+            height,
+            ..body
+        }
+    }
+
+    fn head(&self, collection: &Collection) -> String {
+        let format = Self::format(collection, self.place.binder, self.place.page);
+        let at = format.at(self.place.pocket);
+        let at = at.map_or_else(String::new, |at| {
+            format!(
+                ", {}, row {}, pocket {}",
+                at.side,
+                at.row + 1,
+                at.column + 1
+            )
+        });
+        let new = match self.is_there(collection) {
+            true => "",
+            false => ", a new page",
+        };
+        let cards = text::count(self.cards as u64, "card", "cards");
+        format!("Page {}{at}{new}: {cards} keyed in", self.place.page + 1)
+    }
+}
+
+/// What keying a card in did, in words.
+fn told(keyed: &KeyedIn) -> String {
+    let mut words = match keyed.is_gap {
+        true => format!("gap for {}", keyed.words()),
+        false => keyed.words(),
+    };
+    if keyed.is_new {
+        words.push_str(", new in the checklist");
+    }
+    if keyed.was_loose {
+        words.push_str(", the loose copy");
+    }
+    if keyed.is_misplaced {
+        words.push_str(", in a pocket kept for another");
+    }
+    match &keyed.kept_before[..] {
+        [] => {}
+        [one] => words.push_str(&format!("; the empty pocket before it is kept for {one}")),
+        many => words.push_str(&format!(
+            "; the empty pockets before it are kept for {}",
+            intake::in_few_words(many)
+        )),
+    }
+    words
+}
+
+impl Screen for KeyIn {
+    fn context(&self) -> Context {
+        Context::KeyIn
+    }
+
+    fn is_full(&self) -> bool {
+        true
+    }
+
+    fn has_field(&self) -> bool {
+        true
+    }
+
+    fn can(&self, desk: &Desk, intent: Intent) -> bool {
+        match intent {
+            Intent::Accept => desk.can_write(),
+            Intent::Up => !self.entered.is_empty(),
+            _ => true,
+        }
+    }
+
+    fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        match intent {
+            Intent::Leave => {
+                let cards = text::count(self.cards as u64, "card", "cards");
+                let key = desk.key(Context::Binder, Intent::KeyIn);
+                desk.say(format!(
+                    "{cards} keyed in; {key} goes on from the pocket you choose"
+                ));
+                // The pocket that comes next, or the last that there is.
+                let ground = Ground::real(self.place.binder);
+                return Next::GoTo(ground, self.place);
+            }
+            Intent::Accept => self.enter(desk),
+            Intent::NextField => self.pass(desk),
+            Intent::PreviousField => {
+                self.last = None;
+                self.go_back(desk.collection());
+                self.look(desk.collection());
+            }
+            Intent::PageOn if self.is_there(desk.collection()) => {
+                self.last = None;
+                self.place.page += 1;
+                self.place.pocket = 0;
+                self.look(desk.collection());
+            }
+            Intent::PageBack => {
+                self.last = None;
+                self.place.page = self.place.page.saturating_sub(1);
+                self.place.pocket = 0;
+                self.look(desk.collection());
+            }
+            Intent::Up => self.correct(desk),
+            _ => {}
+        }
+        Next::Stay
+    }
+
+    fn key(&mut self, desk: &mut Desk, event: &KeyEvent) -> Next {
+        if event.code == KeyCode::Backspace && self.field.value().is_empty() {
+            self.correct(desk);
+        } else {
+            self.field.key(event);
+        }
+        Next::Stay
+    }
+
+    fn paste(&mut self, _: &mut Desk, words: &str) {
+        self.field.insert(words.trim());
+    }
+
+    fn place(&self, _: &Desk) -> Option<(Place, bool)> {
+        Some((self.place, true))
+    }
+
+    fn refresh(&mut self, desk: &Desk) {
+        let ground = Ground::real(self.place.binder);
+        self.behind = OpenBinder::on(desk.collection(), ground, self.place);
+    }
+
+    fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        let (window, theme, body) = (Self::window(desk), desk.theme, desk.body());
+        let above = Rect {
+            height: body.height - window.height,
+            ..body
+        };
+        self.behind.draw_within(desk, above, buf);
+        let width = window.width.saturating_sub(2);
+        let head = self.head(desk.collection());
+        let strong = theme.style(Role::Strong);
+        paint::line(buf, (window.x + 1, window.y), width, &head, strong);
+        let at = (window.x + 1, window.y + 1);
+        let used = paint::line(buf, at, width, "Card: ", theme.style(Role::Key));
+        let room = width.saturating_sub(used);
+        self.field.draw((at.0 + used, at.1), room, true, theme, buf);
+        let mut lines: Vec<String> = Vec::new();
+        let room = usize::from(width.saturating_sub(1));
+        for entered in self.entered.iter().rev() {
+            let words = text::safe(&entered.words);
+            lines.extend(text::wrap(&words, room, 2, theme.glyphs().more));
+        }
+        if lines.is_empty() {
+            let pass = desk.key(Context::KeyIn, Intent::NextField);
+            let words = format!(
+                "The number of the card in the marked pocket: 12, 12 reverse; {pass} if the pocket \
+                 is empty, or 12 gap if it is kept for 12. Each is kept at once."
+            );
+            lines = text::wrap(&words, room, 4, theme.glyphs().more);
+        }
+        let quiet = theme.style(if self.entered.is_empty() {
+            Role::Quiet
+        } else {
+            Role::Text
+        });
+        for (y, line) in (window.y + 2..window.bottom()).zip(&lines) {
+            paint::line(buf, (window.x + 2, y), width, line, quiet);
+        }
+    }
+}

@@ -1,0 +1,114 @@
+//! Finding by a few letters whatever can be done, and the help of here and now.
+//!
+//! What is promised here is this program's own: no outside source.
+
+use insta::assert_snapshot;
+use ringbound::model::Collection;
+use ringbound::session::Session;
+use ringbound::ui::Context;
+
+use crate::scene::{PLAIN, Scene};
+
+fn empty(size: (u16, u16)) -> Scene {
+    Scene::new(Session::in_memory(Collection::new()), PLAIN, size)
+}
+
+#[test]
+fn one_key_lists_first_what_can_be_done_here_and_then_the_rest() {
+    let mut scene = Scene::demo((80, 24));
+    assert_snapshot!("find_deed_80x24", scene.keys("f3").picture());
+    assert_snapshot!("find_deed_typed_80x24", scene.text("adopt").picture());
+    let mut small = Scene::demo((30, 8));
+    assert_snapshot!("find_deed_30x8", small.keys("enter f3").picture());
+}
+
+#[test]
+fn it_opens_on_every_screen_and_closes_by_its_own_key() {
+    for way in [
+        "",
+        "enter",
+        "enter a",
+        "enter d",
+        "enter d s",
+        "enter g",
+        "enter h",
+        "e",
+        "f",
+        "l",
+        "l f2",
+        "x",
+        "b",
+        "w",
+        "P",
+        "s",
+        "?",
+        "enter c",
+    ] {
+        let mut scene = Scene::demo((100, 30));
+        scene.keys(way);
+        let before = scene.app.context();
+        scene.keys("f3");
+        assert_eq!(scene.app.context(), Context::Deeds, "after {way:?}");
+        scene.keys("ctrl-f");
+        // It takes the place of the help, and is about the screen below it.
+        let below = if way == "?" { Context::Shelf } else { before };
+        assert_eq!(scene.app.context(), below, "after {way:?}");
+    }
+}
+
+#[test]
+fn enter_does_it_here_or_goes_where_it_is_done() {
+    let on = |way: &str, typed: &str| {
+        let mut scene = Scene::demo((100, 30));
+        scene.keys(way).keys("f3").text(typed).keys("enter");
+        scene.app.context()
+    };
+    assert_eq!(on("", "begin a set"), Context::Form);
+    assert_eq!(on("", "the drafts of"), Context::Drafts);
+    assert_eq!(on("", "templates usual"), Context::Templates);
+    // From a list over a binder back to the shelf, where it is done.
+    assert_eq!(on("enter l", "begin a set"), Context::Form);
+    assert_eq!(on("enter", "sleeves binders cost"), Context::Supplies);
+    assert_eq!(on("enter l", "next gap"), Context::Binder);
+}
+
+#[test]
+fn a_letter_of_the_list_of_deeds_is_found_too() {
+    let mut scene = Scene::demo((100, 30));
+    let pages = |scene: &Scene| {
+        let collection = scene.app.session().collection();
+        collection.binder_at(0).unwrap().pages().len()
+    };
+    let before = pages(&scene);
+    scene.keys("f3").text("empty page in behind").keys("enter");
+    assert_eq!(pages(&scene), before + 1);
+    scene.at("u takes it back");
+}
+
+#[test]
+fn what_cannot_be_done_now_says_why_and_is_not_done() {
+    let mut scene = empty((80, 24));
+    scene.keys("f3").text("enter a pile").keys("enter");
+    scene.at("Not now: there is no set yet; s begins one");
+    assert_eq!(scene.app.context(), Context::Deeds);
+    scene.keys("esc ?");
+    assert_snapshot!("help_of_an_empty_shelf_80x24", scene.picture());
+}
+
+#[test]
+fn what_only_a_command_does_is_told_as_that_command() {
+    let mut scene = Scene::demo((100, 30));
+    scene.keys("f3").text("spreadsheet backup").keys("enter");
+    scene.at("On the command line: ringbound export copies FILE");
+}
+
+#[test]
+fn edits_that_are_kept_nowhere_are_not_left_over_their_head() {
+    let mut scene = Scene::demo((100, 30));
+    scene
+        .keys("enter d s enter x f3")
+        .text("begin a set")
+        .keys("enter");
+    scene.at("Not kept yet");
+    assert_eq!(scene.app.context(), Context::Sections);
+}

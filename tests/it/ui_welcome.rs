@@ -1,0 +1,246 @@
+//! The first minutes on an empty machine, and what every empty screen says.
+//!
+//! What is promised here is this program's own: no outside source. Files are RFC 4180.
+
+use insta::assert_snapshot;
+use ringbound::model::{Collection, Place, PocketState};
+use ringbound::session::Session;
+use ringbound::ui::{Colours, Context, Flow, Look};
+
+use crate::scene::{PLAIN, Scene};
+
+fn empty(size: (u16, u16)) -> Scene {
+    Scene::new(Session::in_memory(Collection::new()), PLAIN, size)
+}
+
+fn collection(scene: &Scene) -> &Collection {
+    scene.app.session().collection()
+}
+
+#[test]
+fn the_empty_shelf_asks_nothing_and_shows_the_ways_to_begin() {
+    assert_snapshot!("welcome_80x24", empty((80, 24)).picture());
+    assert_snapshot!("welcome_30x8", empty((30, 8)).picture());
+    assert_snapshot!("welcome_150x50", empty((150, 50)).picture());
+    let ascii = Look {
+        colours: Colours::None,
+        ascii: true,
+    };
+    let session = Session::in_memory(Collection::new());
+    let scene = Scene::new(session, ascii, (80, 24));
+    assert!(scene.picture().is_ascii());
+}
+
+#[test]
+fn the_ways_are_chosen_by_key_by_arrows_and_by_mouse() {
+    for (keys, context) in [
+        ("s", Context::Form),
+        ("i", Context::Import),
+        ("k", Context::Form),
+        ("down enter", Context::Form),
+        ("down down down down enter", Context::Import),
+    ] {
+        let mut scene = empty((80, 24));
+        scene.keys(keys);
+        assert_eq!(scene.app.context(), context, "{keys}");
+        scene.keys("esc");
+        assert_eq!(scene.app.context(), Context::Shelf, "{keys}");
+    }
+    let mut scene = empty((80, 24));
+    let at = scene.at("A file");
+    scene.click(at);
+    assert_eq!(scene.app.context(), Context::Import);
+}
+
+#[test]
+fn nothing_of_the_demo_gets_into_the_collection_and_quitting_it_leads_back() {
+    let mut scene = empty((80, 24));
+    scene
+        .keys("s")
+        .text("FEN")
+        .keys("tab tab tab tab")
+        .text("1 to 9")
+        .keys("enter esc");
+    let revision = scene.app.session().revision();
+    scene.keys("d");
+    scene.at("invented: q leads back");
+    assert_eq!(collection(&scene).shelf().len(), 10);
+    // Done there, lost there.
+    scene
+        .keys("enter + + t esc s")
+        .text("XX")
+        .keys("tab tab tab tab")
+        .text("1 to 3")
+        .keys("enter");
+    let quit = ringbound::ui::Key::parse("q").unwrap().event();
+    assert_eq!(scene.event(&crossterm::event::Event::Key(quit)), Flow::Draw);
+    scene.at("This is your own collection again");
+    assert_eq!(scene.app.session().revision(), revision);
+    assert_eq!(collection(&scene).sets().len(), 1);
+    assert_eq!(scene.event(&crossterm::event::Event::Key(quit)), Flow::Quit);
+    // Also when the program ends in the midst of it.
+    scene.keys("d");
+    assert_eq!(scene.app.into_session().collection().sets().len(), 1);
+}
+
+#[test]
+fn a_binder_is_keyed_in_as_one_flips_and_each_card_can_be_taken_back() {
+    let mut scene = empty((80, 24));
+    scene
+        .keys("k")
+        .text("FEN")
+        .keys("enter")
+        .text("Fenland")
+        .keys("enter enter enter enter");
+    assert_eq!(scene.app.context(), Context::KeyIn);
+    assert_snapshot!("key_in_begin_80x24", scene.picture());
+    // 1, then 2 as proposed, two empty pockets, 5.
+    scene
+        .text("1")
+        .keys("enter enter tab tab")
+        .text("5")
+        .keys("enter");
+    assert_snapshot!("key_in_80x24", scene.picture());
+    let state = |scene: &Scene, pocket: usize| {
+        let collection = collection(scene);
+        let binder = collection.binder_by_name("FEN").unwrap();
+        let place = Place {
+            binder,
+            page: 0,
+            pocket,
+        };
+        let number = |p| collection.card(p).unwrap().number.to_string();
+        match collection.pocket(place) {
+            PocketState::InPlace(p) => number(p),
+            PocketState::Gap(p) => format!("gap {}", number(p)),
+            other => format!("{other:?}"),
+        }
+    };
+    let all = |scene: &Scene| (0..6).map(|at| state(scene, at)).collect::<Vec<_>>();
+    assert_eq!(all(&scene), ["1", "2", "gap 3", "gap 4", "5", "Unassigned"]);
+    // The last is taken back with all that it brought, and typed anew.
+    scene.keys("up backspace").text("P1").keys("enter");
+    assert_eq!(all(&scene)[2..5], ["Unassigned", "Unassigned", "P1"]);
+    // One stops, and goes on where one stopped.
+    scene.keys("esc");
+    scene.at("3 cards keyed in; k goes on");
+    assert_eq!(scene.app.context(), Context::Binder);
+    scene.keys("k").text("P2 gap").keys("enter");
+    assert_eq!(state(&scene, 5), "gap P2");
+    scene.keys("esc u");
+    assert_eq!(state(&scene, 5), "Unassigned");
+}
+
+#[test]
+fn keying_in_tells_what_is_wrong_and_takes_nothing_then() {
+    let mut scene = empty((80, 24));
+    scene
+        .keys("k")
+        .text("FEN")
+        .keys("enter enter enter enter enter");
+    let revision = scene.app.session().revision();
+    scene.keys("enter");
+    scene.at("Type the number of the card in this pocket");
+    scene.text("12 q").keys("enter");
+    scene.at("“q” is no finish");
+    assert_eq!(scene.app.session().revision(), revision);
+    let mut small = empty((30, 8));
+    small
+        .keys("k")
+        .text("FEN")
+        .keys("enter enter enter enter enter")
+        .text("12")
+        .keys("enter");
+    assert_snapshot!("key_in_30x8", small.picture());
+}
+
+#[test]
+fn a_file_comes_in_by_its_typed_path_and_a_bad_one_is_told() {
+    let dir = tempfile::tempdir().unwrap();
+    let cards = dir.path().join("cards.csv");
+    std::fs::write(&cards, "set,number,name\nFEN,1,Heron\nFEN,2,Reed\n").unwrap();
+    std::fs::write(dir.path().join("own.csv"), "set,number\nFEN,2\nFEN,7\n").unwrap();
+    let mut scene = empty((80, 24));
+    scene.keys("i");
+    assert_snapshot!("import_80x24", scene.picture());
+    scene.text(&cards.display().to_string()).keys("enter");
+    scene.at("New: 1 set, 2 cards, 1 binder and 1 page.");
+    scene.at("what I own, in its pockets");
+    let own = dir.path().join("own.csv").display().to_string();
+    scene.text(&own).keys("enter");
+    scene.at("1 row is bad, and nothing has come in.");
+    scene.at("line 3, column 2 (number)");
+    scene.keys("tab tab right enter");
+    scene.at("1 copy came in: 1 in place, 0 loose.");
+    scene.keys("esc enter");
+    scene.at("Heron");
+    // Each file was a step of its own.
+    scene.keys("u u");
+    assert_eq!(collection(&scene).sets().len(), 0);
+    let mut scene = empty((80, 24));
+    scene.keys("i").text("/nowhere/at/all.csv").keys("enter");
+    scene.at("/nowhere/at/all.csv could not be read");
+    scene.keys("esc i enter");
+    scene.at("Type the name of the file");
+}
+
+#[test]
+fn a_file_that_takes_long_is_read_beside_the_keys_and_can_be_stopped() {
+    use std::sync::mpsc;
+    let dir = tempfile::tempdir().unwrap();
+    let path = dir.path().join("cards.csv");
+    let rows: String = (1..20_000).map(|n| format!("FEN,{n},Card {n}\n")).collect();
+    std::fs::write(&path, format!("set,number,name\n{rows}")).unwrap();
+    let mut scene = empty((80, 24));
+    let (out, woken) = mpsc::channel();
+    scene.app.wake_by(move || out.send(()).unwrap_or_default());
+    scene.keys("i").text(&path.display().to_string());
+    scene.keys("enter esc");
+    scene.at("Stopped: nothing has come in.");
+    assert_eq!(collection(&scene).sets().len(), 0);
+    // The name stands there still; now to the end, with a window opened over it meanwhile.
+    scene.keys("enter f1");
+    assert_eq!(scene.app.context(), Context::Help);
+    woken.recv().unwrap();
+    scene.app.hear();
+    // Closing the window hears what was told meanwhile.
+    scene.keys("esc");
+    while collection(&scene).sets().len() == 0 {
+        woken.recv().unwrap();
+        scene.app.hear();
+    }
+    scene.draw();
+    scene.at("19999 cards");
+}
+
+#[test]
+fn every_empty_screen_says_what_can_be_done_next() {
+    let begun = || {
+        let mut scene = empty((80, 24));
+        scene
+            .keys("s")
+            .text("FEN")
+            .keys("tab tab tab tab")
+            .text("1 to 9")
+            .keys("enter");
+        scene
+    };
+    let mut scene = begun();
+    scene.keys("d");
+    scene.at("No draft yet: n begins one from the layout, s by sections.");
+    let mut scene = begun();
+    scene.keys("w");
+    scene.at("All lies as planned.");
+    scene.at("l lists what is missing; e takes in what comes next.");
+    scene.keys("esc l tab tab");
+    scene.at("No loose copy waits for a gap. e on the shelf enters a pile");
+    scene.keys("tab");
+    scene.at("There is no spare copy. tab turns to the next list");
+    scene.text("zzz");
+    scene.at("There is no spare copy.");
+    scene.keys("esc h down");
+    scene.at("the present");
+    let mut scene = empty((80, 24));
+    scene.keys("h");
+    scene.at("Nothing was done yet");
+}
