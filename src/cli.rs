@@ -40,7 +40,7 @@ mod swap;
 mod table;
 mod words;
 
-pub use args::{Cli, PictureWord};
+pub use args::Cli;
 pub use error::{CliError, Exit};
 pub use log::note;
 pub use open::{ScreenOpened, ScreenRequest, close};
@@ -158,8 +158,9 @@ fn dispatch(
         }
         _ => {}
     }
-    let settings = usual(cli, known)?;
+    let mut settings = usual(cli, known)?;
     cli.fill(&settings);
+    settings.screen.pictures = cli.pictures;
     begin_log(cli, &settings);
     let asked = asked(cli)?;
     let with_colours = |mut request: Box<ScreenRequest>| {
@@ -167,12 +168,12 @@ fn dispatch(
         request
     };
     if let Some(Command::Demo(args)) = &cli.command {
-        let request = demo::run(args, settings, terminal, cli.pictures, cli.json, out)?;
+        let request = demo::run(args, settings, terminal, cli.json, out)?;
         return Ok(request.map(with_colours));
     }
     let at = open::Where::new(cli, settings)?;
     let Some(command) = &cli.command else {
-        return open::screen(at, terminal, cli.at_shelf, cli.pictures)
+        return open::screen(at, terminal, cli.at_shelf)
             .map(with_colours)
             .map(Some);
     };

@@ -3,9 +3,9 @@
 use std::io::IsTerminal;
 use std::process::ExitCode;
 
-use ringbound::cli::{self, Face, PictureWord, ScreenRequest};
+use ringbound::cli::{self, Face, ScreenRequest};
 use ringbound::settings::{Palette, Settings};
-use ringbound::ui::{self, Begun, Given, PictureMode, Theme, UiError};
+use ringbound::ui::{self, Begun, Given, Theme, UiError};
 
 fn main() -> ExitCode {
     survive_file_size_limits();
@@ -57,14 +57,6 @@ fn screen(request: ScreenRequest) -> u8 {
         spot: opened.spot,
         is_demo: opened.scratch.is_some(),
         pictures: opened.pictures,
-        picture_mode: match opened.picture_mode {
-            PictureWord::Auto => PictureMode::Auto,
-            PictureWord::Off => PictureMode::Off,
-            PictureWord::Blocks => PictureMode::Blocks,
-            PictureWord::Kitty => PictureMode::Kitty,
-            PictureWord::Sixel => PictureMode::Sixel,
-            PictureWord::Iterm2 => PictureMode::Iterm2,
-        },
     };
     let shown = shown.unwrap_or_else(|| ui::begin(theme));
     match shown.and_then(|shown| shown.run(opened.session, given)) {

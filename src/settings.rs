@@ -61,8 +61,8 @@ impl Palette {
 
 /// How pictures of cards are shown.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Pictures {
-    /// As the terminal can.
+pub enum PictureMode {
+    /// As the terminal can, by asking it; not at all where it has neither pictures nor colours.
     #[default]
     Auto,
     Off,
@@ -71,6 +71,18 @@ pub enum Pictures {
     Kitty,
     Sixel,
     Iterm2,
+}
+
+impl PictureMode {
+    /// Each with its word in files, options and the environment.
+    pub const WORDS: [(&'static str, Self); 6] = [
+        ("auto", Self::Auto),
+        ("off", Self::Off),
+        ("blocks", Self::Blocks),
+        ("kitty", Self::Kitty),
+        ("sixel", Self::Sixel),
+        ("iterm2", Self::Iterm2),
+    ];
 }
 
 /// Everything that can be set. The default is what holds without a file.
@@ -95,7 +107,7 @@ pub struct Screen {
     /// `None` is for what the locale says.
     pub ascii: Option<bool>,
     pub mouse: bool,
-    pub pictures: Pictures,
+    pub pictures: PictureMode,
 }
 
 impl Default for Screen {
@@ -104,7 +116,7 @@ impl Default for Screen {
             palette: Palette::Auto,
             ascii: None,
             mouse: true,
-            pictures: Pictures::Auto,
+            pictures: PictureMode::Auto,
         }
     }
 }

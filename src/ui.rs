@@ -34,7 +34,7 @@ mod widget;
 
 pub use app::{App, Flow};
 pub use frames::Frames;
-pub use gallery::{Made, Maker, PictureMode, Wanted};
+pub use gallery::{Made, Maker, Wanted};
 pub use intent::Intent;
 pub use keymap::{Binding, Context, Key, Keymap, bindings};
 pub use known::known;

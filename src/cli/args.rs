@@ -15,7 +15,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use crate::settings::Palette;
+use crate::settings::{Palette, PictureMode};
 
 pub(super) use care::{CheckArgs, HistoryArgs, RecoverArgs};
 pub(super) use files::{
@@ -30,9 +30,8 @@ pub(super) use plan::{PlanArgs, WorkingWord};
 pub(super) use print::{
     FormatWord, LabelArgs, PageArgs, PaperArgs, PocketArgs, Print, ReadingWord, ShoppingArgs,
 };
-pub use settings::PictureWord;
-use settings::path;
 pub(super) use settings::{SettingsArgs, colours};
+use settings::{path, pictures};
 pub(super) use supplies::{
     CompareArgs, CountedArgs, FitArgs, MeasureArgs, PriceArgs, RingsArgs, SleevesWord,
     SuppliesArgs, SuppliesCommand,
@@ -143,11 +142,11 @@ pub struct Cli {
         long,
         env = "RINGBOUND_PICTURES",
         hide_env_values = true,
-        value_enum,
+        value_parser = pictures(),
         default_value = "auto",
         value_name = "HOW"
     )]
-    pub pictures: PictureWord,
+    pub pictures: PictureMode,
 
     /// The arguments that were given, here or in the environment, by their names.
     #[arg(skip)]

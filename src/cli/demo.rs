@@ -1,6 +1,6 @@
 //! `demo`: an invented collection, to try the program on. Nothing of it is kept.
 
-use super::args::{DemoArgs, PictureWord};
+use super::args::DemoArgs;
 use super::error::CliError;
 use super::log;
 use super::open::{self, ScreenOpened, ScreenRequest, ensure_terminal};
@@ -15,7 +15,6 @@ pub(super) fn run(
     args: &DemoArgs,
     settings: Settings,
     terminal: bool,
-    picture_mode: PictureWord,
     json: bool,
     out: &mut Output,
 ) -> Result<Option<Box<ScreenRequest>>, CliError> {
@@ -45,7 +44,6 @@ pub(super) fn run(
         prices_amiss: Vec::new(),
         settings,
         pictures: None,
-        picture_mode,
         scratch: Some(scratch),
     }))))
 }

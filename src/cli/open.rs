@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::rc::Rc;
 
-use super::args::{Cli, PictureWord};
+use super::args::Cli;
 use super::error::{CliError, say};
 use super::folder;
 use super::log;
@@ -38,7 +38,6 @@ enum Shown {
     Kept {
         at: Box<Where>,
         at_shelf: bool,
-        picture_mode: PictureWord,
     },
     Opened(Box<ScreenOpened>),
 }
@@ -58,7 +57,6 @@ pub struct ScreenOpened {
     pub settings: Settings,
     /// The folder of the cards' pictures, if there is one.
     pub pictures: Option<PathBuf>,
-    pub picture_mode: PictureWord,
     /// The folder of an invented collection. It is thrown away when this is dropped.
     pub scratch: Option<tempfile::TempDir>,
 }
@@ -97,13 +95,9 @@ impl ScreenRequest {
     /// # Errors
     /// It cannot be opened at all; to be told by [`super::refused`].
     pub fn open(self) -> Result<ScreenOpened, CliError> {
-        let (at, at_shelf, picture_mode) = match self.shown {
+        let (at, at_shelf) = match self.shown {
             Shown::Opened(opened) => return Ok(*opened),
-            Shown::Kept {
-                at,
-                at_shelf,
-                picture_mode,
-            } => (at, at_shelf, picture_mode),
+            Shown::Kept { at, at_shelf } => (at, at_shelf),
         };
         let (session, notices) = at.open(Open::ForWriting).map_err(CliError::damaged)?;
         let currency = at.settings.supplies.currency;
@@ -116,7 +110,6 @@ impl ScreenRequest {
             prices,
             prices_amiss,
             pictures: Some(at.pictures()).filter(|folder| folder.is_dir()),
-            picture_mode,
             scratch: None,
         })
     }
@@ -266,13 +259,11 @@ pub(super) fn screen(
     at: Where,
     terminal: bool,
     at_shelf: bool,
-    picture_mode: PictureWord,
 ) -> Result<Box<ScreenRequest>, CliError> {
     ensure_terminal(terminal)?;
     let shown = Shown::Kept {
         at: Box::new(at),
         at_shelf,
-        picture_mode,
     };
     Ok(Box::new(ScreenRequest { shown, asked: None }))
 }

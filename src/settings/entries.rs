@@ -1,7 +1,7 @@
 //! The plain entries: each with its place, what it says, how it is read and how it is written.
 
 use super::value::{Value, quoted};
-use super::{Palette, Pictures, Reading, Settings};
+use super::{Palette, PictureMode, Reading, Settings};
 use crate::intake::{Phrase, hint};
 use crate::layout::parse_grid;
 use crate::model::{Opening, limits};
@@ -64,8 +64,8 @@ pub(super) const ENTRIES: &[Entry] = &[
         name: "pictures",
         says: "Pictures of cards, where there are any: \"auto\" (as the terminal can), \"off\",\n\
                \"blocks\", or by the protocol \"kitty\", \"sixel\" or \"iterm2\".",
-        read: |to, value| set(&mut to.screen.pictures, choice(value, &PICTURES)),
-        write: |of| word(&of.screen.pictures, &PICTURES),
+        read: |to, value| set(&mut to.screen.pictures, choice(value, &PictureMode::WORDS)),
+        write: |of| word(&of.screen.pictures, &PictureMode::WORDS),
     },
     Entry {
         table: "collecting",
@@ -201,14 +201,6 @@ pub(super) const ENTRIES: &[Entry] = &[
     },
 ];
 
-const PICTURES: [(&str, Pictures); 6] = [
-    ("auto", Pictures::Auto),
-    ("off", Pictures::Off),
-    ("blocks", Pictures::Blocks),
-    ("kitty", Pictures::Kitty),
-    ("sixel", Pictures::Sixel),
-    ("iterm2", Pictures::Iterm2),
-];
 const SIDES: [(&str, u8); 2] = [("both", 2), ("one", 1)];
 const OPENINGS: [(&str, Opening); 2] = [("side", Opening::Side), ("top", Opening::Top)];
 const BINDERS: [(&str, bool); 2] = [("rings", false), ("fixed", true)];

@@ -14,8 +14,8 @@ use ratatui::widgets::Widget;
 use ratatui_image::Image;
 use ratatui_image::protocol::Protocol;
 
+pub use maker::Maker;
 pub(super) use maker::{Asker, THREAD};
-pub use maker::{Maker, PictureMode};
 
 use crate::model::PrintingId;
 use crate::session::PictureName;

@@ -9,7 +9,7 @@ use crossterm::event::Event;
 
 use super::app::{App, Flow};
 use super::events::{self, Wake};
-use super::gallery::{Asker, Maker, PictureMode};
+use super::gallery::{Asker, Maker};
 use super::terminal::Screen;
 use super::theme::{Look, Theme};
 use crate::session::{Session, Spot};
@@ -52,7 +52,6 @@ pub struct Given {
     pub is_demo: bool,
     /// The folder of the cards' pictures, if there is one.
     pub pictures: Option<PathBuf>,
-    pub picture_mode: PictureMode,
 }
 
 /// The terminal, taken before there is a collection to show.
@@ -153,7 +152,7 @@ fn asker(look: Look, given: &Given, out: &Sender<Wake>) -> io::Result<Option<Ask
     let Some(folder) = given.pictures.clone() else {
         return Ok(None);
     };
-    let Some(maker) = Maker::for_terminal(given.picture_mode, look) else {
+    let Some(maker) = Maker::for_terminal(given.settings.screen.pictures, look) else {
         return Ok(None);
     };
     let out = out.clone();

@@ -2,11 +2,11 @@
 
 use std::path::PathBuf;
 
-use clap::builder::{OsStringValueParser, TypedValueParser};
-use clap::{Args, ValueEnum};
+use clap::Args;
+use clap::builder::{OsStringValueParser, PossibleValue, PossibleValuesParser, TypedValueParser};
 
 use crate::intake::hint;
-use crate::settings::Palette;
+use crate::settings::{Palette, PictureMode};
 
 /// A path; an empty one is none, as in the environment.
 pub(super) fn path() -> impl TypedValueParser<Value = PathBuf> {
@@ -25,21 +25,22 @@ pub(in crate::cli) fn colours(word: &str) -> Result<Palette, String> {
     })
 }
 
-/// How pictures of cards are shown on the screen.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum PictureWord {
-    /// As the terminal can
-    Auto,
-    /// Not at all
-    Off,
-    /// Two points of colour in each cell
-    Blocks,
-    /// By the graphics protocol of kitty
-    Kitty,
-    /// By sixels
-    Sixel,
-    /// By the inline images of iTerm2
-    Iterm2,
+/// How pictures are shown, with what each word means.
+pub(super) fn pictures() -> impl TypedValueParser<Value = PictureMode> {
+    let means = |mode| match mode {
+        PictureMode::Auto => "As the terminal can",
+        PictureMode::Off => "Not at all",
+        PictureMode::Blocks => "Two points of colour in each cell",
+        PictureMode::Kitty => "By the graphics protocol of kitty",
+        PictureMode::Sixel => "By sixels",
+        PictureMode::Iterm2 => "By the inline images of iTerm2",
+    };
+    let words = PictureMode::WORDS;
+    let told = words.map(|(word, mode)| PossibleValue::new(word).help(means(mode)));
+    PossibleValuesParser::new(told).try_map(move |typed| {
+        let meant = words.iter().find(|(word, _)| *word == typed);
+        meant.map(|(_, mode)| *mode).ok_or("no such word")
+    })
 }
 
 #[derive(Debug, Args)]

@@ -1,12 +1,12 @@
 //! What the settings say where the arguments say nothing.
 
 use super::{
-    BinderArgs, Cli, Command, ExportWhat, Import, LabelArgs, MeasureArgs, OpeningWord, PictureWord,
-    Print, ReadingWord, Sides, SleevesWord, SuppliesCommand, WorkingWord,
+    BinderArgs, Cli, Command, ExportWhat, Import, LabelArgs, MeasureArgs, OpeningWord, Print,
+    ReadingWord, Sides, SleevesWord, SuppliesCommand, WorkingWord,
 };
 use crate::model::Opening;
 use crate::plan::Working;
-use crate::settings::{Pictures, Reading, Settings};
+use crate::settings::{Reading, Settings};
 use crate::supplies::Sleeves;
 
 impl Cli {
@@ -17,26 +17,11 @@ impl Cli {
             settings,
             is_given: &|name| given.contains(name),
         };
-        usual.put(
-            "pictures",
-            &mut self.pictures,
-            pictures(settings.screen.pictures),
-        );
+        usual.put("pictures", &mut self.pictures, settings.screen.pictures);
         if let Some(command) = &mut self.command {
             usual.fill(command);
         }
         self.given = given;
-    }
-}
-
-fn pictures(usual: Pictures) -> PictureWord {
-    match usual {
-        Pictures::Auto => PictureWord::Auto,
-        Pictures::Off => PictureWord::Off,
-        Pictures::Blocks => PictureWord::Blocks,
-        Pictures::Kitty => PictureWord::Kitty,
-        Pictures::Sixel => PictureWord::Sixel,
-        Pictures::Iterm2 => PictureWord::Iterm2,
     }
 }
 

@@ -16,41 +16,26 @@ use ratatui_image::protocol::Protocol;
 
 use super::{Made, Wanted};
 use crate::session::{Pictures, read_picture};
+use crate::settings::PictureMode;
 use crate::ui::theme::{Colours, Look};
 
 /// How long a terminal may take to tell what it can show. One on this machine needs a
 /// thousandth of it.
 const ANSWER_WITHIN: Duration = Duration::from_millis(300);
 
+/// How long the plain question of [`free_input`] may take.
+const FREE_WITHIN: Duration = Duration::from_millis(60);
+
 /// The name of the thread. A panic there is a picture that cannot be read, and no more.
 pub(in crate::ui) const THREAD: &str = "pictures";
 
-/// How long the answer to that may take.
-const FREE_WITHIN: Duration = Duration::from_millis(60);
-
-/// How pictures are to be shown.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum PictureMode {
-    /// As the terminal can, by asking it; not at all where it has neither pictures nor colours.
-    #[default]
-    Auto,
-    Off,
-    /// Two points of colour in each cell.
-    Blocks,
-    Kitty,
-    Sixel,
-    Iterm2,
-}
-
-impl PictureMode {
-    fn protocol(self) -> Option<ProtocolType> {
-        match self {
-            Self::Auto | Self::Off => None,
-            Self::Blocks => Some(ProtocolType::Halfblocks),
-            Self::Kitty => Some(ProtocolType::Kitty),
-            Self::Sixel => Some(ProtocolType::Sixel),
-            Self::Iterm2 => Some(ProtocolType::Iterm2),
-        }
+fn protocol(mode: PictureMode) -> Option<ProtocolType> {
+    match mode {
+        PictureMode::Auto | PictureMode::Off => None,
+        PictureMode::Blocks => Some(ProtocolType::Halfblocks),
+        PictureMode::Kitty => Some(ProtocolType::Kitty),
+        PictureMode::Sixel => Some(ProtocolType::Sixel),
+        PictureMode::Iterm2 => Some(ProtocolType::Iterm2),
     }
 }
 
@@ -80,7 +65,7 @@ impl Maker {
         if picker.capabilities().is_empty() {
             free_input();
         }
-        if let Some(protocol) = mode.protocol() {
+        if let Some(protocol) = protocol(mode) {
             picker.set_protocol_type(protocol);
         }
         // Half blocks in 256 colours look worse than a name.
