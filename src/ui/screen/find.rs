@@ -6,10 +6,10 @@ use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use looking::{Found, Looking};
+use looking::Looking;
 
 use super::{Mouse, Next, Screen};
-use crate::report;
+use crate::report::{self, Found};
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
