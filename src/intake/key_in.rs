@@ -257,9 +257,9 @@ impl Grown {
         for (line, number) in (1..).zip(numbers()) {
             let row = CardRow {
                 line,
-                set: set.code().into(),
-                number: number.clone(),
-                finishes: vec![said.finish.clone()],
+                set: set.code(),
+                number,
+                finishes: vec![&said.finish],
                 ..CardRow::default()
             };
             checklist.row(row).map_err(|bad| bad.why)?;

@@ -15,6 +15,8 @@ pub(super) struct Pending<'a> {
     /// What the file says of title, symbol and shelf, and on which line it said so first.
     said: [(Box<str>, u64); 3],
     pub(super) finishes: Finishes,
+    /// The finishes that the last row lists, and their bits: mostly the next one lists the same.
+    listed: (Vec<Box<str>>, u64),
     rarities: Vec<Box<str>>,
     rarity_places: HashMap<Box<str>, u16>,
     fresh: Vec<Card>,
@@ -57,6 +59,7 @@ impl<'a> Pending<'a> {
             ),
             said: Default::default(),
             finishes: Finishes::new(set),
+            listed: Default::default(),
             rarity_places: rarities.iter().cloned().zip(0..).collect(),
             rarities,
             fresh: Vec::new(),
@@ -73,25 +76,25 @@ impl<'a> Pending<'a> {
         self.lines.is_empty()
     }
 
-    pub(super) fn row(&mut self, mut row: CardRow, update: bool) -> Result<(), BadRow> {
+    pub(super) fn row(&mut self, mut row: CardRow<'_>, update: bool) -> Result<(), BadRow> {
         let known = self.known.and_then(|(_, set)| {
-            let at = set.card_by_number(&row.number)?;
+            let at = set.card_by_number(row.number)?;
             Some((at, set, set.card(at)?))
         });
         if known.is_none() && row.finishes.is_empty() {
-            row.finishes.push("regular".into());
+            row.finishes.push("regular");
         }
         self.ensure(&row)?;
-        self.lines.insert(row.number.clone(), row.line);
+        self.lines.insert(row.number.into(), row.line);
         self.take_head(&row, update);
-        let bits = self.finishes.bits(&row.finishes);
+        let bits = self.bits(&row.finishes);
         match known {
             Some((at, set, card)) => self.amend(at, set, card, &row, bits, update),
             None => {
-                let rarity = self.rarity(&row.rarity);
+                let rarity = self.rarity(row.rarity);
                 self.fresh.push(Card {
-                    number: row.number,
-                    name: row.name,
+                    number: row.number.into(),
+                    name: row.name.into(),
                     rarity,
                     size: row.size,
                     finishes: bits,
@@ -101,10 +104,24 @@ impl<'a> Pending<'a> {
         Ok(())
     }
 
+    /// Whether the last row of the set listed these finishes: then nothing is wrong with them.
+    pub(super) fn lists_again(&self, finishes: &[&str]) -> bool {
+        let (last, _) = &self.listed;
+        last.len() == finishes.len() && last.iter().zip(finishes).all(|(a, b)| **a == **b)
+    }
+
+    fn bits(&mut self, finishes: &[&str]) -> u64 {
+        if !self.lists_again(finishes) {
+            let names = finishes.iter().map(|name| (*name).into()).collect();
+            self.listed = (names, self.finishes.bits(finishes));
+        }
+        self.listed.1
+    }
+
     /// Refuses a row that does not go together with those before it.
-    fn ensure(&self, row: &CardRow) -> Result<(), BadRow> {
+    fn ensure(&self, row: &CardRow<'_>) -> Result<(), BadRow> {
         let bad = |column, why| Err(BadRow::new(row.line, column, why));
-        if let Some(line) = self.lines.get(&row.number) {
+        if let Some(line) = self.lines.get(row.number) {
             let why = format!(
                 "the number “{}” was given on line {line} already",
                 row.number
@@ -118,11 +135,15 @@ impl<'a> Pending<'a> {
                 return bad(column, why);
             }
         }
-        if self.finishes.len() + self.finishes.unknown(&row.finishes) > limits::FINISHES {
+        let unknown = match self.lists_again(&row.finishes) {
+            true => 0,
+            false => self.finishes.unknown(&row.finishes),
+        };
+        if self.finishes.len() + unknown > limits::FINISHES {
             let why = format!("a set has at most {} finishes", limits::FINISHES);
             return bad("finishes", why);
         }
-        let rarity_known = row.rarity.is_empty() || self.rarity_places.contains_key(&row.rarity);
+        let rarity_known = row.rarity.is_empty() || self.rarity_places.contains_key(row.rarity);
         if !rarity_known && self.rarities.len() >= limits::RARITIES {
             let why = format!("a set has at most {} rarities", limits::RARITIES);
             return bad("rarity", why);
@@ -131,7 +152,7 @@ impl<'a> Pending<'a> {
     }
 
     /// What the row is the first to say of the set itself.
-    fn take_head(&mut self, row: &CardRow, update: bool) {
+    fn take_head(&mut self, row: &CardRow<'_>, update: bool) {
         for (at, given) in heads(row).into_iter().enumerate() {
             if given.is_empty() || !self.said[at].0.is_empty() {
                 continue;
@@ -257,6 +278,6 @@ impl<'a> Pending<'a> {
     }
 }
 
-fn heads(row: &CardRow) -> [&str; 3] {
-    [&row.set_title, &row.symbol, &row.shelf]
+fn heads<'r>(row: &CardRow<'r>) -> [&'r str; 3] {
+    [row.set_title, row.symbol, row.shelf]
 }

@@ -46,17 +46,17 @@ pub(super) const COLUMNS: [Column; 10] = [
 /// The file is not a CSV text file with the columns that are needed.
 pub fn read_checklist(
     input: impl Read,
-    mut each: impl FnMut(CardRow) -> Result<(), BadRow>,
+    mut each: impl FnMut(CardRow<'_>) -> Result<(), BadRow>,
 ) -> Result<Reading, CsvError> {
     read(input, &COLUMNS, |row| each(card_row(row)?))
 }
 
-fn card_row(row: &Row<'_>) -> Result<CardRow, BadRow> {
-    let text = |column| Box::from(row.text(column));
+fn card_row<'a>(row: &Row<'a>) -> Result<CardRow<'a>, BadRow> {
+    let text = |column| row.text(column);
     let finishes = row.text(FINISHES);
     let finishes = match finishes.trim() {
         "" => Vec::new(),
-        listed => listed.split(';').map(|name| name.trim().into()).collect(),
+        listed => listed.split(';').map(str::trim).collect(),
     };
     Ok(CardRow {
         line: row.line(),

@@ -147,13 +147,13 @@ pub(super) struct Row<'a> {
     places: &'a [Option<usize>],
 }
 
-impl Row<'_> {
+impl<'a> Row<'a> {
     pub(super) fn line(&self) -> u64 {
         self.record.line
     }
 
     /// Empty where the file has no such column.
-    pub(super) fn text(&self, column: usize) -> &str {
+    pub(super) fn text(&self, column: usize) -> &'a str {
         self.places[column].map_or("", |at| self.record.field(at))
     }
 
