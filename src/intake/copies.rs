@@ -84,11 +84,7 @@ impl<'a> Copies<'a> {
                     row.set
                 )
             } else {
-                format!(
-                    "there is no set “{}”{}",
-                    row.set,
-                    self.hint(row.set, known)
-                )
+                format!("there is no set “{}”{}", row.set, self.hint(row.set, known))
             };
             return Err(BadRow::new(row.line, "set", why));
         };

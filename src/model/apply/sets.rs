@@ -131,6 +131,7 @@ impl Collection {
         ensure(first as usize == set.cards.len(), || {
             Refused::Stale("the checklist")
         })?;
+        set.numbers.reserve(cards.len());
         let result = (first..).zip(cards).try_for_each(|(at, card)| {
             ensure_card(set, card)?;
             match set.numbers.insert(card.number.clone(), at) {

@@ -8,6 +8,7 @@ use serde_json::value::RawValue;
 
 use super::binder::BinderSeed;
 use super::set::SetSeed;
+use super::shared;
 use super::{FORMAT, ReadError, VERSION, place};
 use crate::model::Builder;
 use crate::store::parts::{TemplateText, rules};
@@ -15,15 +16,22 @@ use crate::store::position::{Position, hex};
 use crate::store::strings::Str;
 use crate::store::token::{Finder, Token};
 
-/// Reads the whole text into the builder.
-pub(super) fn read(text: &str, builder: &mut Builder) -> Result<Position, ReadError> {
+/// Reads the whole text into the builder; `by_several` hands at once, where the binders stand
+/// behind the sets.
+pub(super) fn read(
+    text: &str,
+    builder: &mut Builder,
+    by_several: bool,
+) -> Result<Position, ReadError> {
     let at_start = |error| locate(text, text, &error);
     let mut json = serde_json::Deserializer::from_str(text);
     let top = Top {
         builder: &mut *builder,
+        by_several,
     };
     let found = top.deserialize(&mut json).map_err(at_start)?;
     json.end().map_err(at_start)?;
+    shared::read(&found.shelf, builder).map_err(at_start)?;
     if let Some(raw) = found.binders {
         let mut json = serde_json::Deserializer::from_str(raw.get());
         let read = Each(BinderSeed {
@@ -63,12 +71,15 @@ pub(super) fn locate(whole: &str, part: &str, error: &serde_json::Error) -> Read
 /// What could not be read at once because it stands before what it needs.
 struct Found<'de> {
     through: Position,
+    /// The binders one by one, for several hands.
+    shelf: Vec<&'de RawValue>,
     binders: Option<&'de RawValue>,
     loose: Option<&'de RawValue>,
 }
 
 struct Top<'b> {
     builder: &'b mut Builder,
+    by_several: bool,
 }
 
 impl<'de> DeserializeSeed<'de> for Top<'_> {
@@ -105,6 +116,7 @@ impl<'de> Visitor<'de> for Top<'_> {
         let (mut sets, mut binders, mut loose, mut sum) = (false, false, false, false);
         let mut templates = false;
         let (mut later_binders, mut later_loose) = (None, None);
+        let mut shelf = Vec::new();
         while let Some(key) = map.next_key::<Key>()? {
             match key {
                 Key::Format => {
@@ -133,7 +145,9 @@ impl<'de> Visitor<'de> for Top<'_> {
                 }
                 Key::Binders => {
                     once("binders", std::mem::replace(&mut binders, true))?;
-                    if sets {
+                    if sets && self.by_several {
+                        shelf = map.next_value()?;
+                    } else if sets {
                         map.next_value_seed(Each(BinderSeed {
                             builder: &mut *builder,
                         }))?;
@@ -178,6 +192,7 @@ impl<'de> Visitor<'de> for Top<'_> {
         }
         Ok(Found {
             through: through.ok_or_else(|| A::Error::missing_field("through"))?,
+            shelf,
             binders: later_binders,
             loose: later_loose,
         })
