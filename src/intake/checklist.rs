@@ -65,7 +65,7 @@ impl<'a> Checklist<'a> {
             ensure_word("a set's code", row.set).map_err(BadRow::refused(row.line, "set"))?;
         }
         check_texts(&row)?;
-        if !set.is_some_and(|set| set.lists_again(&row.finishes)) {
+        if !set.is_some_and(|set| set.lists_again(row.finishes)) {
             check_finishes(&row)?;
         }
         let at = match at {
@@ -145,7 +145,7 @@ impl<'a> Checklist<'a> {
             next_set += usize::from(pending.known.is_none());
             let code = pending.head.code.clone();
             let before = intake.step.changes.len();
-            let ready = pending.finish(id, &mut intake);
+            let ready = pending.finish(id, self.options.binder.is_some(), &mut intake);
             shelver.shelve(id, &ready, self.options.binder, &mut intake);
             if intake.step.changes.len() > before {
                 codes.push(code);
@@ -194,13 +194,11 @@ fn check_texts(row: &CardRow<'_>) -> Result<(), BadRow> {
 }
 
 fn check_finishes(row: &CardRow<'_>) -> Result<(), BadRow> {
-    for (place, finish) in row.finishes.iter().enumerate() {
+    let finishes = CardRow::listed(row.finishes);
+    for (place, finish) in finishes.iter().enumerate() {
         ensure_finish_name(finish).map_err(BadRow::refused(row.line, "finishes"))?;
         let folded = finish.to_lowercase();
-        if row.finishes[..place]
-            .iter()
-            .any(|f| f.to_lowercase() == folded)
-        {
+        if finishes[..place].iter().any(|f| f.to_lowercase() == folded) {
             let why = format!("the finish “{finish}” is named twice");
             return Err(BadRow::new(row.line, "finishes", why));
         }
@@ -227,6 +225,7 @@ pub fn new_set(
         binder,
     };
     let mut checklist = Checklist::new(collection, options);
+    let finishes = phrase.finishes.join(";");
     for (line, number) in (1..).zip(&phrase.numbers) {
         let row = CardRow {
             line,
@@ -235,7 +234,7 @@ pub fn new_set(
             set_title: &head.title,
             symbol: &head.symbol,
             shelf: &head.shelf,
-            finishes: phrase.finishes.iter().map(|name| &**name).collect(),
+            finishes: &finishes,
             ..CardRow::default()
         };
         checklist.row(row).map_err(|bad| Refused::Unfit(bad.why))?;

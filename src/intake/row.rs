@@ -18,9 +18,19 @@ pub struct CardRow<'a> {
     pub symbol: &'a str,
     pub shelf: &'a str,
     pub rarity: &'a str,
-    /// Empty where nothing is said; a card that is new is regular then.
-    pub finishes: Vec<&'a str>,
+    /// Separated by semicolons. Empty where nothing is said; a card that is new is regular then.
+    pub finishes: &'a str,
     pub size: Option<CardSize>,
+}
+
+impl<'a> CardRow<'a> {
+    /// The names that a list of finishes has, one by one.
+    pub(super) fn listed(finishes: &'a str) -> Vec<&'a str> {
+        match finishes.trim() {
+            "" => Vec::new(),
+            listed => listed.split(';').map(str::trim).collect(),
+        }
+    }
 }
 
 /// One row of copies.

@@ -36,10 +36,7 @@ fn row(line: u64, text: &str) -> CardRow<'_> {
         number,
         name,
         rarity,
-        finishes: finishes
-            .split(';')
-            .filter(|name| !name.is_empty())
-            .collect(),
+        finishes,
         ..CardRow::default()
     }
 }

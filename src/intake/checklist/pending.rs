@@ -16,9 +16,11 @@ pub(super) struct Pending<'a> {
     said: [(Box<str>, u64); 3],
     pub(super) finishes: Finishes,
     /// The finishes that the last row lists, and their bits: mostly the next one lists the same.
-    listed: (Vec<Box<str>>, u64),
+    listed: (Box<str>, u64),
     rarities: Vec<Box<str>>,
     rarity_places: HashMap<Box<str>, u16>,
+    /// The one that was asked for last: mostly the next card has the same.
+    last_rarity: u16,
     fresh: Vec<Card>,
     /// Cards that are known and will be otherwise.
     pub(super) edits: Vec<(u32, Card)>,
@@ -34,7 +36,7 @@ pub(super) struct Pending<'a> {
 pub(in crate::intake) struct Ready {
     pub(in crate::intake) is_new: bool,
     pub(in crate::intake) head: SetHead,
-    /// With their numbers, in the order of the checklist.
+    /// With their numbers, in the order of the checklist; none where no binder is asked for.
     pub(in crate::intake) printings: Vec<(Box<str>, PrintingId)>,
 }
 
@@ -62,6 +64,7 @@ impl<'a> Pending<'a> {
             listed: Default::default(),
             rarity_places: rarities.iter().cloned().zip(0..).collect(),
             rarities,
+            last_rarity: 0,
             fresh: Vec::new(),
             edits: Vec::new(),
             lines: HashMap::new(),
@@ -76,18 +79,20 @@ impl<'a> Pending<'a> {
         self.lines.is_empty()
     }
 
-    pub(super) fn row(&mut self, mut row: CardRow<'_>, update: bool) -> Result<(), BadRow> {
+    pub(super) fn row(&mut self, row: CardRow<'_>, update: bool) -> Result<(), BadRow> {
         let known = self.known.and_then(|(_, set)| {
             let at = set.card_by_number(row.number)?;
             Some((at, set, set.card(at)?))
         });
-        if known.is_none() && row.finishes.is_empty() {
-            row.finishes.push("regular");
-        }
-        self.ensure(&row)?;
+        let says_nothing = row.finishes.trim().is_empty();
+        let finishes = match known {
+            None if says_nothing => "regular",
+            _ => row.finishes,
+        };
+        self.ensure(&row, finishes)?;
         self.lines.insert(row.number.into(), row.line);
         self.take_head(&row, update);
-        let bits = self.bits(&row.finishes);
+        let bits = self.bits(finishes);
         match known {
             Some((at, set, card)) => self.amend(at, set, card, &row, bits, update),
             None => {
@@ -105,21 +110,20 @@ impl<'a> Pending<'a> {
     }
 
     /// Whether the last row of the set listed these finishes: then nothing is wrong with them.
-    pub(super) fn lists_again(&self, finishes: &[&str]) -> bool {
-        let (last, _) = &self.listed;
-        last.len() == finishes.len() && last.iter().zip(finishes).all(|(a, b)| **a == **b)
+    pub(super) fn lists_again(&self, finishes: &str) -> bool {
+        *self.listed.0 == *finishes
     }
 
-    fn bits(&mut self, finishes: &[&str]) -> u64 {
+    fn bits(&mut self, finishes: &str) -> u64 {
         if !self.lists_again(finishes) {
-            let names = finishes.iter().map(|name| (*name).into()).collect();
-            self.listed = (names, self.finishes.bits(finishes));
+            let bits = self.finishes.bits(&CardRow::listed(finishes));
+            self.listed = (finishes.into(), bits);
         }
         self.listed.1
     }
 
     /// Refuses a row that does not go together with those before it.
-    fn ensure(&self, row: &CardRow<'_>) -> Result<(), BadRow> {
+    fn ensure(&self, row: &CardRow<'_>, finishes: &str) -> Result<(), BadRow> {
         let bad = |column, why| Err(BadRow::new(row.line, column, why));
         if let Some(line) = self.lines.get(row.number) {
             let why = format!(
@@ -135,15 +139,15 @@ impl<'a> Pending<'a> {
                 return bad(column, why);
             }
         }
-        let unknown = match self.lists_again(&row.finishes) {
+        let unknown = match self.lists_again(finishes) {
             true => 0,
-            false => self.finishes.unknown(&row.finishes),
+            false => self.finishes.unknown(&CardRow::listed(finishes)),
         };
         if self.finishes.len() + unknown > limits::FINISHES {
             let why = format!("a set has at most {} finishes", limits::FINISHES);
             return bad("finishes", why);
         }
-        let rarity_known = row.rarity.is_empty() || self.rarity_places.contains_key(row.rarity);
+        let rarity_known = row.rarity.is_empty() || self.rarity_place(row.rarity).is_some();
         if !rarity_known && self.rarities.len() >= limits::RARITIES {
             let why = format!("a set has at most {} rarities", limits::RARITIES);
             return bad("rarity", why);
@@ -192,8 +196,9 @@ impl<'a> Pending<'a> {
         if name.is_empty() {
             return None;
         }
-        if let Some(at) = self.rarity_places.get(name) {
-            return Some(*at);
+        if let Some(at) = self.rarity_place(name) {
+            self.last_rarity = at;
+            return Some(at);
         }
         // `limits::RARITIES` was looked at.
         let at = self.rarities.len() as u16;
@@ -202,8 +207,17 @@ impl<'a> Pending<'a> {
         Some(at)
     }
 
-    /// The changes of this set, in an order in which each finds what it needs.
-    pub(super) fn finish(self, id: SetId, intake: &mut Intake) -> Ready {
+    fn rarity_place(&self, name: &str) -> Option<u16> {
+        let last = self.rarities.get(usize::from(self.last_rarity));
+        match last.is_some_and(|last| **last == *name) {
+            true => Some(self.last_rarity),
+            false => self.rarity_places.get(name).copied(),
+        }
+    }
+
+    /// The changes of this set, in an order in which each finds what it needs. Its new printings
+    /// are told where they are to be `shelved`.
+    pub(super) fn finish(self, id: SetId, shelved: bool, intake: &mut Intake) -> Ready {
         let set = self.known.map(|(_, set)| set);
         let changes = &mut intake.step.changes;
         match set {
@@ -234,6 +248,9 @@ impl<'a> Pending<'a> {
         let mut printings = Vec::new();
         let finishes = self.finishes.len() as u8;
         let mut add = |card: &Card, at: u32, bits: u64| {
+            if !shelved {
+                return;
+            }
             let there = (0..finishes).filter(|finish| bits >> finish & 1 == 1);
             printings.extend(there.map(|f| (card.number.clone(), PrintingId::new(id, at, f))));
         };

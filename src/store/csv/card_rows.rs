@@ -53,11 +53,6 @@ pub fn read_checklist(
 
 fn card_row<'a>(row: &Row<'a>) -> Result<CardRow<'a>, BadRow> {
     let text = |column| row.text(column);
-    let finishes = row.text(FINISHES);
-    let finishes = match finishes.trim() {
-        "" => Vec::new(),
-        listed => listed.split(';').map(str::trim).collect(),
-    };
     Ok(CardRow {
         line: row.line(),
         set: text(SET),
@@ -67,7 +62,7 @@ fn card_row<'a>(row: &Row<'a>) -> Result<CardRow<'a>, BadRow> {
         symbol: text(SYMBOL),
         shelf: text(SHELF),
         rarity: text(RARITY),
-        finishes,
+        finishes: text(FINISHES),
         size: size(row)?,
     })
 }
