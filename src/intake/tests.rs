@@ -155,8 +155,8 @@ fn an_extended_checklist_adds_what_is_new_and_tells_what_differs() {
         ]
     );
     let set = collection.set(SetId(0)).unwrap();
-    assert_eq!(set.cards()[0].name.as_ref(), "Mire Lamp");
-    assert_eq!(set.cards()[1].name.as_ref(), "Reed Boat");
+    assert_eq!(set.cards()[0].name, "Mire Lamp");
+    assert_eq!(set.cards()[1].name, "Reed Boat");
     assert_eq!(set.rarity_name(&set.cards()[0]), "rare");
 }
 
@@ -172,7 +172,7 @@ fn with_update_what_differs_is_taken_over() {
             .all(|difference| difference.verdict == Verdict::TakenOver)
     );
     let set = collection.set(SetId(0)).unwrap();
-    assert_eq!(set.cards()[0].name.as_ref(), "Mire Lantern");
+    assert_eq!(set.cards()[0].name, "Mire Lantern");
     assert_eq!(set.rarity_name(&set.cards()[0]), "scarce");
 }
 

@@ -2,6 +2,8 @@
 
 use std::collections::HashMap;
 
+use compact_str::CompactString;
+
 use super::finishes::{Finishes, ordered};
 use crate::intake::row::{BadRow, CardRow, Difference, Intake, Verdict};
 use crate::model::{Card, Change, PrintingId, Set, SetHead, SetId, limits};
@@ -25,7 +27,7 @@ pub(super) struct Pending<'a> {
     /// Cards that are known and will be otherwise.
     pub(super) edits: Vec<(u32, Card)>,
     /// The line on which each number was given.
-    lines: HashMap<Box<str>, u64>,
+    lines: HashMap<CompactString, u64>,
     pub(super) differs: Vec<Difference>,
     pub(super) filled_in: usize,
     notes: Vec<String>,
@@ -37,7 +39,7 @@ pub(in crate::intake) struct Ready {
     pub(in crate::intake) is_new: bool,
     pub(in crate::intake) head: SetHead,
     /// With their numbers, in the order of the checklist; none where no binder is asked for.
-    pub(in crate::intake) printings: Vec<(Box<str>, PrintingId)>,
+    pub(in crate::intake) printings: Vec<(CompactString, PrintingId)>,
 }
 
 const HEADS: [(&str, &str); 3] = [

@@ -138,7 +138,7 @@ impl Collection {
                 None => Ok(()),
                 Some(earlier) => {
                     set.numbers.insert(card.number.clone(), earlier);
-                    Err(Refused::NumberTaken(card.number.clone()))
+                    Err(Refused::NumberTaken(card.number.as_str().into()))
                 }
             }
         });
