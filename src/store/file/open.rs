@@ -198,7 +198,9 @@ fn understand(folder: &Folder, found: &Found) -> Result<Recovered, StoreError> {
 fn as_understood(folder: &Folder, found: &Found, snapshot: Snapshot, version: u64) -> Recovered {
     let path = folder.snapshot.clone();
     let mut made = Recovered::of_snapshot(snapshot);
-    if let Err(Unreadable::JournalLater(version)) = made.follow(found.journal.as_deref().map(Lines::of)) {
+    if let Err(Unreadable::JournalLater(version)) =
+        made.follow(found.journal.as_deref().map(Lines::of))
+    {
         made.damage.push(Notice::Later {
             path: folder.journal.clone(),
             version,

@@ -2,8 +2,7 @@
 //! is ever stored. Only where a hand edit has put binders before sets, or pages before what is
 //! said of their binder, that part is kept aside as it stands and read at the end.
 //!
-//! The binders of a large one are read by several hands at once. They only look up what the sets
-//! have, so none waits for another.
+//! The sets of a large one are read by several hands at once, and then its binders.
 
 mod binder;
 mod later;
@@ -61,7 +60,7 @@ pub fn read_snapshot(bytes: &[u8]) -> Result<Snapshot, ReadError> {
 }
 
 /// A text of more bytes is read by several hands at once.
-const SHARED_FROM: usize = 1 << 20;
+const SHARED_FROM: usize = 1 << 18;
 
 fn read_text(text: &str, by_several: bool) -> Result<Snapshot, ReadError> {
     let mut builder = Builder::new();

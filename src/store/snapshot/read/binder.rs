@@ -7,6 +7,7 @@ use serde::de::{DeserializeSeed, Deserializer, Error, MapAccess, Visitor};
 use serde_json::value::RawValue;
 
 use super::page::{Pages, PagesSeed};
+use super::shared::Part;
 use super::top::{Element, once};
 use crate::model::{BinderId, BinderSpec, Builder, Draft, Layout, PageFormat, Refused, Rules};
 use crate::store::parts::{BinderName, DraftText, FormatText, LayoutPageText, SpecText, rules};
@@ -35,14 +36,13 @@ pub(super) struct Read {
     drafts: Vec<Draft>,
 }
 
-impl Read {
-    /// Reads a binder of which the sets stand in the builder.
-    pub(super) fn of(raw: &RawValue, builder: &Builder) -> serde_json::Result<Self> {
+impl Part for Read {
+    fn read(raw: &RawValue, so_far: &Builder) -> serde_json::Result<Self> {
         let mut json = serde_json::Deserializer::from_str(raw.get());
-        json.deserialize_map(BinderVisitor { builder })
+        json.deserialize_map(BinderVisitor { builder: so_far })
     }
 
-    pub(super) fn put(self, builder: &mut Builder) -> Result<(), Refused> {
+    fn put(self, builder: &mut Builder) -> Result<(), Refused> {
         let layout = Layout {
             pages: self.pages.layout,
             sections: self.sections,

@@ -1,45 +1,93 @@
-//! Binders read by several hands at once.
+//! A list read by several hands at once: one goes through the text and finds where each element
+//! ends, whoever is free reads the next of them, and at the end all are put in their order.
 
-use serde::de::Error;
+use std::fmt;
+use std::marker::PhantomData;
+use std::sync::{Mutex, mpsc};
+
+use serde::de::{DeserializeSeed, Deserializer, Error, SeqAccess, Visitor};
 use serde_json::value::RawValue;
 
-use super::binder::Read;
-use crate::model::Builder;
+use crate::model::{Builder, Refused};
 
-/// As many.
-const HANDS: usize = 4;
+/// Threads that read beside this one.
+const HANDS: usize = 2;
 
-/// Reads the binders, each as it stands in the text, and puts them on the shelf in their order.
-///
-/// # Errors
-/// One of them is not right. It need not be the first, and the place is one within it.
-pub(super) fn read(shelf: &[&RawValue], builder: &mut Builder) -> serde_json::Result<()> {
-    let bytes = |raw: &&RawValue| raw.get().len();
-    let share = shelf.iter().map(bytes).sum::<usize>() / HANDS + 1;
-    let mut before = 0;
-    let shares = shelf.chunk_by(|raw, _| {
-        let was = before / share;
-        before += bytes(raw);
-        before / share == was
-    });
-    let sets = &*builder;
-    let read = |share: &[&RawValue]| {
-        let binders = share.iter().map(|raw| Read::of(raw, sets));
-        binders.collect::<serde_json::Result<Vec<_>>>()
-    };
-    let binders = std::thread::scope(|scope| {
-        let hands = shares.map(|share| {
-            let hand = std::thread::Builder::new().spawn_scoped(scope, || read(share));
-            (share, hand)
-        });
-        let done = hands.collect::<Vec<_>>().into_iter().map(|(share, hand)| {
-            // Where there is no further thread to be had, or one fails, this one does the work.
-            let part = hand.ok().and_then(|hand| hand.join().ok());
-            part.unwrap_or_else(|| read(share))
-        });
-        done.collect::<serde_json::Result<Vec<_>>>()
-    })?;
-    let put = |binder: Read| binder.put(builder);
-    let mut binders = binders.into_iter().flatten();
-    binders.try_for_each(put).map_err(serde_json::Error::custom)
+/// An element that can be read without those before it in its list.
+pub(super) trait Part: Sized + Send {
+    /// `so_far` has what stands before the list.
+    fn read(raw: &RawValue, so_far: &Builder) -> serde_json::Result<Self>;
+
+    fn put(self, to: &mut Builder) -> Result<(), Refused>;
+}
+
+/// A list of such elements. An error need not be the first that there is in the text, and its
+/// place is one within the element.
+pub(super) struct Shared<'b, P> {
+    builder: &'b mut Builder,
+    part: PhantomData<P>,
+}
+
+impl<'b, P> Shared<'b, P> {
+    pub(super) fn new(builder: &'b mut Builder) -> Self {
+        Self {
+            builder,
+            part: PhantomData,
+        }
+    }
+}
+
+impl<'de, P: Part> DeserializeSeed<'de> for Shared<'_, P> {
+    type Value = ();
+
+    fn deserialize<D: Deserializer<'de>>(self, from: D) -> Result<(), D::Error> {
+        from.deserialize_seq(self)
+    }
+}
+
+impl<'de, P: Part> Visitor<'de> for Shared<'_, P> {
+    type Value = ();
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a list")
+    }
+
+    fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<(), A::Error> {
+        let so_far = &*self.builder;
+        let (give, take) = mpsc::channel::<(usize, &'de RawValue)>();
+        let take = Mutex::new(take);
+        let next = || take.lock().ok()?.recv().ok();
+        let read = || -> serde_json::Result<Vec<(usize, P)>> {
+            let taken = std::iter::from_fn(next);
+            let parts = taken.map(|(at, raw)| Ok((at, P::read(raw, so_far)?)));
+            parts.collect()
+        };
+        let mut parts = std::thread::scope(|scope| {
+            let hands: Vec<_> = (0..HANDS)
+                .map(|_| std::thread::Builder::new().spawn_scoped(scope, read))
+                .collect();
+            // It goes when this is left, by an error too: then nobody waits for more.
+            let give = give;
+            let mut at = 0;
+            while let Some(raw) = list.next_element()? {
+                if give.send((at, raw)).is_err() {
+                    break;
+                }
+                at += 1;
+            }
+            drop(give);
+            // Where there are no further threads to be had, this one does all the work.
+            let mut parts = read().map_err(A::Error::custom)?;
+            for hand in hands.into_iter().flatten() {
+                let others = hand.join().map_err(|_| A::Error::custom("a hand failed"))?;
+                parts.extend(others.map_err(A::Error::custom)?);
+            }
+            Ok(parts)
+        })?;
+        parts.sort_unstable_by_key(|(at, _)| *at);
+        let mut parts = parts.into_iter().map(|(_, part)| part);
+        parts
+            .try_for_each(|part| part.put(self.builder))
+            .map_err(A::Error::custom)
+    }
 }

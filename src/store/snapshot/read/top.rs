@@ -8,16 +8,16 @@ use serde_json::value::RawValue;
 
 use super::binder::BinderSeed;
 use super::set::SetSeed;
-use super::shared;
-use super::{FORMAT, ReadError, VERSION, place};
+use super::shared::Shared;
+use super::{FORMAT, ReadError, VERSION, binder, place, set};
 use crate::model::Builder;
 use crate::store::parts::{TemplateText, rules};
 use crate::store::position::{Position, hex};
 use crate::store::strings::Str;
 use crate::store::token::{Finder, Token};
 
-/// Reads the whole text into the builder; `by_several` hands at once, where the binders stand
-/// behind the sets.
+/// Reads the whole text into the builder; `by_several` hands at once, which does not tell the
+/// first fault, nor always its place.
 pub(super) fn read(
     text: &str,
     builder: &mut Builder,
@@ -31,7 +31,6 @@ pub(super) fn read(
     };
     let found = top.deserialize(&mut json).map_err(at_start)?;
     json.end().map_err(at_start)?;
-    shared::read(&found.shelf, builder).map_err(at_start)?;
     if let Some(raw) = found.binders {
         let mut json = serde_json::Deserializer::from_str(raw.get());
         let read = Each(BinderSeed {
@@ -71,8 +70,6 @@ pub(super) fn locate(whole: &str, part: &str, error: &serde_json::Error) -> Read
 /// What could not be read at once because it stands before what it needs.
 struct Found<'de> {
     through: Position,
-    /// The binders one by one, for several hands.
-    shelf: Vec<&'de RawValue>,
     binders: Option<&'de RawValue>,
     loose: Option<&'de RawValue>,
 }
@@ -116,7 +113,6 @@ impl<'de> Visitor<'de> for Top<'_> {
         let (mut sets, mut binders, mut loose, mut sum) = (false, false, false, false);
         let mut templates = false;
         let (mut later_binders, mut later_loose) = (None, None);
-        let mut shelf = Vec::new();
         while let Some(key) = map.next_key::<Key>()? {
             match key {
                 Key::Format => {
@@ -139,14 +135,18 @@ impl<'de> Visitor<'de> for Top<'_> {
                 }
                 Key::Sets => {
                     once("sets", std::mem::replace(&mut sets, true))?;
-                    map.next_value_seed(Each(SetSeed {
-                        builder: &mut *builder,
-                    }))?;
+                    if self.by_several {
+                        map.next_value_seed(Shared::<set::Read>::new(builder))?;
+                    } else {
+                        map.next_value_seed(Each(SetSeed {
+                            builder: &mut *builder,
+                        }))?;
+                    }
                 }
                 Key::Binders => {
                     once("binders", std::mem::replace(&mut binders, true))?;
                     if sets && self.by_several {
-                        shelf = map.next_value()?;
+                        map.next_value_seed(Shared::<binder::Read>::new(builder))?;
                     } else if sets {
                         map.next_value_seed(Each(BinderSeed {
                             builder: &mut *builder,
@@ -192,7 +192,6 @@ impl<'de> Visitor<'de> for Top<'_> {
         }
         Ok(Found {
             through: through.ok_or_else(|| A::Error::missing_field("through"))?,
-            shelf,
             binders: later_binders,
             loose: later_loose,
         })
