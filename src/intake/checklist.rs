@@ -118,7 +118,9 @@ impl<'a> Checklist<'a> {
         }
         self.by_folded.insert(folded, row.set.into());
         self.by_code.insert(row.set.into(), self.sets.len());
-        self.sets.push(Pending::new(row.set, known));
+        // Sets that come together are mostly of a size.
+        let cards = self.sets.last().map_or(0, Pending::cards);
+        self.sets.push(Pending::new(row.set, known, cards));
         Ok(self.sets.len() - 1)
     }
 

@@ -49,7 +49,8 @@ const HEADS: [(&str, &str); 3] = [
 ];
 
 impl<'a> Pending<'a> {
-    pub(super) fn new(code: &str, known: Option<(SetId, &'a Set)>) -> Self {
+    /// `cards` is how many there may be.
+    pub(super) fn new(code: &str, known: Option<(SetId, &'a Set)>, cards: usize) -> Self {
         let set = known.map(|(_, set)| set);
         let rarities = set.map_or_else(Vec::new, |set| set.rarities().to_vec());
         Self {
@@ -67,13 +68,18 @@ impl<'a> Pending<'a> {
             rarity_places: rarities.iter().cloned().zip(0..).collect(),
             rarities,
             last_rarity: 0,
-            fresh: Vec::new(),
+            fresh: Vec::with_capacity(cards),
             edits: Vec::new(),
-            lines: HashMap::new(),
+            lines: HashMap::with_capacity(cards),
             differs: Vec::new(),
             filled_in: 0,
             notes: Vec::new(),
         }
+    }
+
+    /// How many rows have been taken.
+    pub(super) fn cards(&self) -> usize {
+        self.lines.len()
     }
 
     /// Whether no row has been taken yet.
