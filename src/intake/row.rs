@@ -26,7 +26,7 @@ pub struct CardRow<'a> {
 impl<'a> CardRow<'a> {
     /// The names that a list of finishes has, one by one.
     pub(super) fn listed(finishes: &'a str) -> Vec<&'a str> {
-        match finishes.trim() {
+        match finishes {
             "" => Vec::new(),
             listed => listed.split(';').map(str::trim).collect(),
         }

@@ -92,10 +92,9 @@ impl<'a> Pending<'a> {
             let at = set.card_by_number(row.number)?;
             Some((at, set, set.card(at)?))
         });
-        let says_nothing = row.finishes.trim().is_empty();
-        let finishes = match known {
-            None if says_nothing => "regular",
-            _ => row.finishes,
+        let finishes = match (known, row.finishes) {
+            (None, "") => "regular",
+            (_, listed) => listed,
         };
         self.ensure(&row, finishes)?;
         self.lines.insert(row.number.into(), row.line);

@@ -62,7 +62,7 @@ fn card_row<'a>(row: &Row<'a>) -> Result<CardRow<'a>, BadRow> {
         symbol: text(SYMBOL),
         shelf: text(SHELF),
         rarity: text(RARITY),
-        finishes: text(FINISHES),
+        finishes: text(FINISHES).trim(),
         size: size(row)?,
     })
 }
