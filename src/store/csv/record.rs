@@ -174,17 +174,6 @@ enum State {
     Return,
 }
 
-/// The bytes at which plain text of an unquoted field may end.
-const MAY_BE_MORE: [bool; 256] = {
-    let mut bytes = [false; 256];
-    bytes[b',' as usize] = true;
-    bytes[b'"' as usize] = true;
-    bytes[b'\r' as usize] = true;
-    bytes[b'\n' as usize] = true;
-    bytes[0] = true;
-    bytes
-};
-
 /// The records of a file.
 #[derive(Debug)]
 pub(super) struct Records<R> {
@@ -362,7 +351,8 @@ impl Reading<'_> {
         // Not beyond what is kept: there the rest of a long field is passed over byte by byte.
         let room = MOST_KEPT.saturating_sub(self.record.data.len());
         let chunk = &chunk[..chunk.len().min(room)];
-        let may_be_more = |byte: &u8| MAY_BE_MORE[usize::from(*byte)];
+        // Letters and digits, which most bytes are, stand behind all of these.
+        let may_be_more = |b: &u8| *b <= b',' && matches!(b, b',' | b'"' | b'\r' | b'\n' | 0);
         let many = chunk.iter().position(may_be_more).unwrap_or(chunk.len());
         if many == 0 {
             return 0;
