@@ -70,7 +70,7 @@ impl Builder {
         for (at, card) in (0u32..).zip(&parts.cards) {
             ensure_card(&set, card)?;
             if set.numbers.insert(card.number.clone(), at).is_some() {
-                return Err(Refused::NumberTaken(card.number.clone()));
+                return Err(Refused::NumberTaken(card.number.as_str().into()));
             }
         }
         set.tallies = vec![vec![Tally::default(); parts.cards.len()]; set.finishes.len()];

@@ -131,13 +131,14 @@ impl Collection {
         ensure(first as usize == set.cards.len(), || {
             Refused::Stale("the checklist")
         })?;
+        set.numbers.reserve(cards.len());
         let result = (first..).zip(cards).try_for_each(|(at, card)| {
             ensure_card(set, card)?;
             match set.numbers.insert(card.number.clone(), at) {
                 None => Ok(()),
                 Some(earlier) => {
                     set.numbers.insert(card.number.clone(), earlier);
-                    Err(Refused::NumberTaken(card.number.clone()))
+                    Err(Refused::NumberTaken(card.number.as_str().into()))
                 }
             }
         });
