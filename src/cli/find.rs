@@ -6,8 +6,8 @@ use super::args::FindArgs;
 use super::error::CliError;
 use super::open::Where;
 use super::output::Output;
-use crate::model::{Collection, Place, PrintingId};
-use crate::report::{self, Finder};
+use crate::model::Collection;
+use crate::report::{self, Finder, Found};
 
 #[derive(Serialize)]
 struct Answer<'a> {
@@ -44,24 +44,13 @@ pub(super) fn run(
 ) -> Result<(), CliError> {
     let session = at.read(out)?;
     let collection = session.collection();
-    let hits = Finder::new(collection).search(&args.words.join(" "), args.most);
-    let found: Vec<(PrintingId, Option<Place>)> = (hits.iter())
-        .flat_map(|hit| {
-            let finishes = collection
-                .set(hit.set)
-                .map_or(0, |set| set.finishes().len());
-            (0..finishes as u8).map(|finish| PrintingId::new(hit.set, hit.card, finish))
-        })
-        .filter(|printing| collection.has_printing(*printing))
-        .map(|printing| (printing, place_of(collection, printing)))
-        .collect();
+    let query = args.words.join(" ");
+    let found = Finder::new(collection).printings(collection, &query, args.most);
     if found.is_empty() {
         out.falls_short();
     }
     if json {
-        let found = found
-            .iter()
-            .filter_map(|(p, place)| answer(collection, *p, *place));
+        let found = found.iter().filter_map(|found| answer(collection, *found));
         return out.json(&Answer {
             format: "ringbound-find",
             version: 1,
@@ -71,7 +60,7 @@ pub(super) fn run(
     if found.is_empty() {
         return out.line("Nothing is found: a number, a part of a name, a set's code.");
     }
-    for (printing, place) in found {
+    for Found { printing, place } in found {
         let code = collection.set(printing.set()).map_or("", |set| set.code());
         let words = report::printing_words(collection, printing);
         let tally = collection.tally(printing);
@@ -95,17 +84,8 @@ pub(super) fn run(
     Ok(())
 }
 
-/// The pocket that holds it, else the one that is meant for it.
-fn place_of(collection: &Collection, printing: PrintingId) -> Option<Place> {
-    let holding = collection.places_holding(printing).next();
-    holding.or_else(|| collection.places_meant(printing).next())
-}
-
-fn answer(
-    collection: &Collection,
-    printing: PrintingId,
-    place: Option<Place>,
-) -> Option<FoundAnswer<'_>> {
+fn answer(collection: &Collection, found: Found) -> Option<FoundAnswer<'_>> {
+    let Found { printing, place } = found;
     let set = collection.set(printing.set())?;
     let card = set.card(printing.card())?;
     let finish = set.finishes().get(usize::from(printing.finish()))?;

@@ -1,9 +1,11 @@
 //! Finding a card as one types.
 
+mod found;
 mod search;
 
 use std::collections::BTreeSet;
 
+pub use found::{Ask, Found};
 use nucleo_matcher::{Utf32String, chars};
 pub use search::Search;
 
@@ -113,6 +115,16 @@ impl Finder {
         let mut all = usize::MAX;
         search.go_on(self, &mut all);
         search.best(self)
+    }
+
+    /// The printings of the best `limit` cards for what was typed, which may name a finish.
+    #[must_use]
+    pub fn printings(&self, collection: &Collection, query: &str, limit: usize) -> Vec<Found> {
+        let mut asks = Ask::all(self, query).into_iter().map(|ask| {
+            let hits = self.search(&ask.words, limit);
+            ask.found(collection, &hits)
+        });
+        asks.find(|found| !found.is_empty()).unwrap_or_default()
     }
 }
 

@@ -34,6 +34,17 @@ fn a_card_is_found_by_number_and_by_name_with_its_pocket() {
     assert_eq!(answer["format"], "ringbound-find");
     let first = &answer["found"][0];
     assert_eq!((&first["number"], &first["page"]), (&json!("2"), &json!(1)));
+
+    let of = |query: &str| -> Vec<(String, String)> {
+        let found = table.json(&["find", query, "--json"])["found"].clone();
+        let found: Vec<serde_json::Value> = serde_json::from_value(found).unwrap();
+        let words = |value: &serde_json::Value| value.as_str().unwrap().to_owned();
+        (found.iter())
+            .map(|f| (words(&f["number"]), words(&f["finish"])))
+            .collect()
+    };
+    // As on the screen, a finish may be named too.
+    assert_eq!(of("heron rev"), [("12a".to_owned(), "reverse".to_owned())]);
 }
 
 #[test]

@@ -27,6 +27,22 @@ impl Intent {
         )
     }
 
+    /// Where a cursor among the rows `0..=last`, or the top of what is scrolled so far at most, comes
+    /// to from `at`; where it is, for what does not move it. `room` is the height of a screenful.
+    #[must_use]
+    pub fn stepped(self, at: usize, room: usize, last: usize) -> usize {
+        let to = match self {
+            Self::Up => at.saturating_sub(1),
+            Self::Down => at.saturating_add(1),
+            Self::PageBack => at.saturating_sub(room.max(1)),
+            Self::PageOn => at.saturating_add(room.max(1)),
+            Self::First => 0,
+            Self::Last => last,
+            _ => at,
+        };
+        to.min(last)
+    }
+
     /// Whether it is meant to alter the collection.
     #[must_use]
     pub fn changes(self) -> bool {

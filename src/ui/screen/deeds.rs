@@ -216,18 +216,15 @@ impl Screen for Deeds {
 
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         let last = self.found.len().saturating_sub(1);
-        let room = usize::from(self.list(desk).height).max(1);
-        self.chosen = match intent {
-            Intent::Leave => return Next::Close,
-            Intent::Accept => return self.take(desk),
-            Intent::Up => self.chosen.saturating_sub(1),
-            Intent::Down => self.chosen + 1,
-            Intent::PageBack => self.chosen.saturating_sub(room),
-            Intent::PageOn => self.chosen + room,
-            _ => self.chosen,
+        let room = usize::from(self.list(desk).height);
+        match intent {
+            Intent::Leave => Next::Close,
+            Intent::Accept => self.take(desk),
+            _ => {
+                self.chosen = intent.stepped(self.chosen, room, last);
+                Next::Stay
+            }
         }
-        .min(last);
-        Next::Stay
     }
 
     fn key(&mut self, _: &mut Desk, event: &KeyEvent) -> Next {

@@ -94,10 +94,6 @@ impl Screen for Drafts {
             Intent::Leave => return Next::Close,
             Intent::Work => return Next::CloseAnd(Intent::Work),
             Intent::Accept => return Next::GoTo(self.here(), self.here().place(0, 0)),
-            Intent::Up => self.chosen.saturating_sub(1),
-            Intent::Down => (self.chosen + 1).min(last),
-            Intent::First => 0,
-            Intent::Last => last,
             Intent::NewDraft => return self.ask(Question::NewDraft { empty: false }, ""),
             Intent::EmptyDraft => return self.ask(Question::NewDraft { empty: true }, ""),
             Intent::Sections => {
@@ -117,7 +113,7 @@ impl Screen for Drafts {
                 self.chosen = 0;
                 return adopted;
             }
-            _ => self.chosen,
+            _ => intent.stepped(self.chosen, 1, last),
         };
         Next::Stay
     }

@@ -6,10 +6,10 @@ use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use looking::{Found, Looking};
+use looking::Looking;
 
 use super::{Mouse, Next, Screen};
-use crate::report;
+use crate::report::{self, Found};
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
@@ -106,18 +106,15 @@ impl Screen for Find {
 
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         let last = self.found.len().saturating_sub(1);
-        let room = usize::from(self.list(desk).height).max(1);
-        self.chosen = match intent {
-            Intent::Leave => return Next::Close,
-            Intent::Accept => return self.go(desk),
-            Intent::Up => self.chosen.saturating_sub(1),
-            Intent::Down => self.chosen + 1,
-            Intent::PageBack => self.chosen.saturating_sub(room),
-            Intent::PageOn => self.chosen + room,
-            _ => self.chosen,
+        let room = usize::from(self.list(desk).height);
+        match intent {
+            Intent::Leave => Next::Close,
+            Intent::Accept => self.go(desk),
+            _ => {
+                self.chosen = intent.stepped(self.chosen, room, last);
+                Next::Stay
+            }
         }
-        .min(last);
-        Next::Stay
     }
 
     fn key(&mut self, desk: &mut Desk, event: &KeyEvent) -> Next {

@@ -116,16 +116,11 @@ impl Screen for Help {
     }
 
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
-        let room = usize::from(self.window(desk).height.saturating_sub(3)).max(1);
-        self.top = match intent {
-            Intent::Leave => return Next::Close,
-            Intent::Up => self.top.saturating_sub(1),
-            Intent::Down => self.top + 1,
-            Intent::PageBack => self.top.saturating_sub(room),
-            Intent::PageOn => self.top + room,
-            _ => self.top,
+        if intent == Intent::Leave {
+            return Next::Close;
         }
-        .min(self.furthest(desk));
+        let room = usize::from(self.window(desk).height.saturating_sub(3));
+        self.top = intent.stepped(self.top, room, self.furthest(desk));
         Next::Stay
     }
 

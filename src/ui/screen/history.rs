@@ -79,19 +79,15 @@ impl Screen for History {
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         let least = -(Self::undone(desk).len() as isize);
         let most = Self::done(desk).len() as isize;
-        let room = (self.window(desk).height.saturating_sub(3) as isize).max(1);
-        self.chosen = match intent {
+        match intent {
             Intent::Leave => return Next::Close,
             Intent::Accept => return self.go(desk),
-            Intent::Up => self.chosen - 1,
-            Intent::Down => self.chosen + 1,
-            Intent::PageBack => self.chosen - room,
-            Intent::PageOn => self.chosen + room,
-            Intent::First => least,
-            Intent::Last => most,
-            _ => self.chosen,
+            _ => {}
         }
-        .clamp(least, most);
+        let room = usize::from(self.window(desk).height.saturating_sub(3));
+        let at = self.chosen.clamp(least, most) - least;
+        let at = intent.stepped(at as usize, room, (most - least) as usize);
+        self.chosen = least + at as isize;
         Next::Stay
     }
 

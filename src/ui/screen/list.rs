@@ -267,11 +267,7 @@ impl Screen for List {
                 self.ask_file(desk);
                 self.chosen
             }
-            Intent::Up => self.chosen.saturating_sub(1),
-            Intent::Down => (self.chosen + 1).min(last),
-            Intent::PageBack => self.chosen.saturating_sub(room),
-            Intent::PageOn => (self.chosen + room).min(last),
-            _ => self.chosen,
+            _ => intent.stepped(self.chosen, room, last),
         };
         Next::Stay
     }

@@ -130,11 +130,7 @@ impl Screen for Menu {
         self.chosen = match intent {
             Intent::Leave => return Next::Close,
             Intent::Accept => return self.accept(desk),
-            Intent::Up => self.chosen.saturating_sub(1),
-            Intent::Down => (self.chosen + 1).min(last),
-            Intent::First => 0,
-            Intent::Last => last,
-            _ => self.chosen,
+            _ => intent.stepped(self.chosen, 1, last),
         };
         Next::Stay
     }

@@ -155,10 +155,9 @@ impl Sections {
             self.leaving = false;
         }
         match intent {
-            Intent::Up => self.choose(desk, self.chosen.saturating_sub(1)),
-            Intent::Down => self.choose(desk, (self.chosen + 1).min(last)),
-            Intent::First => self.choose(desk, 0),
-            Intent::Last => self.choose(desk, last),
+            Intent::Up | Intent::Down | Intent::First | Intent::Last => {
+                self.choose(desk, intent.stepped(self.chosen, 1, last));
+            }
             Intent::PageOn | Intent::PageBack => self.leaf(desk, intent == Intent::PageOn),
             Intent::Accept => self.edit(desk),
             Intent::AddSection => self.add(desk),

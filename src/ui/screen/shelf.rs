@@ -156,10 +156,7 @@ impl Screen for Shelf {
         let binders = desk.collection().shelf().len();
         if binders == 0 && matches!(intent, Intent::Up | Intent::Down) {
             let last = Self::ways(desk).len().saturating_sub(1);
-            self.chosen = match intent {
-                Intent::Up => self.chosen.saturating_sub(1),
-                _ => (self.chosen + 1).min(last),
-            };
+            self.chosen = intent.stepped(self.chosen, 1, last);
             return Next::Stay;
         }
         let across = self.boards(desk).across;

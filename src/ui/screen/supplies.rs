@@ -248,17 +248,13 @@ impl Screen for Supplies {
             // What is chosen is not there yet.
             Intent::Up | Intent::Down | Intent::First | Intent::Last if self.job.is_some() => {}
             Intent::Accept => return self.open(desk),
-            Intent::Up => self.chosen = self.chosen.saturating_sub(1),
-            Intent::Down => self.chosen = (self.chosen + 1).min(last),
-            Intent::First => self.chosen = 0,
-            Intent::Last => self.chosen = last,
+            Intent::Up | Intent::Down | Intent::First | Intent::Last => {
+                self.chosen = intent.stepped(self.chosen, 1, last);
+            }
             Intent::PageOn | Intent::PageBack => {
                 let shown = usize::from(self.rooms(desk).table.height.saturating_sub(1)).max(1);
-                self.top = if intent == Intent::PageOn {
-                    (self.top + shown).min(self.lines().saturating_sub(shown))
-                } else {
-                    self.top.saturating_sub(shown)
-                };
+                let furthest = self.lines().saturating_sub(shown);
+                self.top = intent.stepped(self.top, shown, furthest);
             }
             Intent::OtherTable => {
                 self.comparing = !self.comparing;

@@ -167,16 +167,7 @@ impl Swap {
         let room = usize::from(Self::window(desk).height).max(1);
         if let Some(sheet) = &mut self.sheet {
             let furthest = sheet.lines.len().saturating_sub(room);
-            sheet.top = match intent {
-                Intent::Up => sheet.top.saturating_sub(1),
-                Intent::Down => sheet.top + 1,
-                Intent::PageBack => sheet.top.saturating_sub(room),
-                Intent::PageOn => sheet.top + room,
-                Intent::First => 0,
-                Intent::Last => furthest,
-                _ => sheet.top,
-            }
-            .min(furthest);
+            sheet.top = intent.stepped(sheet.top, room, furthest);
         }
     }
 }

@@ -228,13 +228,7 @@ impl Screen for Work {
             Intent::Done => self.tick(desk),
             Intent::Skip => self.skip(desk),
             Intent::OtherWay if !self.open.is_empty() => self.plan(desk, What::OtherWay),
-            Intent::Up => self.chosen = self.chosen.saturating_sub(1),
-            Intent::Down => self.chosen = (self.chosen + 1).min(last),
-            Intent::PageBack => self.chosen = self.chosen.saturating_sub(10),
-            Intent::PageOn => self.chosen = (self.chosen + 10).min(last),
-            Intent::First => self.chosen = 0,
-            Intent::Last => self.chosen = last,
-            _ => {}
+            _ => self.chosen = intent.stepped(self.chosen, 10, last),
         }
         self.show(desk);
         self.hear(desk)

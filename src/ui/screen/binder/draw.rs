@@ -8,7 +8,7 @@ use super::cursor::Cursor;
 use super::rooms::{Rooms, SideRoom, halves};
 use super::telling;
 use crate::hand::Ground;
-use crate::model::{Binder, BinderKind, PocketAt, Side};
+use crate::model::{Binder, BinderKind, Side};
 use crate::report;
 use crate::text;
 use crate::ui::book::Book;
@@ -215,19 +215,8 @@ impl OpenBinder {
             }
             draw_edge(desk, grid.page, &title, here, buf);
         }
-        for row in 0..grid.rows {
-            for column in 0..grid.columns {
-                let at = PocketAt {
-                    side: side.side,
-                    row,
-                    column,
-                };
-                if let Some(pocket) = format.index(at) {
-                    let here = Cursor { page, at };
-                    let area = grid.pocket_rect(row, column);
-                    self.draw_pocket(desk, book, (here, pocket), cursor, (area, grid.boxed), buf);
-                }
-            }
+        for (here, pocket, area) in side.pockets() {
+            self.draw_pocket(desk, book, (here, pocket), cursor, (area, grid.boxed), buf);
         }
     }
 

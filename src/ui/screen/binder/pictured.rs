@@ -1,7 +1,6 @@
 //! Where the cards of an open binder have their pictures.
 
 use super::OpenBinder;
-use crate::model::PocketAt;
 use crate::ui::desk::Desk;
 use crate::ui::gallery::{self, Pictured};
 
@@ -15,27 +14,15 @@ impl OpenBinder {
             return out;
         };
         for side in &rooms.sides {
-            let (Some(page), Some(format), Some(grid)) = (side.page, side.format, side.grid) else {
-                continue;
-            };
-            for row in 0..grid.rows {
-                for column in 0..grid.columns {
-                    let at = PocketAt {
-                        side: side.side,
-                        row,
-                        column,
-                    };
-                    let state = format.index(at).map(|pocket| book.state(page, pocket));
-                    let held = state.and_then(|state| Some((state.held()?, state)));
-                    // What is amiss stands at the foot of the pocket.
-                    let room = held.and_then(|(printing, state)| {
-                        let foot = state.wanted() != Some(printing);
-                        let area = gallery::room(grid.pocket_rect(row, column), foot)?;
-                        Some(Pictured { printing, area })
-                    });
-                    out.extend(room.filter(|_| grid.boxed));
-                }
-            }
+            let pockets = side.pockets().filter(|_| side.is_boxed());
+            out.extend(pockets.filter_map(|(here, pocket, area)| {
+                let state = book.state(here.page, pocket);
+                let printing = state.held()?;
+                // What is amiss stands at the foot of the pocket.
+                let foot = state.wanted() != Some(printing);
+                let area = gallery::room(area, foot)?;
+                Some(Pictured { printing, area })
+            }));
         }
         out
     }

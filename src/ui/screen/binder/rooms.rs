@@ -32,6 +32,28 @@ pub(super) struct SideRoom {
     pub(super) grid: Option<Grid>,
 }
 
+impl SideRoom {
+    /// Whether its pockets have outlines.
+    pub(super) fn is_boxed(&self) -> bool {
+        self.grid.is_some_and(|grid| grid.boxed)
+    }
+
+    /// The pockets that have room: where each is, its place on the page, and its area.
+    pub(super) fn pockets(&self) -> impl Iterator<Item = (Cursor, usize, Rect)> + '_ {
+        let shown = self.page.zip(self.format).zip(self.grid).into_iter();
+        let side = self.side;
+        shown.flat_map(move |((page, format), grid)| {
+            let cells =
+                (0..grid.rows).flat_map(move |row| (0..grid.columns).map(move |c| (row, c)));
+            cells.filter_map(move |(row, column)| {
+                let at = PocketAt { side, row, column };
+                let area = grid.pocket_rect(row, column);
+                Some((Cursor { page, at }, format.index(at)?, area))
+            })
+        })
+    }
+}
+
 /// The parts of the screen.
 #[derive(Clone, Debug)]
 pub(crate) struct Rooms {

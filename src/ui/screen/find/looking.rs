@@ -1,8 +1,7 @@
 //! Looking for what is typed, a slice at a time: no key waits for a search through a million cards,
 //! nor for the index of them. Up to some thousand cards it is one slice.
 
-use crate::model::{Collection, Place, PrintingId};
-use crate::report::{Finder, Hit, Search};
+use crate::report::{Ask, Found, Search};
 use crate::ui::desk::Desk;
 
 /// The most cards that are listed; with more the words are not yet narrow enough.
@@ -12,20 +11,6 @@ const MOST: usize = 100;
 const SLICE: usize = 1 << 13;
 /// Cards taken into the index likewise.
 const INDEX_SLICE: usize = 1 << 12;
-
-/// A printing that was found, and where its pocket is.
-#[derive(Debug)]
-pub(super) struct Found {
-    pub(super) printing: PrintingId,
-    pub(super) place: Option<Place>,
-}
-
-/// Words to look for, in one finish or in all.
-#[derive(Debug)]
-struct Ask {
-    words: String,
-    finish: Option<String>,
-}
 
 /// What is looked for.
 #[derive(Debug, Default)]
@@ -61,7 +46,8 @@ impl Looking {
         let revision = desk.session.revision();
         let (finder, collection) = desk.finder(INDEX_SLICE)?;
         if let Some(query) = self.query.take() {
-            self.asks = asks(finder, &query);
+            self.asks = Ask::all(finder, &query);
+            self.asks.reverse();
         }
         self.last = (self.last.take()).filter(|(searched, _)| *searched == revision);
         let mut cards = SLICE;
@@ -73,7 +59,7 @@ impl Looking {
                 self.search = Some(search);
                 return None;
             }
-            let found = found(collection, &search.best(finder), ask.finish.as_deref());
+            let found = ask.found(collection, &search.best(finder));
             self.last = Some((revision, search));
             self.asks.pop();
             if !found.is_empty() {
@@ -94,50 +80,4 @@ impl Looking {
         }
         found
     }
-}
-
-/// "12 rev" means the reverse of 12, unless nothing is found that way.
-fn asks(finder: &Finder, query: &str) -> Vec<Ask> {
-    let mut asks = vec![Ask {
-        words: query.to_owned(),
-        finish: None,
-    }];
-    let mut words: Vec<&str> = query.split_whitespace().collect();
-    let is_finish = |word: &&str| word.len() >= 3 && finder.begins_finish(&word.to_lowercase());
-    let at = words.iter().position(is_finish);
-    if let Some(at) = at.filter(|_| words.len() > 1) {
-        let finish = words.remove(at).to_lowercase();
-        asks.push(Ask {
-            words: words.join(" "),
-            finish: Some(finish),
-        });
-    }
-    asks
-}
-
-/// The printings of the cards that answer, in one finish or in all.
-fn found(collection: &Collection, hits: &[Hit], finish: Option<&str>) -> Vec<Found> {
-    let of_finish = |printing: &PrintingId| {
-        let set = collection.set(printing.set());
-        let name = set.and_then(|set| set.finishes().get(usize::from(printing.finish())));
-        finish.is_none_or(|word| name.is_some_and(|f| f.name.to_lowercase().starts_with(word)))
-    };
-    let found = hits.iter().flat_map(|hit| printings(collection, hit));
-    let found = found.filter(of_finish);
-    found
-        .map(|printing| Found {
-            printing,
-            place: (collection.places_holding(printing).next())
-                .or_else(|| collection.places_meant(printing).next()),
-        })
-        .collect()
-}
-
-/// The printings of a card.
-fn printings<'a>(collection: &'a Collection, hit: &Hit) -> impl Iterator<Item = PrintingId> + 'a {
-    let (set, card) = (hit.set, hit.card);
-    let finishes = collection.set(set).map_or(0, |set| set.finishes().len()) as u8;
-    (0..finishes)
-        .map(move |finish| PrintingId::new(set, card, finish))
-        .filter(|printing| collection.has_printing(*printing))
 }

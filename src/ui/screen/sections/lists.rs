@@ -25,10 +25,9 @@ impl Sections {
         };
         let last = all.len().saturating_sub(1);
         match intent {
-            Intent::Up => *chosen = chosen.saturating_sub(1),
-            Intent::Down => *chosen = (*chosen + 1).min(last),
-            Intent::First => *chosen = 0,
-            Intent::Last => *chosen = last,
+            Intent::Up | Intent::Down | Intent::First | Intent::Last => {
+                *chosen = intent.stepped(*chosen, 1, last);
+            }
             Intent::Leave => self.mode = Mode::List,
             Intent::Accept => {
                 if let Some(template) = all.get(*chosen).cloned() {
@@ -92,10 +91,6 @@ impl Sections {
         };
         let last = grown.ways.len() - 1;
         match intent {
-            Intent::Up => *chosen = chosen.saturating_sub(1),
-            Intent::Down => *chosen = (*chosen + 1).min(last),
-            Intent::First => *chosen = 0,
-            Intent::Last => *chosen = last,
             Intent::Leave => self.mode = Mode::List,
             Intent::Accept => {
                 let way = &grown.ways[*chosen];
@@ -108,7 +103,7 @@ impl Sections {
                     Err(why) => desk.warn(sentence(&why)),
                 }
             }
-            _ => {}
+            _ => *chosen = intent.stepped(*chosen, 1, last),
         }
         Next::Stay
     }
