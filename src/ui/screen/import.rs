@@ -259,7 +259,7 @@ impl Screen for Import {
         Next::Stay
     }
 
-    fn says(&self, desk: &Desk) -> Option<(String, Tone)> {
+    fn works(&self, desk: &Desk) -> Option<(String, Tone)> {
         let job = self.job.as_ref()?;
         Some(job.says(desk, Context::Import, "Reading"))
     }

@@ -351,7 +351,7 @@ impl Screen for List {
         Next::Stay
     }
 
-    fn says(&self, desk: &Desk) -> Option<(String, Tone)> {
+    fn works(&self, desk: &Desk) -> Option<(String, Tone)> {
         let words = if self.is_there() {
             "Writing"
         } else {

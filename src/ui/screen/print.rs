@@ -329,11 +329,11 @@ impl Screen for Print {
         self.take(desk)
     }
 
-    fn says(&self, desk: &Desk) -> Option<(String, Tone)> {
+    fn works(&self, desk: &Desk) -> Option<(String, Tone)> {
         let words = match (self.is_writing(), self.stopping) {
             (true, true) => return Some(("It is being stopped".into(), Tone::Done)),
             (true, false) => "Writing",
-            (false, _) => "The sheets are made",
+            (false, _) => "Making the sheets",
         };
         Some(self.job.as_ref()?.says(desk, Context::Print, words))
     }

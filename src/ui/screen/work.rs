@@ -77,9 +77,9 @@ impl Work {
     }
 
     /// The deeds that are open are found anew.
-    fn look(&mut self, desk: &Desk) {
+    fn look(&mut self, desk: &Desk, what: What) {
         if !self.skipped.is_empty() {
-            return self.plan(desk, What::Skipped);
+            return self.plan(desk, what);
         }
         self.job = None;
         self.open = (0..self.sheet.deeds.len()).collect();
@@ -108,7 +108,7 @@ impl Work {
         desk.way = self.way;
         self.chosen = 0;
         self.skipped.clear();
-        self.look(desk);
+        self.look(desk, What::Skipped);
         desk.say(way_sentence(self.way));
     }
 
@@ -130,7 +130,7 @@ impl Work {
             let from_top = self.skipped.is_empty();
             if from_top && Arc::make_mut(&mut self.sheet).without_first(ticked.len()) {
                 self.planned_at = Some(desk.session.revision());
-                self.look(desk);
+                self.look(desk, What::Skipped);
             } else {
                 self.refresh(desk);
             }
@@ -143,11 +143,7 @@ impl Work {
         };
         self.skipped.push(self.sheet.deeds[*at].clone());
         self.just_skipped = true;
-        let key = desk.key(Context::Work, Intent::Undo);
-        desk.say(format!(
-            "Left for later; what can be done without it goes on. {key} brings it back"
-        ));
-        self.look(desk);
+        self.look(desk, What::Skipped);
     }
 
     /// The sheet stands below the binder.
@@ -238,7 +234,7 @@ impl Screen for Work {
         self.hear_planned(desk)
     }
 
-    fn says(&self, desk: &Desk) -> Option<(String, Tone)> {
+    fn works(&self, desk: &Desk) -> Option<(String, Tone)> {
         self.says_planning(desk)
     }
 
@@ -279,7 +275,7 @@ impl Screen for Work {
     fn take_back(&mut self, desk: &mut Desk) -> bool {
         if std::mem::take(&mut self.just_skipped) {
             self.skipped.pop();
-            self.look(desk);
+            self.look(desk, What::Back);
             desk.say("It is on the sheet again");
             return true;
         }

@@ -8,6 +8,7 @@ use crate::hand;
 use crate::model::{BinderId, Change, Collection};
 use crate::plan::{Deed, Sheet, Way};
 use crate::ui::desk::{Desk, Tone};
+use crate::ui::intent::Intent;
 use crate::ui::job::{Job, Reins};
 use crate::ui::keymap::Context;
 
@@ -22,6 +23,8 @@ pub(super) enum What {
     OtherWay,
     /// A deed is left for later.
     Skipped,
+    /// One that was comes back.
+    Back,
 }
 
 /// What is asked.
@@ -56,7 +59,7 @@ pub(super) fn planned(collection: &Collection, asked: Asked, reins: &Reins) -> P
     let sheet = sheet.unwrap_or_else(|| Arc::new(hand::work_sheet(collection, binder, way)));
     let ways = match asked.what {
         What::Opening | What::OtherWay => Ways::of(collection, binder, (way, &sheet), reins),
-        What::Anew | What::Skipped => None,
+        What::Anew | What::Skipped | What::Back => None,
     };
     Planned {
         what: asked.what,
@@ -123,7 +126,14 @@ impl Work {
                 self.take_marked();
                 self.open = (0..self.sheet.deeds.len()).collect();
             }
-            (What::Anew | What::Skipped, _) => self.open = planned.open,
+            (What::Anew | What::Back, _) => self.open = planned.open,
+            (What::Skipped, _) => {
+                self.open = planned.open;
+                let key = desk.key(Context::Work, Intent::Undo);
+                desk.say(format!(
+                    "Left for later; what can be done without it goes on. {key} brings it back"
+                ));
+            }
         }
         self.show(desk);
     }
@@ -131,7 +141,7 @@ impl Work {
     /// Nothing is planned any more; back to what can be shown, as far as there is anything.
     pub(super) fn stopped(&mut self, desk: &mut Desk, what: What) -> Next {
         self.job = None;
-        if !self.is_true(desk) {
+        if !self.is_true(desk) || what == What::Back {
             return Next::Close;
         }
         if what == What::Skipped {
@@ -175,7 +185,7 @@ impl Work {
         let words = match what {
             What::Opening | What::Anew => "Planning",
             What::OtherWay => "Planning the other ways",
-            What::Skipped => "Looking for what can be done without it",
+            What::Skipped | What::Back => "Looking for what can be done without it",
         };
         Some(job.says(desk, Context::Work, words))
     }
