@@ -11,7 +11,7 @@ pub(super) fn deeds(work: &Work, desk: &Desk) -> Option<Copied> {
     let deeds = work.open.iter().map(|at| &work.sheet.deeds[*at]);
     let words = deeds.map(|deed| hand::deed_words(desk.collection(), &work.sheet, deed, whole));
     let lines = words.map(|words| format!("[ ] {words}"));
-    let what = counted(work.open.len(), "deed", "deeds");
+    let what = counted(work.open.len(), "step", "steps");
     let is_there = !work.is_choosing() && work.is_true(desk) && !work.open.is_empty();
     is_there.then(|| Copied::lines(what, lines))
 }
