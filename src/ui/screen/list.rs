@@ -237,10 +237,9 @@ impl Screen for List {
 
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         if self.file.is_some() {
-            match (intent, &self.job.0) {
-                // What comes of that is told.
-                (Intent::Leave, Some(job)) => job.stop(),
-                _ => {}
+            // What comes of that is told.
+            if let (Intent::Leave, Some(job)) = (intent, &self.job.0) {
+                job.stop();
             }
             match intent {
                 _ if self.job.0.is_some() => {}
