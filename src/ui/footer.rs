@@ -130,7 +130,10 @@ pub(super) fn draw(app: &App, buf: &mut Buffer) {
     };
     let told = app.desk.message.as_ref();
     let told = told.map(|message| message.told(&app.desk, app.top().context()));
-    match (told, app.top().says(&app.desk), app.desk.session.access()) {
+    let works = app.top().works(&app.desk);
+    let says = works.clone().or_else(|| app.top().says(&app.desk));
+    let told = told.filter(|_| works.is_none());
+    match (told, says, app.desk.session.access()) {
         (Some((words, tone)), ..) => message(buf, line, &words, theme.style(said(tone))),
         (None, Some((words, tone)), _) => tell(buf, &words, said(tone)),
         (None, None, Access::ReadOnly(why)) if app.desk.chrome() == 2 => {
