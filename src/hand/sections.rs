@@ -205,7 +205,7 @@ pub fn keep_sections(
     if old == rules {
         return Err("the binder has these sections already".into());
     }
-    let name = ground.binder(collection)?.name();
+    let name = ground.binder(collection)?.called();
     let words = format!("{} kept with {name}", sections_word(rules));
     let change = Change::SetSections {
         binder: ground.binder,

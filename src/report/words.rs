@@ -1,6 +1,21 @@
 //! Places and printings in words, the same on every screen and in every command.
 
-use crate::model::{Collection, Place, PocketAt, PrintingId};
+use crate::model::{BinderId, Collection, Place, PocketAt, PrintingId};
+
+/// What a person calls the binder: the title on its spine; with the name that commands know it by
+/// where another binder has the same title, and that name alone where it has no title.
+#[must_use]
+pub fn binder_words(collection: &Collection, binder: BinderId) -> String {
+    let Some(found) = collection.binder(binder) else {
+        return String::new();
+    };
+    let called = found.called();
+    let mut others = collection.shelf().filter(|other| other.id() != binder);
+    match others.any(|other| other.called() == called) {
+        true => format!("{called} ({})", found.name()),
+        false => called.to_owned(),
+    }
+}
 
 /// `page 4, back, row 1, pocket 2`: all counted from 1, the binder not named.
 ///

@@ -126,7 +126,7 @@ fn what_is_shown_goes_to_a_file_and_never_over_another() {
     assert!(plain.starts_with("wants: "), "{plain}");
     assert!(
         plain.contains(
-            "\n[ ] MOSS 5 Fern Wanderer, reverse (common); moss, page 9, front, row 2, pocket 2\n"
+            "\n[ ] MOSS 5 Fern Wanderer, reverse (common); Moss Hall, page 9, front, row 2, pocket 2\n"
         ),
         "{plain}"
     );

@@ -10,6 +10,7 @@ use looking::Looking;
 
 use super::{Mouse, Next, Screen};
 use crate::report::{self, Found};
+use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
@@ -209,12 +210,14 @@ fn draw_found(desk: &Desk, found: &Found, chosen: bool, row: Rect, buf: &mut Buf
     paint::line(buf, (row.x + 4, row.y), left, &words, style);
     let place = match found.place {
         Some(place) => {
-            let binder = collection
-                .binder(place.binder)
-                .map_or("", |binder| binder.name());
             let at = report::pocket_at(collection, place);
             let side = at.map_or(String::new(), |at| format!(", {}", at.side));
-            format!("{binder}, page {}{side}", place.page + 1)
+            let page = format!(", page {}{side}", place.page + 1);
+            // The page is what one goes by, so the title is shortened first.
+            let room = usize::from(row.width.saturating_sub(left + 6));
+            let binder = report::binder_words(collection, place.binder);
+            let room = room.saturating_sub(page.len()).max(6);
+            format!("{}{page}", text::fit(&binder, room, glyphs.more))
         }
         None => "no pocket is meant for it".to_owned(),
     };

@@ -7,6 +7,7 @@ use super::ask::{Ask, Question};
 use super::{Mouse, Next, Screen};
 use crate::hand::Ground;
 use crate::model::{Binder, BinderId, Collection, LayoutPage};
+use crate::report;
 use crate::supplies::{
     Basket, Choice, Fit, LayoutOf, Misfit, Needs, PriceList, Question as WaysQuestion, Rings,
     Sleeve, SleeveOpening, Sleeves, Splits, Way, basket, fit, misfits, needs, opening_words,
@@ -72,7 +73,7 @@ impl Counted {
             };
             // Half of it is done when each has been looked at.
             reins.tell(at, 2 * many).then(|| Seen {
-                name: binder.name().to_owned(),
+                name: report::binder_words(collection, binder.id()),
                 draft: draft.map(|draft| draft.name.to_string()),
                 fit: fit(binder, of, choice.thickness, None),
                 splits: Splits::default(),

@@ -43,7 +43,8 @@ pub(super) fn words(collection: &Collection, book: &Book<'_>, place: Place) -> [
 /// The same with the binder's name, for the clipboard.
 pub(super) fn copied(desk: &Desk, book: &Book<'_>, place: Place) -> Copied {
     let [what, at] = words(desk.collection(), book, place);
-    let lines = [book.binder.name(), &what, &at];
+    let title = report::binder_words(desk.collection(), book.binder.id());
+    let lines = [&*title, &what, &at];
     Copied::lines("the pocket in words", lines)
 }
 

@@ -184,8 +184,7 @@ pub(super) fn place_words(collection: &Collection, row: &Listed) -> [String; 2] 
     let Some((place, at)) = row.place.zip(row.at) else {
         return ["no pocket is meant for it", "no pocket"].map(ToOwned::to_owned);
     };
-    let binder = collection.binder(place.binder);
-    let name = binder.map_or("", |binder| binder.name());
+    let name = report::binder_words(collection, place.binder);
     [
         format!("{name}, {}", report::pocket_words(place.page, at)),
         format!("{name}, page {}, {}", place.page + 1, at.side),
