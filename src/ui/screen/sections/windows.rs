@@ -141,27 +141,20 @@ impl Sections {
             &cost,
             theme.style(Role::Strong),
         );
-        let faults = proposal
-            .renewed
-            .laid
-            .told
-            .iter()
-            .filter(|told| told.is_fault());
-        let faults = faults.count();
         let mut y = area.y + 1;
         let many = proposal.told.len();
-        for (at, words) in proposal.told.iter().enumerate() {
+        for (at, (words, is_fault)) in proposal.told_of(self.chosen).enumerate() {
             let left = area.bottom().saturating_sub(y);
             if left == 0 {
                 break;
             }
-            let role = if at < faults {
+            let role = if is_fault {
                 Role::Warning
             } else {
                 Role::Waiting
             };
             if left == 1 && at + 1 < many {
-                let words = format!("and {} more to be told", many - at);
+                let words = format!("and {} more: choose a section to read its own", many - at);
                 paint::line(buf, (area.x + 1, y), width, &words, theme.style(role));
                 break;
             }
