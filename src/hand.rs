@@ -14,7 +14,7 @@
 //!   gather  all of a rarity in front                 ┘   what is to stand in each
 //!   pages   whole pages move      shape   pages come, go and become others
 //!   pocket  put, take             draft   drafts begin, end and come into force
-//!   rings   which a binder has
+//!   rings   which a binder has          shelf   the order of the binders, and their spines
 //!                                 cost    what a draft would take, by the planner
 //!   collect which runs are collected
 //!   sections  from rules to a draft     growth  what becomes of it when the set grows
@@ -37,6 +37,7 @@ mod rings;
 mod row;
 mod sections;
 mod shape;
+mod shelf;
 mod work;
 
 pub use cards::{Manner, Put, carried, put_down, to_back, to_front, to_page};
@@ -55,6 +56,7 @@ pub use sections::{
     Proposal, draft_by_sections, drop_template, keep_sections, propose, save_template,
 };
 pub use shape::{change_format, insert_page, remove_page};
+pub use shelf::{Spine, check_spine, move_binder, write_spine};
 pub use work::{deed_place, deed_words, deeds_done, work_sheet};
 
 /// Why a deed is not possible here, in words for a person.

@@ -16,7 +16,7 @@ pub use crate::store::csv::Form;
 pub use crate::store::pictures::{PictureName, Pictures, read_picture};
 pub use crate::store::{Access, Notice, Open, Outside, OutsideError, StoreError};
 pub use bring::{Brought, NotBrought, What, bring};
-pub use lists::{TheirList, their_list, write_listed};
+pub use lists::{TheirList, their_list, unread, write_listed};
 pub use spot::Spot;
 
 /// What was done or undone, as the list of steps tells it.

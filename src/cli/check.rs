@@ -7,6 +7,7 @@ use super::error::{CliError, say};
 use super::open::{self, Where};
 use super::output::Output;
 use super::recover;
+use super::words::count;
 use crate::session::{Access, Notice, Open};
 
 #[derive(Serialize)]
@@ -46,6 +47,15 @@ fn mend(at: &Where, out: &mut Output) -> Result<(), CliError> {
             out.falls_short();
         }
     }
+    if notices.iter().any(Notice::is_damage) {
+        let collection = session.collection();
+        say(&format!(
+            "the collection now has {}, {} and {}",
+            count(collection.sets().len() as u64, "set", "sets"),
+            count(recover::copies(collection), "copy", "copies"),
+            count(collection.shelf().len() as u64, "binder", "binders"),
+        ));
+    }
     open::close(session);
     Ok(())
 }
@@ -66,7 +76,7 @@ fn tell(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
                 }
             }
             if let Some(hint) = way_on {
-                say(&format!("hint: {hint}"));
+                out.hint(hint);
             }
             let broken = session.collection().check();
             problems.extend(broken.iter().map(ToString::to_string));

@@ -2,7 +2,7 @@
 
 use std::io::{self, BufWriter, IsTerminal, Write};
 
-use super::error::{CliError, Exit};
+use super::error::{CliError, Exit, say};
 use super::json;
 use crate::text::safe;
 
@@ -14,6 +14,8 @@ pub(super) struct Output {
     terminal: bool,
     /// Whether a line was written.
     begun: bool,
+    /// What can be done about it, told beside the answer and after it.
+    hints: Vec<String>,
 }
 
 impl Output {
@@ -23,6 +25,7 @@ impl Output {
             exit: Exit::Done,
             terminal: io::stdout().is_terminal(),
             begun: false,
+            hints: Vec::new(),
         }
     }
 
@@ -59,6 +62,12 @@ impl Output {
         Ok(())
     }
 
+    /// What can be done about what was answered. It is told when the answer is out, though not in
+    /// it.
+    pub(super) fn hint(&mut self, words: &str) {
+        self.hints.push(format!("hint: {words}"));
+    }
+
     /// The command is done, but not all of it.
     pub(super) fn falls_short(&mut self) {
         self.exit = Exit::FallsShort;
@@ -76,6 +85,9 @@ impl Output {
 
     pub(super) fn finish(mut self) -> Result<Exit, CliError> {
         let written = self.out.flush().map_err(lost);
+        for hint in std::mem::take(&mut self.hints) {
+            say(&hint);
+        }
         // What could not be written must not be tried again when it is dropped.
         drop(self.out.into_parts());
         written.map(|()| self.exit)

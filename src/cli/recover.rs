@@ -66,7 +66,7 @@ pub(super) fn run(
             }
             is_later = problems.iter().any(|p| matches!(p, Notice::Later { .. }));
             if let Some(hint) = problems.first().and_then(way_on) {
-                say(&format!("hint: {hint}"));
+                out.hint(hint);
             }
             problems.iter().map(ToString::to_string).collect()
         }
@@ -250,7 +250,8 @@ fn written(older: &Older) -> Option<String> {
     Some(at.to_string())
 }
 
-fn copies(collection: &Collection) -> u64 {
+/// Of all printings together.
+pub(super) fn copies(collection: &Collection) -> u64 {
     let printings = collection
         .sets()
         .flat_map(|(id, set)| set.printings(id).map(|printing| set.tally(printing)));

@@ -71,8 +71,12 @@ pub fn swap_sheet(collection: &Collection, swap: &Swap) -> Listing {
     out.heading(format!("One for one, {cards} each way:"));
     let heads = [("you get", Align::Left), ("for", Align::Left)];
     let mut table = Table::new(&heads, true);
+    let told = |of: PrintingId| match &*rarity(of) {
+        "" => words(of),
+        rarity => format!("{} ({rarity})", words(of)),
+    };
     for (at, give) in &swap.pairs {
-        table.row([words(gets[*at].gap.printing), words(*give)]);
+        table.row([told(gets[*at].gap.printing), told(*give)]);
     }
     out.table(table);
     out

@@ -39,8 +39,9 @@ pub struct Swap {
 
 /// Works out a swap. Cards go one for one, as many as possible; with `by_rarity` only for a card
 /// of the same rarity, by its name in any case. A card of which no rarity is told goes with any.
-/// Of all ways to swap as many, the fullest pages are filled first. `keep` spare copies of each
-/// printing are not given.
+/// Of all ways to swap as many, the fullest pages are filled first; and where any card goes for
+/// any, like still goes for like as far as it can. `keep` spare copies of each printing are not
+/// given.
 #[must_use]
 pub fn swap(
     collection: &Collection,
@@ -58,7 +59,7 @@ pub fn swap(
         .filter(|(_, count)| *count > 0)
         .collect();
     let rarity = |printing: PrintingId| {
-        let card = collection.card(printing).filter(|_| by_rarity);
+        let card = collection.card(printing);
         let set = collection.set(printing.set());
         let name = card.and_then(|card| Some(set?.rarity_name(card)));
         name.unwrap_or_default().to_lowercase()
@@ -73,21 +74,16 @@ pub fn swap(
             None => groups.push((rarity, copies.collect())),
         }
     }
-    let does = |wanted: &str, given: &str| wanted == given || wanted.is_empty() || given.is_empty();
-    let wanted: Vec<Vec<usize>> = (could_get.iter())
-        .map(|get| {
-            let wanted = rarity(get.gap.printing);
-            let mut fit: Vec<usize> = (0..groups.len())
-                .filter(|at| does(&wanted, &groups[*at].0))
-                .collect();
-            // Like for like before what goes with any.
-            fit.sort_by_key(|at| groups[*at].0 != wanted);
-            fit
-        })
+    let wanted: Vec<String> = (could_get.iter())
+        .map(|get| rarity(get.gap.printing))
         .collect();
     // Never more than there are gaps, so it fits.
     let room: Vec<u32> = groups.iter().map(|(_, all)| all.len() as u32).collect();
-    let with = pairing(&wanted, &room);
+    let names: Vec<&str> = groups.iter().map(|(name, _)| &**name).collect();
+    let with = match by_rarity {
+        true => like_for_like(&wanted, &names, &room),
+        false => any_for_any(&wanted, &names, room),
+    };
     let mut next: Vec<_> = groups.iter().map(|(_, all)| all.iter().copied()).collect();
     let pairs = with.iter().enumerate().filter_map(|(get, group)| {
         let give = next[(*group)?].next()?;
@@ -98,6 +94,44 @@ pub fn swap(
         could_get,
         could_give,
     }
+}
+
+/// For each card that is wanted the group that it goes for, only of the same rarity or of none.
+fn like_for_like(wanted: &[String], groups: &[&str], room: &[u32]) -> Vec<Option<usize>> {
+    let does = |wanted: &str, given: &str| wanted == given || wanted.is_empty() || given.is_empty();
+    let fit = |wanted: &String| {
+        let fit = (0..groups.len()).filter(|at| does(wanted, groups[*at]));
+        let mut fit: Vec<usize> = fit.collect();
+        // Like for like before what goes with any.
+        fit.sort_by_key(|at| groups[*at] != wanted);
+        fit
+    };
+    let wanted: Vec<Vec<usize>> = wanted.iter().map(fit).collect();
+    pairing(&wanted, room)
+}
+
+/// The same where any goes for any: like for like first, then what there is most of to spare, which
+/// is seldom the rarest.
+fn any_for_any(wanted: &[String], groups: &[&str], mut room: Vec<u32>) -> Vec<Option<usize>> {
+    let all: u64 = room.iter().map(|room| u64::from(*room)).sum();
+    let most = usize::try_from(all).unwrap_or(usize::MAX);
+    let mut with = vec![None; wanted.len()];
+    // The first ones are got, whatever for.
+    for (with, wanted) in with.iter_mut().zip(wanted).take(most) {
+        let like = (0..groups.len()).find(|at| groups[*at] == wanted && room[*at] > 0);
+        if let Some(at) = like {
+            room[at] -= 1;
+            *with = Some(at);
+        }
+    }
+    for with in with.iter_mut().take(most).filter(|with| with.is_none()) {
+        let fullest = (0..groups.len()).max_by_key(|at| (room[*at], Reverse(*at)));
+        if let Some(at) = fullest.filter(|at| room[*at] > 0) {
+            room[at] -= 1;
+            *with = Some(at);
+        }
+    }
+    with
 }
 
 fn could_get(collection: &Collection, their_spares: &Stock) -> Vec<Get> {
@@ -162,6 +196,9 @@ impl Swap {
             .into_iter()
             .map(|(printing, count)| Change::Acquire { printing, count });
         let cards = count(self.pairs.len() as u64, "card", "cards");
-        Step::new(format!("{cards} swapped"), part.chain(acquire).collect())
+        Step::new(
+            format!("{cards} swapped; what came is loose"),
+            part.chain(acquire).collect(),
+        )
     }
 }

@@ -5,6 +5,7 @@ use std::fs::File;
 use std::io::{self, Read};
 use std::path::Path;
 
+use super::unread;
 use crate::intake::{BinderOptions, Checklist, ChecklistOptions, Copies};
 use crate::model::{Collection, Step};
 use crate::store::csv::{CsvError, Reading, read_checklist, read_copies};
@@ -52,7 +53,7 @@ pub fn bring(
     watch: &mut dyn FnMut(u64, u64) -> bool,
 ) -> Result<Brought, NotBrought> {
     let shown = path.display();
-    let unread = |e: &io::Error| NotBrought::File(format!("{shown} could not be read: {e}"));
+    let unread = |e: &io::Error| NotBrought::File(unread(&shown, e));
     let file = File::open(path).map_err(|e| unread(&e))?;
     let about = file.metadata().map_err(|e| unread(&e))?;
     if about.is_dir() {
@@ -270,6 +271,6 @@ mod tests {
         };
         assert!(why(dir.path()).ends_with("is a folder: name a file in it"));
         let missing = dir.path().join("no.csv");
-        assert!(why(&missing).contains("no.csv could not be read"));
+        assert!(why(&missing).contains("there is no file") && why(&missing).contains("no.csv"));
     }
 }

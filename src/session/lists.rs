@@ -1,5 +1,6 @@
 //! Lists out to files, and the lists of another collector in.
 
+use std::fmt;
 use std::fs::File;
 use std::io::{self, Read, Write};
 use std::path::Path;
@@ -39,6 +40,16 @@ pub fn their_list(
     Ok((reading, TheirList { stock, foreign }))
 }
 
+/// That a file cannot be read, and why.
+#[must_use]
+pub fn unread(file: impl fmt::Display, e: &io::Error) -> String {
+    match e.kind() {
+        io::ErrorKind::NotFound => format!("there is no file {file}"),
+        io::ErrorKind::IsADirectory => format!("{file} is a folder, no file"),
+        _ => format!("could not read {file}: {e}"),
+    }
+}
+
 /// Writes a list as CSV: the columns of copies, and further ones for the card and its pocket.
 ///
 /// # Errors
@@ -64,7 +75,7 @@ impl Session {
     /// Why not, in words for a person.
     pub fn their_list(&self, path: &Path) -> Result<TheirList, String> {
         let shown = path.display();
-        let unread = |e: &io::Error| format!("could not read {shown}: {e}");
+        let unread = |e: &io::Error| unread(&shown, e);
         let file = File::open(path).map_err(|e| unread(&e))?;
         let (reading, list) = their_list(&self.collection, file).map_err(|e| match e {
             CsvError::Io(e) => unread(&e),

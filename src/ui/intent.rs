@@ -56,6 +56,11 @@ pub enum Intent {
     Sections,
     AddSection,
     DropSection,
+    /// What stands on the spine of the binder is written anew.
+    Spine,
+    /// The binder changes its place on the shelf.
+    BinderBack,
+    BinderOn,
     SectionUp,
     SectionDown,
     /// Sections to begin from.
@@ -157,6 +162,7 @@ impl Intent {
             Self::Up if context == Context::KeyIn => "correct the last",
             Self::Leave if context == Context::KeyIn => "stop here",
             Self::Accept if context == Context::Import => "take it in",
+            Self::Accept if context == Context::Spine => "write it",
             Self::Left | Self::Right if context == Context::Import => "choose",
             Self::Accept if context == Context::Sections => "edit",
             Self::Accept if context == Context::Section => "done",
@@ -164,12 +170,12 @@ impl Intent {
             Self::Accept if context == Context::Growth => "make it a draft",
             Self::Left | Self::Right if context == Context::Section => "choose",
             Self::Leave if context == Context::Section => "back",
-            Self::Accept if context == Context::Deeds => "do it",
             Self::Accept if context == Context::Carry => "put down",
-            Self::Accept if matches!(context, Context::Menu | Context::History) => "do",
-            Self::Accept if matches!(context, Context::Find | Context::Prompt | Context::List) => {
-                "go there"
+            Self::Accept if context == Context::History => "go back to it",
+            Self::Accept if matches!(context, Context::Menu | Context::Prompt | Context::Deeds) => {
+                "do it"
             }
+            Self::Accept if matches!(context, Context::Find | Context::List) => "go there",
             Self::Leave if context == Context::Binder => "back",
             Self::Leave if context == Context::Carry => "put back",
             Self::Left => "left",
@@ -206,6 +212,9 @@ impl Intent {
             Self::Sections => "by sections",
             Self::AddSection => "new",
             Self::DropSection => "take out",
+            Self::Spine => "spine",
+            Self::BinderBack => "to the left",
+            Self::BinderOn => "to the right",
             Self::SectionUp => "up",
             Self::SectionDown => "down",
             Self::Templates => "templates",
@@ -247,7 +256,7 @@ impl Intent {
             Self::PreviousField => "line before",
             Self::Undo => "undo",
             Self::Redo => "redo",
-            Self::Deeds => "find a deed",
+            Self::Deeds => "what to do",
             Self::Help => "help",
             Self::Redraw => "draw anew",
             Self::Suspend => "to the shell",
@@ -310,6 +319,9 @@ impl Intent {
             Self::Sections => "lay the binder out by sections: rules that make a draft",
             Self::AddSection => "a new section behind this one",
             Self::DropSection => "take the section out",
+            Self::Spine => "write the spine anew: title, symbol, shelf number",
+            Self::BinderBack => "carry the binder one place to the left on the shelf",
+            Self::BinderOn => "carry the binder one place to the right on the shelf",
             Self::SectionUp => "carry the section up",
             Self::SectionDown => "carry the section down",
             Self::Templates => "begin from one of the usual ways, or from one of your own",

@@ -60,6 +60,8 @@ pub enum Context {
     Growth,
     /// The list of what was done.
     History,
+    /// What stands on the spine of a binder.
+    Spine,
     /// A binder is keyed in, pocket by pocket.
     KeyIn,
     /// A file comes in.
@@ -85,6 +87,7 @@ impl Context {
             | Self::Print
             | Self::KeyIn
             | Self::Import
+            | Self::Spine
             | Self::Deeds
             | Self::Section => true,
             Self::Shelf

@@ -18,6 +18,7 @@ pub(super) mod pile;
 pub(super) mod print;
 pub(super) mod sections;
 pub(super) mod shelf;
+pub(super) mod spine;
 pub(super) mod supplies;
 pub(super) mod swap;
 pub(super) mod work;

@@ -235,7 +235,8 @@ fn style(role: Role, ink: &Ink, colours: Colours) -> Style {
     };
     match role {
         Role::Text => plain,
-        Role::Quiet => plain.add_modifier(Modifier::DIM),
+        Role::Quiet if colours == Colours::None => plain.add_modifier(Modifier::DIM),
+        Role::Quiet => colour(ink.quiet),
         Role::Strong => plain.add_modifier(Modifier::BOLD),
         Role::Bar => plain.add_modifier(Modifier::BOLD | Modifier::REVERSED),
         Role::Selected => plain.add_modifier(Modifier::REVERSED),

@@ -369,9 +369,9 @@ fn a_swap_is_a_sheet_to_talk_over_and_can_be_carried_out_and_taken_back() {
     FEN 1 Mire Lamp  common      2
 
     One for one, 2 cards each way:
-    you get                   for
-    FEN 2 Reed Boat           FEN 1 Mire Lamp
-    FEN 1 Mire Lamp, reverse  FEN 1 Mire Lamp
+    you get                            for
+    FEN 2 Reed Boat (common)           FEN 1 Mire Lamp (common)
+    FEN 1 Mire Lamp, reverse (common)  FEN 1 Mire Lamp (common)
     -- told --
     wants.csv: 1 row is of sets that are not here
     -- exit 0 --
@@ -385,7 +385,9 @@ fn a_swap_is_a_sheet_to_talk_over_and_can_be_carried_out_and_taken_back() {
     let before = table.ok(&["export", "copies", "-"]);
     let told = table.run(&[&swap[..], &["--carry-out"]].concat());
     assert!(
-        told.contains("Carried out: 2 cards swapped. ringbound undo takes it back."),
+        told.contains(
+            "Carried out: 2 cards swapped; what came is loose. ringbound undo takes it back."
+        ),
         "{told}"
     );
     assert_eq!(

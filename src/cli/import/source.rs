@@ -10,6 +10,7 @@ use super::watched::{Stop, Watched};
 use crate::cli::error::{CliError, say};
 use crate::cli::output::Output;
 use crate::cli::words::count;
+use crate::session::unread;
 use crate::store::csv::{CsvError, Reading};
 use crate::text::safe;
 
@@ -74,7 +75,7 @@ impl Name {
     }
 
     fn unread(&self, e: &io::Error) -> String {
-        format!("could not read {}: {e}", self.0)
+        unread(&self.0, e)
     }
 
     /// Tells what is wrong with the file, and says whether the rest of it is taken. `undone` are

@@ -89,6 +89,25 @@ fn the_fullest_pages_are_filled_first() {
     }
 }
 
+/// Counted by hand: like for like first, what is left goes for what there is most of.
+#[test]
+fn where_any_goes_for_any_like_still_goes_for_like_first() {
+    let words = |words: &[&str]| -> Vec<String> { words.iter().map(ToString::to_string).collect() };
+    let groups = ["heirloom", "common", ""];
+    let with =
+        |wanted: &[&str], room: [u32; 3]| any_for_any(&words(wanted), &groups, room.to_vec());
+    assert_eq!(with(&["common", "heirloom"], [1, 1, 0]), [Some(1), Some(0)]);
+    assert_eq!(with(&["common", "common"], [1, 1, 0]), [Some(1), Some(0)]);
+    assert_eq!(with(&["rare", "common"], [1, 3, 0]), [Some(1), Some(1)]);
+    // The fullest page is the first, and it is filled whatever for.
+    assert_eq!(with(&["rare", "heirloom"], [1, 0, 0]), [Some(0), None]);
+    assert_eq!(with(&["rare"], [0, 0, 0]), [None]);
+    assert_eq!(
+        with(&["rare", "", "common"], [2, 0, 1]),
+        [Some(0), Some(2), Some(0)]
+    );
+}
+
 #[test]
 fn by_rarity_like_goes_for_like() {
     let demo = demo::collection();

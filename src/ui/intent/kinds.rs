@@ -68,6 +68,9 @@ impl Intent {
                 | Self::Pile
                 | Self::CarryOut
                 | Self::Rings
+                | Self::Spine
+                | Self::BinderBack
+                | Self::BinderOn
                 | Self::Done
                 | Self::NewSet
                 | Self::KeyIn
@@ -85,23 +88,24 @@ impl Intent {
             Self::Leave => "cancel close escape back out",
             Self::NextGap | Self::PreviousGap => "missing empty pocket",
             Self::GoToPage => "jump number",
+            Self::PageOn | Self::PageBack => "flip turn page next spread",
             Self::Put => "file insert seat place card",
             Self::Take => "remove card out",
             Self::Acquire => "add bought pulled new copy have",
             Self::PartWith => "remove sold traded delete copy",
             Self::Mark => "select range run",
             Self::Carry | Self::CarryPages => "move drag pick up",
-            Self::Arrange => "blank keepsake insert page sort reverse gather format",
+            Self::Arrange => "menu blank keepsake insert page sort reverse gather format",
             Self::Drafts | Self::NewDraft | Self::EmptyDraft => "plan layout what if reorder",
             Self::Adopt => "put in force apply layout",
             Self::Sections => "rules rares reverses layout order",
             Self::Pile => "type numbers add cards bulk",
-            Self::Lists => "want list missing gaps spares waiting export",
+            Self::Lists => "want list missing gaps spares duplicates doubles waiting export",
             Self::Swap => "trade other collector",
             Self::WriteOut => "export save csv",
             Self::Supplies => "buy pages sleeves binders cost price rings close fit",
             Self::Work => "file put away walk reorder steps sort",
-            Self::Print => "labels pdf paper want list spine index",
+            Self::Print => "print labels pdf paper want list spine index work sheet",
             Self::History => "steps log changes past",
             Self::Find => "search card number name where",
             Self::NewSet => "add series begin binder",
@@ -112,6 +116,10 @@ impl Intent {
             Self::Redo => "again repeat",
             Self::Help => "keys manual",
             Self::Quit => "exit end program leave",
+            Self::Spine => "rename name title symbol shelf number edit set binder",
+            Self::BinderBack | Self::BinderOn => "move order shelf binder sort",
+            Self::Mouse => "select text copy",
+            Self::CopyOut => "clipboard text",
             _ => "",
         }
     }

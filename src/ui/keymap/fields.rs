@@ -32,6 +32,19 @@ pub(super) const KEYS: &[Place] = &[
         ],
     },
     Place {
+        context: Context::Spine,
+        also: &[],
+        own: &[
+            ("enter", I::Accept, 1),
+            ("tab down", I::NextField, 2),
+            ("shift-tab up", I::PreviousField, 0),
+            ("left", I::Left, 0),
+            ("right", I::Right, 0),
+            ("f1", I::Help, 4),
+            ("esc", I::Leave, 3),
+        ],
+    },
+    Place {
         context: Context::Import,
         also: &[],
         own: &[

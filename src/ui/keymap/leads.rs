@@ -19,6 +19,7 @@ const LEADS: &[(Context, Intent, Context)] = &[
     (Context::Shelf, Intent::Swap, Context::SwapFiles),
     (Context::Shelf, Intent::Supplies, Context::Supplies),
     (Context::Shelf, Intent::Print, Context::Print),
+    (Context::Shelf, Intent::Spine, Context::Spine),
     (Context::Shelf, Intent::History, Context::History),
     (Context::Binder, Intent::KeyIn, Context::KeyIn),
     (Context::Binder, Intent::Find, Context::Find),

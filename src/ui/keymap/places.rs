@@ -28,6 +28,9 @@ pub(super) const KEYS: &[Place] = &[
             ("d", I::Demo, 0),
             ("i", I::Import, 0),
             ("k", I::KeyIn, 0),
+            ("t", I::Spine, 0),
+            ("<", I::BinderBack, 0),
+            (">", I::BinderOn, 0),
         ],
     },
     Place {

@@ -80,6 +80,16 @@ pub(crate) const COMMANDS: &[(&str, &str, &str)] = &[
         "progress percent statistics",
     ),
     (
+        "ringbound settings",
+        "keys, colours, signs and paper of your own, in one file",
+        "configuration options preferences light dark background theme palette font",
+    ),
+    (
+        "ringbound pictures",
+        "pictures of your own cards, and which there are",
+        "image photo scan art show",
+    ),
+    (
         "ringbound check",
         "is the collection whole, and mending it",
         "damage repair",
@@ -159,6 +169,7 @@ impl Deeds {
 
 /// The places of the lines that answer to what was typed, the best first. What can be done here
 /// and now is before what meets the words as well elsewhere; nothing typed finds all, in order.
+/// Letters that are scattered over a line count only where no line has the words themselves.
 fn ranked(all: &[Line], typed: &str) -> Vec<usize> {
     let group = |line: &Line| match (&line.why_not, line.place, &line.deed) {
         (None, "", _) => 0u32,
@@ -182,9 +193,22 @@ fn ranked(all: &[Line], typed: &str) -> Vec<usize> {
             let mut buf = Vec::new();
             pattern.score(Utf32Str::new(words, &mut buf), &mut matcher)
         };
+        let words: Vec<String> = typed.split_whitespace().map(str::to_lowercase).collect();
+        let mut has_words = false;
         for (at, line) in all.iter().enumerate() {
             let all = format!("{} {} {}", line.short, line.words, line.other_words);
-            if let Some(score) = score(&all) {
+            let Some(score) = score(&all) else { continue };
+            let all = all.to_lowercase();
+            let begins = |word: &String| {
+                let mut words = all.split(|c: char| !c.is_alphanumeric());
+                words.any(|own| own.starts_with(&**word))
+            };
+            let whole = words.iter().all(begins);
+            if whole && !has_words {
+                has_words = true;
+                found.clear();
+            }
+            if whole || !has_words {
                 found.push((score, group(line), at));
             }
         }
@@ -347,5 +371,22 @@ mod tests {
         assert_eq!(ranked(&all, "carry"), [2, 1]);
         assert_eq!(ranked(&all, "draft"), [0]);
         assert_eq!(ranked(&all, "zzz"), Vec::<usize>::new());
+    }
+
+    /// No outside source: the order is what this program promises.
+    #[test]
+    fn a_word_is_found_before_letters_that_are_scattered() {
+        let all = [
+            line(
+                "pages, binders and sleeves to put in a shelf to come",
+                "",
+                None,
+            ),
+            line("write to paper: print", "elsewhere", None),
+            line("sprint on", "", None),
+        ];
+        assert_eq!(ranked(&all, "print"), [1]);
+        assert_eq!(ranked(&all, "PRI pap"), [1]);
+        assert_eq!(ranked(&all, "pgs"), [0]);
     }
 }

@@ -7,6 +7,7 @@ use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
+use super::binder::sentence;
 use super::{Mouse, Next, Screen};
 use crate::intake::BinderOptions;
 use crate::layout;
@@ -125,7 +126,7 @@ impl Import {
         let mut lines = Vec::new();
         match why {
             NotBrought::Stopped => lines.push("Stopped: nothing has come in.".into()),
-            NotBrought::File(why) => lines.push(why),
+            NotBrought::File(why) => lines.push(sentence(&why)),
             NotBrought::Rows { bad, rows } => {
                 let words = text::count(bad, "row is bad", "rows are bad");
                 lines.push(format!(

@@ -5,7 +5,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::{Mouse, Next, Screen};
-use crate::hand::Ground;
+use crate::hand::{self, Ground};
 use crate::intake::{self, BinderOptions, Intake, Phrase};
 use crate::layout;
 use crate::model::{Binder, BinderId, BinderKind, Opening, PageFormat, RingShape, SetHead, Step};
@@ -46,8 +46,8 @@ const ROWS: [(&str, &[&str], &str); LINES] = [
     ),
     ("Opening", &["side", "top"], "{left} and {right} choose"),
     (
-        "Front and back",
-        &["pockets apart", "one shared pocket"],
+        "Pockets",
+        &["of each side apart", "shared by both sides"],
         "{left} and {right} choose",
     ),
     (
@@ -149,15 +149,17 @@ impl NewSet {
         }
     }
 
-    fn head(&self) -> SetHead {
+    fn head(&self) -> Result<SetHead, String> {
         let [code, title, symbol, shelf, ..] = &self.fields;
         let word = |field: &Field| field.value().trim().into();
-        SetHead {
+        let head = SetHead {
             code: word(code),
             title: word(title),
             symbol: word(symbol),
             shelf: word(shelf),
-        }
+        };
+        hand::check_spine(&head.title, &head.symbol, &head.shelf)?;
+        Ok(head)
     }
 
     /// An empty set and binder, to be keyed in.
@@ -166,12 +168,12 @@ impl NewSet {
             format: self.format()?,
             kind: self.kind(),
         };
-        intake::begin_keying_in(desk.collection(), &self.head(), options)
+        intake::begin_keying_in(desk.collection(), &self.head()?, options)
     }
 
     /// What the form would make, or what it still lacks.
     fn intake(&self, desk: &Desk) -> Result<Intake, String> {
-        let (head, cards) = (self.head(), &self.fields[CARDS]);
+        let (head, cards) = (self.head()?, &self.fields[CARDS]);
         if head.code.is_empty() {
             return Err("the set needs a code".into());
         }

@@ -6,7 +6,7 @@ mod welcome;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Position;
 
-use super::binder::OpenBinder;
+use super::binder::{OpenBinder, sentence};
 use super::find::Find;
 use super::history::History;
 use super::import::Import;
@@ -14,10 +14,12 @@ use super::list::List;
 use super::new_set::NewSet;
 use super::pile::Pile;
 use super::print::Print;
+use super::spine::SpineForm;
 use super::supplies::Supplies;
 use super::swap::Swap;
 use super::work::Work;
 use super::{Mouse, Next, Screen};
+use crate::hand;
 use crate::model::{Binder, BinderKind, Place, RingShape};
 use crate::report;
 use crate::ui::desk::Desk;
@@ -66,6 +68,27 @@ impl Shelf {
             )
         };
         Next::open(open.unwrap_or_else(first))
+    }
+
+    /// What is done to the chosen binder as a whole, the `at`-th.
+    fn act_on_binder(&mut self, desk: &mut Desk, at: usize, intent: Intent) -> Next {
+        let Some(binder) = desk.collection().binder_at(at).map(Binder::id) else {
+            return Next::Stay;
+        };
+        let to = match intent {
+            Intent::BinderBack => at.saturating_sub(1),
+            Intent::BinderOn => at + 1,
+            _ => return SpineForm::of(desk, binder).map_or(Next::Stay, Next::open),
+        };
+        match hand::move_binder(desk.collection(), binder, to) {
+            Ok(step) => {
+                if desk.commit(step) {
+                    self.chosen = to;
+                }
+            }
+            Err(why) => desk.warn(sentence(why)),
+        }
+        Next::Stay
     }
 
     fn draw_scroll(&self, boards: &Boards, binders: usize, desk: &Desk, buf: &mut Buffer) {
@@ -129,6 +152,11 @@ impl Screen for Shelf {
             Intent::Demo => !desk.has_demo,
             Intent::Pile => desk.can_write() && desk.collection().sets().len() > 0,
             Intent::Help | Intent::Quit | Intent::History => true,
+            Intent::Spine => desk.can_write() && desk.collection().shelf().len() > 0,
+            Intent::BinderBack => desk.can_write() && self.chosen(desk) > 0,
+            Intent::BinderOn => {
+                desk.can_write() && self.chosen(desk) + 1 < desk.collection().shelf().len()
+            }
             Intent::Find | Intent::Lists | Intent::Swap => desk.collection().sets().len() > 0,
             Intent::Accept | Intent::Up | Intent::Down => {
                 desk.collection().shelf().len() > 0 || !Self::ways(desk).is_empty()
@@ -145,6 +173,8 @@ impl Screen for Shelf {
             {
                 format!("there is no set yet; {key} begins one")
             }
+            Intent::BinderBack => "no binder stands to the left of it".into(),
+            Intent::BinderOn => "no binder stands to the right of it".into(),
             _ if desk.collection().shelf().len() == 0 => {
                 format!("no binder stands here yet; {key} begins a set")
             }
@@ -187,6 +217,9 @@ impl Screen for Shelf {
                 };
                 let print = Print::of(desk, binder, 0, true);
                 return Next::open(print);
+            }
+            Intent::Spine | Intent::BinderBack | Intent::BinderOn if self.can(desk, intent) => {
+                return self.act_on_binder(desk, at, intent);
             }
             Intent::History => return Next::open(History::default()),
             Intent::Pile if self.can(desk, intent) => {

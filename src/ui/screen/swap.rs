@@ -7,6 +7,7 @@ mod sheet;
 use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 
+use super::binder::sentence;
 use super::{Mouse, Next, Screen};
 use crate::report::{self, Stock};
 use crate::text;
@@ -74,6 +75,13 @@ impl Swap {
     /// Reads both lists; one of them may be left open.
     fn read(&mut self, desk: &mut Desk) {
         if self.focus == 0 && self.fields[1].value().trim().is_empty() {
+            // What is amiss with the first file is told while one is at it.
+            let typed = self.fields[0].value().trim();
+            if !typed.is_empty()
+                && let Err(why) = desk.session.their_list(&files::path(typed))
+            {
+                return desk.warn(sentence(&why));
+            }
             self.focus = 1;
             let key = desk.key(Context::SwapFiles, Intent::Accept);
             return desk.say(format!(
@@ -95,7 +103,7 @@ impl Swap {
                 }
                 Err(why) => {
                     self.focus = at;
-                    return desk.warn(why);
+                    return desk.warn(sentence(&why));
                 }
             }
         }

@@ -17,6 +17,9 @@ pub(super) struct Ink {
     pub(super) waiting: Shade,
     pub(super) misplaced: Shade,
     pub(super) keepsake: Shade,
+    /// Words of less weight: how faint a terminal makes what is dim is its own choice, and some
+    /// make it too faint to be read.
+    pub(super) quiet: Shade,
 }
 
 /// Bluish green, sky blue, orange, vermillion, reddish purple.
@@ -26,6 +29,7 @@ pub(super) static DARK: Ink = Ink {
     waiting: (0xE6_9F00, 214),
     misplaced: (0xD5_5E00, 166),
     keepsake: (0xCC_79A7, 139),
+    quiet: (0x9E_9E9E, 247),
 };
 
 /// Shades of bluish green, blue, orange, vermillion, reddish purple.
@@ -35,6 +39,7 @@ pub(super) static LIGHT: Ink = Ink {
     waiting: (0x57_3900, 94),
     misplaced: (0xB4_4F00, 88),
     keepsake: (0x8A_5070, 53),
+    quiet: (0x62_6262, 241),
 };
 
 pub(super) fn rgb(number: u32) -> Color {

@@ -11,7 +11,7 @@ pub(super) fn deeds(work: &Work, desk: &Desk) -> Option<Copied> {
     let deeds = work.open.iter().map(|at| &work.sheet.deeds[*at]);
     let words = deeds.map(|deed| hand::deed_words(desk.collection(), &work.sheet, deed, whole));
     let lines: Vec<_> = words.map(|words| format!("[ ] {words}")).collect();
-    let what = counted(lines.len(), "deed", "deeds");
+    let what = counted(lines.len(), "step", "steps");
     let lines = (!work.is_choosing() && !lines.is_empty()).then_some(lines)?;
     Some(Copied::lines(what, lines.iter().map(String::as_str)))
 }

@@ -1,0 +1,147 @@
+//! What stands on the spine of a binder, to be written anew.
+
+use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+use super::binder::sentence;
+use super::{Mouse, Next, Screen};
+use crate::hand::{self, Spine};
+use crate::model::BinderId;
+use crate::ui::desk::Desk;
+use crate::ui::field::Field;
+use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
+use crate::ui::paint;
+use crate::ui::theme::Role;
+
+const LINES: [(&str, &str); 3] = [
+    ("Title", "as on the spine"),
+    ("Symbol", "one sign, or none"),
+    ("Shelf number", "if you number your sets, or nothing"),
+];
+
+/// The form, line by line.
+#[derive(Debug)]
+pub(crate) struct SpineForm {
+    binder: BinderId,
+    fields: [Field; LINES.len()],
+    focus: usize,
+}
+
+impl SpineForm {
+    /// With what stands there now; `None` where the binder is gone.
+    pub(crate) fn of(desk: &Desk, binder: BinderId) -> Option<Self> {
+        let spine = Spine::of(desk.collection(), binder)?;
+        let fields = [spine.title, spine.symbol, spine.shelf].map(|words| {
+            let mut field = Field::default();
+            field.insert(&words);
+            field
+        });
+        Some(Self {
+            binder,
+            fields,
+            focus: 0,
+        })
+    }
+
+    fn write(&self, desk: &mut Desk) -> Next {
+        let [title, symbol, shelf] = self.fields.each_ref().map(|field| field.value().to_owned());
+        let spine = Spine {
+            title,
+            symbol,
+            shelf,
+        };
+        match hand::write_spine(desk.collection(), self.binder, &spine) {
+            Ok(step) if step.changes.is_empty() => Next::Close,
+            Ok(step) => match desk.commit(step) {
+                true => Next::Close,
+                false => Next::Stay,
+            },
+            Err(why) => {
+                desk.warn(sentence(why));
+                Next::Stay
+            }
+        }
+    }
+
+    fn window(desk: &Desk) -> Rect {
+        paint::centred(desk.body(), 70, LINES.len() as u16 + 4)
+    }
+}
+
+impl Screen for SpineForm {
+    fn context(&self) -> Context {
+        Context::Spine
+    }
+
+    fn has_field(&self) -> bool {
+        true
+    }
+
+    fn can(&self, desk: &Desk, intent: Intent) -> bool {
+        intent != Intent::Accept || desk.can_write()
+    }
+
+    fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        match intent {
+            Intent::Leave => return Next::Close,
+            Intent::Accept => return self.write(desk),
+            Intent::NextField => self.focus = (self.focus + 1) % LINES.len(),
+            Intent::PreviousField => self.focus = (self.focus + LINES.len() - 1) % LINES.len(),
+            Intent::Left | Intent::Right => {
+                let code = match intent {
+                    Intent::Left => KeyCode::Left,
+                    _ => KeyCode::Right,
+                };
+                self.fields[self.focus].key(&KeyEvent::new(code, KeyModifiers::NONE));
+            }
+            _ => {}
+        }
+        Next::Stay
+    }
+
+    fn key(&mut self, _: &mut Desk, event: &KeyEvent) -> Next {
+        self.fields[self.focus].key(event);
+        Next::Stay
+    }
+
+    fn paste(&mut self, _: &mut Desk, words: &str) {
+        self.fields[self.focus].insert(words.trim());
+    }
+
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
+        let window = Self::window(desk);
+        let line = y.checked_sub(window.y + 1).map(usize::from);
+        if let Some(line) = line.filter(|line| *line < LINES.len())
+            && mouse == Mouse::Left
+            && window.contains((x, y).into())
+        {
+            self.focus = line;
+        }
+        Next::Stay
+    }
+
+    fn draw(&self, desk: &Desk, buf: &mut Buffer) {
+        let (area, theme) = (Self::window(desk), desk.theme);
+        paint::window(buf, area, " on the spine ", theme);
+        let room = area.width.saturating_sub(20);
+        // On a low screen the line with the cursor is among those that are seen.
+        let seen = usize::from(area.height.saturating_sub(2)).clamp(1, LINES.len());
+        let first = (self.focus + 1).saturating_sub(seen);
+        for (y, at) in (area.y + 1..).zip(first..first + seen) {
+            let focus = at == self.focus;
+            let role = if focus { Role::Key } else { Role::Quiet };
+            let here = if focus { theme.glyphs().here } else { " " };
+            paint::sign(buf, (area.x + 1, y), here, theme.style(Role::Cursor));
+            paint::line(buf, (area.x + 3, y), 14, LINES[at].0, theme.style(role));
+            self.fields[at].draw((area.x + 18, y), room, focus, theme, buf);
+        }
+        if area.height > LINES.len() as u16 + 3 {
+            let hint = format!("({})", LINES[self.focus].1);
+            let at = (area.x + 3, area.bottom() - 2);
+            let room = area.width.saturating_sub(6);
+            paint::line(buf, at, room, &hint, theme.style(Role::Quiet));
+        }
+    }
+}
