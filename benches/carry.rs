@@ -68,9 +68,9 @@ fn with_pages(mut collection: Collection, pages: usize) -> Collection {
     for number in 1..=cards {
         let row = CopyRow {
             line: 1,
-            set: "MANY".into(),
-            number: number.to_string().into(),
-            finish: "".into(),
+            set: "MANY",
+            number: &number.to_string(),
+            finish: "",
             count: 1,
         };
         copies.row(&row).expect("a copy");

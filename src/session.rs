@@ -2,6 +2,7 @@
 
 mod bring;
 mod lists;
+mod ready;
 mod spot;
 
 use std::fmt;
@@ -17,6 +18,7 @@ pub use crate::store::pictures::{PictureName, Pictures, read_picture};
 pub use crate::store::{Access, Notice, Open, Outside, OutsideError, StoreError};
 pub use bring::{Brought, NotBrought, What, bring};
 pub use lists::{TheirList, their_list, unread, write_listed};
+pub use ready::{Ready, ready};
 pub use spot::Spot;
 
 /// What was done or undone, as the list of steps tells it.
@@ -139,6 +141,12 @@ impl Session {
         self.store.access()
     }
 
+    /// The collection's own folder, if it has one.
+    #[must_use]
+    pub fn folder(&self) -> Option<&Path> {
+        self.folder.as_deref()
+    }
+
     /// A file outside of the collection's folder, if it may be written.
     ///
     /// # Errors
@@ -174,27 +182,29 @@ impl Session {
     fn keep(&mut self, step: Step) -> Result<(), SessionError> {
         self.ensure_writable()?;
         let changes = store::apply(&step.changes, &mut self.collection)?;
+        let kept = self.keep_text(&step.label, changes);
+        if kept.is_err() {
+            store::take_back(&step.changes, &mut self.collection);
+        }
+        kept
+    }
+
+    /// Keeps a step that is applied already, or will be at once.
+    fn keep_text(&mut self, label: &str, changes: String) -> Result<(), SessionError> {
         let at = self.now();
         let entry = Entry::Do {
-            label: &step.label,
+            label,
             changes: &changes,
         };
-        match self.store.keep(at.as_deref(), entry) {
-            Ok(seq) => {
-                self.history.push(Kept {
-                    seq,
-                    label: step.label.into(),
-                    at: at.map(Into::into),
-                    changes: changes.into(),
-                });
-                self.revision += 1;
-                Ok(())
-            }
-            Err(error) => {
-                store::take_back(&step.changes, &mut self.collection);
-                Err(SessionError::NotKept(error))
-            }
-        }
+        let seq = self.store.keep(at.as_deref(), entry);
+        self.history.push(Kept {
+            seq: seq.map_err(SessionError::NotKept)?,
+            label: label.into(),
+            at: at.map(Into::into),
+            changes: changes.into(),
+        });
+        self.revision += 1;
+        Ok(())
     }
 
     /// Takes the last step back, and tells which it was; `None` when there is none.

@@ -36,6 +36,7 @@ pub use app::{App, Flow};
 pub use frames::Frames;
 pub use gallery::{Made, Maker, Wanted};
 pub use intent::Intent;
+pub use job::Errand;
 pub use keymap::{Binding, Context, Key, Keymap, bindings};
 pub use known::known;
 pub use run::{Begun, Ended, Given, UiError, begin, run};

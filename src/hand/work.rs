@@ -1,6 +1,6 @@
 //! The work sheet as hands go through it: what each deed says, and whether it can be done now.
 
-use crate::model::{BinderId, Change, Collection, PageFormat, PageId, Place, PrintingId, Step};
+use crate::model::{BinderId, Change, Collection, PageId, Place, PrintingId, Step};
 use crate::plan::{Deed, Sheet, Target, Way, in_force, sheet};
 use crate::report::{pocket_words, printing_words};
 
@@ -148,8 +148,7 @@ impl Says<'_> {
 
     /// The page stands where the deeds before this one have left it, so its format is asked by id.
     fn pocket(&self, place: Place, page: PageId) -> String {
-        let format = self.sheet.pages.iter().find(|(id, _)| *id == page);
-        let format: Option<PageFormat> = format.map(|(_, format)| *format);
+        let format = self.sheet.format(page);
         let at = format.and_then(|format| format.at(place.pocket));
         let words = at.map_or_else(
             || format!("page {}", place.page + 1),

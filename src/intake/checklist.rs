@@ -29,6 +29,8 @@ pub struct Checklist<'a> {
     collection: &'a Collection,
     options: ChecklistOptions,
     sets: Vec<Pending<'a>>,
+    /// The set of the last row that was taken: mostly the next one names the same.
+    last: usize,
     /// How many of them are new.
     fresh: usize,
     by_code: HashMap<Box<str>, usize>,
@@ -45,6 +47,7 @@ impl<'a> Checklist<'a> {
             collection,
             options,
             sets: Vec::new(),
+            last: 0,
             fresh: 0,
             by_code: HashMap::new(),
             by_folded: collection.sets().map(folded).collect(),
@@ -55,12 +58,21 @@ impl<'a> Checklist<'a> {
     ///
     /// # Errors
     /// What in the row is not right.
-    pub fn row(&mut self, row: CardRow) -> Result<(), BadRow> {
+    pub fn row(&mut self, row: CardRow<'_>) -> Result<(), BadRow> {
+        let at = self.find(row.set);
+        let set = at.map(|at| &self.sets[at]);
+        if set.is_none() {
+            ensure_word("a set's code", row.set).map_err(BadRow::refused(row.line, "set"))?;
+        }
         check_texts(&row)?;
-        let at = match self.by_code.get(&row.set) {
-            Some(&at) => at,
+        if !set.is_some_and(|set| set.lists_again(row.finishes)) {
+            check_finishes(&row)?;
+        }
+        let at = match at {
+            Some(at) => at,
             None => self.begin(&row)?,
         };
+        self.last = at;
         let fresh = self.sets[at].is_untouched();
         let result = self.sets[at].row(row, self.options.update);
         if result.is_err() && fresh && at + 1 == self.sets.len() {
@@ -69,13 +81,22 @@ impl<'a> Checklist<'a> {
         result
     }
 
+    /// The set of this code, if a row was taken for it.
+    fn find(&self, code: &str) -> Option<usize> {
+        let last = self.sets.get(self.last);
+        if last.is_some_and(|last| *last.head.code == *code) {
+            return Some(self.last);
+        }
+        self.by_code.get(code).copied()
+    }
+
     /// A set is named for the first time.
-    fn begin(&mut self, row: &CardRow) -> Result<usize, BadRow> {
+    fn begin(&mut self, row: &CardRow<'_>) -> Result<usize, BadRow> {
         let folded = row.set.to_lowercase();
         if let Some(other) = self
             .by_folded
             .get(&folded)
-            .filter(|other| **other != row.set)
+            .filter(|other| ***other != *row.set)
         {
             return Err(BadRow::new(
                 row.line,
@@ -86,7 +107,7 @@ impl<'a> Checklist<'a> {
                 ),
             ));
         }
-        let known = self.collection.set_by_code(&row.set);
+        let known = self.collection.set_by_code(row.set);
         let known = known.and_then(|id| Some((id, self.collection.set(id)?)));
         if known.is_none() {
             if self.collection.sets().len() + self.fresh >= limits::SETS {
@@ -95,9 +116,11 @@ impl<'a> Checklist<'a> {
             }
             self.fresh += 1;
         }
-        self.by_folded.insert(folded, row.set.clone());
-        self.by_code.insert(row.set.clone(), self.sets.len());
-        self.sets.push(Pending::new(&row.set, known));
+        self.by_folded.insert(folded, row.set.into());
+        self.by_code.insert(row.set.into(), self.sets.len());
+        // Sets that come together are mostly of a size.
+        let cards = self.sets.last().map_or(0, Pending::cards);
+        self.sets.push(Pending::new(row.set, known, cards));
         Ok(self.sets.len() - 1)
     }
 
@@ -124,7 +147,7 @@ impl<'a> Checklist<'a> {
             next_set += usize::from(pending.known.is_none());
             let code = pending.head.code.clone();
             let before = intake.step.changes.len();
-            let ready = pending.finish(id, &mut intake);
+            let ready = pending.finish(id, self.options.binder.is_some(), &mut intake);
             shelver.shelve(id, &ready, self.options.binder, &mut intake);
             if intake.step.changes.len() > before {
                 codes.push(code);
@@ -152,31 +175,32 @@ fn label(codes: &[Box<str>], cards: usize) -> String {
     }
 }
 
-/// Everything that can be said of a row without knowing the others.
-fn check_texts(row: &CardRow) -> Result<(), BadRow> {
+/// How long texts may be.
+fn check_texts(row: &CardRow<'_>) -> Result<(), BadRow> {
     let at = |column| BadRow::refused(row.line, column);
-    ensure_word("a set's code", &row.set).map_err(at("set"))?;
     if row.number.is_empty() {
         return Err(BadRow::new(row.line, "number", "a card needs a number"));
     }
     let texts: [(&'static str, &str, &str, usize); 6] = [
-        ("number", "a number", &row.number, limits::WORD),
-        ("name", "a card's name", &row.name, limits::TEXT),
-        ("set_title", "a set's title", &row.set_title, limits::TEXT),
-        ("symbol", "a set's symbol", &row.symbol, limits::WORD),
-        ("shelf", "a shelf number", &row.shelf, limits::WORD),
-        ("rarity", "a rarity", &row.rarity, limits::WORD),
+        ("number", "a number", row.number, limits::WORD),
+        ("name", "a card's name", row.name, limits::TEXT),
+        ("set_title", "a set's title", row.set_title, limits::TEXT),
+        ("symbol", "a set's symbol", row.symbol, limits::WORD),
+        ("shelf", "a shelf number", row.shelf, limits::WORD),
+        ("rarity", "a rarity", row.rarity, limits::WORD),
     ];
     for (column, what, text, most) in texts {
         ensure_text(what, text, most).map_err(at(column))?;
     }
-    for (place, finish) in row.finishes.iter().enumerate() {
-        ensure_finish_name(finish).map_err(at("finishes"))?;
+    Ok(())
+}
+
+fn check_finishes(row: &CardRow<'_>) -> Result<(), BadRow> {
+    let finishes = CardRow::listed(row.finishes);
+    for (place, finish) in finishes.iter().enumerate() {
+        ensure_finish_name(finish).map_err(BadRow::refused(row.line, "finishes"))?;
         let folded = finish.to_lowercase();
-        if row.finishes[..place]
-            .iter()
-            .any(|f| f.to_lowercase() == folded)
-        {
+        if finishes[..place].iter().any(|f| f.to_lowercase() == folded) {
             let why = format!("the finish “{finish}” is named twice");
             return Err(BadRow::new(row.line, "finishes", why));
         }
@@ -203,15 +227,16 @@ pub fn new_set(
         binder,
     };
     let mut checklist = Checklist::new(collection, options);
+    let finishes = phrase.finishes.join(";");
     for (line, number) in (1..).zip(&phrase.numbers) {
         let row = CardRow {
             line,
-            set: head.code.clone(),
-            number: number.clone(),
-            set_title: head.title.clone(),
-            symbol: head.symbol.clone(),
-            shelf: head.shelf.clone(),
-            finishes: phrase.finishes.clone(),
+            set: &head.code,
+            number,
+            set_title: &head.title,
+            symbol: &head.symbol,
+            shelf: &head.shelf,
+            finishes: &finishes,
             ..CardRow::default()
         };
         checklist.row(row).map_err(|bad| Refused::Unfit(bad.why))?;

@@ -50,7 +50,7 @@ impl<'a> Copies<'a> {
     ///
     /// # Errors
     /// A set, number or finish that is not known, or too many copies.
-    pub fn row(&mut self, row: &CopyRow) -> Result<(), BadRow> {
+    pub fn row(&mut self, row: &CopyRow<'_>) -> Result<(), BadRow> {
         let printing = self.printing(row)?;
         let kept = self.collection.tally(printing).copies();
         let known = self.counts.get_mut(&printing);
@@ -74,9 +74,9 @@ impl<'a> Copies<'a> {
         &self.counts
     }
 
-    fn printing(&mut self, row: &CopyRow) -> Result<PrintingId, BadRow> {
+    fn printing(&mut self, row: &CopyRow<'_>) -> Result<PrintingId, BadRow> {
         let collection = self.collection;
-        let Some(id) = self.set(&row.set) else {
+        let Some(id) = self.set(row.set) else {
             let known = || collection.sets().map(|(_, set)| set.code()).collect();
             let why = if collection.sets().len() == 0 {
                 format!(
@@ -84,24 +84,20 @@ impl<'a> Copies<'a> {
                     row.set
                 )
             } else {
-                format!(
-                    "there is no set “{}”{}",
-                    row.set,
-                    self.hint(&row.set, known)
-                )
+                format!("there is no set “{}”{}", row.set, self.hint(row.set, known))
             };
             return Err(BadRow::new(row.line, "set", why));
         };
         let set = collection.set(id);
         let set = set.ok_or_else(|| BadRow::new(row.line, "set", "there is no such set"))?;
-        let Some(card) = self.card(id, set, &row.number) else {
+        let Some(card) = self.card(id, set, row.number) else {
             let known = || {
                 set.cards()
                     .iter()
                     .map(|card| card.number.as_ref())
                     .collect()
             };
-            let hint = self.hint(&row.number, known);
+            let hint = self.hint(row.number, known);
             let why = format!("there is no card “{}” in {}{hint}", row.number, set.code());
             return Err(BadRow::new(row.line, "number", why));
         };
@@ -153,8 +149,8 @@ impl<'a> Copies<'a> {
         near.or_else(|| set.card_by_number(number))
     }
 
-    fn finish(&mut self, row: &CopyRow, set: &Set) -> Result<u8, BadRow> {
-        let word = match row.finish.as_ref() {
+    fn finish(&mut self, row: &CopyRow<'_>, set: &Set) -> Result<u8, BadRow> {
+        let word = match row.finish {
             "" => "regular",
             word => word,
         };

@@ -15,7 +15,7 @@ use super::row::CardRow;
 use super::shelve::BinderOptions;
 use crate::model::{
     Binder, BinderId, BinderSpec, Change, Collection, LayoutPage, Meaning, Page, PageFormat,
-    PageId, Place, PrintingId, SetHead, SetId, Step,
+    PageId, Place, PrintingId, SetHead, SetId, Step, ensure_finish_name,
 };
 use crate::text;
 use before::before;
@@ -254,12 +254,13 @@ impl Grown {
         let set = collection.set(id).ok_or("the set is gone")?;
         let numbers = || kept.iter().map(|(_, number)| number).chain([&said.number]);
         let mut checklist = Checklist::new(collection, ChecklistOptions::default());
+        ensure_finish_name(&said.finish).map_err(|refused| refused.to_string())?;
         for (line, number) in (1..).zip(numbers()) {
             let row = CardRow {
                 line,
-                set: set.code().into(),
-                number: number.clone(),
-                finishes: vec![said.finish.clone()],
+                set: set.code(),
+                number,
+                finishes: &said.finish,
                 ..CardRow::default()
             };
             checklist.row(row).map_err(|bad| bad.why)?;

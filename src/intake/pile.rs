@@ -196,7 +196,9 @@ fn finish(set: &Set, card: u32, words: &[&str]) -> Result<u8, Why> {
     let there = |finish: &u8| set.card(card).is_some_and(|card| card.has_finish(*finish));
     let no_finish = || Why::NoFinish {
         set: set.code().into(),
-        number: set.card(card).map_or("".into(), |card| card.number.clone()),
+        number: set
+            .card(card)
+            .map_or("".into(), |card| card.number.as_str().into()),
         written: words.join(" "),
         finishes: (0u8..)
             .zip(set.finishes())

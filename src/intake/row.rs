@@ -5,31 +5,42 @@ use std::fmt;
 use crate::model::{CardSize, Refused, Step};
 use crate::text;
 
-/// One row of a checklist. An optional field is `None` or empty where nothing is said.
+/// One row of a checklist, borrowed from what it is read from. An optional field is `None` or
+/// empty where nothing is said.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct CardRow {
+pub struct CardRow<'a> {
     /// Where the row begins in its file, from 1.
     pub line: u64,
-    pub set: Box<str>,
-    pub number: Box<str>,
-    pub name: Box<str>,
-    pub set_title: Box<str>,
-    pub symbol: Box<str>,
-    pub shelf: Box<str>,
-    pub rarity: Box<str>,
-    /// Empty where nothing is said; a card that is new is regular then.
-    pub finishes: Vec<Box<str>>,
+    pub set: &'a str,
+    pub number: &'a str,
+    pub name: &'a str,
+    pub set_title: &'a str,
+    pub symbol: &'a str,
+    pub shelf: &'a str,
+    pub rarity: &'a str,
+    /// Separated by semicolons. Empty where nothing is said; a card that is new is regular then.
+    pub finishes: &'a str,
     pub size: Option<CardSize>,
+}
+
+impl<'a> CardRow<'a> {
+    /// The names that a list of finishes has, one by one.
+    pub(super) fn listed(finishes: &'a str) -> Vec<&'a str> {
+        match finishes {
+            "" => Vec::new(),
+            listed => listed.split(';').map(str::trim).collect(),
+        }
+    }
 }
 
 /// One row of copies.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct CopyRow {
+pub struct CopyRow<'a> {
     pub line: u64,
-    pub set: Box<str>,
-    pub number: Box<str>,
+    pub set: &'a str,
+    pub number: &'a str,
     /// Empty for the regular one.
-    pub finish: Box<str>,
+    pub finish: &'a str,
     pub count: u32,
 }
 

@@ -2,6 +2,8 @@
 
 mod room;
 
+use compact_str::CompactString;
+
 use super::checklist::Ready;
 use super::row::Intake;
 use crate::layout::{by_finish, default_format, run, split_by_finish};
@@ -211,9 +213,9 @@ fn pages_word(pages: usize) -> String {
     }
 }
 
-fn numbered(printings: &[(Box<str>, PrintingId)]) -> Vec<(&str, PrintingId)> {
+fn numbered(printings: &[(CompactString, PrintingId)]) -> Vec<(&str, PrintingId)> {
     let pairs = printings.iter();
     pairs
-        .map(|(number, printing)| (number.as_ref(), *printing))
+        .map(|(number, printing)| (number.as_str(), *printing))
         .collect()
 }

@@ -100,7 +100,7 @@ impl<'c> Asked<'c> {
         };
         of_rarity
             && (pick.numbers.is_empty() || pick.numbers.iter().any(within))
-            && (pick.list.is_empty() || pick.list.contains(&card.number))
+            && (pick.list.is_empty() || pick.list.iter().any(|number| **number == *card.number))
             && match pick.size {
                 Size::Any => true,
                 Size::Usual => !is_oversize(card),
@@ -121,7 +121,7 @@ impl<'c> Asked<'c> {
             Order::List => {
                 let place = |card: &Card| {
                     let mut list = self.pick.list.iter();
-                    list.position(|number| *number == card.number)
+                    list.position(|number| **number == *card.number)
                 };
                 place(left).cmp(&place(right)).then_with(by_number)
             }

@@ -4,6 +4,7 @@
 //! the counts are taken in one pass at the end.
 
 use std::collections::{BTreeMap, HashMap};
+use std::sync::Arc;
 
 use super::apply::ensure::{ensure_card, ensure_finish, ensure_head, ensure_rules, ensure_spec};
 use super::binder::{Binder, BinderSpec, Draft, Layout, Page, Rules, Slot};
@@ -70,13 +71,13 @@ impl Builder {
         for (at, card) in (0u32..).zip(&parts.cards) {
             ensure_card(&set, card)?;
             if set.numbers.insert(card.number.clone(), at).is_some() {
-                return Err(Refused::NumberTaken(card.number.clone()));
+                return Err(Refused::NumberTaken(card.number.as_str().into()));
             }
         }
         set.tallies = vec![vec![Tally::default(); parts.cards.len()]; set.finishes.len()];
         set.cards = parts.cards;
         self.made.codes.insert(set.head.code.clone(), id);
-        self.made.sets.push(set);
+        self.made.sets.push(Arc::new(set));
         Ok(id)
     }
 
@@ -133,7 +134,7 @@ impl Builder {
         self.made.next_binder = self.made.next_binder.max(id.0 + 1);
         self.made.names.insert(binder.spec.name.clone(), id);
         self.made.shelf.push(id);
-        self.made.binders.insert(id, binder);
+        self.made.binders.insert(id, Arc::new(binder));
         Ok(())
     }
 
@@ -175,69 +176,15 @@ impl Builder {
     /// # Errors
     /// A pocket or a layout that names a printing which does not exist.
     pub fn finish(mut self) -> Result<Collection, Refused> {
-        let binders = std::mem::take(&mut self.made.binders);
-        let result = binders
-            .into_iter()
-            .try_for_each(|(id, binder)| self.count_binder(id, binder));
-        result.and_then(|()| self.ensure_printings())?;
+        // Nobody shares them yet, so that they are not asked for every pocket whether anybody does.
+        let sets = std::mem::take(&mut self.made.sets).into_iter();
+        let mut sets: Vec<Set> = sets.map(Arc::unwrap_or_clone).collect();
+        for (id, binder) in &mut self.made.binders {
+            count_binder(&mut sets, *id, Arc::make_mut(binder))?;
+        }
+        self.made.sets = sets.into_iter().map(Arc::new).collect();
+        self.ensure_printings()?;
         Ok(self.made)
-    }
-
-    /// Contents and layout are gone through side by side, so that a card in its place is looked
-    /// up once.
-    fn count_binder(&mut self, id: BinderId, mut binder: Binder) -> Result<(), Refused> {
-        let mut involved = Involved::default();
-        let mut tally = BinderTally::default();
-        let pages = binder.pages.len().max(binder.layout.pages.len());
-        for at in 0..pages {
-            let held = binder.pages.get(at).map_or(&[][..], |page| &page.cards);
-            let meant = binder.layout.pages.get(at);
-            let meant = meant.map_or(&[][..], |page| &page.slots);
-            let comparable = binder.comparable(at);
-            tally.pockets += held.len() as u32;
-            for pocket in 0..held.len().max(meant.len()) {
-                let held = held.get(pocket).copied().flatten();
-                let meant = match meant.get(pocket) {
-                    Some(Slot::Printing(printing)) => Some(*printing),
-                    _ => None,
-                };
-                if let Some(printing) = held {
-                    let in_place = comparable && meant == held;
-                    let count = self.count_one(printing)?;
-                    count.pocketed += 1;
-                    count.in_place += u32::from(in_place);
-                    count.meant += u32::from(in_place);
-                    tally.filled += 1;
-                    tally.in_place += u32::from(in_place);
-                    tally.meant += u32::from(in_place);
-                    involved.add(printing.set(), 1 + u32::from(in_place));
-                    if in_place {
-                        continue;
-                    }
-                }
-                if let Some(printing) = meant {
-                    self.count_one(printing)?.meant += 1;
-                    tally.meant += 1;
-                    involved.add(printing.set(), 1);
-                }
-            }
-        }
-        for (set, pockets) in involved.sets() {
-            // Binders are gone through by id, so each list stays in order.
-            self.made.sets[usize::from(set.0)]
-                .binders
-                .push((id, pockets));
-        }
-        binder.tally = tally;
-        self.made.binders.insert(id, binder);
-        Ok(())
-    }
-
-    /// The counts of a printing. Whether its card comes in that finish is seen at the end.
-    fn count_one(&mut self, printing: PrintingId) -> Result<&mut Tally, Refused> {
-        let set = self.made.sets.get_mut(usize::from(printing.set().0));
-        set.and_then(|set| set.tally_mut(printing))
-            .ok_or(Refused::NoSuchPrinting(printing))
     }
 
     /// Every printing that was counted exists.
@@ -255,6 +202,60 @@ impl Builder {
         }
         Ok(())
     }
+}
+
+/// Contents and layout are gone through side by side, so that a card in its place is looked
+/// up once.
+fn count_binder(sets: &mut [Set], id: BinderId, binder: &mut Binder) -> Result<(), Refused> {
+    let mut involved = Involved::default();
+    let mut tally = BinderTally::default();
+    let pages = binder.pages.len().max(binder.layout.pages.len());
+    for at in 0..pages {
+        let held = binder.pages.get(at).map_or(&[][..], |page| &page.cards);
+        let meant = binder.layout.pages.get(at);
+        let meant = meant.map_or(&[][..], |page| &page.slots);
+        let comparable = binder.comparable(at);
+        tally.pockets += held.len() as u32;
+        for pocket in 0..held.len().max(meant.len()) {
+            let held = held.get(pocket).copied().flatten();
+            let meant = match meant.get(pocket) {
+                Some(Slot::Printing(printing)) => Some(*printing),
+                _ => None,
+            };
+            if let Some(printing) = held {
+                let in_place = comparable && meant == held;
+                let count = count_one(sets, printing)?;
+                count.pocketed += 1;
+                count.in_place += u32::from(in_place);
+                count.meant += u32::from(in_place);
+                tally.filled += 1;
+                tally.in_place += u32::from(in_place);
+                tally.meant += u32::from(in_place);
+                involved.add(printing.set(), 1 + u32::from(in_place));
+                if in_place {
+                    continue;
+                }
+            }
+            if let Some(printing) = meant {
+                count_one(sets, printing)?.meant += 1;
+                tally.meant += 1;
+                involved.add(printing.set(), 1);
+            }
+        }
+    }
+    for (set, pockets) in involved.sets() {
+        // Binders are gone through by id, so each list stays in order.
+        sets[usize::from(set.0)].binders.push((id, pockets));
+    }
+    binder.tally = tally;
+    Ok(())
+}
+
+/// The counts of a printing. Whether its card comes in that finish is seen at the end.
+fn count_one(sets: &mut [Set], printing: PrintingId) -> Result<&mut Tally, Refused> {
+    let set = sets.get_mut(usize::from(printing.set().0));
+    set.and_then(|set| set.tally_mut(printing))
+        .ok_or(Refused::NoSuchPrinting(printing))
 }
 
 /// How many pockets of a binder have to do with each set. Cards of one set mostly stand together,

@@ -2,6 +2,7 @@
 
 use std::collections::HashSet;
 use std::fmt;
+use std::sync::Arc;
 
 use super::binder::{Binder, LayoutPage};
 use super::collection::Collection;
@@ -111,7 +112,7 @@ impl Collection {
 
     fn check_shelf(&self, found: &mut Vec<Broken>) {
         let standing: HashSet<_> = self.shelf.iter().collect();
-        let named = |(id, binder): (&BinderId, &Binder)| {
+        let named = |(id, binder): (&BinderId, &Arc<Binder>)| {
             *id == binder.id && self.names.get(binder.name()) == Some(id) && standing.contains(id)
         };
         let right = standing.len() == self.shelf.len()
@@ -142,6 +143,7 @@ impl Collection {
     fn check_counts(&self, found: &mut Vec<Broken>) {
         let mut fresh = self.clone();
         for set in &mut fresh.sets {
+            let set = Arc::make_mut(set);
             set.binders.clear();
             for tally in set.tallies.iter_mut().flatten() {
                 *tally = Tally {
@@ -151,7 +153,7 @@ impl Collection {
             }
         }
         for (id, binder) in &self.binders {
-            let Some(again) = fresh.binders.get_mut(id) else {
+            let Some(again) = fresh.binder_to_alter(*id) else {
                 continue;
             };
             again.tally = BinderTally::default();

@@ -1,6 +1,7 @@
 //! The whole collection as one value, and the questions it answers.
 
 use std::collections::{BTreeMap, HashMap};
+use std::sync::Arc;
 
 use super::binder::{Binder, Meaning, Rules};
 use super::id::{BinderId, PageId, PrintingId, SetId};
@@ -9,11 +10,14 @@ use super::set::{Card, Set};
 use super::tally::Tally;
 
 /// Sets, binders and copies. Altered by [`super::Change::apply`] only.
+///
+/// A clone shares every set and every binder until one of the two alters it, so that work beside
+/// the keys can have the collection as it is at the moment, at next to no cost.
 #[derive(Clone, Debug, Default)]
 pub struct Collection {
-    pub(super) sets: Vec<Set>,
+    pub(super) sets: Vec<Arc<Set>>,
     pub(super) codes: HashMap<Box<str>, SetId>,
-    pub(super) binders: BTreeMap<BinderId, Binder>,
+    pub(super) binders: BTreeMap<BinderId, Arc<Binder>>,
     pub(super) names: HashMap<Box<str>, BinderId>,
     pub(super) shelf: Vec<BinderId>,
     /// The collector's own lists of sections, by name.
@@ -37,12 +41,12 @@ impl Collection {
             .iter()
             .enumerate()
             // `limits::SETS` keeps the count within u16.
-            .map(|(at, set)| (SetId(at as u16), set))
+            .map(|(at, set)| (SetId(at as u16), &**set))
     }
 
     #[must_use]
     pub fn set(&self, id: SetId) -> Option<&Set> {
-        self.sets.get(usize::from(id.0))
+        self.sets.get(usize::from(id.0)).map(|set| &**set)
     }
 
     /// The set of this code; if none has it as written, the one that has it in another case.
@@ -82,18 +86,18 @@ impl Collection {
 
     /// The binders in the order in which they stand on the shelf.
     pub fn shelf(&self) -> impl ExactSizeIterator<Item = &Binder> + DoubleEndedIterator {
-        self.shelf.iter().map(|id| &self.binders[id])
+        self.shelf.iter().map(|id| &*self.binders[id])
     }
 
     /// The binder that stands at this place of the shelf, from 0.
     #[must_use]
     pub fn binder_at(&self, place: usize) -> Option<&Binder> {
-        self.shelf.get(place).and_then(|id| self.binders.get(id))
+        self.shelf.get(place).and_then(|id| self.binder(*id))
     }
 
     #[must_use]
     pub fn binder(&self, id: BinderId) -> Option<&Binder> {
-        self.binders.get(&id)
+        self.binders.get(&id).map(|binder| &**binder)
     }
 
     /// The binder of this name; if none has it as written, the one that has it in another case.

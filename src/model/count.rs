@@ -1,15 +1,28 @@
 //! The running counts: how a change of one thing alters them.
 
 use std::ops::{Bound, Range, RangeBounds};
+use std::sync::Arc;
 
+use super::binder::Binder;
 use super::collection::Collection;
 use super::id::{BinderId, PrintingId, SetId};
+use super::set::Set;
 use super::tally::Tally;
 
 impl Collection {
+    /// A set of this collection alone: one that is shared with a clone is copied first.
+    pub(super) fn set_to_alter(&mut self, id: SetId) -> Option<&mut Set> {
+        self.sets.get_mut(usize::from(id.0)).map(Arc::make_mut)
+    }
+
+    /// A binder of this collection alone, as [`Collection::set_to_alter`].
+    pub(super) fn binder_to_alter(&mut self, id: BinderId) -> Option<&mut Binder> {
+        self.binders.get_mut(&id).map(Arc::make_mut)
+    }
+
     /// Alters the counts of one printing; one that does not exist has none.
     pub(super) fn count(&mut self, printing: PrintingId, alter: impl FnOnce(&mut Tally)) {
-        let set = self.sets.get_mut(usize::from(printing.set().0));
+        let set = self.set_to_alter(printing.set());
         if let Some(tally) = set.and_then(|set| set.tally_mut(printing)) {
             alter(tally);
         }
@@ -20,7 +33,7 @@ impl Collection {
         self.count(printing, |tally| {
             tally.meant = tally.meant.wrapping_add_signed(sign);
         });
-        if let Some(within) = self.binders.get_mut(&binder) {
+        if let Some(within) = self.binder_to_alter(binder) {
             within.tally.meant = within.tally.meant.wrapping_add_signed(sign);
         }
         if sign > 0 {
@@ -71,13 +84,16 @@ impl Collection {
                 }
             }
         }
-        binder.tally.in_place = binder.tally.in_place.wrapping_add_signed(found);
+        if found != 0 {
+            let tally = &mut Arc::make_mut(&mut binder).tally;
+            tally.in_place = tally.in_place.wrapping_add_signed(found);
+        }
         self.binders.insert(id, binder);
     }
 
     /// One more pocket of the binder has to do with the set.
     pub(super) fn remember(&mut self, set: SetId, binder: BinderId) {
-        let Some(set) = self.sets.get_mut(usize::from(set.0)) else {
+        let Some(set) = self.set_to_alter(set) else {
             return;
         };
         match set
@@ -91,7 +107,7 @@ impl Collection {
 
     /// One pocket fewer of the binder has to do with the set.
     pub(super) fn forget(&mut self, set: SetId, binder: BinderId) {
-        let Some(set) = self.sets.get_mut(usize::from(set.0)) else {
+        let Some(set) = self.set_to_alter(set) else {
             return;
         };
         if let Ok(at) = set

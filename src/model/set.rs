@@ -2,6 +2,8 @@
 
 use std::collections::HashMap;
 
+use compact_str::CompactString;
+
 use super::id::{BinderId, PrintingId, SetId};
 use super::tally::Tally;
 
@@ -59,8 +61,8 @@ pub struct CardSize {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Card {
     /// Text, kept as written; unique in the set.
-    pub number: Box<str>,
-    pub name: Box<str>,
+    pub number: CompactString,
+    pub name: CompactString,
     /// Place in the set's list of rarities, from 0; `None` when no rarity is given.
     pub rarity: Option<u16>,
     /// `None` when the set's usual size holds.
@@ -85,7 +87,7 @@ pub struct Set {
     pub(super) left_out: u64,
     pub(super) rarities: Vec<Box<str>>,
     pub(super) cards: Vec<Card>,
-    pub(super) numbers: HashMap<Box<str>, u32>,
+    pub(super) numbers: HashMap<CompactString, u32>,
     /// `tallies[finish][card]`; every finish has as many entries as there are cards.
     pub(super) tallies: Vec<Vec<Tally>>,
     /// The binders that have to do with the set, by id, each with the number of pockets that hold

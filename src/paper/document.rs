@@ -10,7 +10,7 @@ use super::drawing::Drawing;
 use super::font::Fonts;
 use super::listing::Listing;
 use super::measure::Size;
-use super::pdf::{PdfError, pdf};
+use super::pdf::{self, PdfError};
 use super::svg::svg;
 
 /// How a document is written.
@@ -78,6 +78,8 @@ pub enum DocumentError {
     Narrow,
     #[error("there is no sheet {0}: it has {1}")]
     NoSheet(usize, usize),
+    #[error("it was stopped")]
+    Stopped,
     #[error("the PNG could not be made: {0}")]
     Png(String),
     #[error(transparent)]
@@ -135,23 +137,57 @@ impl Document {
             }
             drawing.sheets = vec![drawing.sheets.swap_remove(only - 1)];
         }
-        if format == Format::Pdf {
-            return Ok(whole(pdf(&drawing, fonts)?));
-        }
-        let several = drawing.sheets.len() > 1;
-        let sheets = (1..).zip(&drawing.sheets);
-        let files = sheets.map(|(number, sheet)| {
-            let svg = svg(&drawing.title, sheet, fonts);
-            Ok(Written {
-                sheet: several.then_some(number),
-                bytes: match format {
-                    Format::Png => png(&svg)?,
-                    _ => svg.into_bytes(),
-                },
-            })
-        });
-        files.collect()
+        drawn(&drawing, format, fonts, &mut |_, _| true)
     }
+
+    /// The files of the document, whose sheets are there already: [`Document::drawing`] on this
+    /// paper. How many sheets of how many are done is told to `watch`, which says whether to go on.
+    ///
+    /// # Errors
+    /// The format cannot hold it, or it was not to go on.
+    pub fn write_drawn(
+        &self,
+        drawing: &Drawing,
+        format: Format,
+        (paper, fonts): (Size, &Fonts<'_>),
+        watch: &mut dyn FnMut(u64, u64) -> bool,
+    ) -> Result<Vec<Written>, DocumentError> {
+        let is_narrow = matches!(self, Self::Listing(_)) && paper.width < LEAST_WIDTH;
+        if !format.is_drawn() || is_narrow {
+            return self.write(format, paper, fonts, None);
+        }
+        drawn(drawing, format, fonts, watch)
+    }
+}
+
+fn drawn(
+    drawing: &Drawing,
+    format: Format,
+    fonts: &Fonts<'_>,
+    watch: &mut dyn FnMut(u64, u64) -> bool,
+) -> Result<Vec<Written>, DocumentError> {
+    if format == Format::Pdf {
+        let bytes = pdf::watched(drawing, fonts, watch)?;
+        let bytes = bytes.ok_or(DocumentError::Stopped)?;
+        return Ok(vec![Written { sheet: None, bytes }]);
+    }
+    let of = drawing.sheets.len();
+    let several = of > 1;
+    let sheets = (1..).zip(&drawing.sheets);
+    let files = sheets.map(|(number, sheet)| {
+        if !watch(number as u64 - 1, of as u64) {
+            return Err(DocumentError::Stopped);
+        }
+        let svg = svg(&drawing.title, sheet, fonts);
+        Ok(Written {
+            sheet: several.then_some(number),
+            bytes: match format {
+                Format::Png => png(&svg)?,
+                _ => svg.into_bytes(),
+            },
+        })
+    });
+    files.collect()
 }
 
 /// An SVG in dots, on white.

@@ -3,7 +3,7 @@
 use std::cell::RefCell;
 use std::collections::{BTreeSet, HashMap};
 use std::ops::Range;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use rustybuzz::ttf_parser::OutlineBuilder;
 use rustybuzz::{Direction, Face, Script, ShapePlan, UnicodeBuffer};
@@ -30,7 +30,7 @@ pub struct Fonts<'f> {
     faces: Vec<Face<'f>>,
     data: Vec<&'f [u8]>,
     /// How a font sets a script is worked out once, which takes longer than to set a line.
-    plans: RefCell<HashMap<(FontId, Script, bool), Rc<ShapePlan>>>,
+    plans: RefCell<HashMap<(FontId, Script, bool), Arc<ShapePlan>>>,
 }
 
 impl std::fmt::Debug for Fonts<'_> {
@@ -212,13 +212,13 @@ impl<'f> Fonts<'f> {
         run.descent = run.descent.max(-f64::from(face.descender()) / em);
     }
 
-    fn plan(&self, font: FontId, buffer: &UnicodeBuffer) -> Rc<ShapePlan> {
+    fn plan(&self, font: FontId, buffer: &UnicodeBuffer) -> Arc<ShapePlan> {
         let (script, direction) = (buffer.script(), buffer.direction());
         let key = (font, script, direction == Direction::RightToLeft);
         let mut plans = self.plans.borrow_mut();
         let plan = plans.entry(key).or_insert_with(|| {
             let face = &self.faces[font.0];
-            Rc::new(ShapePlan::new(face, direction, Some(script), None, &[]))
+            Arc::new(ShapePlan::new(face, direction, Some(script), None, &[]))
         });
         plan.clone()
     }

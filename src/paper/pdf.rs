@@ -25,17 +25,32 @@ pub struct PdfError(String);
 /// # Errors
 /// A font or a picture cannot be put into it.
 pub fn pdf(drawing: &Drawing, fonts: &Fonts<'_>) -> Result<Vec<u8>, PdfError> {
+    let made = watched(drawing, fonts, &mut |_, _| true)?;
+    Ok(made.unwrap_or_default())
+}
+
+/// [`pdf`], with how many sheets of how many are done told to `watch`, which says whether to go
+/// on. `None` when it does not.
+pub(super) fn watched(
+    drawing: &Drawing,
+    fonts: &Fonts<'_>,
+    watch: &mut dyn FnMut(u64, u64) -> bool,
+) -> Result<Option<Vec<u8>>, PdfError> {
     let mut document = Document::new();
     document.set_metadata(Metadata::new().title(drawing.title.clone()));
     let mut writer = Writer {
         fonts,
         loaded: BTreeMap::new(),
     };
-    for sheet in &drawing.sheets {
+    let of = drawing.sheets.len() as u64;
+    for (done, sheet) in (0..).zip(&drawing.sheets) {
+        if !watch(done, of) {
+            return Ok(None);
+        }
         writer.sheet(&mut document, sheet)?;
     }
     let bytes = document.finish();
-    bytes.map_err(|e| PdfError(format!("{e:?}")))
+    bytes.map(Some).map_err(|e| PdfError(format!("{e:?}")))
 }
 
 struct Writer<'w, 'f> {

@@ -1,5 +1,7 @@
 //! The work sheet of a collection: the same plan, with the binders, pages and cards by name.
 
+use std::collections::HashMap;
+
 use super::cost::Numbers;
 use super::task::{Binder, Card, Task, Way};
 use super::work::{At, Step, Work, work};
@@ -36,7 +38,7 @@ pub struct Deed {
 }
 
 /// A work sheet. Never kept: it is always planned from the collection as it is.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct Sheet {
     pub work: Work,
     /// The deeds of [`Work::deeds`], one by one.
@@ -48,9 +50,30 @@ pub struct Sheet {
     /// Every page that the work speaks of, with those that it adds.
     pub pages: Vec<(PageId, PageFormat)>,
     printings: Vec<PrintingId>,
+    /// Of the pages that the deeds are done at.
+    formats: HashMap<PageId, PageFormat>,
 }
 
 impl Sheet {
+    /// The format of a page that a card comes from or goes to.
+    #[must_use]
+    pub fn format(&self, page: PageId) -> Option<PageFormat> {
+        self.formats.get(&page).copied()
+    }
+
+    /// Makes it the sheet of what is left when its first deeds were done, and nothing else; that
+    /// is what planning anew gives. `false`, and all as it was, where it is to be planned anew:
+    /// the number of page moves is not proven least.
+    pub fn without_first(&mut self, deeds: usize) -> bool {
+        if !self.work.figures.page_moves_proven_least {
+            return false;
+        }
+        let done = self.work.deeds().take(deeds).map(<[Step]>::len).sum();
+        self.deeds.drain(..deeds.min(self.deeds.len()));
+        self.work.go_on_from(done);
+        true
+    }
+
     /// The printing that the work calls by this number.
     #[must_use]
     pub fn printing(&self, card: Card) -> Option<PrintingId> {
@@ -120,9 +143,11 @@ impl Sheet {
 pub fn sheet(collection: &Collection, targets: &[Target<'_>], way: Way) -> Sheet {
     let mut numbers = Numbers::default();
     let mut named = Vec::new();
+    let targets = targets.iter().rev();
+    let layouts: HashMap<_, _> = targets.map(|to| (to.binder, to.layout)).collect();
     for binder in collection.shelf() {
-        if let Some(target) = targets.iter().find(|target| target.binder == binder.id()) {
-            named.push((binder, target.layout));
+        if let Some(layout) = layouts.get(&binder.id()) {
+            named.push((binder, *layout));
         }
     }
     let binders = named.iter().map(|(binder, layout)| Binder {
@@ -151,6 +176,7 @@ pub fn sheet(collection: &Collection, targets: &[Target<'_>], way: Way) -> Sheet
             .map(|page| (page.id(), page.format()))
             .collect(),
         printings: numbers.printings,
+        formats: HashMap::new(),
         work: Work::default(),
     };
     let mut fresh = collection.fresh_page().0..;
@@ -166,6 +192,12 @@ pub fn sheet(collection: &Collection, targets: &[Target<'_>], way: Way) -> Sheet
         }
         let changes = deed.iter().filter_map(|step| sheet.change(step));
         let changes = changes.collect();
+        for step in deed {
+            if let Step::Lift { page, .. } | Step::Seat { page, .. } = step {
+                let (page, format) = sheet.pages[*page];
+                sheet.formats.insert(page, format);
+            }
+        }
         done += deed.len();
         let before = std::iter::from_fn(|| in_front.next_if(|(step, _)| *step < done));
         let before = before
@@ -191,7 +223,7 @@ mod tests {
 
     use super::*;
     use crate::model::random::collections;
-    use crate::plan::Working;
+    use crate::plan::{Figures, Working};
 
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(200))]
@@ -224,6 +256,17 @@ mod tests {
                 prop_assert!(Change::apply_all(&deed.changes, &mut collection).is_ok());
                 let again = sheet(&collection, &in_force(&collection), way);
                 prop_assert_eq!(&again.deeds[..], &now.deeds[1..]);
+                // What is left of it is the same without planning anew, where that is promised.
+                if now.without_first(1) {
+                    let figures = |sheet: &Sheet| Figures {
+                        page_moves_proven_least: true,
+                        ..sheet.work.figures
+                    };
+                    prop_assert_eq!(&again.deeds, &now.deeds);
+                    prop_assert_eq!(figures(&again), figures(&now));
+                    prop_assert_eq!(&again.unfilled, &now.unfilled);
+                    prop_assert_eq!(&again.work.in_front, &now.work.in_front);
+                }
                 now = again;
             }
             for binder in collection.shelf() {

@@ -114,6 +114,18 @@ fn unfilled(task: &Task, hands: &Hands<'_>) -> Vec<Unfilled> {
 }
 
 impl Work {
+    /// Leaves out the first steps, which have been done.
+    pub(super) fn go_on_from(&mut self, done: usize) {
+        self.steps.drain(..done);
+        self.in_front.retain_mut(|(step, _)| {
+            let is_left = *step >= done;
+            *step = step.saturating_sub(done);
+            is_left
+        });
+        let proven = self.figures.page_moves_proven_least;
+        self.figures = figures(&self.steps, self.in_front.len(), proven);
+    }
+
     /// For each lift the number of the step that seats the card again, for each seat that of the
     /// step that lifted it; `None` for a card that ends loose, was loose before, and for pages.
     #[must_use]

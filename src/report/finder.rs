@@ -87,7 +87,7 @@ impl Finder {
             set: id,
             card: at,
             number: fold(&card.number).into(),
-            name: card.name.as_ref().into(),
+            name: card.name.as_str().into(),
         });
         self.cards.extend(entries);
         for entry in &self.cards[first..] {

@@ -30,7 +30,7 @@ pub fn their_list(
     let mut copies = Copies::new(collection);
     let mut foreign = 0;
     let reading = read_copies(input, |row| {
-        if collection.set_by_code(&row.set).is_none() {
+        if collection.set_by_code(row.set).is_none() {
             foreign += 1;
             return Ok(());
         }

@@ -29,11 +29,17 @@ pub(super) mod hex {
     use crate::store::strings::Str;
 
     pub(in crate::store) fn parse(text: &[u8]) -> Option<u32> {
-        let digit = |b: &u8| matches!(b, b'0'..=b'9' | b'a'..=b'f');
-        if text.len() != 8 || !text.iter().all(digit) {
+        if text.len() != 8 {
             return None;
         }
-        u32::from_str_radix(std::str::from_utf8(text).ok()?, 16).ok()
+        text.iter().try_fold(0, |sum, b| {
+            let digit = match b {
+                b'0'..=b'9' => b - b'0',
+                b'a'..=b'f' => b - b'a' + 10,
+                _ => return None,
+            };
+            Some(sum << 4 | u32::from(digit))
+        })
     }
 
     pub(in crate::store) fn serialize<S: Serializer>(sum: &u32, to: S) -> Result<S::Ok, S::Error> {

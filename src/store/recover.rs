@@ -3,7 +3,7 @@
 use super::codec;
 use super::error::Notice;
 use super::history::{History, Kept};
-use super::journal::{self, Bad, Record, What};
+use super::journal::{self, Bad, Journal, Record, What};
 use super::position::Position;
 use super::snapshot::{ReadError, Snapshot, read_snapshot};
 use crate::model::Collection;
@@ -56,12 +56,46 @@ pub enum Unreadable {
 /// # Errors
 /// The snapshot cannot be read, or a file is of a later version.
 pub fn recover(snapshot: Option<&[u8]>, journal: Option<&[u8]>) -> Result<Recovered, Unreadable> {
+    let (snapshot, journal) = std::thread::scope(|scope| {
+        // The lines are looked at beside the snapshot: neither needs the other for that.
+        let beside = journal.filter(|bytes| bytes.len() >= LONG_JOURNAL);
+        let beside = beside.and_then(|bytes| {
+            let parse = || journal::parse(bytes);
+            let hand = std::thread::Builder::new().spawn_scoped(scope, parse);
+            hand.ok()
+        });
+        let snapshot = snapshot.map(read_snapshot);
+        let parsed = beside.and_then(|hand| hand.join().ok());
+        let journal = journal.map(|bytes| Lines {
+            bytes: bytes.len(),
+            parsed: parsed.unwrap_or_else(|| journal::parse(bytes)),
+        });
+        (snapshot, journal)
+    });
     let mut made = match snapshot {
-        Some(bytes) => Recovered::of_snapshot(read_snapshot(bytes).map_err(Unreadable::Snapshot)?),
+        Some(read) => Recovered::of_snapshot(read.map_err(Unreadable::Snapshot)?),
         None => Recovered::default(),
     };
     made.follow(journal)?;
     Ok(made)
+}
+
+/// A journal of so many bytes is worth a thread.
+const LONG_JOURNAL: usize = 64 << 10;
+
+/// A journal, looked at line by line.
+pub(super) struct Lines<'a> {
+    bytes: usize,
+    parsed: Result<Journal<'a>, Bad>,
+}
+
+impl<'a> Lines<'a> {
+    pub(super) fn of(bytes: &'a [u8]) -> Self {
+        Self {
+            bytes: bytes.len(),
+            parsed: journal::parse(bytes),
+        }
+    }
 }
 
 /// Reads a journal whose snapshot is lost. That is possible when its steps reach back to the
@@ -78,7 +112,7 @@ pub(super) fn recover_from_steps(journal: &[u8]) -> Option<Recovered> {
     }
     made.position = parsed.header.from;
     made.snapshot = parsed.header.from;
-    made.replay(journal).ok()?;
+    made.replay(Lines::of(journal)).ok()?;
     Some(made)
 }
 
@@ -99,9 +133,9 @@ impl Recovered {
     ///
     /// # Errors
     /// The journal is of a later version. Nothing of it is taken then.
-    pub(super) fn follow(&mut self, journal: Option<&[u8]>) -> Result<(), Unreadable> {
-        if let Some(bytes) = journal {
-            return self.replay(bytes);
+    pub(super) fn follow(&mut self, journal: Option<Lines<'_>>) -> Result<(), Unreadable> {
+        if let Some(lines) = journal {
+            return self.replay(lines);
         }
         self.journal_missing = true;
         if self.position != Position::default() {
@@ -110,8 +144,8 @@ impl Recovered {
         Ok(())
     }
 
-    fn replay(&mut self, bytes: &[u8]) -> Result<(), Unreadable> {
-        let parsed = match journal::parse(bytes) {
+    fn replay(&mut self, lines: Lines<'_>) -> Result<(), Unreadable> {
+        let parsed = match lines.parsed {
             Ok(parsed) => parsed,
             Err(Bad {
                 later: Some(version),
@@ -150,7 +184,7 @@ impl Recovered {
                 self.torn = Some(Torn {
                     line: bad.line,
                     start: parsed.whole,
-                    bytes: bytes.len() - parsed.whole,
+                    bytes: lines.bytes - parsed.whole,
                 });
             }
             Some(bad) => self.damaged(bad.line, bad.what),
@@ -160,7 +194,7 @@ impl Recovered {
     }
 
     /// Why snapshot and journal are not of one history, if they are not.
-    fn is_apart(&self, journal: &journal::Journal<'_>) -> Option<String> {
+    fn is_apart(&self, journal: &Journal<'_>) -> Option<String> {
         let through = self.snapshot;
         let from = journal.header.from;
         if from.seq > through.seq {

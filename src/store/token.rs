@@ -28,7 +28,7 @@ impl<'a> Token<'a> {
         let finish = set.finishes().get(usize::from(printing.finish()))?;
         Some(Self {
             code: set.code().into(),
-            number: set.card(printing.card())?.number.as_ref().into(),
+            number: set.card(printing.card())?.number.as_str().into(),
             mark: finish.mark.as_ref().into(),
         })
     }

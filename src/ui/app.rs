@@ -14,7 +14,7 @@ use ratatui::layout::Rect;
 
 use super::desk::Desk;
 use super::intent::Intent;
-use super::job::Waker;
+use super::job::{Beside, Errand};
 use super::keymap::Context;
 use super::known;
 use super::offers;
@@ -104,6 +104,11 @@ impl App {
     /// Hands the session back, to be closed.
     #[must_use]
     pub fn into_session(mut self) -> Session {
+        // Who waits for work beside the loop is gone, so that it stops.
+        self.screens.clear();
+        if let Some(beside) = self.desk.beside.take() {
+            beside.end();
+        }
         self.desk.take_up();
         self.desk.session
     }
@@ -178,15 +183,16 @@ impl App {
             Intent::Redraw => return Flow::DrawAnew,
             Intent::Undo => {
                 let top = self.screens.len() - 1;
-                if self.screens[top].take_back(&mut self.desk) {
-                    return Flow::Draw;
+                if !self.screens[top].take_back(&mut self.desk) {
+                    self.desk.undo();
+                    self.refresh();
                 }
-                self.desk.undo();
-                self.refresh();
+                return self.hear();
             }
             Intent::Redo => {
                 self.desk.redo();
                 self.refresh();
+                return self.hear();
             }
             Intent::CopyOut => {
                 let copied = self.top().copied(&self.desk);
@@ -243,11 +249,16 @@ impl App {
                 self.screens.pop();
                 return self.carry_out(deed);
             }
-            Next::Open(screen) => self.screens.push(screen),
+            Next::Open(screen) => {
+                self.screens.push(screen);
+                // What was done in no time stands in the first frame.
+                return self.hear();
+            }
             Next::Instead(screen) => {
                 self.screens.pop();
                 self.screens.push(screen);
                 self.refresh();
+                return self.hear();
             }
             Next::GoTo(ground, place) => self.go_to(ground, place),
             Next::GoToAnd(ground, place, intent) => {
@@ -284,7 +295,13 @@ impl App {
     /// What works beside the loop calls this when it has something to tell; [`App::hear`] follows
     /// then. Without it such work is done at once.
     pub fn wake_by(&mut self, wake: impl Fn() + Send + Sync + 'static) {
-        self.desk.waker = Some(Waker::new(wake));
+        self.desk.beside = Some(Beside::threads(wake));
+    }
+
+    /// Such work is handed to `hand`, which does it whenever it likes, or drops it; [`App::hear`]
+    /// follows then. So that what is shown meanwhile can be looked at.
+    pub fn hand_work_to(&mut self, hand: impl Fn(Errand) + Send + Sync + 'static) {
+        self.desk.beside = Some(Beside::handed(hand));
     }
 
     /// Screens that keep something told take it anew.

@@ -16,15 +16,25 @@ pub(crate) struct Copied {
 }
 
 impl Copied {
-    /// Lines, made harmless one by one: where it is pasted a terminal may obey it.
-    pub(crate) fn lines<'l>(
+    /// Lines, made harmless one by one: where it is pasted a terminal may obey it. No more of them
+    /// are asked for than it takes to be too long.
+    pub(crate) fn lines<L: AsRef<str>>(
         what: impl Into<String>,
-        lines: impl IntoIterator<Item = &'l str>,
+        lines: impl IntoIterator<Item = L>,
     ) -> Self {
-        let lines = lines.into_iter().map(text::safe);
+        let mut copied = String::new();
+        for (at, line) in lines.into_iter().enumerate() {
+            if at > 0 {
+                copied.push('\n');
+            }
+            copied.push_str(&text::safe(line.as_ref()));
+            if copied.len() > MOST_BYTES {
+                break;
+            }
+        }
         Self {
             what: what.into(),
-            text: lines.collect::<Vec<_>>().join("\n"),
+            text: copied,
         }
     }
 }

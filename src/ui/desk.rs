@@ -9,7 +9,7 @@ use super::clipboard::{self, Copied};
 use super::files;
 use super::gallery::Gallery;
 use super::intent::Intent;
-use super::job::Waker;
+use super::job::{Beside, Job};
 use super::keymap::{Context, Keymap};
 use super::screen::binder::OpenBinder;
 use super::screen::list::List;
@@ -17,7 +17,7 @@ use super::theme::Theme;
 use crate::model::{BinderId, Change, Collection, Step};
 use crate::plan::Way;
 use crate::report::Finder;
-use crate::session::{Access, Session, Told};
+use crate::session::{Access, Ready, Session, SessionError, Told};
 use crate::settings::Settings;
 use crate::supplies::PriceList;
 
@@ -96,9 +96,8 @@ pub(super) struct Desk {
     pub(super) mouse: bool,
     /// On its way to the clipboard.
     pub(super) clipboard: Option<String>,
-    /// Wakes the loop when something that works beside it has something to tell; without a loop
-    /// such work is done at once.
-    pub(super) waker: Option<Waker>,
+    /// Who works beside the loop; without anybody such work is done at once.
+    pub(super) beside: Option<Beside>,
     /// The invented collection was asked for from outside: there is no other to go back to.
     pub(super) has_demo: bool,
     /// The person's own collection while the invented one is shown.
@@ -124,7 +123,7 @@ impl Desk {
             settings: Settings::default(),
             mouse: true,
             clipboard: None,
-            waker: None,
+            beside: None,
             has_demo: false,
             aside: None,
             finder: Index::default(),
@@ -283,19 +282,42 @@ impl Desk {
     /// Keeps a step and says so; a step that could not be kept is told and has changed nothing.
     /// Tells whether it was kept.
     pub(super) fn commit(&mut self, step: Step) -> bool {
-        let label = step.label.clone();
-        let catalogue = step.changes.iter().any(Change::touches_sets);
-        match self.session.commit(step) {
-            Ok(()) => {
+        let (label, catalogue) = (step.label.clone(), touches_sets(&step));
+        let kept = self.session.commit(step);
+        self.told_of(label, catalogue, kept).is_some()
+    }
+
+    /// The same of a step that was made ready beside the loop, on the collection as it was then.
+    pub(super) fn commit_ready(&mut self, ready: Ready, revision: u64) -> bool {
+        let step = ready.step();
+        let (label, catalogue) = (step.label.clone(), touches_sets(step));
+        let kept = self.session.commit_ready(ready, revision);
+        let Some(before) = self.told_of(label, catalogue, kept) else {
+            return false;
+        };
+        // A million pockets take a while to be let go.
+        drop(Job::begin(self.beside.as_ref(), |_| drop(before)));
+        true
+    }
+
+    /// Says what became of a step.
+    fn told_of<T>(
+        &mut self,
+        label: String,
+        catalogue: bool,
+        kept: Result<T, SessionError>,
+    ) -> Option<T> {
+        match kept {
+            Ok(kept) => {
                 if catalogue {
                     self.finder = Index::default();
                 }
                 self.say_done(label);
-                true
+                Some(kept)
             }
             Err(error) => {
                 self.warn(format!("Not done: {error}"));
-                false
+                None
             }
         }
     }
@@ -323,6 +345,11 @@ impl Desk {
             Err(error) => self.warn(format!("Not done again: {error}")),
         }
     }
+}
+
+/// Whether what can be found by its name may have changed.
+fn touches_sets(step: &Step) -> bool {
+    step.changes.iter().any(Change::touches_sets)
 }
 
 /// The step's words, with the day it was done where that is known.

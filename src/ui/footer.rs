@@ -142,7 +142,10 @@ pub(super) fn draw(app: &App, buf: &mut Buffer) {
     };
     let told = app.desk.message.as_ref();
     let told = told.map(|message| message.told(&app.desk, app.top().context()));
-    match (told, app.top().says(&app.desk), app.desk.session.access()) {
+    let works = app.top().works(&app.desk);
+    let says = works.clone().or_else(|| app.top().says(&app.desk));
+    let told = told.filter(|_| works.is_none());
+    match (told, says, app.desk.session.access()) {
         (Some((words, way, tone)), ..) => {
             let style = theme.style(said(tone));
             message(buf, line, words, way.as_deref(), style);

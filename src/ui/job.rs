@@ -1,25 +1,95 @@
 //! Work that takes its time, beside the loop: keys are heard meanwhile, how far it is is told, and
-//! it can be stopped. It has a copy of what it needs; what comes of it is taken by the loop.
+//! it can be stopped. It has what it needs for itself; what comes of it is taken by the loop.
 
+use std::cell::Cell;
 use std::fmt;
-use std::sync::Arc;
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
-use std::sync::mpsc::{self, Receiver, TryRecvError};
+use std::sync::mpsc::{self, Receiver, RecvTimeoutError, TryRecvError};
+use std::sync::{Arc, Mutex, PoisonError, RwLock};
 use std::thread;
+use std::time::Duration;
 
-/// Wakes the loop.
+use super::desk::{Desk, Tone};
+use super::intent::Intent;
+use super::keymap::Context;
+
+/// Work as it is handed to whoever does it.
+pub type Errand = Box<dyn FnOnce() + Send>;
+
+/// How long a key waits for an answer, so that a short one stands in the next frame already: half
+/// of the 16 ms that a frame has.
+const PATIENCE: Duration = Duration::from_millis(8);
+
+/// Nothing was told yet of how far it is.
+const UNKNOWN: u32 = u32::MAX;
+
+thread_local! {
+    static CAUGHT: Cell<bool> = const { Cell::new(false) };
+}
+
+/// Whether a panic of this thread is caught here, so that the terminal stays as it is.
+pub(super) fn is_caught() -> bool {
+    CAUGHT.get()
+}
+
+/// Who works beside the loop, and how the loop is woken.
 #[derive(Clone)]
-pub(super) struct Waker(Arc<dyn Fn() + Send + Sync>);
+pub(super) struct Beside {
+    wake: Arc<dyn Fn() + Send + Sync>,
+    hand: Arc<dyn Fn(Errand) + Send + Sync>,
+    patience: Duration,
+    /// Held by work that has a file in hand: the program does not end before.
+    files: Arc<RwLock<()>>,
+}
 
-impl Waker {
-    pub(super) fn new(wake: impl Fn() + Send + Sync + 'static) -> Self {
-        Self(Arc::new(wake))
+impl Beside {
+    /// Threads, a new one for each piece of work.
+    pub(super) fn threads(wake: impl Fn() + Send + Sync + 'static) -> Self {
+        Self {
+            wake: Arc::new(wake),
+            hand: Arc::new(on_a_thread),
+            patience: PATIENCE,
+            files: Arc::default(),
+        }
+    }
+
+    /// Whoever takes it by `hand`, whenever he does it.
+    pub(super) fn handed(hand: impl Fn(Errand) + Send + Sync + 'static) -> Self {
+        Self {
+            wake: Arc::new(|| {}),
+            hand: Arc::new(hand),
+            patience: Duration::ZERO,
+            files: Arc::default(),
+        }
+    }
+
+    /// Waits for work that has a file in hand. It has been told to stop before.
+    pub(super) fn end(&self) {
+        drop(self.files.write());
     }
 }
 
-impl fmt::Debug for Waker {
+impl fmt::Debug for Beside {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("Waker")
+        f.write_str("Beside")
+    }
+}
+
+/// Where no thread can be had it is done at once.
+fn on_a_thread(errand: Errand) {
+    let errand = Arc::new(Mutex::new(Some(errand)));
+    let run = move || {
+        let errand = errand.lock().unwrap_or_else(PoisonError::into_inner).take();
+        if let Some(errand) = errand {
+            errand();
+        }
+    };
+    let begun = thread::Builder::new()
+        .name("work".into())
+        .spawn(run.clone());
+    if begun.is_err() {
+        run();
     }
 }
 
@@ -28,7 +98,7 @@ impl fmt::Debug for Waker {
 pub(crate) struct Reins {
     stop: AtomicBool,
     percent: AtomicU32,
-    waker: Option<Waker>,
+    beside: Option<Beside>,
 }
 
 impl Reins {
@@ -38,83 +108,125 @@ impl Reins {
         if self.percent.swap(percent, Ordering::Relaxed) != percent {
             self.wake();
         }
+        self.goes_on()
+    }
+
+    /// Whether anybody still waits for it.
+    pub(crate) fn goes_on(&self) -> bool {
         !self.stop.load(Ordering::Relaxed)
     }
 
+    /// Does something with a file, before the end of which the program does not end: a file that
+    /// is half written is taken away. `None` when it was stopped before.
+    pub(crate) fn with_file<T>(&self, work: impl FnOnce() -> T) -> Option<T> {
+        let files = self.beside.as_ref().map(|beside| beside.files.read());
+        let done = self.goes_on().then(work);
+        drop(files);
+        done
+    }
+
     fn wake(&self) {
-        if let Some(Waker(wake)) = &self.waker {
-            wake();
+        if let Some(beside) = &self.beside {
+            (beside.wake)();
         }
     }
+}
+
+/// Why nothing came of it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Nothing {
+    /// It was asked to stop.
+    Stopped,
+    /// It panicked.
+    Failed,
 }
 
 /// Work beside the loop that ends with a `T`.
 #[derive(Debug)]
 pub(crate) struct Job<T> {
     answer: Receiver<T>,
+    /// What came in time for the next frame.
+    early: Option<Result<T, Nothing>>,
     reins: Arc<Reins>,
 }
 
 impl<T: Send + 'static> Job<T> {
-    /// Begins. Without a waker there is no loop to go on meanwhile, and it is done at once; so it
-    /// is where no thread can be had.
+    /// Begins, and waits a moment, in case that it is done in no time. Without anybody to work
+    /// beside the loop it is done at once.
     pub(crate) fn begin(
-        waker: Option<&Waker>,
+        beside: Option<&Beside>,
         work: impl FnOnce(&Reins) -> T + Send + 'static,
     ) -> Self {
         let reins = Arc::new(Reins {
             stop: AtomicBool::new(false),
-            percent: AtomicU32::new(0),
-            waker: waker.cloned(),
+            percent: AtomicU32::new(UNKNOWN),
+            beside: beside.cloned(),
         });
         let (out, answer) = mpsc::channel();
         let held = Arc::clone(&reins);
-        let all = move || {
-            let done = work(&held);
-            // Nobody waits for it any more when this fails.
-            drop(out.send(done));
+        let errand = move || {
+            if held.goes_on() {
+                CAUGHT.set(true);
+                let done = catch_unwind(AssertUnwindSafe(|| work(&held)));
+                CAUGHT.set(false);
+                // Nobody waits for it any more when this fails.
+                drop(done.map(|done| out.send(done)));
+            }
+            drop(out);
             held.wake();
         };
-        if waker.is_some() {
-            let all = Arc::new(std::sync::Mutex::new(Some(all)));
-            let of_thread = Arc::clone(&all);
-            let run = move || {
-                let work = of_thread.lock().ok().and_then(|mut work| work.take());
-                if let Some(work) = work {
-                    work();
-                }
-            };
-            let begun = thread::Builder::new()
-                .name("work".into())
-                .spawn(run.clone());
-            if begun.is_err() {
-                run();
-            }
-        } else {
-            all();
+        match beside {
+            Some(beside) => (beside.hand)(Box::new(errand)),
+            None => errand(),
         }
-        Self { answer, reins }
+        let patience = beside.map_or(Duration::ZERO, |beside| beside.patience);
+        let early = match answer.recv_timeout(patience) {
+            Ok(done) => Some(Ok(done)),
+            Err(RecvTimeoutError::Disconnected) => Some(Err(Nothing::Failed)),
+            Err(RecvTimeoutError::Timeout) => None,
+        };
+        Self {
+            answer,
+            early,
+            reins,
+        }
     }
 
-    /// What came of it, once. A job that ended without an answer (its thread panicked) gives
-    /// `Err`.
-    pub(crate) fn answer(&self) -> Option<Result<T, ()>> {
-        match self.answer.try_recv() {
-            Ok(answer) => Some(Ok(answer)),
+    /// What came of the work that is waited for, once: then it is waited for no longer.
+    pub(crate) fn ended(waited: &mut Option<Self>) -> Option<Result<T, Nothing>> {
+        let job = waited.as_mut()?;
+        let ended = job.early.take().or_else(|| match job.answer.try_recv() {
+            Ok(done) => Some(Ok(done)),
             Err(TryRecvError::Empty) => None,
-            Err(TryRecvError::Disconnected) => Some(Err(())),
-        }
+            Err(TryRecvError::Disconnected) if !job.reins.goes_on() => Some(Err(Nothing::Stopped)),
+            Err(TryRecvError::Disconnected) => Some(Err(Nothing::Failed)),
+        })?;
+        *waited = None;
+        Some(ended)
     }
 
-    pub(crate) fn percent(&self) -> u32 {
-        self.reins.percent.load(Ordering::Relaxed)
+    /// How far it is and how it is stopped, for the message line.
+    pub(crate) fn says(&self, desk: &Desk, context: Context, what: &str) -> (String, Tone) {
+        let key = desk.key(context, Intent::Leave);
+        let words = match self.reins.percent.load(Ordering::Relaxed) {
+            UNKNOWN => format!("{what}. {key} stops it"),
+            percent => format!("{what}: {percent} %. {key} stops it"),
+        };
+        (words, Tone::Done)
+    }
+}
+
+impl<T> Job<T> {
+    /// Asks it to stop; what comes of that can still be waited for.
+    pub(crate) fn stop(&self) {
+        self.reins.stop.store(true, Ordering::Relaxed);
     }
 }
 
 impl<T> Drop for Job<T> {
     /// Who no longer waits for it lets it stop.
     fn drop(&mut self) {
-        self.reins.stop.store(true, Ordering::Relaxed);
+        self.stop();
     }
 }
 
@@ -124,22 +236,28 @@ mod tests {
 
     #[test]
     fn without_a_loop_it_is_done_at_once_and_answers_once() {
-        let job = Job::begin(None, |reins| reins.tell(1, 4));
-        assert_eq!(job.percent(), 25);
-        assert_eq!(job.answer(), Some(Ok(true)));
-        assert_eq!(job.answer(), Some(Err(())));
+        let mut job = Some(Job::begin(None, |reins| reins.tell(1, 4)));
+        let reins = Arc::clone(&job.as_ref().unwrap().reins);
+        assert_eq!(reins.percent.load(Ordering::Relaxed), 25);
+        assert_eq!(Job::ended(&mut job), Some(Ok(true)));
+        assert_eq!(Job::ended(&mut job), None);
     }
 
     #[test]
     fn beside_a_loop_it_wakes_it_and_is_stopped_when_nobody_waits() {
         let (out, woken) = mpsc::channel();
-        let waker = Waker::new(move || out.send(()).unwrap_or_default());
-        let job = Job::begin(Some(&waker), |_| 7);
-        while job.answer().is_none() {
-            woken.recv().unwrap();
-        }
+        let beside = Beside::threads(move || out.send(()).unwrap_or_default());
+        let (go, held) = mpsc::channel::<()>();
+        let mut job = Some(Job::begin(Some(&beside), move |_| {
+            held.recv().unwrap();
+            7
+        }));
+        assert_eq!(Job::ended(&mut job), None);
+        go.send(()).unwrap();
+        woken.recv().unwrap();
+        assert_eq!(Job::ended(&mut job), Some(Ok(7)));
         let (out, ended) = mpsc::channel();
-        let job = Job::begin(Some(&waker), move |reins| {
+        let job = Job::begin(Some(&beside), move |reins| {
             while reins.tell(0, 1) {
                 thread::yield_now();
             }
@@ -147,5 +265,48 @@ mod tests {
         });
         drop(job);
         ended.recv().unwrap();
+    }
+
+    #[test]
+    fn a_panic_is_told_and_wakes_the_loop_wherever_the_work_is_done() {
+        let (out, woken) = mpsc::channel();
+        let beside = Beside::threads(move || out.send(()).unwrap_or_default());
+        for beside in [None, Some(&beside)] {
+            let mut job = Some(Job::begin(beside, |_| -> u8 {
+                assert!(is_caught());
+                panic!("meant to");
+            }));
+            if beside.is_some() {
+                woken.recv().unwrap();
+            }
+            assert_eq!(Job::ended(&mut job), Some(Err(Nothing::Failed)));
+            assert!(!is_caught());
+        }
+    }
+
+    #[test]
+    fn the_end_waits_for_a_file_in_hand_and_no_file_is_begun_after_it_was_stopped() {
+        let (hold, held) = mpsc::channel();
+        let beside = Beside::threads(|| {});
+        let (begun, has_begun) = mpsc::channel();
+        let (told, wrote) = mpsc::channel();
+        let job = Job::begin(Some(&beside), move |reins| {
+            reins.with_file(|| {
+                begun.send(()).unwrap();
+                held.recv().unwrap();
+                told.send(()).unwrap();
+            })
+        });
+        has_begun.recv().unwrap();
+        drop(job);
+        hold.send(()).unwrap();
+        beside.end();
+        assert_eq!(wrote.try_recv(), Ok(()));
+        let reins = Reins {
+            stop: AtomicBool::new(true),
+            percent: AtomicU32::new(UNKNOWN),
+            beside: Some(beside),
+        };
+        assert_eq!(reins.with_file(|| 1), None);
     }
 }

@@ -21,6 +21,15 @@ pub(super) fn line(
         return 0;
     }
     let most = most.min(area.right() - x);
+    // Of plain words, as most are, each byte is a cell: there is nothing to look for.
+    if words.len() <= usize::from(most) && words.bytes().all(|b| (0x20..0x7f).contains(&b)) {
+        for at in 0..words.len() {
+            if let Some(cell) = buf.cell_mut((x + at as u16, y)) {
+                cell.set_symbol(&words[at..=at]).set_style(style);
+            }
+        }
+        return words.len() as u16;
+    }
     let shown = text::fit(&text::safe(words), usize::from(most), '…');
     let (end, _) = buf.set_stringn(x, y, shown, usize::from(most), style);
     end - x

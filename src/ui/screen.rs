@@ -87,6 +87,12 @@ pub(crate) trait Screen: Debug {
         None
     }
 
+    /// What is made for it beside the keys, how far that is and how it is stopped: told before all
+    /// else on the message line.
+    fn works(&self, _: &Desk) -> Option<(String, Tone)> {
+        None
+    }
+
     /// What is chosen, as words for the clipboard.
     fn copied(&self, _: &Desk) -> Option<Copied> {
         None

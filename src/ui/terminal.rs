@@ -18,6 +18,7 @@ use ratatui::layout::Rect;
 use super::app::App;
 use super::frames::Frames;
 use super::gallery::THREAD;
+use super::job;
 use super::paint;
 use super::theme::{Role, Theme};
 use crate::text;
@@ -43,7 +44,7 @@ impl Screen {
         HOOK.call_once(|| {
             let before = std::panic::take_hook();
             std::panic::set_hook(Box::new(move |panic| {
-                if std::thread::current().name() == Some(THREAD) {
+                if std::thread::current().name() == Some(THREAD) || job::is_caught() {
                     return;
                 }
                 give_back();

@@ -215,6 +215,15 @@ impl Theme {
         self
     }
 
+    /// The symbol of a set, where the terminal can show it.
+    #[must_use]
+    pub(super) fn symbol<'s>(&self, symbol: &'s str) -> &'s str {
+        if self.look.ascii && !symbol.is_ascii() {
+            return "";
+        }
+        symbol
+    }
+
     #[must_use]
     pub(super) fn glyphs(&self) -> &'static Glyphs {
         self.glyphs

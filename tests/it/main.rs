@@ -49,6 +49,7 @@ mod store_random;
 mod store_schema;
 mod store_snapshot;
 mod support;
+mod ui_beside;
 mod ui_carry;
 mod ui_deeds;
 mod ui_find_deed;

@@ -179,7 +179,7 @@ fn a_file_comes_in_by_its_typed_path_and_a_bad_one_is_told() {
     assert_eq!(collection(&scene).sets().len(), 0);
     let mut scene = empty((80, 24));
     scene.keys("i").text("/nowhere/at/all.csv").keys("enter");
-    scene.at("/nowhere/at/all.csv could not be read");
+    scene.at("There is no file /nowhere/at/all.csv");
     scene.keys("esc i enter");
     scene.at("Type the name of the file");
 }

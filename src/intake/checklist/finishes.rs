@@ -36,7 +36,7 @@ impl Finishes {
     }
 
     /// How many of the names would be new.
-    pub(super) fn unknown(&self, names: &[Box<str>]) -> usize {
+    pub(super) fn unknown(&self, names: &[&str]) -> usize {
         names
             .iter()
             .filter(|name| self.number(name).is_none())
@@ -52,11 +52,11 @@ impl Finishes {
     }
 
     /// The names as bits, with new names taken in.
-    pub(super) fn bits(&mut self, names: &[Box<str>]) -> u64 {
+    pub(super) fn bits(&mut self, names: &[&str]) -> u64 {
         let mut bits = 0;
         for name in names {
             let number = self.number(name).unwrap_or_else(|| {
-                self.names.push(name.clone());
+                self.names.push((*name).into());
                 self.folded.push(name.to_lowercase());
                 self.before.push(0);
                 self.names.len() - 1
@@ -136,8 +136,7 @@ mod tests {
     fn marks(rows: &[&[&str]]) -> Vec<(String, String)> {
         let mut finishes = Finishes::new(None);
         for row in rows {
-            let names: Vec<Box<str>> = row.iter().map(|name| (*name).into()).collect();
-            finishes.bits(&names);
+            finishes.bits(row);
         }
         let fresh = finishes.fresh(None);
         fresh
@@ -186,8 +185,8 @@ mod tests {
     #[test]
     fn bits_follow_the_order_of_the_set() {
         let mut finishes = Finishes::new(None);
-        let first = finishes.bits(&["reverse".into()]);
-        let second = finishes.bits(&["regular".into(), "Reverse".into()]);
+        let first = finishes.bits(&["reverse"]);
+        let second = finishes.bits(&["regular", "Reverse"]);
         let order = finishes.order();
         assert_eq!(ordered(first, &order), 0b10);
         assert_eq!(ordered(second, &order), 0b11);

@@ -13,7 +13,7 @@ impl Pending<'_> {
         at: u32,
         set: &Set,
         kept: &Card,
-        row: &CardRow,
+        row: &CardRow<'_>,
         bits: u64,
         update: bool,
     ) {
@@ -34,7 +34,7 @@ impl Pending<'_> {
             update
         };
         if take("the name", kept.name.to_string(), row.name.to_string()) {
-            new.name = row.name.clone();
+            new.name = row.name.into();
         }
         let rarity = set.rarity_name(kept).to_owned();
         let take_rarity = take("the rarity", rarity, row.rarity.to_string());
@@ -56,12 +56,12 @@ impl Pending<'_> {
             ));
         }
         if take_rarity {
-            new.rarity = self.rarity(&row.rarity);
+            new.rarity = self.rarity(row.rarity);
         }
         for (what, kept, given, verdict) in differs {
             self.differs.push(Difference {
                 set: self.head.code.clone(),
-                number: Some(row.number.clone()),
+                number: Some(row.number.into()),
                 what,
                 kept,
                 given,

@@ -2,6 +2,8 @@
 
 use std::collections::HashMap;
 
+use compact_str::CompactString;
+
 use super::finishes::{Finishes, ordered};
 use crate::intake::row::{BadRow, CardRow, Difference, Intake, Verdict};
 use crate::model::{Card, Change, PrintingId, Set, SetHead, SetId, limits};
@@ -15,13 +17,17 @@ pub(super) struct Pending<'a> {
     /// What the file says of title, symbol and shelf, and on which line it said so first.
     said: [(Box<str>, u64); 3],
     pub(super) finishes: Finishes,
+    /// The finishes that the last row lists, and their bits: mostly the next one lists the same.
+    listed: (Box<str>, u64),
     rarities: Vec<Box<str>>,
     rarity_places: HashMap<Box<str>, u16>,
+    /// The one that was asked for last: mostly the next card has the same.
+    last_rarity: u16,
     fresh: Vec<Card>,
     /// Cards that are known and will be otherwise.
     pub(super) edits: Vec<(u32, Card)>,
     /// The line on which each number was given.
-    lines: HashMap<Box<str>, u64>,
+    lines: HashMap<CompactString, u64>,
     pub(super) differs: Vec<Difference>,
     pub(super) filled_in: usize,
     notes: Vec<String>,
@@ -32,8 +38,8 @@ pub(super) struct Pending<'a> {
 pub(in crate::intake) struct Ready {
     pub(in crate::intake) is_new: bool,
     pub(in crate::intake) head: SetHead,
-    /// With their numbers, in the order of the checklist.
-    pub(in crate::intake) printings: Vec<(Box<str>, PrintingId)>,
+    /// With their numbers, in the order of the checklist; none where no binder is asked for.
+    pub(in crate::intake) printings: Vec<(CompactString, PrintingId)>,
 }
 
 const HEADS: [(&str, &str); 3] = [
@@ -43,7 +49,8 @@ const HEADS: [(&str, &str); 3] = [
 ];
 
 impl<'a> Pending<'a> {
-    pub(super) fn new(code: &str, known: Option<(SetId, &'a Set)>) -> Self {
+    /// `cards` is how many there may be.
+    pub(super) fn new(code: &str, known: Option<(SetId, &'a Set)>, cards: usize) -> Self {
         let set = known.map(|(_, set)| set);
         let rarities = set.map_or_else(Vec::new, |set| set.rarities().to_vec());
         Self {
@@ -57,15 +64,22 @@ impl<'a> Pending<'a> {
             ),
             said: Default::default(),
             finishes: Finishes::new(set),
+            listed: Default::default(),
             rarity_places: rarities.iter().cloned().zip(0..).collect(),
             rarities,
-            fresh: Vec::new(),
+            last_rarity: 0,
+            fresh: Vec::with_capacity(cards),
             edits: Vec::new(),
-            lines: HashMap::new(),
+            lines: HashMap::with_capacity(cards),
             differs: Vec::new(),
             filled_in: 0,
             notes: Vec::new(),
         }
+    }
+
+    /// How many rows have been taken.
+    pub(super) fn cards(&self) -> usize {
+        self.lines.len()
     }
 
     /// Whether no row has been taken yet.
@@ -73,25 +87,26 @@ impl<'a> Pending<'a> {
         self.lines.is_empty()
     }
 
-    pub(super) fn row(&mut self, mut row: CardRow, update: bool) -> Result<(), BadRow> {
+    pub(super) fn row(&mut self, row: CardRow<'_>, update: bool) -> Result<(), BadRow> {
         let known = self.known.and_then(|(_, set)| {
-            let at = set.card_by_number(&row.number)?;
+            let at = set.card_by_number(row.number)?;
             Some((at, set, set.card(at)?))
         });
-        if known.is_none() && row.finishes.is_empty() {
-            row.finishes.push("regular".into());
-        }
-        self.ensure(&row)?;
-        self.lines.insert(row.number.clone(), row.line);
+        let finishes = match (known, row.finishes) {
+            (None, "") => "regular",
+            (_, listed) => listed,
+        };
+        self.ensure(&row, finishes)?;
+        self.lines.insert(row.number.into(), row.line);
         self.take_head(&row, update);
-        let bits = self.finishes.bits(&row.finishes);
+        let bits = self.bits(finishes);
         match known {
             Some((at, set, card)) => self.amend(at, set, card, &row, bits, update),
             None => {
-                let rarity = self.rarity(&row.rarity);
+                let rarity = self.rarity(row.rarity);
                 self.fresh.push(Card {
-                    number: row.number,
-                    name: row.name,
+                    number: row.number.into(),
+                    name: row.name.into(),
                     rarity,
                     size: row.size,
                     finishes: bits,
@@ -101,10 +116,23 @@ impl<'a> Pending<'a> {
         Ok(())
     }
 
+    /// Whether the last row of the set listed these finishes: then nothing is wrong with them.
+    pub(super) fn lists_again(&self, finishes: &str) -> bool {
+        *self.listed.0 == *finishes
+    }
+
+    fn bits(&mut self, finishes: &str) -> u64 {
+        if !self.lists_again(finishes) {
+            let bits = self.finishes.bits(&CardRow::listed(finishes));
+            self.listed = (finishes.into(), bits);
+        }
+        self.listed.1
+    }
+
     /// Refuses a row that does not go together with those before it.
-    fn ensure(&self, row: &CardRow) -> Result<(), BadRow> {
+    fn ensure(&self, row: &CardRow<'_>, finishes: &str) -> Result<(), BadRow> {
         let bad = |column, why| Err(BadRow::new(row.line, column, why));
-        if let Some(line) = self.lines.get(&row.number) {
+        if let Some(line) = self.lines.get(row.number) {
             let why = format!(
                 "the number “{}” was given on line {line} already",
                 row.number
@@ -118,11 +146,15 @@ impl<'a> Pending<'a> {
                 return bad(column, why);
             }
         }
-        if self.finishes.len() + self.finishes.unknown(&row.finishes) > limits::FINISHES {
+        let unknown = match self.lists_again(finishes) {
+            true => 0,
+            false => self.finishes.unknown(&CardRow::listed(finishes)),
+        };
+        if self.finishes.len() + unknown > limits::FINISHES {
             let why = format!("a set has at most {} finishes", limits::FINISHES);
             return bad("finishes", why);
         }
-        let rarity_known = row.rarity.is_empty() || self.rarity_places.contains_key(&row.rarity);
+        let rarity_known = row.rarity.is_empty() || self.rarity_place(row.rarity).is_some();
         if !rarity_known && self.rarities.len() >= limits::RARITIES {
             let why = format!("a set has at most {} rarities", limits::RARITIES);
             return bad("rarity", why);
@@ -131,7 +163,7 @@ impl<'a> Pending<'a> {
     }
 
     /// What the row is the first to say of the set itself.
-    fn take_head(&mut self, row: &CardRow, update: bool) {
+    fn take_head(&mut self, row: &CardRow<'_>, update: bool) {
         for (at, given) in heads(row).into_iter().enumerate() {
             if given.is_empty() || !self.said[at].0.is_empty() {
                 continue;
@@ -171,8 +203,9 @@ impl<'a> Pending<'a> {
         if name.is_empty() {
             return None;
         }
-        if let Some(at) = self.rarity_places.get(name) {
-            return Some(*at);
+        if let Some(at) = self.rarity_place(name) {
+            self.last_rarity = at;
+            return Some(at);
         }
         // `limits::RARITIES` was looked at.
         let at = self.rarities.len() as u16;
@@ -181,8 +214,17 @@ impl<'a> Pending<'a> {
         Some(at)
     }
 
-    /// The changes of this set, in an order in which each finds what it needs.
-    pub(super) fn finish(self, id: SetId, intake: &mut Intake) -> Ready {
+    fn rarity_place(&self, name: &str) -> Option<u16> {
+        let last = self.rarities.get(usize::from(self.last_rarity));
+        match last.is_some_and(|last| **last == *name) {
+            true => Some(self.last_rarity),
+            false => self.rarity_places.get(name).copied(),
+        }
+    }
+
+    /// The changes of this set, in an order in which each finds what it needs. Its new printings
+    /// are told where they are to be `shelved`.
+    pub(super) fn finish(self, id: SetId, shelved: bool, intake: &mut Intake) -> Ready {
         let set = self.known.map(|(_, set)| set);
         let changes = &mut intake.step.changes;
         match set {
@@ -213,6 +255,9 @@ impl<'a> Pending<'a> {
         let mut printings = Vec::new();
         let finishes = self.finishes.len() as u8;
         let mut add = |card: &Card, at: u32, bits: u64| {
+            if !shelved {
+                return;
+            }
             let there = (0..finishes).filter(|finish| bits >> finish & 1 == 1);
             printings.extend(there.map(|f| (card.number.clone(), PrintingId::new(id, at, f))));
         };
@@ -257,6 +302,6 @@ impl<'a> Pending<'a> {
     }
 }
 
-fn heads(row: &CardRow) -> [&str; 3] {
-    [&row.set_title, &row.symbol, &row.shelf]
+fn heads<'r>(row: &CardRow<'r>) -> [&'r str; 3] {
+    [row.set_title, row.symbol, row.shelf]
 }

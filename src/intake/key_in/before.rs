@@ -41,7 +41,7 @@ pub(super) fn before(
     }
     let mut number: Box<str> = collection
         .card(last)
-        .map_or("".into(), |card| card.number.clone());
+        .map_or("".into(), |card| card.number.as_str().into());
     let mut kept = Vec::new();
     for place in free.into_iter().rev() {
         match following(&number) {

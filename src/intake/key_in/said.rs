@@ -31,7 +31,7 @@ impl Said {
             return Ok(Self {
                 number: set
                     .card(printing.card())
-                    .map_or("".into(), |card| card.number.clone()),
+                    .map_or("".into(), |card| card.number.as_str().into()),
                 finish: finish.map_or("regular".into(), |finish| finish.name.clone()),
                 is_gap,
                 known: Some(printing),

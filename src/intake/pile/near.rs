@@ -34,7 +34,7 @@ pub(super) fn number(set: &Set, written: &str) -> Found {
                     .into_iter()
                     .chain(met.map(|(_, card)| card))
                     .take(MOST_TOLD)
-                    .map(|card| card.number.clone())
+                    .map(|card| card.number.as_str().into())
                     .collect(),
             ),
         }
@@ -86,14 +86,14 @@ pub(super) fn near_numbers(set: &Set, written: &str) -> Vec<Box<str>> {
     });
     if !near.is_empty() {
         let near = near.into_iter().take(MOST_TOLD);
-        return near.map(|(_, card)| card.number.clone()).collect();
+        return near.map(|(_, card)| card.number.as_str().into()).collect();
     }
-    let numbers = || set.cards().iter().map(|card| &card.number);
+    let numbers = || set.cards().iter().map(|card| card.number.as_str());
     let below = numbers().filter(|number| natural_cmp(number, written).is_lt());
     let above = numbers().filter(|number| natural_cmp(number, written).is_gt());
     let below = below.max_by(|a, b| natural_cmp(a, b));
     let above = above.min_by(|a, b| natural_cmp(a, b));
-    below.into_iter().chain(above).cloned().collect()
+    below.into_iter().chain(above).map(Into::into).collect()
 }
 
 /// What stands before the first digits, and their value as far as it can be told.

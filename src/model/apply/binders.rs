@@ -1,5 +1,7 @@
 //! Changes of the shelf and of the physical pages of binders.
 
+use std::sync::Arc;
+
 use super::ensure::{ensure, ensure_spec};
 use crate::model::binder::{Binder, BinderSpec, Layout, Page};
 use crate::model::collection::Collection;
@@ -9,7 +11,7 @@ use crate::model::refused::Refused;
 
 impl Collection {
     pub(super) fn binder_mut(&mut self, id: BinderId) -> Result<&mut Binder, Refused> {
-        self.binders.get_mut(&id).ok_or(Refused::NoSuchBinder(id))
+        self.binder_to_alter(id).ok_or(Refused::NoSuchBinder(id))
     }
 
     pub(super) fn add_binder(
@@ -29,7 +31,8 @@ impl Collection {
         self.shelf.insert(at, id);
         self.names.insert(spec.name.clone(), id);
         self.next_binder = self.next_binder.max(id.0 + 1);
-        self.binders.insert(id, Binder::empty(id, spec.clone()));
+        let binder = Binder::empty(id, spec.clone());
+        self.binders.insert(id, Arc::new(binder));
         Ok(())
     }
 

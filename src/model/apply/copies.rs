@@ -78,7 +78,7 @@ impl Collection {
 
     /// Writes a pocket and the counts that follow from it, all but the printing's own.
     fn put(&mut self, place: Place, card: Option<PrintingId>) {
-        let Some(binder) = self.binders.get_mut(&place.binder) else {
+        let Some(binder) = self.binder_to_alter(place.binder) else {
             return;
         };
         let matched = binder.comparable(place.page);

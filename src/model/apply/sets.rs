@@ -1,5 +1,7 @@
 //! Changes of sets and their checklists.
 
+use std::sync::Arc;
+
 use super::ensure::{ensure, ensure_card, ensure_finish, ensure_head, ensure_text};
 use crate::model::collection::Collection;
 use crate::model::id::{PrintingId, SetId};
@@ -9,9 +11,7 @@ use crate::model::tally::Tally;
 
 impl Collection {
     fn set_mut(&mut self, id: SetId) -> Result<&mut Set, Refused> {
-        self.sets
-            .get_mut(usize::from(id.0))
-            .ok_or(Refused::NoSuchSet(id))
+        self.set_to_alter(id).ok_or(Refused::NoSuchSet(id))
     }
 
     pub(super) fn add_set(&mut self, id: SetId, head: &SetHead) -> Result<(), Refused> {
@@ -26,7 +26,7 @@ impl Collection {
             Refused::CodeTaken(head.code.clone())
         })?;
         self.codes.insert(head.code.clone(), id);
-        self.sets.push(Set::new(head.clone()));
+        self.sets.push(Arc::new(Set::new(head.clone())));
         Ok(())
     }
 
@@ -131,13 +131,14 @@ impl Collection {
         ensure(first as usize == set.cards.len(), || {
             Refused::Stale("the checklist")
         })?;
+        set.numbers.reserve(cards.len());
         let result = (first..).zip(cards).try_for_each(|(at, card)| {
             ensure_card(set, card)?;
             match set.numbers.insert(card.number.clone(), at) {
                 None => Ok(()),
                 Some(earlier) => {
                     set.numbers.insert(card.number.clone(), earlier);
-                    Err(Refused::NumberTaken(card.number.clone()))
+                    Err(Refused::NumberTaken(card.number.as_str().into()))
                 }
             }
         });

@@ -1,5 +1,7 @@
 //! What the binders, pages and cards of a plan are called.
 
+use std::collections::HashMap;
+
 use crate::model::{Collection, PrintingId};
 use crate::plan::task::{Card, Grid};
 use crate::plan::{At, PageNumber, Sheet, Target};
@@ -61,6 +63,8 @@ impl Names {
                 words
             }
         };
+        let targets = targets.iter().rev();
+        let layouts: HashMap<_, _> = targets.map(|to| (to.binder, to.layout)).collect();
         let binders = sheet.binders.iter().filter_map(|id| collection.binder(*id));
         Self {
             binders: binders.map(|binder| binder.name().into()).collect(),
@@ -73,8 +77,8 @@ impl Names {
             printings: printings.iter().map(name).collect(),
             layouts: (sheet.binders.iter())
                 .map(|id| {
-                    let target = targets.iter().find(|target| target.binder == *id);
-                    let pages = target.map_or(&[][..], |target| &target.layout.pages);
+                    let layout = layouts.get(id);
+                    let pages = layout.map_or(&[][..], |layout| &layout.pages);
                     pages.iter().map(|page| page.format().into()).collect()
                 })
                 .collect(),

@@ -46,18 +46,13 @@ pub(super) const COLUMNS: [Column; 10] = [
 /// The file is not a CSV text file with the columns that are needed.
 pub fn read_checklist(
     input: impl Read,
-    mut each: impl FnMut(CardRow) -> Result<(), BadRow>,
+    mut each: impl FnMut(CardRow<'_>) -> Result<(), BadRow>,
 ) -> Result<Reading, CsvError> {
     read(input, &COLUMNS, |row| each(card_row(row)?))
 }
 
-fn card_row(row: &Row<'_>) -> Result<CardRow, BadRow> {
-    let text = |column| Box::from(row.text(column));
-    let finishes = row.text(FINISHES);
-    let finishes = match finishes.trim() {
-        "" => Vec::new(),
-        listed => listed.split(';').map(|name| name.trim().into()).collect(),
-    };
+fn card_row<'a>(row: &Row<'a>) -> Result<CardRow<'a>, BadRow> {
+    let text = |column| row.text(column);
     Ok(CardRow {
         line: row.line(),
         set: text(SET),
@@ -67,7 +62,7 @@ fn card_row(row: &Row<'_>) -> Result<CardRow, BadRow> {
         symbol: text(SYMBOL),
         shelf: text(SHELF),
         rarity: text(RARITY),
-        finishes,
+        finishes: text(FINISHES).trim(),
         size: size(row)?,
     })
 }

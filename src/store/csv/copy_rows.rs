@@ -28,17 +28,17 @@ pub(super) const COLUMNS: [Column; 4] = [
 /// The file is not a CSV text file with the columns that are needed.
 pub fn read_copies(
     input: impl Read,
-    mut each: impl FnMut(CopyRow) -> Result<(), BadRow>,
+    mut each: impl FnMut(CopyRow<'_>) -> Result<(), BadRow>,
 ) -> Result<Reading, CsvError> {
     read(input, &COLUMNS, |row| each(copy_row(row)?))
 }
 
-fn copy_row(row: &Row<'_>) -> Result<CopyRow, BadRow> {
+fn copy_row<'a>(row: &Row<'a>) -> Result<CopyRow<'a>, BadRow> {
     Ok(CopyRow {
         line: row.line(),
-        set: row.text(0).into(),
-        number: row.text(1).into(),
-        finish: row.text(2).trim().into(),
+        set: row.text(0),
+        number: row.text(1),
+        finish: row.text(2).trim(),
         count: count(row)?,
     })
 }

@@ -79,6 +79,11 @@ impl Record {
         self.text.get(self.range(field)).unwrap_or_default()
     }
 
+    /// Bytes of all fields.
+    pub(super) fn bytes(&self) -> usize {
+        self.text.len()
+    }
+
     /// Bytes of the field.
     pub(super) fn length(&self, field: usize) -> usize {
         self.range(field).len()
@@ -215,13 +220,16 @@ impl<R: BufRead> Records<R> {
             }
             let mut used = 0;
             let mut ended = false;
-            while let Some(byte) = chunk.get(used) {
+            while used < chunk.len() {
+                used += reading.text(&chunk[used..]);
+                let Some(byte) = chunk.get(used) else {
+                    break;
+                };
                 used += 1;
                 ended = reading.byte(*byte);
                 if ended || hasty && reading.fault.is_some() {
                     break;
                 }
-                used += reading.text(&chunk[used..]);
             }
             self.input.consume(used);
             if ended || hasty && reading.fault.is_some() {
@@ -337,14 +345,20 @@ impl Reading<'_> {
     /// Takes what is plain text of an unquoted field up to the next byte that may be more, all at
     /// once; how many bytes that is.
     fn text(&mut self, chunk: &[u8]) -> usize {
-        if self.state != State::Plain {
+        if !matches!(self.state, State::Plain | State::FieldStart) {
             return 0;
         }
         // Not beyond what is kept: there the rest of a long field is passed over byte by byte.
         let room = MOST_KEPT.saturating_sub(self.record.data.len());
         let chunk = &chunk[..chunk.len().min(room)];
-        let may_be_more = |byte: &u8| matches!(byte, b',' | b'"' | b'\r' | b'\n' | 0);
+        // Letters and digits, which most bytes are, stand behind all of these.
+        let may_be_more = |b: &u8| *b <= b',' && matches!(b, b',' | b'"' | b'\r' | b'\n' | 0);
         let many = chunk.iter().position(may_be_more).unwrap_or(chunk.len());
+        if many == 0 {
+            return 0;
+        }
+        self.begin_field(self.at, false);
+        self.state = State::Plain;
         self.record.data.extend_from_slice(&chunk[..many]);
         self.passed += many as u64;
         self.at.byte += many as u64;

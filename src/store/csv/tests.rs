@@ -35,9 +35,9 @@ fn columns_come_in_any_order_with_or_without_a_byte_order_mark() {
         let mut rows = Vec::new();
         let reading = read_checklist(text.as_bytes(), |row| {
             rows.push((
-                row.set.clone(),
-                row.number.clone(),
-                row.name.clone(),
+                row.set.to_owned(),
+                row.number.to_owned(),
+                row.name.to_owned(),
                 row.line,
             ));
             Ok(())
@@ -53,7 +53,7 @@ fn number_and_name_are_kept_as_written() {
     let mut kept = Vec::new();
     let text = "set,number,name\r\nFEN, 007 ,\" \u{1b}[31m\r\nLamp\t\"\r\n";
     let reading = read_checklist(text.as_bytes(), |row| {
-        kept.push((row.number.clone(), row.name.clone()));
+        kept.push((row.number.to_owned(), row.name.to_owned()));
         Ok(())
     });
     assert_eq!(reading.unwrap().bad, 0);

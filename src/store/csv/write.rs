@@ -86,7 +86,7 @@ pub fn write_checklist(
                 (tenths(size.width), tenths(size.height))
             });
             out.row(&[
-                &head.code,
+                &*head.code,
                 &card.number,
                 &card.name,
                 &head.title,

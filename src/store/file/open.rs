@@ -12,7 +12,7 @@ use crate::store::error::{Notice, StoreError};
 use crate::store::files::Files;
 use crate::store::history::History;
 use crate::store::position::Position;
-use crate::store::recover::{Recovered, Unreadable, recover, recover_from_steps};
+use crate::store::recover::{Lines, Recovered, Unreadable, recover, recover_from_steps};
 use crate::store::snapshot::{ReadError, Snapshot, read_later, read_snapshot};
 use crate::store::{Access, Open};
 
@@ -198,7 +198,9 @@ fn understand(folder: &Folder, found: &Found) -> Result<Recovered, StoreError> {
 fn as_understood(folder: &Folder, found: &Found, snapshot: Snapshot, version: u64) -> Recovered {
     let path = folder.snapshot.clone();
     let mut made = Recovered::of_snapshot(snapshot);
-    if let Err(Unreadable::JournalLater(version)) = made.follow(found.journal.as_deref()) {
+    if let Err(Unreadable::JournalLater(version)) =
+        made.follow(found.journal.as_deref().map(Lines::of))
+    {
         made.damage.push(Notice::Later {
             path: folder.journal.clone(),
             version,

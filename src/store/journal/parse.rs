@@ -1,6 +1,7 @@
 //! Reading a journal: which lines are whole and in order, without looking at what they do.
 
 use serde::Deserialize;
+use serde::de::IgnoredAny;
 use serde_json::value::RawValue;
 
 use super::{FORMAT, SUM, VERSION};
@@ -131,8 +132,9 @@ struct RecordText<'a> {
     step: Option<DoText<'a>>,
     undo: Option<u64>,
     redo: Option<u64>,
-    #[serde(rename = "sum", with = "hex")]
-    _sum: u32,
+    /// Looked at before the rest.
+    #[serde(rename = "sum")]
+    _sum: IgnoredAny,
 }
 
 /// Any version's header, to tell a later one from a damaged one.
@@ -142,6 +144,9 @@ struct AnyHeader<'a> {
     format: Str<'a>,
     version: u64,
 }
+
+/// Bytes of the line of a step with one change.
+const USUAL_LINE: usize = 140;
 
 /// The lines of a file: `\n` ends one, a `\r` before it is let pass.
 struct Lines<'a> {
@@ -162,7 +167,7 @@ impl<'a> Iterator for Lines<'a> {
 
     fn next(&mut self) -> Option<Line<'a>> {
         let rest = self.bytes.get(self.at..).filter(|rest| !rest.is_empty())?;
-        let newline = rest.iter().position(|b| *b == b'\n');
+        let newline = memchr::memchr(b'\n', rest);
         let length = newline.unwrap_or(rest.len());
         let start = self.at;
         self.at += newline.map_or(length, |at| at + 1);
@@ -198,7 +203,7 @@ pub(in crate::store) fn parse(bytes: &[u8]) -> Result<Journal<'_>, Bad> {
     let begun = lines.at;
     let mut journal = Journal {
         header,
-        records: Vec::new(),
+        records: Vec::with_capacity((bytes.len() - begun) / USUAL_LINE),
         bad: None,
         whole: begun,
         begun,

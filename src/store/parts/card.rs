@@ -45,8 +45,8 @@ impl<'a> CardText<'a> {
                 .collect()
         });
         Some(Self {
-            number: card.number.as_ref().into(),
-            name: card.name.as_ref().into(),
+            number: card.number.as_str().into(),
+            name: card.name.as_str().into(),
             rarity,
             size: card.size.map(|s| (Tenths(s.width), Tenths(s.height))),
             finishes: marks,
@@ -75,8 +75,8 @@ impl<'a> CardText<'a> {
             bits |= 1u64.checked_shl(at as u32).unwrap_or(0);
         }
         Ok(Card {
-            number: self.number.boxed(),
-            name: self.name.boxed(),
+            number: (&*self.number).into(),
+            name: (&*self.name).into(),
             rarity,
             size: self.size.map(|(width, height)| CardSize {
                 width: width.0,

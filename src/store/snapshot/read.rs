@@ -1,11 +1,14 @@
 //! Reading a snapshot in one pass: pockets are looked up as they are met, so no text of a pocket
 //! is ever stored. Only where a hand edit has put binders before sets, or pages before what is
 //! said of their binder, that part is kept aside as it stands and read at the end.
+//!
+//! The sets of a large one are read by several hands at once, and then its binders.
 
 mod binder;
 mod later;
 mod page;
 mod set;
+mod shared;
 mod top;
 
 pub(in crate::store) use later::read_later;
@@ -53,8 +56,20 @@ pub fn read_snapshot(bytes: &[u8]) -> Result<Snapshot, ReadError> {
             what: "this is not UTF-8 text".into(),
         }
     })?;
+    read_text(text, text.len() >= SHARED_FROM)
+}
+
+/// A text of more bytes is read by several hands at once.
+const SHARED_FROM: usize = 1 << 18;
+
+fn read_text(text: &str, by_several: bool) -> Result<Snapshot, ReadError> {
     let mut builder = Builder::new();
-    let read = top::read(text, &mut builder);
+    let mut read = top::read(text, &mut builder, by_several);
+    if by_several && read.is_err() {
+        // What is wrong is told as one hand finds it: the first fault in the text.
+        builder = Builder::new();
+        read = top::read(text, &mut builder, false);
+    }
     let through = read.map_err(|error| later(text).unwrap_or(error))?;
     let collection = builder.finish().map_err(|refused| ReadError::At {
         line: 1,
@@ -64,7 +79,7 @@ pub fn read_snapshot(bytes: &[u8]) -> Result<Snapshot, ReadError> {
     Ok(Snapshot {
         collection,
         through,
-        is_altered: !seal::holds(bytes),
+        is_altered: !seal::holds(text.as_bytes()),
     })
 }
 
@@ -89,4 +104,38 @@ fn place(before: &[u8]) -> (usize, usize) {
         .rposition(|b| *b == b'\n')
         .map_or(0, |at| at + 1);
     (line, before.len() - start + 1)
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::model::random::collections;
+    use crate::store::write_snapshot;
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(64))]
+
+        #[test]
+        fn several_hands_read_the_same_as_one(collection in collections(), cut in any::<prop::sample::Index>()) {
+            let bytes = write_snapshot(&collection, Position::default());
+            let text = std::str::from_utf8(&bytes).unwrap();
+            let whole = [false, true].map(|by_several| {
+                let read = read_text(text, by_several).unwrap();
+                assert_eq!(read.collection.check(), []);
+                write_snapshot(&read.collection, read.through)
+            });
+            prop_assert_eq!(&whole[0], &bytes);
+            prop_assert_eq!(&whole[1], &bytes);
+            // With a character that is another, a fault is told at the same place.
+            let mut bytes = bytes;
+            let at = cut.index(bytes.len());
+            bytes[at] = b'?';
+            if let Ok(text) = std::str::from_utf8(&bytes) {
+                let [one, several] = [false, true].map(|by_several| read_text(text, by_several));
+                prop_assert_eq!(one.err(), several.err());
+            }
+        }
+    }
 }

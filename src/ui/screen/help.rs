@@ -5,6 +5,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::{Mouse, Next, Screen};
+use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::{Context, Key};
@@ -29,30 +30,42 @@ pub(crate) struct Row {
     pub(crate) why_not: Option<String>,
 }
 
-/// What the signs on a page mean, for the binder's help.
-const SIGNS: &[&str] = &[
-    "",
-    "Click a line above to do it.",
-    "",
-    "On a page:",
-    "  solid outline, bar on top   a card in its pocket",
-    "  broken outline, gap         a pocket that waits for a card",
-    "  broken outline, n loose     a loose copy could go in",
-    "  solid outline and \"for n\"   a card in a pocket meant for another",
-    "  double outline              a keepsake",
-    "  corners only                for nothing yet, or left empty",
-    "",
-    "In the strip: a dot for an empty pocket that is meant for a card;",
-    "beside a page's number what it has to say: a card waits for it, one",
-    "is misplaced on it, the page itself goes elsewhere (an arrow), or, in",
-    "a draft, it differs from the layout.",
-    "",
-    "With the mouse: click a pocket to choose it, a miniature to turn to",
-    "its page, a key below to use it; the right button puts a waiting",
-    "card in or takes one out; the wheel turns pages. Drag a card to",
-    "another pocket, a page by its edge or in the strip; held at an edge",
-    "of the screen it turns the pages.",
+/// What the signs on a page mean, for the binder's help: a sign and what it says, or only words.
+const SIGNS: &[(&str, &str)] = &[
+    ("", ""),
+    ("", "Click a line above to do it."),
+    ("", ""),
+    ("", "On a page:"),
+    ("solid outline, bar on top", "a card in its pocket"),
+    ("broken outline, gap", "a pocket that waits for a card"),
+    ("broken outline, n loose", "a loose copy could go in"),
+    (
+        "solid outline and \"for n\"",
+        "a card in a pocket meant for another",
+    ),
+    ("double outline", "a keepsake"),
+    ("corners only", "for nothing yet, or left empty"),
+    ("", ""),
+    (
+        "",
+        "In the strip: a dot for an empty pocket that is meant for a card; beside a page's number \
+         what it has to say: a card waits for it, one is misplaced on it, or, in a draft, it \
+         differs from the layout.",
+    ),
+    ("", ""),
+    (
+        "",
+        "With the mouse: click a pocket to choose it, a miniature to go to its page, a key below \
+         to use it; the right button puts a waiting card in or takes one out; the wheel turns \
+         pages. Drag a card to another pocket, a page by its edge or in the strip; held at an \
+         edge of the screen it turns the pages.",
+    ),
 ];
+
+/// Columns of the keys.
+const KEYS: usize = 17;
+/// Columns of the signs.
+const SIGN: usize = 30;
 
 impl Help {
     pub(crate) fn new(context: Context, rows: Vec<Row>) -> Self {
@@ -69,41 +82,52 @@ impl Help {
         }
     }
 
-    /// The lines, and for those of a row which it is.
-    fn lines(&self) -> Vec<(String, Role, Option<usize>)> {
+    /// The lines, none wider than `width`, and for those of a row which it is.
+    fn lines(&self, width: usize) -> Vec<(String, Role, Option<usize>)> {
         let mut lines = Vec::new();
         let mut before = true;
         for (at, row) in self.rows.iter().enumerate() {
             let keys: Vec<_> = row.keys.iter().map(ToString::to_string).collect();
-            let words = row.intent.sentence(self.context);
-            let words = format!("{:<16} {words}", keys.join(", "));
-            let Some(why) = &row.why_not else {
-                lines.push((words, Role::Text, Some(at)));
-                continue;
+            let (keys, words) = (keys.join(", "), row.intent.sentence(self.context));
+            let role = match row.why_not {
+                None => Role::Text,
+                Some(_) => Role::Quiet,
             };
-            if std::mem::take(&mut before) {
+            if row.why_not.is_some() && std::mem::take(&mut before) {
                 lines.push((String::new(), Role::Text, None));
                 lines.push(("Not now:".into(), Role::Quiet, None));
             }
-            lines.push((words, Role::Quiet, Some(at)));
-            lines.push((format!("{:<16}   {why}", ""), Role::Quiet, None));
+            let rows = hung(&keys, KEYS, words, width);
+            lines.extend(rows.into_iter().map(|line| (line, role, Some(at))));
+            if let Some(why) = &row.why_not {
+                let rows = hung("", KEYS + 2, why, width);
+                lines.extend(rows.into_iter().map(|line| (line, Role::Quiet, None)));
+            }
         }
         if self.context == Context::Binder {
-            let signs = SIGNS.iter();
-            lines.extend(signs.map(|words| ((*words).to_owned(), Role::Text, None)));
+            for (sign, words) in SIGNS {
+                let indent = if sign.is_empty() { 0 } else { SIGN };
+                let rows = hung(&format!("  {sign}"), indent, words, width);
+                lines.extend(rows.into_iter().map(|line| (line, Role::Text, None)));
+            }
         }
         lines
     }
 
+    /// Columns of the text in the window.
+    fn width(desk: &Desk) -> usize {
+        usize::from(desk.body().width.min(78).saturating_sub(4))
+    }
+
     fn window(&self, desk: &Desk) -> Rect {
-        let height = self.lines().len() as u16 + 2;
+        let height = self.lines(Self::width(desk)).len() as u16 + 2;
         paint::centred(desk.body(), 78, height)
     }
 
     /// How far the text can be scrolled.
     fn furthest(&self, desk: &Desk) -> usize {
         let room = usize::from(self.window(desk).height.saturating_sub(2));
-        self.lines().len().saturating_sub(room)
+        self.lines(Self::width(desk)).len().saturating_sub(room)
     }
 }
 
@@ -132,7 +156,10 @@ impl Screen for Help {
         match mouse {
             Mouse::Left if inside => {
                 let at = self.top.min(self.furthest(desk)) + usize::from(y - window.y - 1);
-                let row = self.lines().get(at).and_then(|(.., row)| *row);
+                let row = self
+                    .lines(Self::width(desk))
+                    .get(at)
+                    .and_then(|(.., row)| *row);
                 match row.and_then(|row| self.rows.get(row)) {
                     Some(row) if row.why_not.is_none() => Next::CloseAnd(row.intent),
                     _ => Next::Stay,
@@ -148,7 +175,7 @@ impl Screen for Help {
         paint::window(buf, area, " help ", theme);
         let room = area.height.saturating_sub(2);
         let top = self.top.min(self.furthest(desk));
-        let lines = self.lines();
+        let lines = self.lines(Self::width(desk));
         let shown = lines.iter().skip(top).take(usize::from(room));
         for (y, (line, role, _)) in (area.y + 1..).zip(shown) {
             let width = area.width.saturating_sub(4);
@@ -159,4 +186,23 @@ impl Screen for Help {
             paint::sign(buf, at, theme.glyphs().down, theme.style(Role::Waiting));
         }
     }
+}
+
+/// A head, and beside it words that begin at column `indent` on each of their lines. Where there is
+/// no room beside it, they stand below it.
+fn hung(head: &str, indent: usize, words: &str, width: usize) -> Vec<String> {
+    let beside = width >= 48 && text::columns(head) < indent;
+    let under = if beside || indent == 0 { indent } else { 4 };
+    let lines = text::wrap(words, width.saturating_sub(under).max(1), usize::MAX, ' ');
+    let mut out: Vec<String> = lines
+        .iter()
+        .map(|line| format!("{:under$}{line}", ""))
+        .collect();
+    match out.first_mut() {
+        None => out.push(head.trim_end().to_owned()),
+        Some(first) if beside => *first = text::pad(head, indent, ' ') + &lines[0],
+        Some(_) if head.trim().is_empty() => {}
+        Some(_) => out.insert(0, head.to_owned()),
+    }
+    out
 }

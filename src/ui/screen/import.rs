@@ -11,8 +11,8 @@ use super::binder::sentence;
 use super::{Mouse, Next, Screen};
 use crate::intake::BinderOptions;
 use crate::layout;
-use crate::model::{BinderKind, RingShape};
-use crate::session::{Brought, NotBrought, What, bring};
+use crate::model::{BinderKind, Refused, RingShape};
+use crate::session::{NotBrought, Ready, What, bring, ready};
 use crate::text;
 use crate::ui::desk::{Desk, Tone};
 use crate::ui::field::Field;
@@ -47,13 +47,21 @@ struct Outcome {
     amiss: bool,
 }
 
+/// What has come of a file: nothing but to be kept.
+#[derive(Debug)]
+struct Taken {
+    told: Vec<String>,
+    /// Where something is new: on the collection as it was at that revision.
+    ready: Option<(Ready, u64)>,
+}
+
 /// The form.
 #[derive(Debug, Default)]
 pub(crate) struct Import {
     file: Field,
     choices: [usize; ROWS.len()],
     focus: usize,
-    job: Option<Job<Result<Brought, NotBrought>>>,
+    job: Option<Job<Result<Taken, NotBrought>>>,
     outcome: Outcome,
 }
 
@@ -86,20 +94,28 @@ impl Import {
             Err(_) => files::path(self.file.value()),
         };
         let (what, skip) = (self.what(), self.choices[BAD] == 1);
-        let collection = desk.collection().clone();
+        let (collection, revision) = (desk.collection().clone(), desk.session.revision());
         self.outcome = Outcome::default();
-        let job = Job::begin(desk.waker.as_ref(), move |reins| {
-            bring(&collection, &path, what, skip, &mut |done, of| {
-                reins.tell(done, of)
+        let job = Job::begin(desk.beside.as_ref(), move |reins| {
+            let tell = &mut |done, of| reins.tell(done, of);
+            let brought = bring(&collection, &path, what, skip, tell)?;
+            let ready = match brought.step.changes.is_empty() {
+                true => None,
+                false => Some(ready(collection, brought.step).map_err(unfit)?),
+            };
+            Ok(Taken {
+                told: brought.told,
+                ready: ready.map(|ready| (ready, revision)),
             })
         });
         self.job = Some(job);
         self.hear(desk)
     }
 
-    fn take(&mut self, desk: &mut Desk, brought: Brought) -> Next {
-        let nothing = brought.step.changes.is_empty();
-        if !nothing && !desk.commit(brought.step) {
+    fn take(&mut self, desk: &mut Desk, taken: Taken) -> Next {
+        if let Some((ready, revision)) = taken.ready
+            && !desk.commit_ready(ready, revision)
+        {
             return Next::Stay;
         }
         self.file = Field::default();
@@ -110,7 +126,7 @@ impl Import {
             self.choices[IT_IS] = 1;
         }
         let leave = desk.key(Context::Import, Intent::Leave);
-        let mut lines = brought.told;
+        let mut lines = taken.told;
         lines.push(match is_checklist {
             true => format!("Now a file of what you own, or {leave} to the shelf."),
             false => format!("Another file, or {leave} to the shelf."),
@@ -164,6 +180,10 @@ impl Import {
         let body = desk.body();
         paint::centred(body, 78, body.height.min(20))
     }
+}
+
+fn unfit(why: Refused) -> NotBrought {
+    NotBrought::File(format!("Not taken in: {why}"))
 }
 
 impl Screen for Import {
@@ -229,22 +249,20 @@ impl Screen for Import {
     }
 
     fn hear(&mut self, desk: &mut Desk) -> Next {
-        let Some(answer) = self.job.as_ref().and_then(Job::answer) else {
+        let Some(answer) = Job::ended(&mut self.job) else {
             return Next::Stay;
         };
-        self.job = None;
         match answer {
-            Ok(Ok(brought)) => return self.take(desk, brought),
+            Ok(Ok(taken)) => return self.take(desk, taken),
             Ok(Err(why)) => self.tell(why),
-            Err(()) => self.tell(NotBrought::File("The file could not be taken in".into())),
+            Err(_) => self.tell(NotBrought::File("The file could not be taken in".into())),
         }
         Next::Stay
     }
 
-    fn says(&self, desk: &Desk) -> Option<(String, Tone)> {
+    fn works(&self, desk: &Desk) -> Option<(String, Tone)> {
         let job = self.job.as_ref()?;
-        let (percent, key) = (job.percent(), desk.key(Context::Import, Intent::Leave));
-        Some((format!("Reading: {percent} %. {key} stops it"), Tone::Done))
+        Some(job.says(desk, Context::Import, "Reading"))
     }
 
     fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {

@@ -5,6 +5,8 @@ mod draw;
 mod filter;
 mod write;
 
+use std::path::PathBuf;
+
 use crossterm::event::{KeyCode, KeyEvent};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -13,9 +15,10 @@ use super::{Mouse, Next, Screen};
 use crate::model::{BinderId, Collection};
 use crate::report::{self, Asked, ListFilter, Listed};
 use crate::ui::clipboard::Copied;
-use crate::ui::desk::Desk;
+use crate::ui::desk::{Desk, Tone};
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
+use crate::ui::job::{Job, Nothing};
 use crate::ui::keymap::Context;
 use filter::Narrowed;
 
@@ -37,6 +40,31 @@ pub(crate) struct List {
     chosen: usize,
     /// The name of a file is being typed.
     file: Option<Field>,
+    /// What is listed or written beside the loop.
+    job: Work,
+    /// The revision of the collection that the list is of, which list it is, and how many are kept.
+    told: Option<(u64, Asked, u32)>,
+    /// The same of what is being listed.
+    asked_for: (u64, Asked, u32),
+    /// Listing came to nothing: an error of the program.
+    failed: bool,
+}
+
+/// Work of this screen. A copy of the screen, which is left for a pocket, has none.
+#[derive(Debug, Default)]
+struct Work(Option<Job<Done>>);
+
+impl Clone for Work {
+    fn clone(&self) -> Self {
+        Self(None)
+    }
+}
+
+/// What was done beside the loop.
+#[derive(Debug)]
+enum Done {
+    Listed(Vec<Listed>),
+    Written(PathBuf, Result<(), String>),
 }
 
 impl List {
@@ -67,6 +95,45 @@ impl List {
         self.shown = fit.copied().collect();
         self.narrowed = narrowed;
         self.chosen = self.chosen.min(self.shown.len().saturating_sub(1));
+    }
+
+    /// What the list as it is asked for would be of.
+    fn wanted(&self, desk: &Desk) -> (u64, Asked, u32) {
+        (desk.session.revision(), self.asked, self.keep)
+    }
+
+    /// Whether the list is there.
+    fn is_there(&self) -> bool {
+        self.told.is_some()
+    }
+
+    /// Takes what was listed, if it has been.
+    fn take_listed(&mut self, desk: &Desk, done: Result<Done, Nothing>, wanted: (u64, Asked, u32)) {
+        match done {
+            Ok(Done::Listed(_)) if self.wanted(desk) != wanted => self.refresh(desk),
+            Ok(Done::Listed(all)) => {
+                self.all = all;
+                self.told = Some(wanted);
+                self.narrow(desk.collection());
+            }
+            _ => self.failed = true,
+        }
+    }
+
+    /// Takes what was done, if it has been.
+    fn take(&mut self, desk: &mut Desk) {
+        let Some(done) = Job::ended(&mut self.job.0) else {
+            return;
+        };
+        match (done, self.is_asking()) {
+            (Ok(Done::Written(path, written)), _) => self.tell(desk, &path, written),
+            (Err(Nothing::Stopped), true) => desk.say("Stopped: nothing is written"),
+            (Err(Nothing::Failed), true) => desk.warn("Not written: an error of the program"),
+            (done, _) => {
+                let wanted = self.asked_for;
+                self.take_listed(desk, done, wanted);
+            }
+        }
     }
 
     pub(crate) fn is_asking(&self) -> bool {
@@ -107,6 +174,9 @@ impl List {
 
     /// That the list is empty, and what could be done about it.
     fn nothing(&self, desk: &Desk) -> String {
+        if self.failed {
+            return "The list could not be made: an error of the program".into();
+        }
         let next = desk.key(Context::List, Intent::NextField);
         match (self.all.is_empty(), self.asked) {
             (false, _) => "Nothing of that is on this list: fewer words show more".into(),
@@ -159,7 +229,7 @@ impl Screen for List {
         match intent {
             Intent::More | Intent::Fewer => self.asked == Asked::Spares,
             Intent::WriteOut | Intent::CopyOut | Intent::Accept => {
-                !self.shown.is_empty() || self.is_asking()
+                self.job.0.is_none() && (!self.shown.is_empty() || self.is_asking())
             }
             _ => true,
         }
@@ -167,7 +237,12 @@ impl Screen for List {
 
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         if self.file.is_some() {
+            // What comes of that is told.
+            if let (Intent::Leave, Some(job)) = (intent, &self.job.0) {
+                job.stop();
+            }
             match intent {
+                _ if self.job.0.is_some() => {}
                 Intent::Leave => self.file = None,
                 Intent::Accept => self.write(desk),
                 _ => {}
@@ -198,7 +273,9 @@ impl Screen for List {
 
     fn key(&mut self, desk: &mut Desk, event: &KeyEvent) -> Next {
         if let Some(file) = &mut self.file {
-            file.key(event);
+            if self.job.0.is_none() {
+                file.key(event);
+            }
         } else if self.field.key(event) {
             self.chosen = 0;
             self.narrow(desk.collection());
@@ -208,6 +285,7 @@ impl Screen for List {
 
     fn paste(&mut self, desk: &mut Desk, words: &str) {
         match &mut self.file {
+            Some(_) if self.job.0.is_some() => {}
             Some(file) => file.insert(words),
             None => {
                 self.field.insert(words);
@@ -244,12 +322,41 @@ impl Screen for List {
 
     /// Takes the list anew.
     fn refresh(&mut self, desk: &Desk) {
-        let filter = ListFilter {
-            keep: self.keep,
-            ..ListFilter::default()
+        let wanted = self.wanted(desk);
+        if self.told == Some(wanted) {
+            return;
+        }
+        self.told = None;
+        self.failed = false;
+        self.asked_for = wanted;
+        self.all.clear();
+        self.shown.clear();
+        let (asked, keep) = (self.asked, self.keep);
+        let collection = desk.collection().clone();
+        self.job = Work(Some(Job::begin(desk.beside.as_ref(), move |_| {
+            let filter = ListFilter {
+                keep,
+                ..ListFilter::default()
+            };
+            Done::Listed(report::listed(&collection, asked, filter))
+        })));
+        if let Some(done) = Job::ended(&mut self.job.0) {
+            self.take_listed(desk, done, wanted);
+        }
+    }
+
+    fn hear(&mut self, desk: &mut Desk) -> Next {
+        self.take(desk);
+        Next::Stay
+    }
+
+    fn works(&self, desk: &Desk) -> Option<(String, Tone)> {
+        let words = if self.is_there() {
+            "Writing"
+        } else {
+            "Listing"
         };
-        self.all = report::listed(desk.collection(), self.asked, filter);
-        self.narrow(desk.collection());
+        Some(self.job.0.as_ref()?.says(desk, self.context(), words))
     }
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {

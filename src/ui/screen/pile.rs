@@ -239,7 +239,10 @@ impl Screen for Pile {
         if lines > 0 && !desk.commit(Step::new(format!("{lines} lines of a pile"), changes)) {
             return;
         }
-        for (_, entry) in &pasted.taken {
+        // Those before the last are out of view at once.
+        let (before, seen) = pasted.taken.split_at(lines.saturating_sub(MOST));
+        self.cards += before.iter().map(|(_, entry)| entry.count).sum::<u32>();
+        for (_, entry) in seen {
             self.tell(desk, *entry, String::new());
         }
         if let Some((line, words, why)) = pasted.not_taken.first() {

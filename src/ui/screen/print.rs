@@ -3,8 +3,10 @@
 
 mod draw;
 mod made;
+mod write;
 
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use ratatui::buffer::Buffer;
@@ -12,13 +14,15 @@ use ratatui::layout::Rect;
 
 use super::{Mouse, Next, Screen};
 use crate::model::BinderId;
-use crate::paper::{Document, Drawing, Fonts, Format, Size, numbered, parse_paper};
-use crate::session::OutsideError;
+use crate::paper::{Size, parse_paper};
 use crate::settings::Reading;
-use crate::ui::desk::Desk;
+use crate::ui::desk::{Desk, Tone};
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
+use crate::ui::job::Job;
 use crate::ui::keymap::Context;
+use made::Made;
+use write::Done;
 
 /// What can be printed, with the words for it and the name of its file.
 const KINDS: [(Kind, &str, &str); 9] = [
@@ -90,19 +94,17 @@ pub(crate) struct Print {
     named: bool,
     focus: usize,
     /// What was made of the form, or why nothing was.
-    made: Result<Made, String>,
+    made: Result<Arc<Made>, String>,
+    /// The revision of the collection that it was made from.
+    made_at: u64,
+    /// The sheets are made, or written.
+    job: Option<Job<Done>>,
+    /// What is written was asked to stop.
+    stopping: bool,
     /// The sheet that the preview shows, from 0.
     sheet: usize,
     /// The file that is there already and is written over if it is asked for again.
     over: Option<PathBuf>,
-    fonts: Box<Fonts<'static>>,
-}
-
-#[derive(Debug)]
-struct Made {
-    document: Document,
-    drawing: Drawing,
-    told: Vec<String>,
 }
 
 impl Print {
@@ -127,9 +129,11 @@ impl Print {
             named: false,
             focus: 0,
             made: Err(String::new()),
+            made_at: 0,
+            job: None,
+            stopping: false,
             sheet: 0,
             over: None,
-            fonts: Box::new(Fonts::own()),
         };
         print.renew(desk);
         print
@@ -171,14 +175,14 @@ impl Print {
         }
         self.over = None;
         self.sheet = 0;
-        self.made = self.document(desk).map(|document| {
-            let drawing = document.drawing(self.paper(), &self.fonts);
-            Made {
-                told: drawing.told(&self.fonts),
-                document,
-                drawing,
-            }
-        });
+        self.made = Err(String::new());
+        self.made_at = desk.session.revision();
+        let (wish, collection) = (self.wish(desk), desk.collection().clone());
+        self.job = Some(Job::begin(desk.beside.as_ref(), move |_| {
+            Done::Made(Made::of(&wish, &collection))
+        }));
+        self.stopping = false;
+        self.take_made(desk);
     }
 
     fn field(&mut self) -> Option<&mut Field> {
@@ -217,61 +221,10 @@ impl Print {
         self.renew(desk);
     }
 
-    /// Writes the file, whole or not at all; one that is there only when asked a second time.
-    fn write(&mut self, desk: &mut Desk) -> Next {
-        let written = self.try_write(desk);
-        match written {
-            Ok(files) => {
-                desk.say(format!(
-                    "Written: {}. Print at 100 %, no scaling.",
-                    files.join(", ")
-                ));
-                Next::Close
-            }
-            Err(why) => {
-                desk.warn(why);
-                Next::Stay
-            }
-        }
-    }
-
-    fn try_write(&mut self, desk: &Desk) -> Result<Vec<String>, String> {
-        let made = self
-            .made
-            .as_ref()
-            .map_err(|why| format!("Not yet: {why}"))?;
-        let name = self.file.value().trim();
-        let path = desk.outside_path(name)?;
-        let ending = path.extension().and_then(|ending| ending.to_str());
-        let format = ending.and_then(Format::of_ending);
-        let format = format.ok_or("The file's name ends in .pdf, .svg, .png, .txt or .md")?;
-        let files = made.document.write(format, self.paper(), &self.fonts, None);
-        let files = files.map_err(|e| format!("Not so: {e}"))?;
-        let overwrite = self.over.as_ref() == Some(&path);
-        let mut targets = Vec::new();
-        for file in &files {
-            let path = file
-                .sheet
-                .map_or_else(|| path.clone(), |sheet| numbered(&path, sheet));
-            match desk.session.outside(&path, overwrite) {
-                Ok(target) => targets.push((target, &file.bytes)),
-                Err(e @ OutsideError::Exists(_)) => {
-                    let key = desk.key(Context::Print, Intent::Accept);
-                    let why = format!("{e}. {key} again writes over it.");
-                    self.over = Some(desk.outside_path(name)?);
-                    return Err(why);
-                }
-                Err(e) => return Err(e.to_string()),
-            }
-        }
-        let mut told = Vec::new();
-        for (target, bytes) in targets {
-            let shown = target.path().display().to_string();
-            let written = target.write(|to| to.write_all(bytes));
-            written.map_err(|e| format!("could not write {shown}: {e}"))?;
-            told.push(shown);
-        }
-        Ok(told)
+    /// Nothing but a new choice is waited for while the sheets are made; while they are written
+    /// nothing but the end.
+    fn is_writing(&self) -> bool {
+        self.job.is_some() && self.made.is_ok()
     }
 }
 
@@ -289,6 +242,12 @@ impl Screen for Print {
     }
 
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        if self.is_writing() {
+            return match intent {
+                Intent::Leave => self.stop(),
+                _ => Next::Stay,
+            };
+        }
         let rows = self.rows().len();
         self.focus = self.focus.min(rows - 1);
         match intent {
@@ -314,6 +273,9 @@ impl Screen for Print {
 
     fn key(&mut self, desk: &mut Desk, event: &KeyEvent) -> Next {
         let row = self.row();
+        if self.is_writing() {
+            return Next::Stay;
+        }
         let Some(field) = self.field() else {
             if event.code == KeyCode::Char(' ') {
                 self.choose(desk, 1);
@@ -327,6 +289,9 @@ impl Screen for Print {
 
     fn paste(&mut self, desk: &mut Desk, words: &str) {
         let row = self.row();
+        if self.is_writing() {
+            return;
+        }
         if let Some(field) = self.field() {
             field.insert(words.trim());
             self.typed(desk, row, true);
@@ -335,6 +300,7 @@ impl Screen for Print {
 
     fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
         match mouse {
+            _ if self.is_writing() => return Next::Stay,
             Mouse::WheelUp => return self.act(desk, Intent::PageBack),
             Mouse::WheelDown => return self.act(desk, Intent::PageOn),
             Mouse::Left => {}
@@ -352,6 +318,31 @@ impl Screen for Print {
             self.focus = row;
         }
         Next::Stay
+    }
+
+    fn can(&self, _: &Desk, intent: Intent) -> bool {
+        let own = [Intent::Accept, Intent::PageBack, Intent::PageOn];
+        self.job.is_none() || !own.contains(&intent)
+    }
+
+    fn hear(&mut self, desk: &mut Desk) -> Next {
+        self.take(desk)
+    }
+
+    fn works(&self, desk: &Desk) -> Option<(String, Tone)> {
+        let words = match (self.is_writing(), self.stopping) {
+            (true, true) => return Some(("It is being stopped".into(), Tone::Done)),
+            (true, false) => "Writing",
+            (false, _) => "Making the sheets",
+        };
+        Some(self.job.as_ref()?.says(desk, Context::Print, words))
+    }
+
+    /// What is seen is of the collection as it is.
+    fn refresh(&mut self, desk: &Desk) {
+        if self.made_at != desk.session.revision() {
+            self.renew(desk);
+        }
     }
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {

@@ -6,14 +6,15 @@ mod draw;
 use super::ask::{Ask, Question};
 use super::{Mouse, Next, Screen};
 use crate::hand::Ground;
-use crate::model::{Binder, BinderId, LayoutPage};
+use crate::model::{Binder, BinderId, Collection, LayoutPage};
 use crate::supplies::{
-    Basket, Choice, Fit, LayoutOf, Misfit, Needs, Question as WaysQuestion, Rings, Sleeve,
-    SleeveOpening, Sleeves, Splits, Way, basket, fit, misfits, needs, opening_words, sleeve_words,
-    splits, ways,
+    Basket, Choice, Fit, LayoutOf, Misfit, Needs, PriceList, Question as WaysQuestion, Rings,
+    Sleeve, SleeveOpening, Sleeves, Splits, Way, basket, fit, misfits, needs, opening_words,
+    sleeve_words, splits, ways,
 };
-use crate::ui::desk::Desk;
+use crate::ui::desk::{Desk, Tone};
 use crate::ui::intent::Intent;
+use crate::ui::job::{Job, Reins};
 use crate::ui::keymap::Context;
 use ratatui::buffer::Buffer;
 
@@ -44,9 +45,68 @@ pub(crate) struct Supplies {
     compared: Option<(WaysQuestion, Vec<Way>)>,
     /// Lines of the lower table above its first one that is seen.
     top: usize,
+    /// Counting, from the collection of this revision.
+    job: Option<Job<Counted>>,
+    revision: u64,
+    /// Counting came to nothing: an error of the program.
+    failed: bool,
+}
+
+/// What all binders come to.
+#[derive(Debug)]
+struct Counted {
+    seen: Vec<Seen>,
+    needs: Needs,
+    basket: Basket,
+}
+
+impl Counted {
+    /// Of no use when it was stopped meanwhile.
+    fn of(collection: &Collection, choice: &Choice, prices: &PriceList, reins: &Reins) -> Self {
+        let many = collection.shelf().len() as u64;
+        let see = |(at, binder): (u64, &Binder)| {
+            let of = choice.of(binder.id());
+            let draft = match of {
+                LayoutOf::Draft(at) => binder.drafts().get(at),
+                _ => None,
+            };
+            // Half of it is done when each has been looked at.
+            reins.tell(at, 2 * many).then(|| Seen {
+                name: binder.name().to_owned(),
+                draft: draft.map(|draft| draft.name.to_string()),
+                fit: fit(binder, of, choice.thickness, None),
+                splits: Splits::default(),
+                misfits: Vec::new(),
+                turned: String::new(),
+            })
+        };
+        let seen = (0..).zip(collection.shelf()).map_while(see).collect();
+        let needs = needs(collection, choice, prices);
+        Self {
+            seen,
+            basket: basket(&needs.needs, prices),
+            needs,
+        }
+    }
 }
 
 impl Supplies {
+    /// Takes what was counted, if it has been.
+    fn take(&mut self, desk: &Desk) {
+        match Job::ended(&mut self.job) {
+            Some(Ok(_)) if self.revision != desk.session.revision() => self.refresh(desk),
+            Some(Ok(counted)) => {
+                self.seen = counted.seen;
+                self.needs = counted.needs;
+                self.basket = Some(counted.basket);
+                self.chosen = self.chosen.min(self.seen.len().saturating_sub(1));
+                self.look_closer(desk);
+            }
+            Some(Err(_)) => self.failed = true,
+            None => {}
+        }
+    }
+
     /// With this binder chosen.
     pub(crate) fn of(desk: &Desk, binder: Option<BinderId>) -> Self {
         let place = binder.and_then(|binder| desk.collection().shelf_place(binder));
@@ -65,6 +125,9 @@ impl Supplies {
         let Some(binder) = collection.binder_at(self.chosen) else {
             return;
         };
+        if self.chosen >= self.seen.len() {
+            return;
+        }
         let (of, thickness) = (self.choice.of(binder.id()), self.choice.thickness);
         let seen = &mut self.seen[self.chosen];
         let sleeve = Sleeve::usual(thickness.sleeves);
@@ -164,7 +227,7 @@ impl Screen for Supplies {
     }
 
     fn can(&self, desk: &Desk, intent: Intent) -> bool {
-        let binder = || self.binder(desk);
+        let binder = || self.binder(desk).filter(|_| !self.seen.is_empty());
         match intent {
             Intent::OtherDraft | Intent::DraftBefore => {
                 binder().is_some_and(|binder| !binder.drafts().is_empty())
@@ -182,6 +245,8 @@ impl Screen for Supplies {
         let before = self.chosen;
         match intent {
             Intent::Leave => return Next::Close,
+            // What is chosen is not there yet.
+            Intent::Up | Intent::Down | Intent::First | Intent::Last if self.job.is_some() => {}
             Intent::Accept => return self.open(desk),
             Intent::Up | Intent::Down | Intent::First | Intent::Last => {
                 self.chosen = intent.stepped(self.chosen, 1, last);
@@ -243,27 +308,24 @@ impl Screen for Supplies {
             let binder = collection.binder(*binder);
             binder.is_some_and(|binder| *at < binder.drafts().len())
         });
-        let thickness = self.choice.thickness;
-        let see = |binder: &Binder| {
-            let of = self.choice.of(binder.id());
-            let draft = match of {
-                LayoutOf::Draft(at) => binder.drafts().get(at),
-                _ => None,
-            };
-            Seen {
-                name: binder.name().to_owned(),
-                draft: draft.map(|draft| draft.name.to_string()),
-                fit: fit(binder, of, thickness, None),
-                splits: Splits::default(),
-                misfits: Vec::new(),
-                turned: String::new(),
-            }
-        };
-        self.seen = collection.shelf().map(see).collect();
-        self.needs = needs(collection, &self.choice, &desk.prices);
-        self.basket = Some(basket(&self.needs.needs, &desk.prices));
-        self.chosen = self.chosen.min(self.seen.len().saturating_sub(1));
-        self.look_closer(desk);
+        self.seen.clear();
+        self.revision = desk.session.revision();
+        let (choice, prices) = (self.choice.clone(), desk.prices.clone());
+        let collection = desk.collection().clone();
+        self.job = Some(Job::begin(desk.beside.as_ref(), move |reins| {
+            Counted::of(&collection, &choice, &prices, reins)
+        }));
+        self.take(desk);
+    }
+
+    fn hear(&mut self, desk: &mut Desk) -> Next {
+        self.take(desk);
+        Next::Stay
+    }
+
+    fn works(&self, desk: &Desk) -> Option<(String, Tone)> {
+        let job = self.job.as_ref()?;
+        Some(job.says(desk, Context::Supplies, "Counting"))
     }
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {

@@ -2,8 +2,12 @@
 //! is done. The sheet is planned anew from the truth each time, so work can stop anywhere.
 
 mod copy;
+mod draw;
 mod end;
+mod planned;
 mod ways;
+
+use std::sync::Arc;
 
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -11,23 +15,27 @@ use ratatui::layout::Rect;
 use super::binder::OpenBinder;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground};
-use crate::model::{BinderId, Change};
+use crate::model::BinderId;
 use crate::plan::{Deed, Sheet, Way};
 use crate::text;
 use crate::ui::clipboard::Copied;
-use crate::ui::desk::Desk;
+use crate::ui::desk::{Desk, Tone};
 use crate::ui::intent::Intent;
+use crate::ui::job::Job;
 use crate::ui::keymap::Context;
-use crate::ui::paint;
-use crate::ui::theme::Role;
-use ways::{Ways, left_words, page_words, way_sentence};
+use planned::{Planned, What};
+use ways::{Ways, way_sentence};
 
 /// The sheet of one binder or of the whole shelf.
 #[derive(Debug)]
 pub(crate) struct Work {
     binder: Option<BinderId>,
     way: Way,
-    sheet: Sheet,
+    sheet: Arc<Sheet>,
+    /// The revision of the collection that it is planned from.
+    planned_at: Option<u64>,
+    /// Planning, and why.
+    job: Option<(What, Job<Planned>)>,
     /// The choice between the ways, until it is made.
     ways: Option<Ways>,
     /// Deeds that were left for later; they come again when the sheet is opened anew.
@@ -45,13 +53,13 @@ pub(crate) struct Work {
 
 impl Work {
     pub(crate) fn of(desk: &Desk, binder: Option<BinderId>) -> Self {
-        let way = desk.way;
-        let sheet = hand::work_sheet(desk.collection(), binder, way);
         let mut work = Self {
             binder,
-            way,
-            ways: Ways::of(desk, binder, (way, &sheet)),
-            sheet,
+            way: desk.way,
+            sheet: Arc::default(),
+            planned_at: None,
+            job: None,
+            ways: None,
             skipped: Vec::new(),
             open: Vec::new(),
             chosen: 0,
@@ -59,20 +67,8 @@ impl Work {
             just_skipped: false,
             behind: None,
         };
-        // The way chosen last may not be offered here.
-        work.take_marked();
-        work.look(desk);
+        work.plan(desk, What::Opening);
         work
-    }
-
-    /// The sheet is that of the marked way from now on.
-    fn take_marked(&mut self) {
-        if let Some(ways) = &mut self.ways {
-            self.way = ways.chosen();
-            if let Some(sheet) = ways.take_sheet() {
-                self.sheet = sheet;
-            }
-        }
     }
 
     /// Whether the way is still to be chosen.
@@ -80,31 +76,21 @@ impl Work {
         self.ways.is_some()
     }
 
-    /// Finds the deeds that are open: where one was left for later, those that can be done in
-    /// their order without it.
-    fn look(&mut self, desk: &Desk) {
-        let collection = desk.collection();
-        let deeds = self.sheet.deeds.iter().enumerate();
-        self.open = if self.skipped.is_empty() {
-            deeds.map(|(at, _)| at).collect()
-        } else {
-            // Gone through on a copy: what needs the card that is missing is refused there.
-            let mut tried = collection.clone();
-            let mut open = Vec::new();
-            for (at, deed) in deeds.filter(|(_, deed)| !self.skipped.contains(deed)) {
-                if Change::apply_all(&deed.changes, &mut tried).is_ok() {
-                    open.push(at);
-                }
-            }
-            open
-        };
-        self.chosen = self.chosen.min(self.open.len().saturating_sub(1));
+    /// The deeds that are open are found anew.
+    fn look(&mut self, desk: &Desk, what: What) {
+        if !self.skipped.is_empty() {
+            return self.plan(desk, what);
+        }
+        self.job = None;
+        self.open = (0..self.sheet.deeds.len()).collect();
         self.show(desk);
     }
 
     /// Opens the binder behind at the chosen deed.
     fn show(&mut self, desk: &Desk) {
+        self.chosen = self.chosen.min(self.open.len().saturating_sub(1));
         let deed = self.open.get(self.chosen).map(|at| &self.sheet.deeds[*at]);
+        let deed = deed.filter(|_| self.is_true(desk));
         let place = deed.and_then(hand::deed_place);
         let ground = match (place, self.binder) {
             (Some(place), _) => Some((Ground::real(place.binder), place)),
@@ -122,7 +108,7 @@ impl Work {
         desk.way = self.way;
         self.chosen = 0;
         self.skipped.clear();
-        self.look(desk);
+        self.look(desk, What::Skipped);
         desk.say(way_sentence(self.way));
     }
 
@@ -140,7 +126,14 @@ impl Work {
             self.ticks.push(ticked.len());
             self.just_skipped = false;
             self.chosen = 0;
-            self.refresh(desk);
+            // The rest of a sheet is what planning anew would give.
+            let from_top = self.skipped.is_empty();
+            if from_top && Arc::make_mut(&mut self.sheet).without_first(ticked.len()) {
+                self.planned_at = Some(desk.session.revision());
+                self.look(desk, What::Skipped);
+            } else {
+                self.refresh(desk);
+            }
         }
     }
 
@@ -150,11 +143,7 @@ impl Work {
         };
         self.skipped.push(self.sheet.deeds[*at].clone());
         self.just_skipped = true;
-        self.look(desk);
-        let key = desk.key(Context::Work, Intent::Undo);
-        desk.say(format!(
-            "Left for later; what can be done without it goes on. {key} brings it back"
-        ));
+        self.look(desk, What::Skipped);
     }
 
     /// The sheet stands below the binder.
@@ -183,37 +172,6 @@ impl Work {
     fn first_shown(&self, room: usize) -> usize {
         (self.chosen + 1).saturating_sub(room.max(1))
     }
-
-    /// How much is done and left.
-    fn head(&self, desk: &Desk) -> String {
-        if self.is_choosing() {
-            let pages = page_words(&self.sheet.work.figures);
-            return format!("Work sheet: how will you go about it?{pages}");
-        }
-        let left = self.sheet.deeds.len();
-        let done: usize = self.ticks.iter().sum();
-        let mut words = format!("Work sheet: {left} left, {done} done");
-        if !self.skipped.is_empty() {
-            words.push_str(&format!(", {} not found", self.skipped.len()));
-        }
-        if self.chosen > 0 {
-            words.push_str(&format!(
-                "; {} ticks {} lines",
-                desk.key(Context::Work, Intent::Done),
-                self.chosen + 1
-            ));
-        }
-        let deed = self.open.get(self.chosen).map(|at| &self.sheet.deeds[*at]);
-        if deed.is_some_and(|deed| !deed.in_front.is_empty()) {
-            words.push_str("; the card in front comes out first, and goes back");
-        }
-        let without = self.sheet.unfilled.len();
-        if without > 0 {
-            let pockets = counted(without, "pocket stays a gap", "pockets stay gaps");
-            words.push_str(&format!("; {pockets}, no copy is there"));
-        }
-        words
-    }
 }
 
 impl Screen for Work {
@@ -234,15 +192,22 @@ impl Screen for Work {
     }
 
     fn can(&self, desk: &Desk, intent: Intent) -> bool {
+        let is_there = self.job.is_none() && !self.open.is_empty();
         match intent {
-            Intent::Done => desk.can_write() && !self.open.is_empty(),
-            Intent::OtherWay => !self.open.is_empty(),
-            Intent::Skip | Intent::CopyOut => !self.open.is_empty(),
+            Intent::Done => desk.can_write() && is_there,
+            Intent::OtherWay | Intent::Skip | Intent::CopyOut => is_there,
+            Intent::Accept => self.job.is_none(),
             _ => true,
         }
     }
 
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        if let Some((what, _)) = self.job {
+            return match intent {
+                Intent::Leave => self.stopped(desk, what),
+                _ => Next::Stay,
+            };
+        }
         if let Some(ways) = &mut self.ways {
             match intent {
                 Intent::Leave => return Next::Close,
@@ -258,18 +223,23 @@ impl Screen for Work {
             Intent::Leave => return Next::Close,
             Intent::Done => self.tick(desk),
             Intent::Skip => self.skip(desk),
-            Intent::OtherWay => match Ways::of(desk, self.binder, (self.way, &self.sheet)) {
-                Some(ways) => self.ways = Some(ways),
-                None => desk.say("Every way comes to the same here"),
-            },
+            Intent::OtherWay if !self.open.is_empty() => self.plan(desk, What::OtherWay),
             _ => self.chosen = intent.stepped(self.chosen, 10, last),
         }
         self.show(desk);
-        Next::Stay
+        self.hear(desk)
+    }
+
+    fn hear(&mut self, desk: &mut Desk) -> Next {
+        self.hear_planned(desk)
+    }
+
+    fn works(&self, desk: &Desk) -> Option<(String, Tone)> {
+        self.says_planning(desk)
     }
 
     fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
-        if mouse != Mouse::Left {
+        if mouse != Mouse::Left || self.job.is_some() {
             return Next::Stay;
         }
         let list = self.list(desk);
@@ -305,7 +275,7 @@ impl Screen for Work {
     fn take_back(&mut self, desk: &mut Desk) -> bool {
         if std::mem::take(&mut self.just_skipped) {
             self.skipped.pop();
-            self.look(desk);
+            self.look(desk, What::Back);
             desk.say("It is on the sheet again");
             return true;
         }
@@ -315,69 +285,19 @@ impl Screen for Work {
 
     /// Plans anew.
     fn refresh(&mut self, desk: &Desk) {
-        self.sheet = hand::work_sheet(desk.collection(), self.binder, self.way);
-        self.look(desk);
+        if self.is_true(desk) {
+            return;
+        }
+        let what = match self.job {
+            Some((What::Opening, _)) => What::Opening,
+            _ => What::Anew,
+        };
+        self.ways = None;
+        self.plan(desk, what);
     }
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {
-        let (window, theme) = (self.window(desk), desk.theme);
-        let body = desk.body();
-        let above = Rect {
-            height: body.height - window.height,
-            ..body
-        };
-        if let Some(behind) = &self.behind {
-            behind.draw_within(desk, above, buf);
-        }
-        let width = window.width.saturating_sub(2);
-        let head = self.head(desk);
-        paint::line(
-            buf,
-            (window.x + 1, window.y),
-            width,
-            &head,
-            theme.style(Role::Strong),
-        );
-        let list = self.list(desk);
-        if let Some(ways) = &self.ways {
-            return ways.draw(desk, list, buf);
-        }
-        let figures = left_words(&self.sheet.work.figures, self.way, theme.glyphs().at_most);
-        paint::line(
-            buf,
-            (window.x + 1, window.y + 1),
-            width,
-            &figures,
-            theme.style(Role::Quiet),
-        );
-        let room = usize::from(list.height);
-        let first = self.first_shown(room);
-        let shown = self.open.iter().enumerate().skip(first);
-        for (y, (at, number)) in (list.top()..list.bottom()).zip(shown) {
-            let deed = &self.sheet.deeds[*number];
-            let whole = self.binder.is_none();
-            let words = hand::deed_words(desk.collection(), &self.sheet, deed, whole);
-            let role = if at == self.chosen {
-                Role::Selected
-            } else if at < self.chosen {
-                Role::Strong
-            } else {
-                Role::Text
-            };
-            let here = if at == self.chosen {
-                theme.glyphs().here
-            } else {
-                " "
-            };
-            paint::sign(buf, (list.x, y), here, theme.style(Role::Cursor));
-            let words = format!("{} {}", theme.glyphs().box_open, words);
-            let more = theme.glyphs().more;
-            let words = text::fit(&text::safe(&words), usize::from(width), more);
-            paint::line(buf, (list.x + 2, y), width, &words, theme.style(role));
-        }
-        if self.open.is_empty() {
-            self.draw_end(desk, list, buf);
-        }
+        self.paint(desk, buf);
     }
 }
 

@@ -32,7 +32,7 @@ pub(crate) fn draw(
         height: area.height - 2,
     };
     let strong = theme.style(Role::Strong);
-    let marks = marks(collection, binder);
+    let marks = marks(collection, binder, theme);
     middle(&marks, inside, inside.y, strong, theme, buf);
     let foot = inside.bottom() - 2;
     // Below the marks a line is left free where there is room for it.
@@ -96,7 +96,11 @@ pub(crate) fn draw_flat(
     let width = text::columns(&share) as u16;
     let here = if chosen { theme.glyphs().here } else { " " };
     paint::sign(buf, (area.x, area.y), here, theme.style(Role::Cursor));
-    let words = format!("{} {}", marks(collection, binder), binder.spec().title);
+    let words = format!(
+        "{} {}",
+        marks(collection, binder, theme),
+        binder.spec().title
+    );
     let role = if chosen { Role::Strong } else { Role::Text };
     let room = area.width.saturating_sub(width + 3);
     paint::line(buf, (area.x + 2, area.y), room, &words, theme.style(role));
@@ -105,10 +109,10 @@ pub(crate) fn draw_flat(
 }
 
 /// Symbol and shelf number of the set that the binder is for.
-fn marks(collection: &Collection, binder: &Binder) -> String {
+fn marks(collection: &Collection, binder: &Binder, theme: Theme) -> String {
     let set = binder.spec().set.and_then(|set| collection.set(set));
     set.map_or_else(String::new, |set| {
-        match (&*set.head().symbol, &*set.head().shelf) {
+        match (theme.symbol(&set.head().symbol), &*set.head().shelf) {
             ("", shelf) => shelf.to_owned(),
             (symbol, "") => symbol.to_owned(),
             (symbol, shelf) => format!("{symbol} {shelf}"),

@@ -130,7 +130,7 @@ fn card(number: &str, finishes: u64, dice: &mut Dice) -> Card {
     };
     Card {
         number: number.into(),
-        name: dice.text(&TEXTS),
+        name: dice.text(&TEXTS).into(),
         rarity: dice.once_in(3).then_some(0),
         size: dice.once_in(5).then_some(size),
         finishes,

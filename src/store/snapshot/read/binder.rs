@@ -7,8 +7,9 @@ use serde::de::{DeserializeSeed, Deserializer, Error, MapAccess, Visitor};
 use serde_json::value::RawValue;
 
 use super::page::{Pages, PagesSeed};
+use super::shared::Part;
 use super::top::{Element, once};
-use crate::model::{BinderId, BinderSpec, Builder, Draft, Layout, PageFormat, Rules};
+use crate::model::{BinderId, BinderSpec, Builder, Draft, Layout, PageFormat, Refused, Rules};
 use crate::store::parts::{BinderName, DraftText, FormatText, LayoutPageText, SpecText, rules};
 use crate::store::snapshot::unpaired::PageText;
 use crate::store::strings::Str;
@@ -20,18 +21,35 @@ pub(super) struct BinderSeed<'b> {
 
 impl<'de> Element<'de> for BinderSeed<'_> {
     fn element<D: Deserializer<'de>>(&mut self, from: D) -> Result<(), D::Error> {
-        let (id, spec, pages, sections, drafts) = from.deserialize_map(BinderVisitor {
-            builder: self.builder,
-        })?;
-        let layout = Layout {
-            pages: pages.layout,
-            sections,
-        };
         let builder = &mut *self.builder;
-        let done = builder.binder(id, spec, pages.contents, layout);
-        let mut drafts = drafts.into_iter();
-        done.and_then(|()| drafts.try_for_each(|draft| builder.draft(id, draft)))
-            .map_err(D::Error::custom)
+        let read = from.deserialize_map(BinderVisitor { builder })?;
+        read.put(builder).map_err(D::Error::custom)
+    }
+}
+
+/// A binder that has been read and is not in the collection yet.
+pub(super) struct Read {
+    id: BinderId,
+    spec: BinderSpec,
+    pages: Pages,
+    sections: Rules,
+    drafts: Vec<Draft>,
+}
+
+impl Part for Read {
+    fn read(raw: &RawValue, so_far: &Builder) -> serde_json::Result<Self> {
+        let mut json = serde_json::Deserializer::from_str(raw.get());
+        json.deserialize_map(BinderVisitor { builder: so_far })
+    }
+
+    fn put(self, builder: &mut Builder) -> Result<(), Refused> {
+        let layout = Layout {
+            pages: self.pages.layout,
+            sections: self.sections,
+        };
+        builder.binder(self.id, self.spec, self.pages.contents, layout)?;
+        let mut drafts = self.drafts.into_iter();
+        drafts.try_for_each(|draft| builder.draft(self.id, draft))
     }
 }
 
@@ -60,7 +78,7 @@ pub(super) struct Usual {
 }
 
 impl<'de> Visitor<'de> for BinderVisitor<'_> {
-    type Value = (BinderId, BinderSpec, Pages, Rules, Vec<Draft>);
+    type Value = Read;
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str("a binder")
@@ -127,17 +145,25 @@ impl<'de> Visitor<'de> for BinderVisitor<'_> {
             // The place that this names is one within the pages.
             pages = Some(read.map_err(|error| within(id, &error))?);
         }
-        match (pages, contents, layout) {
-            (Some(pages), None, None) => Ok((id, spec, pages, sections, drafts)),
+        let pages = match (pages, contents, layout) {
+            (Some(pages), None, None) => pages,
             (None, Some(contents), Some(layout)) => {
                 let pages = self.unpaired(&contents, &layout, usual);
-                let pages = pages.map_err(A::Error::custom)?;
-                Ok((id, spec, pages, sections, drafts))
+                pages.map_err(A::Error::custom)?
             }
-            _ => Err(A::Error::custom(
-                "a binder has either \"pages\" or both \"contents\" and \"layout\"",
-            )),
-        }
+            _ => {
+                return Err(A::Error::custom(
+                    "a binder has either \"pages\" or both \"contents\" and \"layout\"",
+                ));
+            }
+        };
+        Ok(Read {
+            id,
+            spec,
+            pages,
+            sections,
+            drafts,
+        })
     }
 }
 

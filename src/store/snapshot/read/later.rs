@@ -77,7 +77,7 @@ pub(in crate::store) fn read_later(bytes: &[u8]) -> Option<Snapshot> {
     copy.deserialize(&mut from).ok()?;
     from.end().ok()?;
     let mut builder = Builder::new();
-    let through = top::read(std::str::from_utf8(&known).ok()?, &mut builder).ok()?;
+    let through = top::read(std::str::from_utf8(&known).ok()?, &mut builder, false).ok()?;
     Some(Snapshot {
         collection: builder.finish().ok()?,
         through,

@@ -2,9 +2,11 @@
 
 use serde::Deserialize;
 use serde::de::{Deserializer, Error};
+use serde_json::value::RawValue;
 
+use super::shared::Part;
 use super::top::Element;
-use crate::model::{Builder, Finish, SetHead, SetParts};
+use crate::model::{Builder, Finish, Refused, SetHead, SetParts};
 use crate::store::parts::CardText;
 use crate::store::strings::Str;
 
@@ -35,6 +37,31 @@ struct SetText<'a> {
 
 impl<'de> Element<'de> for SetSeed<'_> {
     fn element<D: Deserializer<'de>>(&mut self, from: D) -> Result<(), D::Error> {
+        let read = Read::deserialize(from)?;
+        read.put(self.builder).map_err(D::Error::custom)
+    }
+}
+
+/// A set that has been read and is not in the collection yet.
+pub(super) struct Read {
+    parts: SetParts,
+    left_out: Vec<u8>,
+}
+
+impl Part for Read {
+    fn read(raw: &RawValue, _: &Builder) -> serde_json::Result<Self> {
+        Self::deserialize(&mut serde_json::Deserializer::from_str(raw.get()))
+    }
+
+    fn put(self, to: &mut Builder) -> Result<(), Refused> {
+        let set = to.set(self.parts)?;
+        let mut left_out = self.left_out.into_iter();
+        left_out.try_for_each(|finish| to.leave_out(set, finish))
+    }
+}
+
+impl<'de> Deserialize<'de> for Read {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
         let text = SetText::deserialize(from)?;
         let finishes = text.finishes.iter().map(|(name, mark)| Finish {
             name: name.boxed(),
@@ -64,10 +91,6 @@ impl<'de> Element<'de> for SetSeed<'_> {
             rarities,
             cards,
         };
-        let set = self.builder.set(parts).map_err(D::Error::custom)?;
-        left_out
-            .into_iter()
-            .try_for_each(|finish| self.builder.leave_out(set, finish))
-            .map_err(D::Error::custom)
+        Ok(Self { parts, left_out })
     }
 }

@@ -8,19 +8,26 @@ use serde_json::value::RawValue;
 
 use super::binder::BinderSeed;
 use super::set::SetSeed;
-use super::{FORMAT, ReadError, VERSION, place};
+use super::shared::Shared;
+use super::{FORMAT, ReadError, VERSION, binder, place, set};
 use crate::model::Builder;
 use crate::store::parts::{TemplateText, rules};
 use crate::store::position::{Position, hex};
 use crate::store::strings::Str;
 use crate::store::token::{Finder, Token};
 
-/// Reads the whole text into the builder.
-pub(super) fn read(text: &str, builder: &mut Builder) -> Result<Position, ReadError> {
+/// Reads the whole text into the builder; `by_several` hands at once, which does not tell the
+/// first fault, nor always its place.
+pub(super) fn read(
+    text: &str,
+    builder: &mut Builder,
+    by_several: bool,
+) -> Result<Position, ReadError> {
     let at_start = |error| locate(text, text, &error);
     let mut json = serde_json::Deserializer::from_str(text);
     let top = Top {
         builder: &mut *builder,
+        by_several,
     };
     let found = top.deserialize(&mut json).map_err(at_start)?;
     json.end().map_err(at_start)?;
@@ -69,6 +76,7 @@ struct Found<'de> {
 
 struct Top<'b> {
     builder: &'b mut Builder,
+    by_several: bool,
 }
 
 impl<'de> DeserializeSeed<'de> for Top<'_> {
@@ -127,13 +135,19 @@ impl<'de> Visitor<'de> for Top<'_> {
                 }
                 Key::Sets => {
                     once("sets", std::mem::replace(&mut sets, true))?;
-                    map.next_value_seed(Each(SetSeed {
-                        builder: &mut *builder,
-                    }))?;
+                    if self.by_several {
+                        map.next_value_seed(Shared::<set::Read>::new(builder))?;
+                    } else {
+                        map.next_value_seed(Each(SetSeed {
+                            builder: &mut *builder,
+                        }))?;
+                    }
                 }
                 Key::Binders => {
                     once("binders", std::mem::replace(&mut binders, true))?;
-                    if sets {
+                    if sets && self.by_several {
+                        map.next_value_seed(Shared::<binder::Read>::new(builder))?;
+                    } else if sets {
                         map.next_value_seed(Each(BinderSeed {
                             builder: &mut *builder,
                         }))?;

@@ -57,6 +57,9 @@ impl List {
     /// `wants: 57 of 575`.
     pub(super) fn heading(&self) -> String {
         let sum = |rows: &[Listed]| rows.iter().map(|row| u64::from(row.count)).sum::<u64>();
+        if !self.is_there() {
+            return name(self.asked).into();
+        }
         let (shown, all) = (sum(&self.shown), sum(&self.all));
         let number = if shown == all {
             all.to_string()
@@ -111,7 +114,7 @@ impl List {
             };
             draw_row(desk, row, at == self.chosen, line, buf);
         }
-        if self.shown.is_empty() {
+        if self.shown.is_empty() && (self.is_there() || self.failed) {
             let room = usize::from(width.saturating_sub(1));
             let lines = text::wrap(&self.nothing(desk), room, 4, theme.glyphs().more);
             for (y, line) in (rows.top()..rows.bottom()).zip(&lines) {

@@ -1,7 +1,9 @@
 //! A list as a file.
 
-use super::List;
+use std::path::Path;
+
 use super::draw::{card_words, name, place_words, rarity};
+use super::{Done, List, Work};
 use crate::model::Collection;
 use crate::report::Listed;
 use crate::session::{Form, write_listed};
@@ -10,6 +12,10 @@ use crate::ui::clipboard::Copied;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::files;
+use crate::ui::job::Job;
+
+/// Rows between two looks whether to go on.
+const BETWEEN: u64 = 256;
 
 impl List {
     /// A name is proposed.
@@ -30,10 +36,11 @@ impl List {
         }
         let what = text::count(self.shown.len() as u64, "line", "lines");
         let (heading, rows) = (self.heading(), self.shown.iter().copied());
-        let lines: Vec<_> = plain(desk.collection(), &heading, rows).collect();
-        Some(Copied::lines(what, lines.iter().map(String::as_str)))
+        let lines = plain(desk.collection(), &heading, rows);
+        Some(Copied::lines(what, lines))
     }
 
+    /// Writing begins; what comes of it is heard.
     pub(super) fn write(&mut self, desk: &mut Desk) {
         let Some(file) = &mut self.file else {
             return;
@@ -43,17 +50,30 @@ impl List {
             Ok(path) => path,
             Err(why) => return desk.warn(why),
         };
-        let collection = desk.collection();
-        let rows = self.shown.iter().copied();
         let is_table = (path.extension()).is_some_and(|end| end.eq_ignore_ascii_case("csv"));
-        let written = files::write(&desk.session, &path, |to| {
-            if is_table {
-                write_listed(to, collection, rows, Form::Guarded)
-            } else {
-                (plain(collection, &self.heading(), rows))
-                    .try_for_each(|line| writeln!(to, "{}", text::safe(&line)))
-            }
-        });
+        let folder = desk.session.folder().map(Path::to_owned);
+        let (collection, heading) = (desk.collection().clone(), self.heading());
+        let shown = self.shown.clone();
+        self.job = Work(Some(Job::begin(desk.beside.as_ref(), move |reins| {
+            let of = shown.len() as u64;
+            let rows = (0..).zip(&shown).map_while(|(done, row)| {
+                let goes_on = !u64::is_multiple_of(done, BETWEEN) || reins.tell(done, of);
+                goes_on.then_some(*row)
+            });
+            let written = files::write_beside(reins, (&path, folder.as_deref()), |to| {
+                if is_table {
+                    write_listed(to, &collection, rows, Form::Guarded)
+                } else {
+                    (plain(&collection, &heading, rows))
+                        .try_for_each(|line| writeln!(to, "{}", text::safe(&line)))
+                }
+            });
+            Done::Written(path, written)
+        })));
+        self.take(desk);
+    }
+
+    pub(super) fn tell(&mut self, desk: &mut Desk, path: &Path, written: Result<(), String>) {
         match written {
             Ok(()) => {
                 self.file = None;

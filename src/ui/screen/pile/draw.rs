@@ -145,7 +145,10 @@ impl Pile {
             let head = set.head();
             let words = format!(
                 "{} {} {}  {}",
-                head.symbol, head.shelf, head.code, head.title
+                theme.symbol(&head.symbol),
+                head.shelf,
+                head.code,
+                head.title
             );
             let role = if at == self.chosen {
                 Role::Selected

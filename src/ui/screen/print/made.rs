@@ -1,39 +1,92 @@
 //! The document that the form asks for.
 
 use super::{Kind, Print};
-use crate::model::Binder;
+use crate::model::{Binder, BinderId, Collection};
 use crate::paper::{
-    Document, LabelLook, PageView, Size, Spine, Turn, basket_list, collection_sheet, index, labels,
-    page_picture, pile_sheet, pocket_cards, spares_list, stand_ins, wants_list,
+    Document, Drawing, Fonts, LabelLook, PageView, Size, Spine, Turn, basket_list,
+    collection_sheet, index, labels, page_picture, pile_sheet, pocket_cards, spares_list,
+    stand_ins, wants_list,
 };
 use crate::plan::{Target, Way, in_force};
 use crate::report::{Asked, ListFilter, StackOrder, listed, sorting};
-use crate::supplies::{Choice, basket, needs};
+use crate::supplies::{Choice, PriceList, basket, needs};
 use crate::ui::desk::Desk;
 
 /// Heaps on the table when a stack is sorted; the command takes another number.
 const PLACES: u32 = 6;
 
+/// The sheets as they are seen and written.
+#[derive(Debug)]
+pub(super) struct Made {
+    pub(super) document: Document,
+    pub(super) drawing: Drawing,
+    pub(super) told: Vec<String>,
+}
+
+impl Made {
+    pub(super) fn of(wish: &Wish, collection: &Collection) -> Result<Self, String> {
+        let fonts = Fonts::own();
+        let document = wish.document(collection, &fonts)?;
+        let drawing = document.drawing(wish.paper, &fonts);
+        Ok(Self {
+            told: drawing.told(&fonts),
+            document,
+            drawing,
+        })
+    }
+}
+
+/// What the form asks for, and what else the sheets depend on.
+#[derive(Debug)]
+pub(super) struct Wish {
+    kind: Kind,
+    binder: BinderId,
+    page: usize,
+    all: bool,
+    paper: Size,
+    reading: usize,
+    spine: String,
+    margin: f64,
+    foot: f64,
+    prices: PriceList,
+}
+
 impl Print {
-    pub(super) fn document(&self, desk: &Desk) -> Result<Document, String> {
-        let collection = desk.collection();
+    pub(super) fn wish(&self, desk: &Desk) -> Wish {
+        Wish {
+            kind: self.kind(),
+            binder: self.binder,
+            page: self.page,
+            all: self.all,
+            paper: self.paper(),
+            reading: self.reading,
+            spine: self.spine.value().trim().replace(',', "."),
+            margin: desk.settings.paper.label_margin,
+            foot: desk.settings.paper.label_foot,
+            prices: desk.prices.clone(),
+        }
+    }
+}
+
+impl Wish {
+    fn document(&self, collection: &Collection, fonts: &Fonts<'_>) -> Result<Document, String> {
         let binder = collection.binder(self.binder);
         let binder = binder.ok_or("the binder is gone")?;
         let filter = ListFilter {
             binder: (!self.all).then_some(self.binder),
             ..ListFilter::default()
         };
-        let listing = match self.kind() {
-            Kind::Labels => return self.labels(desk, binder),
+        let listing = match self.kind {
+            Kind::Labels => return self.labels(collection, binder, fonts),
             Kind::Pockets => {
                 let gaps = listed(collection, Asked::Wants, filter);
                 let cards = stand_ins(collection, &gaps, Size::CARD);
-                let drawn = pocket_cards(&cards, self.paper(), &self.fonts);
+                let drawn = pocket_cards(&cards, self.paper, fonts);
                 return drawn.map(Document::Drawing).map_err(|e| e.to_string());
             }
             Kind::Page => {
-                let (view, paper) = (PageView::Spread(self.page), Some(self.paper()));
-                let drawn = page_picture(collection, binder, view, paper, &self.fonts);
+                let (view, paper) = (PageView::Spread(self.page), Some(self.paper));
+                let drawn = page_picture(collection, binder, view, paper, fonts);
                 let none = "the binder has no pages yet";
                 return drawn.map(Document::Drawing).ok_or_else(|| none.into());
             }
@@ -56,8 +109,8 @@ impl Print {
                     only: filter.binder,
                     ..Choice::default()
                 };
-                let needs = needs(collection, &choice, &desk.prices);
-                basket_list(&basket(&needs.needs, &desk.prices), &desk.prices)
+                let needs = needs(collection, &choice, &self.prices);
+                basket_list(&basket(&needs.needs, &self.prices), &self.prices)
             }
             Kind::Pile => {
                 let own = binder.spec().set.into_iter();
@@ -72,16 +125,19 @@ impl Print {
         Ok(Document::Listing(listing))
     }
 
-    fn labels(&self, desk: &Desk, binder: &Binder) -> Result<Document, String> {
-        let collection = desk.collection();
+    fn labels(
+        &self,
+        collection: &Collection,
+        binder: &Binder,
+        fonts: &Fonts<'_>,
+    ) -> Result<Document, String> {
         let spines: Vec<Spine> = if self.all {
             let shelf = collection.shelf();
             shelf.map(|binder| Spine::of(collection, binder)).collect()
         } else {
             vec![Spine::of(collection, binder)]
         };
-        let words = self.spine.value().trim().replace(',', ".");
-        let spine = match words.as_str() {
+        let spine = match self.spine.as_str() {
             "" => None,
             words => {
                 let width: f64 = words
@@ -93,11 +149,11 @@ impl Print {
         let look = LabelLook {
             spine,
             turn: [Turn::Down, Turn::Up, Turn::Across][self.reading],
-            margin: desk.settings.paper.label_margin,
-            foot: desk.settings.paper.label_foot,
-            ..LabelLook::on(self.paper())
+            margin: self.margin,
+            foot: self.foot,
+            ..LabelLook::on(self.paper)
         };
-        let drawn = labels(&spines, &look, &self.fonts);
+        let drawn = labels(&spines, &look, fonts);
         drawn.map(Document::Drawing).map_err(|e| e.to_string())
     }
 }

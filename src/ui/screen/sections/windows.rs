@@ -81,12 +81,12 @@ impl Sections {
         };
         let x = area.x + 3;
         paint::line(buf, (x, area.y + 1), width, &words, theme.style(Role::Text));
-        let (moved, room) = match width_of(area) {
-            0..82 => ("moved", 7),
-            _ => ("pages moved", 13),
+        let (moved, room, all) = match width_of(area) {
+            0..83 => ("moved", 7, 7),
+            _ => ("pages moved", 13, 8),
         };
         let heads = ["cards", moved, "in", "out", "in all", "handlings"];
-        let widths = [7usize, room, 5, 5, 7, 11];
+        let widths = [7usize, room, 5, 5, all, 11];
         let cells = |label: &str, cells: [String; 6]| {
             let mut line = format!("{label:<34}");
             for (cell, width) in cells.iter().zip(widths) {

@@ -79,7 +79,11 @@ impl Supplies {
         let strong = theme.style(Role::Strong);
         paint::line(buf, (body.x + 1, body.y), width, &self.title(desk), strong);
         if self.seen.is_empty() {
-            let words = "No binder stands on the shelf yet.";
+            let words = match (self.failed, self.job.is_some()) {
+                (true, _) => "It could not be counted: an error of the program.",
+                (false, true) => return,
+                (false, false) => "No binder stands on the shelf yet.",
+            };
             let at = (body.x + 1, body.y + 2);
             paint::line(buf, at, width, words, theme.style(Role::Text));
             return;

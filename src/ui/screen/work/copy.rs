@@ -10,8 +10,8 @@ pub(super) fn deeds(work: &Work, desk: &Desk) -> Option<Copied> {
     let whole = work.binder.is_none();
     let deeds = work.open.iter().map(|at| &work.sheet.deeds[*at]);
     let words = deeds.map(|deed| hand::deed_words(desk.collection(), &work.sheet, deed, whole));
-    let lines: Vec<_> = words.map(|words| format!("[ ] {words}")).collect();
-    let what = counted(lines.len(), "step", "steps");
-    let lines = (!work.is_choosing() && !lines.is_empty()).then_some(lines)?;
-    Some(Copied::lines(what, lines.iter().map(String::as_str)))
+    let lines = words.map(|words| format!("[ ] {words}"));
+    let what = counted(work.open.len(), "step", "steps");
+    let is_there = !work.is_choosing() && work.is_true(desk) && !work.open.is_empty();
+    is_there.then(|| Copied::lines(what, lines))
 }

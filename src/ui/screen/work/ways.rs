@@ -4,10 +4,11 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use crate::hand;
-use crate::model::BinderId;
+use crate::model::{BinderId, Collection};
 use crate::plan::{Figures, Sheet, Way, Working};
 use crate::text;
 use crate::ui::desk::Desk;
+use crate::ui::job::Reins;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
@@ -31,17 +32,22 @@ impl Ways {
     /// The ways beside the one whose sheet is there. `None` where there is nothing to choose: each
     /// way comes to the same.
     pub(super) fn of(
-        desk: &Desk,
+        collection: &Collection,
         binder: Option<BinderId>,
         (now, sheet): (Way, &Sheet),
+        reins: &Reins,
     ) -> Option<Self> {
         let planned = &sheet.work.figures;
         // A way without lifts and page moves has none in any other.
         if planned.lifts == 0 && planned.page_moves == 0 {
             return None;
         }
-        let row = |way| {
-            let other = (way != now).then(|| hand::work_sheet(desk.collection(), binder, way));
+        let mut done = 1;
+        let mut row = |way| {
+            let goes_on = reins.tell(done, Way::ALL.len() as u64);
+            done += u64::from(way != now);
+            let other = way != now && goes_on;
+            let other = other.then(|| hand::work_sheet(collection, binder, way));
             Row {
                 way,
                 figures: other.as_ref().map_or(*planned, |other| other.work.figures),
@@ -55,7 +61,12 @@ impl Ways {
             return None;
         }
         if moves > 0 {
-            rows.extend(Way::ALL.into_iter().filter(|way| way.pages_stay).map(row));
+            rows.extend(
+                Way::ALL
+                    .into_iter()
+                    .filter(|way| way.pages_stay)
+                    .map(&mut row),
+            );
         }
         let before = rows.iter().position(|row| row.way == now);
         Some(Self {

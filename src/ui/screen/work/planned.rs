@@ -1,0 +1,192 @@
+//! Planning, beside the loop: what is asked, and what comes of it.
+
+use std::sync::Arc;
+
+use super::ways::Ways;
+use super::{Next, Screen, Work};
+use crate::hand;
+use crate::model::{BinderId, Change, Collection};
+use crate::plan::{Deed, Sheet, Way};
+use crate::ui::desk::{Desk, Tone};
+use crate::ui::intent::Intent;
+use crate::ui::job::{Job, Reins};
+use crate::ui::keymap::Context;
+
+/// Why it is planned.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum What {
+    /// The sheet has just been opened.
+    Opening,
+    /// The collection has changed.
+    Anew,
+    /// The other ways are wanted too.
+    OtherWay,
+    /// A deed is left for later.
+    Skipped,
+    /// One that was comes back.
+    Back,
+}
+
+/// What is asked.
+#[derive(Debug)]
+pub(super) struct Asked {
+    pub(super) what: What,
+    pub(super) binder: Option<BinderId>,
+    pub(super) way: Way,
+    /// The sheet as it is, where that is still true.
+    pub(super) sheet: Option<Arc<Sheet>>,
+    /// Deeds that were left for later.
+    pub(super) skipped: Vec<Deed>,
+    /// Of the collection that it is planned from.
+    pub(super) revision: u64,
+}
+
+/// What has come of it.
+#[derive(Debug)]
+pub(super) struct Planned {
+    pub(super) what: What,
+    pub(super) revision: u64,
+    pub(super) sheet: Arc<Sheet>,
+    /// Where they were asked for, and differ.
+    pub(super) ways: Option<Ways>,
+    pub(super) open: Vec<usize>,
+}
+
+/// Plans what is asked. What comes of it is of no use when it was stopped meanwhile.
+pub(super) fn planned(collection: &Collection, asked: Asked, reins: &Reins) -> Planned {
+    let Asked { binder, way, .. } = asked;
+    let sheet = asked.sheet;
+    let sheet = sheet.unwrap_or_else(|| Arc::new(hand::work_sheet(collection, binder, way)));
+    let ways = match asked.what {
+        What::Opening | What::OtherWay => Ways::of(collection, binder, (way, &sheet), reins),
+        What::Anew | What::Skipped | What::Back => None,
+    };
+    Planned {
+        what: asked.what,
+        revision: asked.revision,
+        open: open(collection, &sheet, &asked.skipped),
+        sheet,
+        ways,
+    }
+}
+
+/// The deeds that are open: where one was left for later, those that can be done in their order
+/// without it.
+fn open(collection: &Collection, sheet: &Sheet, skipped: &[Deed]) -> Vec<usize> {
+    if skipped.is_empty() {
+        return (0..sheet.deeds.len()).collect();
+    }
+    // Gone through on a copy: what needs the card that is missing is refused there.
+    let mut tried = collection.clone();
+    let deeds = sheet.deeds.iter().enumerate();
+    let deeds = deeds.filter(|(_, deed)| !skipped.contains(deed));
+    deeds
+        .filter(|(_, deed)| Change::apply_all(&deed.changes, &mut tried).is_ok())
+        .map(|(at, _)| at)
+        .collect()
+}
+
+impl Work {
+    /// Planning begins; what comes of it is heard.
+    pub(super) fn plan(&mut self, desk: &Desk, what: What) {
+        let revision = desk.session.revision();
+        let asked = Asked {
+            what,
+            binder: self.binder,
+            way: self.way,
+            sheet: self.is_true(desk).then(|| Arc::clone(&self.sheet)),
+            skipped: self.skipped.clone(),
+            revision,
+        };
+        let collection = desk.collection().clone();
+        let job = Job::begin(desk.beside.as_ref(), move |reins| {
+            planned(&collection, asked, reins)
+        });
+        self.job = Some((what, job));
+        self.show(desk);
+    }
+
+    /// Whether the sheet is that of the collection as it is.
+    pub(super) fn is_true(&self, desk: &Desk) -> bool {
+        self.planned_at == Some(desk.session.revision())
+    }
+
+    fn take(&mut self, desk: &mut Desk, planned: Planned) {
+        if planned.revision != desk.session.revision() {
+            return self.plan(desk, planned.what);
+        }
+        self.sheet = planned.sheet;
+        self.planned_at = Some(planned.revision);
+        match (planned.what, planned.ways) {
+            (What::OtherWay, None) => desk.say("Every way comes to the same here"),
+            (What::OtherWay, ways) => self.ways = ways,
+            (What::Opening, ways) => {
+                self.ways = ways;
+                // The way chosen last may not be offered here.
+                self.take_marked();
+                self.open = (0..self.sheet.deeds.len()).collect();
+            }
+            (What::Anew | What::Back, _) => self.open = planned.open,
+            (What::Skipped, _) => {
+                self.open = planned.open;
+                let key = desk.key(Context::Work, Intent::Undo);
+                desk.say(format!(
+                    "Left for later; what can be done without it goes on. {key} brings it back"
+                ));
+            }
+        }
+        self.show(desk);
+    }
+
+    /// Nothing is planned any more; back to what can be shown, as far as there is anything.
+    pub(super) fn stopped(&mut self, desk: &mut Desk, what: What) -> Next {
+        self.job = None;
+        if !self.is_true(desk) || what == What::Back {
+            return Next::Close;
+        }
+        if what == What::Skipped {
+            self.take_back(desk);
+        }
+        Next::Stay
+    }
+
+    /// The sheet is that of the marked way from now on.
+    pub(super) fn take_marked(&mut self) {
+        if let Some(ways) = &mut self.ways {
+            self.way = ways.chosen();
+            if let Some(sheet) = ways.take_sheet() {
+                self.sheet = Arc::new(sheet);
+            }
+        }
+    }
+
+    pub(super) fn hear_planned(&mut self, desk: &mut Desk) -> Next {
+        while let Some((what, job)) = self.job.take() {
+            let mut job = Some(job);
+            match Job::ended(&mut job) {
+                None => {
+                    self.job = job.map(|job| (what, job));
+                    break;
+                }
+                Some(Ok(planned)) => self.take(desk, planned),
+                Some(Err(_)) => {
+                    let next = self.stopped(desk, what);
+                    desk.warn("The work could not be planned: an error of the program");
+                    return next;
+                }
+            }
+        }
+        Next::Stay
+    }
+
+    /// What is planned, for the message line.
+    pub(super) fn says_planning(&self, desk: &Desk) -> Option<(String, Tone)> {
+        let (what, job) = self.job.as_ref()?;
+        let words = match what {
+            What::Opening | What::Anew => "Planning",
+            What::OtherWay => "Planning the other ways",
+            What::Skipped | What::Back => "Looking for what can be done without it",
+        };
+        Some(job.says(desk, Context::Work, words))
+    }
+}
