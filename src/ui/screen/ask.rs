@@ -8,6 +8,7 @@ use super::{Next, Screen};
 use crate::hand::{self, Cannot, Ground, Put};
 use crate::layout;
 use crate::model::{Change, Collection, PageFormat, Place, Step};
+use crate::report;
 use crate::supplies::Rings;
 use crate::text;
 use crate::ui::desk::Desk;
@@ -74,7 +75,7 @@ impl Ask {
             Question::Room(_) => "Room for how many",
             Question::RunToPage(_) => "To page",
             Question::Rings => "Rings: size in mm and D or round, such as 40 D",
-            Question::PageOver(_) => "Into which binder: its name, such as WOOD",
+            Question::PageOver(_) => "Into which binder: its title, or the beginning of it",
             Question::InsertPage(_) | Question::ChangeFormat(_) => "Rows x columns, 1 for one side",
         }
     }
@@ -149,8 +150,7 @@ impl Ask {
                 return Ok(self.run_to_page(collection, run)?.step);
             }
             Question::PageOver(at) => {
-                let other = collection.binder_by_name(words.trim());
-                let other = other.ok_or("no binder has this name")?;
+                let other = report::binder_meant(collection, words)?;
                 let pages = collection
                     .binder(other)
                     .map_or(0, |binder| binder.pages().len());
