@@ -279,7 +279,7 @@ mod tests {
         for number in ["100/100", "101/100"] {
             assert!(set("LAMP").card_by_number(number).is_some());
         }
-        assert_eq!(set("LAMP").finish_by_name("etched"), Some(1));
+        assert_eq!(set("LAMP").finish_by_name("lamplit"), Some(1));
         assert_eq!(set("MOSS").finish_by_name("reverse"), Some(1));
         assert_eq!(set("WOOD").rarities().len(), 4);
     }

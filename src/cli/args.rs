@@ -59,7 +59,7 @@ const EXAMPLES: &str = "\
 Examples:
   ringbound                                      open the binders on the screen
   ringbound demo                                 the same with an invented collection
-  ringbound new FEN \"1 to 102 and P1 to P6, in regular and reverse\"
+  ringbound new FEN \"1 to 120 and P1 to P6, in regular and reverse\"
   ringbound import checklist fen.csv
   ringbound import copies shelf.csv --in-place   cards that already stand in their pockets
   ringbound gaps --set FEN                       what is missing, and which pocket it goes to
@@ -275,15 +275,15 @@ pub struct Only {
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
-  ringbound new FEN \"1 to 102 and P1 to P6, in regular and reverse\" --title \"The Fen\"
-  ringbound new ASH 001-064 --page 3x4 --sides one
+  ringbound new FEN \"1 to 120 and P1 to P6, in regular and reverse\" --title \"The Fen\"
+  ringbound new ASH 001-080 --page 3x4 --sides one
 
-A number is kept as written: 001 to 102 keeps its zeros, P1 to P6 its letter.
+A number is kept as written: 001 to 120 keeps its zeros, P1 to P6 its letter.
 Names and rarities may follow later with: ringbound import checklist FILE")]
 pub struct NewArgs {
     /// The set's code: one word, as on its cards
     pub code: String,
-    /// The numbers and the finishes, for instance: 1 to 102 and P1 to P6, in regular and reverse
+    /// The numbers and the finishes, for instance: 1 to 120 and P1 to P6, in regular and reverse
     #[arg(required = true, num_args = 1..)]
     pub phrase: Vec<String>,
     /// The set's title

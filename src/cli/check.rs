@@ -33,12 +33,6 @@ pub(super) fn run(
 /// Takes what can be read of damaged files as the collection. What is lost is told and falls
 /// short; where nothing is damaged nothing is done.
 fn mend(at: &Where, out: &mut Output) -> Result<(), CliError> {
-    // What is amiss, before it is no longer there to be told.
-    if let Ok((_, notices)) = at.open(Open::ForReading) {
-        for notice in notices.iter().filter(|notice| notice.is_damage()) {
-            say(&format!("warning: {notice}"));
-        }
-    }
     let (session, notices) = at.open(Open::AsOffered).map_err(CliError::damaged)?;
     if let Access::ReadOnly(why) = session.access() {
         let is_held = |notice: &Notice| matches!(notice, Notice::ReadOnly { held: true, .. });
@@ -51,13 +45,6 @@ fn mend(at: &Where, out: &mut Output) -> Result<(), CliError> {
         say(&format!("warning: {notice}"));
         if notice.is_damage() {
             out.falls_short();
-            let collection = session.collection();
-            say(&format!(
-                "the collection now has {}, {} and {}",
-                count(collection.sets().len() as u64, "set", "sets"),
-                count(recover::copies(collection), "copy", "copies"),
-                count(collection.shelf().len() as u64, "binder", "binders"),
-            ));
         }
     }
     if notices.iter().any(Notice::is_damage) {

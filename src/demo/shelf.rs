@@ -117,7 +117,7 @@ pub(super) const BINDERS: &[Sketch] = &[
         title: "Nine Stones",
         set: "STONE",
         format: (1, 1, 2, false),
-        front_matter: &["A letter from Aunt Perpetua, who had the Ninth."],
+        front_matter: &["A letter that came with the ninth stone"],
         held: [100, 0],
         ..PLAIN
     },
@@ -128,7 +128,7 @@ pub(super) const BINDERS: &[Sketch] = &[
         kind: rings(20, RingShape::D),
         format: (3, 1, 2, false),
         held: [83, 0],
-        keepsakes: &["a kite string, tied in the shop"],
+        keepsakes: &["a kite string"],
         ..PLAIN
     },
     Sketch {

@@ -121,7 +121,7 @@ pub(super) const SETS: &[Sketch] = &[
         theme: Theme::Town,
         count: 101,
         tail: "/100",
-        second: Some(("etched", "e", Second::Last(21))),
+        second: Some(("lamplit", "e", Second::Last(21))),
         rarities: 4,
         extras: &[extra("100/100", 0, "The Hundredth Lamp")],
         ..PLAIN
@@ -168,7 +168,7 @@ pub(super) const SETS: &[Sketch] = &[
             extra("6", 0, "The Split Stone"),
             extra("7", 0, "The Stone in the Pond"),
             extra("8", 0, "The Warm Stone"),
-            extra("9", 0, "The Missing Stone"),
+            extra("9", 0, "The Far Stone"),
         ],
         ..PLAIN
     },
@@ -191,7 +191,7 @@ pub(super) const SETS: &[Sketch] = &[
         theme: Theme::Town,
         start: 200,
         count: 48,
-        second: Some(("etched", "e", Second::Every)),
+        second: Some(("lamplit", "e", Second::Every)),
         rarities: 4,
         extras: &[extra("31", 0, "Café aux Étoiles")],
         ..PLAIN

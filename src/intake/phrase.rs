@@ -1,4 +1,4 @@
-//! A set in one phrase: `1 to 102 and P1 to P6, in regular and reverse`.
+//! A set in one phrase: `1 to 120 and P1 to P6, in regular and reverse`.
 //!
 //! Before `in` stand numbers and ranges, after it the finishes; both lists are separated by `,`,
 //! `;` or `and`. Without `in` the cards are regular.
@@ -24,19 +24,19 @@ pub struct Phrase {
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum PhraseError {
     #[error(
-        "the phrase names no cards; it reads like: 1 to 102 and P1 to P6, in regular and reverse"
+        "the phrase names no cards; it reads like: 1 to 120 and P1 to P6, in regular and reverse"
     )]
     NoNumbers,
     #[error("“in” is followed by the finishes: in regular and reverse")]
     NoFinishes,
     #[error(
-        "“{0}” is neither a number nor a range; numbers are written 7, 12a or P3, ranges 1 to 102, \
+        "“{0}” is neither a number nor a range; numbers are written 7, 12a or P3, ranges 1 to 120, \
          and what is listed is separated by “and” or a comma"
     )]
     NotANumber(String),
     #[error(
         "“{first} to {last}” is no range: both ends are alike but for one run of digits, \
-         as in 1 to 102, P1 to P6 or 001/102 to 102/102"
+         as in 1 to 120, P1 to P6 or 001/120 to 120/120"
     )]
     EndsDiffer { first: String, last: String },
     #[error("“{first} to {last}” runs backwards; write {last} to {first}")]
@@ -54,7 +54,7 @@ pub enum PhraseError {
     #[error("{0} is longer than {most} bytes", most = limits::WORD)]
     TooLong(&'static str),
     #[error(
-        "“{0}” is no finish: numbers stand before “in”, as in 1 to 102, in regular and reverse"
+        "“{0}” is no finish: numbers stand before “in”, as in 1 to 120, in regular and reverse"
     )]
     NumberAfterIn(Box<str>),
     #[error("more than {most} finishes", most = limits::FINISHES)]
@@ -160,18 +160,18 @@ mod tests {
 
     #[test]
     fn a_phrase_lists_ranges_and_finishes() {
-        let phrase = Phrase::parse("1 to 102 and P1 to P6, in regular and reverse").unwrap();
-        assert_eq!(phrase.numbers.len(), 108);
-        assert_eq!(phrase.numbers[101].as_ref(), "102");
-        assert_eq!(phrase.numbers[102].as_ref(), "P1");
-        assert_eq!(phrase.numbers[107].as_ref(), "P6");
+        let phrase = Phrase::parse("1 to 120 and P1 to P6, in regular and reverse").unwrap();
+        assert_eq!(phrase.numbers.len(), 126);
+        assert_eq!(phrase.numbers[119].as_ref(), "120");
+        assert_eq!(phrase.numbers[120].as_ref(), "P1");
+        assert_eq!(phrase.numbers[125].as_ref(), "P6");
         assert_eq!(phrase.finishes, ["regular".into(), "reverse".into()]);
         assert_eq!(
-            Phrase::parse("1-102, P1-P6; in regular, reverse").unwrap(),
+            Phrase::parse("1-120, P1-P6; in regular, reverse").unwrap(),
             phrase
         );
         assert_eq!(
-            Phrase::parse("1–102 AND P1 TO P6 IN regular;reverse").unwrap(),
+            Phrase::parse("1–120 AND P1 TO P6 IN regular;reverse").unwrap(),
             phrase
         );
     }
@@ -198,8 +198,8 @@ mod tests {
     #[test]
     fn the_run_of_digits_that_differs_is_counted() {
         assert_eq!(
-            numbers("001/102 to 003/102"),
-            ["001/102", "002/102", "003/102"]
+            numbers("001/120 to 003/120"),
+            ["001/120", "002/120", "003/120"]
         );
         assert_eq!(numbers("S2-9 to S2-11"), ["S2-9", "S2-10", "S2-11"]);
         assert_eq!(numbers("P-1-P-2"), ["P-1", "P-2"]);
@@ -219,11 +219,11 @@ mod tests {
 
     #[test]
     fn nonsense_is_refused_with_what_would_be_right() {
-        assert!(refused("").contains("1 to 102"));
+        assert!(refused("").contains("1 to 120"));
         assert!(refused("1 to 40, in regular and reverse, 5 is rare").contains("is no finish"));
-        assert!(refused("in regular").contains("1 to 102"));
+        assert!(refused("in regular").contains("1 to 120"));
         assert!(refused("1 to 3 in").contains("in regular and reverse"));
-        assert!(refused("102 to 1").contains("write 1 to 102"));
+        assert!(refused("120 to 1").contains("write 1 to 120"));
         assert!(refused("P1 to Q6").contains("no range"));
         assert!(refused("1 to P6").contains("no range"));
         assert!(refused("1 to 2 to 3").contains("neither"));

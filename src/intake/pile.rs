@@ -60,7 +60,7 @@ pub fn read_line(collection: &Collection, set: Option<SetId>, line: &str) -> Res
     Ok(Entry { printing, count })
 }
 
-/// Reads a pasted list. Several cards may stand on a line, apart by commas or semicolons; a line
+/// Reads a pasted list. Several cards may stand on a line, separated by commas or semicolons; a line
 /// that is a set's code, with or without a colon, says of which set the following cards are.
 #[must_use]
 pub fn read_lines(collection: &Collection, set: Option<SetId>, text: &str) -> Pasted {

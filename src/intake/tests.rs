@@ -332,7 +332,7 @@ fn a_phrase_makes_a_set() {
         title: "The Fen".into(),
         ..SetHead::default()
     };
-    let phrase = Phrase::parse("1 to 102 and P1 to P6, in regular and reverse").unwrap();
+    let phrase = Phrase::parse("1 to 120 and P1 to P6, in regular and reverse").unwrap();
     let options = Some(BinderOptions {
         format: default_format(),
         ..binder(1, 1, 1).unwrap()
@@ -340,9 +340,9 @@ fn a_phrase_makes_a_set() {
     let intake = new_set(&collection, &head, &phrase, options).unwrap();
     Change::apply_all(&intake.step.changes, &mut collection).unwrap();
     assert_eq!(collection.check(), []);
-    // 108 cards, 18 pockets a page: 6 pages for each of two finishes.
-    assert_eq!(intake.added.cards, 108);
-    assert_eq!(intake.added.pages, 12);
+    // 126 cards, 18 pockets a page: 7 pages for each of two finishes.
+    assert_eq!(intake.added.cards, 126);
+    assert_eq!(intake.added.pages, 14);
     assert_eq!(collection.set(SetId(0)).unwrap().title(), "The Fen");
     let again = new_set(&collection, &head, &phrase, options);
     assert!(again.unwrap_err().to_string().contains("FEN"));

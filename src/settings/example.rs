@@ -23,7 +23,7 @@ const SIGNS: &str = "\
 ";
 
 const KEYS: &str = "\
-# Keys of each place, apart by spaces; the first is the one that is shown. \"\" is none. Under
+# Keys of each place, separated by spaces; the first is the one that is shown. \"\" is none. Under
 # [keys.everywhere] a verb is set for all places that know it and do not say otherwise.
 ";
 

@@ -66,7 +66,7 @@ pub(super) fn keys(
 
 fn read(value: &Value<'_>, known: &Known) -> Result<Vec<String>, String> {
     let Value::Text(words) = value else {
-        return Err("write keys in quotes, apart by spaces: \"pgdn space\"".into());
+        return Err("write keys in quotes, separated by spaces: \"pgdn space\"".into());
     };
     let mut keys: Vec<String> = Vec::new();
     for word in words.split_whitespace() {

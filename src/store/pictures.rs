@@ -236,7 +236,7 @@ mod tests {
         assert_eq!(folded("0"), "0");
         assert_eq!(folded("00"), "0");
         assert_eq!(folded("100"), "100");
-        assert_eq!(folded("12/102"), folded("12_102"));
+        assert_eq!(folded("12/120"), folded("12_120"));
         assert_ne!(folded("12a"), folded("12b"));
     }
 

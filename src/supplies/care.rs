@@ -20,9 +20,11 @@ pub enum Care {
 #[must_use]
 pub fn care(about: Care) -> &'static str {
     match about {
-        Care::Plastic => "No PVC next to cards; polypropylene or polyester. Follow the maker.",
+        Care::Plastic => {
+            "No PVC next to cards; polypropylene or polyester. Follow the maker's advice."
+        }
         Care::Room => "Keep binders dry, out of the sun, not in attic or cellar.",
-        Care::Shelf => "Heavy binders low; anchor a tall shelf. Follow the maker and local codes.",
+        Care::Shelf => "Heavy binders low; anchor a tall shelf. Follow its maker and local rules.",
         Care::Full => "An overfull binder bends the pages at the rings: leave some room.",
     }
 }

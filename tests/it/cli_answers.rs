@@ -375,9 +375,9 @@ fn steps_are_listed_taken_back_and_done_again() {
 #[test]
 fn a_set_is_made_from_a_phrase() {
     let table = Table::new();
-    let phrase = "1 to 102 and P1 to P6, in regular and reverse";
+    let phrase = "1 to 120 and P1 to P6, in regular and reverse";
     assert_snapshot!(table.run(&["new", "FEN", phrase, "--title", "The Fen"]), @r"
-    New: 1 set, 108 cards, 1 binder and 12 pages.
+    New: 1 set, 126 cards, 1 binder and 14 pages.
     -- exit 0 --
     ");
     assert_snapshot!(table.run(&["new", "FEN", "1 to 3"]), @r"
@@ -385,9 +385,9 @@ fn a_set_is_made_from_a_phrase() {
     error: a set with the code FEN is there already
     -- exit 2 --
     ");
-    assert_snapshot!(table.run(&["new", "ASH", "102 to 1"]), @r"
+    assert_snapshot!(table.run(&["new", "ASH", "120 to 1"]), @r"
     -- told --
-    error: “102 to 1” runs backwards; write 1 to 102
+    error: “120 to 1” runs backwards; write 1 to 120
     -- exit 2 --
     ");
     assert_snapshot!(table.run(&["new", "A B", "1"]), @r"

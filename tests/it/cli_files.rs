@@ -181,7 +181,7 @@ fn beside_a_program_that_writes_reading_works_and_writing_is_refused() {
 fn a_damaged_collection_is_told_and_left_as_it_is() {
     let table = Table::with_fen();
     table.ok(&["new", "ASH", "1"]);
-    table.ok(&["new", "OAK", "1"]);
+    table.ok(&["new", "DAL", "1"]);
     let journal = table.read("shelf/journal");
     table.file("shelf/journal", journal.replacen("ASH", "ASK", 1));
     let before = table.kept();
@@ -272,7 +272,7 @@ fn a_folder_that_cannot_be_looked_for_is_told_and_is_no_empty_collection() {
 fn what_can_be_read_of_a_damaged_collection_is_taken_when_asked_for() {
     let table = Table::with_fen();
     table.ok(&["new", "ASH", "1"]);
-    table.ok(&["new", "OAK", "1"]);
+    table.ok(&["new", "DAL", "1"]);
     assert_eq!(table.ok(&["check", "--mend"]), "The collection is whole.\n");
     let damaged = table.read("shelf/journal").replacen("ASH", "ASK", 1);
     table.file("shelf/journal", &damaged);

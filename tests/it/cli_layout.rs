@@ -85,7 +85,7 @@ fn own_sections_are_kept_under_a_name_and_serve_another_set() {
         "First: finish first; by name; page 2x2\nOther: the rest; page 2x2\n",
     );
     table.ok(&["layout", "save", "my way", "HEA", "--rules", "mine.txt"]);
-    table.ok(&["new", "ASH", "1 to 9, in regular and etched"]);
+    table.ok(&["new", "ASH", "1 to 9, in regular and lamplit"]);
     assert_snapshot!(
         "layout_own_on_another_set",
         table.run(&["layout", "draft", "ASH", "--template", "my way"])

@@ -8,7 +8,7 @@ use crate::support::mutate::{of_later_version, sealed_snapshot};
 /// With one older snapshot: a second set came after it.
 fn with_older() -> Table {
     let table = Table::with_fen();
-    for (set, many) in [("ASH", 40), ("OAK", 40)] {
+    for (set, many) in [("ASH", 40), ("DAL", 40)] {
         table.ok(&["new", set, &format!("1 to {many}")]);
         let rows: String = (1..=many).map(|n| format!("{set},{n}\n")).collect();
         table.file("c.csv", format!("set,number\n{rows}"));

@@ -48,7 +48,7 @@ fn reader(name: &str) -> Reader {
             name: "CSV checklists",
             samples: texts(&[
                 "set,number,name,rarity,finishes\nFEN,1,Mire Lamp,common,regular;reverse\n\
-                 FEN,2,\"Owl, \"\"Old\"\"\",rare,regular\nFEN,TG 3,,,\nMVL,7,New Moss,common,\n",
+                 FEN,2,\"Owl, \"\"Old\"\"\",rare,regular\nFEN,TG 3,,,\nMIR,7,New Moss,common,\n",
                 "\u{feff}set,number,name,set_title,symbol,shelf,width_mm,height_mm\r\n\
                  BOG,001a,\"two\nlines\",The bog,☂,12,63,88\r\nBOG,2,'=x,,,,127.5,89\r\n\r\n",
             ]),
@@ -58,8 +58,8 @@ fn reader(name: &str) -> Reader {
         "copies" => Reader {
             name: "CSV copies",
             samples: texts(&[
-                "set,number,finish,count\nMVL,1,,2\nMVL,TG 4,reverse,1\nTIN,1,regular,1000000\n",
-                "number,set,other\r\n\"2\",MVL,x\r\n3a,\"MVL\",\"a,\"\"b\"\r\n",
+                "set,number,finish,count\nMIR,1,,2\nMIR,Q 4,reverse,1\nTIN,1,regular,1000000\n",
+                "number,set,other\r\n\"2\",MIR,x\r\n3a,\"MIR\",\"a,\"\"b\"\r\n",
             ]),
             feed: copies,
             long: 2_000_000,
@@ -109,12 +109,12 @@ fn reader(name: &str) -> Reader {
         "rules" => Reader {
             name: "rules of a layout",
             samples: texts(&[
-                "# the fronts first\nregulars: set MVL; finish regular; by number; page 2x2; \
+                "# the fronts first\nregulars: set MIR; finish regular; by number; page 2x2; \
                  fronts only\nrares: rarity not common, \"rare, old\"; new side; room 2 pages\n",
                 "\u{feff}tickets: keepsakes 3 x \"a \"\"ticket\"\"\", \"map\"; page 1x2 top; \
                  flowing on\r\nall: the rest; side by side; by rarity; top row empty\r\n",
-                "some: numbers 1 to 3a, TG 4; oversize; new row; room 1 pocket\n\
-                 list: cards 1, \"TG 4\", 2; by list; both sides\n",
+                "some: numbers 1 to 3a, Q 4; oversize; new row; room 1 pocket\n\
+                 list: cards 1, \"Q 4\", 2; by list; both sides\n",
             ]),
             feed: rules,
             long: 400_000,
@@ -122,8 +122,8 @@ fn reader(name: &str) -> Reader {
         "pile" => Reader {
             name: "pasted piles",
             samples: texts(&[
-                "MVL:\n1\n2 r x3\nTG 4 reverse\n3a, 2; 1 x2\nTIN\n1\n",
-                "\u{feff}1x 2\r\n\r\nTIN 1 x 7\r\n004, 12/64, nothing\r\n◆ 1\r\n",
+                "MIR:\n1\n2 r x3\nQ 4 reverse\n3a, 2; 1 x2\nTIN\n1\n",
+                "\u{feff}1x 2\r\n\r\nTIN 1 x 7\r\n004, 12/80, nothing\r\n◆ 1\r\n",
             ]),
             feed: pile,
             long: 800_000,
@@ -242,12 +242,12 @@ fn snapshots() -> Vec<Vec<u8>> {
     for (old, new) in [
         (
             "\"pages\":[\n{\"id\":\"p1\"",
-            "\"sections\":[\"MVL 1-2\"],\n\"drafts\":[{\"name\":\"d\",\"pages\":[{}],\
+            "\"sections\":[\"MIR 1-2\"],\n\"drafts\":[{\"name\":\"d\",\"pages\":[{}],\
              \"sections\":[\"TIN\"]}],\n\"pages\":[\n{\"id\":\"p1\"",
         ),
         (
             "\"loose\":[",
-            "\"templates\":[{\"name\":\"t\",\"sections\":[\"MVL\"]}],\n\"loose\":[",
+            "\"templates\":[{\"name\":\"t\",\"sections\":[\"MIR\"]}],\n\"loose\":[",
         ),
     ] {
         rich = rich.replacen(old, new, 1);

@@ -320,7 +320,7 @@ fn the_program_tells_of_a_file_size_limit_and_the_collection_stays_whole() {
 
 /// Some 9 kB as a step.
 fn many_cards() -> String {
-    let rows = (1..=200).map(|number| format!("OAK,{number},Leaf of the old oak\n"));
+    let rows = (1..=200).map(|number| format!("DAL,{number},Leaf of the dale\n"));
     format!("set,number,name\n{}", rows.collect::<String>())
 }
 

@@ -37,7 +37,7 @@ fn small() -> (Vec<u8>, Vec<String>) {
     let place = Memory::default();
     let mut session = place.open();
     let mut states = vec![state(session.collection())];
-    let head = crate::support::world::head("MVL");
+    let head = crate::support::world::head("MIR");
     let set = crate::support::world::MOSS;
     let add = vec![ringbound::model::Change::AddSet { set, head }];
     session.commit(Step::new("set", add)).unwrap();

@@ -264,7 +264,7 @@ fn a_hand_edit_is_never_taken_silently() {
     let folder = rewritten();
     let edited = folder
         .read("collection.json")
-        .replace("\"MVL:1\",1]", "\"MVL:1\",5]");
+        .replace("\"MIR:1\",1]", "\"MIR:1\",5]");
     folder.write("collection.json", &edited);
     let (session, notices) = folder.open_as(Open::ForWriting);
     assert_eq!(notices, [Notice::SnapshotAltered]);
@@ -567,7 +567,7 @@ fn steps_that_do_not_tell_all_are_not_offered_for_a_lost_snapshot() {
     let folder = rewritten();
     let edited = folder
         .read("collection.json")
-        .replace("\"MVL:1\",1]", "\"MVL:1\",5]");
+        .replace("\"MIR:1\",1]", "\"MIR:1\",5]");
     folder.write("collection.json", &edited);
     let (mut session, _) = folder.open_as(Open::AsOffered);
     session.rewrite().unwrap();

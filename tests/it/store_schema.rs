@@ -86,7 +86,7 @@ fn what_the_reader_refuses_the_schema_refuses() {
             "/binders/0/pages/0/front/0",
             json!({"for": "1", "blank": true}),
         ),
-        set("/binders/0/pages/0/front/0", json!(["MVL", "TG 4"])),
+        set("/binders/0/pages/0/front/0", json!(["MIR", "Q 4"])),
         set("/loose/0/1", json!(0)),
         extra,
         without,

@@ -23,29 +23,29 @@ fn a_page_side_is_a_line_and_what_is_usual_is_left_out() {
     let expected = r#"{"format":"ringbound-collection","version":1,
 "through":{"seq":0,"chain":"00000000"},
 "sets":[
-{"code":"MVL","title":"The MVL season","symbol":"◆","shelf":"7",
+{"code":"MIR","title":"The MIR season","symbol":"◆","shelf":"7",
 "finishes":[["regular",""],["reverse","r"]],
 "rarities":["common"],
 "cards":[
 {"number":"1","name":"Moss Owl","rarity":"common"},
 {"number":"2","name":"Moss Owl","rarity":"common"},
 {"number":"3a","name":"Moss Owl","rarity":"common","finishes":[""]},
-{"number":"TG 4","name":"Moss Owl","rarity":"common"}]},
+{"number":"Q 4","name":"Moss Owl","rarity":"common"}]},
 {"code":"TIN","title":"The TIN season","symbol":"◆","shelf":"7",
 "finishes":[["regular",""]],
 "rarities":[],
 "cards":[
 {"number":"1","name":"Moss Owl","size":[127.5,89]}]}],
 "binders":[
-{"id":"b1","spec":{"name":"moss","title":"Moss","set":"MVL","kind":"rings","size":25,"shape":"D","front_matter":["a contents sheet"]},
+{"id":"b1","spec":{"name":"moss","title":"Moss","set":"MIR","kind":"rings","size":25,"shape":"D","front_matter":["a contents sheet"]},
 "format":{"rows":2,"columns":2,"sides":1},
 "pages":[
 {"id":"p1",
-"front":["1",{"for":["MVL","TG 4","r"]},{"holds":["MVL","TG 4","r"],"blank":true},{"keepsake":"a \"ticket\""}]},
+"front":["1",{"for":["MIR","Q 4","r"]},{"holds":["MIR","Q 4","r"],"blank":true},{"keepsake":"a \"ticket\""}]},
 {"id":"p2","format":{"rows":2,"columns":2,"sides":1,"opening":"top","pocket":[64.5,89]},
 "front":[{"holds":"1"},"TIN:1","",""]}]}],
 "loose":[
-["MVL:1",1]],
+["MIR:1",1]],
 "#;
     let written = state(&collection());
     let (body, sum) = written.split_at(expected.len());
@@ -77,7 +77,7 @@ fn contents_and_layout_that_do_not_go_page_by_page_are_two_lists() {
     };
     swap.apply(&mut collection).unwrap();
     let written = state(&collection);
-    assert!(written.contains("\"contents\":[\n{\"id\":\"p1\",\"front\":[\"MVL:1\",\"\","));
+    assert!(written.contains("\"contents\":[\n{\"id\":\"p1\",\"front\":[\"MIR:1\",\"\","));
     assert!(written.contains("\"layout\":[\n{\"format\":{"));
     let read = read(&written).unwrap();
     assert_eq!(state(&read.collection), written);
@@ -119,7 +119,7 @@ fn a_byte_order_mark_and_other_line_ends_are_let_pass() {
 #[test]
 fn a_hand_edit_is_read_and_noticed() {
     let written = state(&collection());
-    let edited = written.replace("\"MVL:1\",1]", "\"MVL:1\",4]");
+    let edited = written.replace("\"MIR:1\",1]", "\"MIR:1\",4]");
     let read = read(&edited).unwrap();
     assert!(read.is_altered);
     assert_eq!(read.collection.tally(moss(0, 0)).loose, 4);
@@ -182,7 +182,7 @@ fn what_is_wrong_is_told_with_line_and_column() {
             "has a card 1 already",
         ),
         (",\"\",\"\"]", ",\"\"]", "has 4 pockets, not 3"),
-        ("[\"MVL:1\",1]", "[\"MVL:1\",0]", "counted once"),
+        ("[\"MIR:1\",1]", "[\"MIR:1\",0]", "counted once"),
         ("\"id\":\"p2\"", "\"id\":\"p1\"", "a page p1 already"),
         (
             "\"id\":\"p2\"",
@@ -230,7 +230,7 @@ fn a_place_in_what_is_read_at_the_end_is_the_place_in_the_file() {
          \"through\":{\"seq\":0,\"chain\":\"00000000\"}",
         ",\"sets\":[]",
     );
-    let loose = ",\n\"loose\":[\n  [\"MVL:1\",1]]";
+    let loose = ",\n\"loose\":[\n  [\"MIR:1\",1]]";
     let tail = ",\"binders\":[],\"sum\":\"00000000\"}";
     let at_once = refused(&format!("{head}{sets}{loose}{tail}"));
     let at_the_end = refused(&format!("{head}{loose}{sets}{tail}"));

@@ -238,14 +238,14 @@ fn a_set_is_begun_from_the_form_and_undone_in_one_step() {
         .text("Dusk Fair")
         .keys("tab tab tab");
     scene
-        .text("1 to 102 and P1 to P6, in regular and reverse")
+        .text("1 to 120 and P1 to P6, in regular and reverse")
         .keys("enter");
     scene.at("Dusk Fair");
     let collection = scene.app.session().collection();
     let binder = collection.binder(BinderId(1)).unwrap();
-    // 108 cards: 6 pages of 18 for each finish.
-    assert_eq!(binder.pages().len(), 12);
-    assert_eq!(binder.tally().meant, 216);
+    // 126 cards: 7 pages of 18 for each finish.
+    assert_eq!(binder.pages().len(), 14);
+    assert_eq!(binder.tally().meant, 252);
     scene.keys("u");
     assert_eq!(scene.app.session().collection().sets().len(), 0);
     scene.at("no longer there");

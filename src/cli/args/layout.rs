@@ -29,10 +29,10 @@ Examples:
   ringbound layout growth FEN
   ringbound plan FEN --draft autumn                   what adopting it would take, step by step
 
-A section is one line: its name, a colon, and then, parted by semicolons and all but left out as
+A section is one line: its name, a colon, and then, separated by semicolons and all but left out as
 you like:
   which cards   set FEN; finish regular (or first, or further); rarity rare, scarce (or not rare);
-                numbers 1 to 64, P1 to P6; cards 12, 7 (picked by hand); oversize; usual size;
+                numbers 1 to 80, P1 to P6; cards 12, 7 (picked by hand); oversize; usual size;
                 the rest (what no section before it has)
   or keepsakes  keepsakes 4 x pack art, a ticket
   their order   by number, by name, by rarity, by checklist, by list; side by side (the finishes of

@@ -186,7 +186,7 @@ pub struct LabelArgs {
 #[command(after_help = "\
 Examples:
   ringbound print pockets --binder FEN --out gaps.pdf
-  ringbound print pockets --set FEN --rarity rare --size 59x86 --out rares.pdf")]
+  ringbound print pockets --set FEN --rarity rare --size 60x90 --out rares.pdf")]
 pub struct PocketArgs {
     #[command(flatten)]
     pub narrow: Narrow,

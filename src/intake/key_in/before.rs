@@ -79,8 +79,8 @@ fn pocket_before(binder: &Binder, at: Place) -> Option<Place> {
     (page >= pages.len() || binder.comparable(page)).then_some(earlier)
 }
 
-/// The number that follows in a set: `12` after `11`, `P2` after `P1`, `013` after `012`, `13/102`
-/// after `12/102`, `13` after `12a`.
+/// The number that follows in a set: `12` after `11`, `P2` after `P1`, `013` after `012`, `13/120`
+/// after `12/120`, `13` after `12a`.
 #[must_use]
 pub fn following(number: &str) -> Option<String> {
     let (head, tail) = number.split_at(number.find('/').unwrap_or(number.len()));

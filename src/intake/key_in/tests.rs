@@ -175,7 +175,7 @@ fn the_number_that_follows_keeps_zeros_letters_before_and_what_follows_a_slash()
     assert_eq!(next("9"), "10");
     assert_eq!(next("P1"), "P2");
     assert_eq!(next("009"), "010");
-    assert_eq!(next("12/102"), "13/102");
+    assert_eq!(next("12/120"), "13/120");
     assert_eq!(next("12a"), "13");
     assert_eq!(next("ß9"), "ß10");
     assert_eq!(next("Wren"), "");

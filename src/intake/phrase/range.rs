@@ -120,7 +120,7 @@ fn differing(first: &str, last: &str) -> Option<usize> {
     }
 }
 
-/// The range in `1-102` or `P1–P6`; `None` for a number that only has a dash in it, as `P-3`.
+/// The range in `1-120` or `P1–P6`; `None` for a number that only has a dash in it, as `P-3`.
 fn dashed(item: &str) -> Result<Option<Range>, PhraseError> {
     for (at, dash) in item.char_indices().filter(|(_, c)| matches!(c, '-' | '–')) {
         let (first, last) = (&item[..at], &item[at + dash.len_utf8()..]);

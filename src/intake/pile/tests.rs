@@ -7,7 +7,7 @@ use super::*;
 use crate::demo;
 use crate::model::{Card, Change, Finish, SetHead};
 
-/// A set whose numbers are awkward: `x3`, `TG 4`, `007`, `12/64` and `12/65`.
+/// A set whose numbers are awkward: `x3`, `Q 4`, `007`, `12/80` and `12/81`.
 fn awkward() -> Collection {
     let mut made = Collection::new();
     let set = SetId(0);
@@ -41,10 +41,10 @@ fn awkward() -> Collection {
             first: 0,
             cards: vec![
                 card("x3", 1),
-                card("TG 4", 0b111),
+                card("Q 4", 0b111),
                 card("007", 0b10),
-                card("12/64", 0b110),
-                card("12/65", 1),
+                card("12/80", 0b110),
+                card("12/81", 1),
                 card("72", 1),
             ],
         },
@@ -99,10 +99,10 @@ fn a_finish_is_only_asked_where_it_matters_and_the_first_one_of_the_card_is_take
     // It comes in reverse only.
     assert_eq!(told(&odd, "ODD", "007"), "ODD 007 reverse 1");
     assert_eq!(told(&odd, "ODD", "7"), "ODD 007 reverse 1");
-    assert_eq!(told(&odd, "ODD", "12/64"), "ODD 12/64 reverse 1");
-    assert_eq!(told(&odd, "ODD", "tg4 gold"), "ODD TG 4 gold edge 1");
-    assert_eq!(told(&odd, "ODD", "TG 4 g x2"), "ODD TG 4 gold edge 2");
-    assert_eq!(told(&odd, "ODD", "TG 4 gold edge"), "ODD TG 4 gold edge 1");
+    assert_eq!(told(&odd, "ODD", "12/80"), "ODD 12/80 reverse 1");
+    assert_eq!(told(&odd, "ODD", "q4 gold"), "ODD Q 4 gold edge 1");
+    assert_eq!(told(&odd, "ODD", "Q 4 g x2"), "ODD Q 4 gold edge 2");
+    assert_eq!(told(&odd, "ODD", "Q 4 gold edge"), "ODD Q 4 gold edge 1");
 }
 
 /// Common practice, no source: `r` is for the reverse.
@@ -124,7 +124,7 @@ fn a_number_that_looks_like_a_count_or_has_spaces_is_a_number() {
     let odd = awkward();
     assert_eq!(told(&odd, "ODD", "x3"), "ODD x3 regular 1");
     assert_eq!(told(&odd, "ODD", "x3 x2"), "ODD x3 regular 2");
-    assert_eq!(told(&odd, "ODD", "TG 4"), "ODD TG 4 regular 1");
+    assert_eq!(told(&odd, "ODD", "Q 4"), "ODD Q 4 regular 1");
     // Two numbers are not read as one.
     assert_eq!(
         told(&odd, "ODD", "7 2"),
@@ -174,7 +174,7 @@ fn what_is_not_taken_is_told_with_the_nearest_right_words() {
     }
     assert_eq!(
         told(&odd, "ODD", "12"),
-        "“12” may be “12/64” and “12/65” in ODD; write it in full"
+        "“12” may be “12/80” and “12/81” in ODD; write it in full"
     );
     assert_eq!(
         told(&odd, "ODD", "7 regular"),

@@ -89,7 +89,7 @@ impl FromStr for Section {
         let tokens = tokens(line)?;
         let colon = tokens.iter().position(|token| *token == Token::Colon);
         let Some(colon) = colon else {
-            return wrong("a section is written name: and then what it holds, parted by ;");
+            return wrong("a section is written name: and then what it holds, separated by ;");
         };
         if colon == 0 {
             return wrong("a section needs a name before the colon");
@@ -264,7 +264,7 @@ fn list(tokens: &[Token]) -> Result<Vec<Box<str>>, SectionError> {
         .collect()
 }
 
-/// Items parted by commas, as a person types them into one field; `"` around what holds a comma.
+/// Items separated by commas, as a person types them into one field; `"` around what holds a comma.
 ///
 /// # Errors
 /// A quote that is not closed, or nothing between two commas.

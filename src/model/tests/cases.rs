@@ -83,7 +83,7 @@ fn one_of_each() -> Vec<Change> {
         },
         Change::AddFinish {
             set: SET,
-            finish: finish("etched", "e"),
+            finish: finish("lamplit", "e"),
         },
         Change::LeaveOut {
             set: SET,
@@ -351,7 +351,7 @@ fn refused(change: Change, why: &Refused) {
 #[test]
 fn pockets_refuse_what_is_not_so() {
     let printing = PrintingId::new(SET, 0, 0);
-    let etched = PrintingId::new(SET, 0, 1);
+    let lamplit = PrintingId::new(SET, 0, 1);
     let (page, full) = (PageId(1), place(0, 0));
     refused(
         Change::Seat {
@@ -368,11 +368,11 @@ fn pockets_refuse_what_is_not_so() {
         Change::Lift {
             place: full,
             page,
-            printing: etched,
+            printing: lamplit,
         },
         &Refused::PocketNotHolding {
             place: full,
-            expected: etched,
+            expected: lamplit,
         },
     );
     refused(
@@ -390,10 +390,10 @@ fn pockets_refuse_what_is_not_so() {
         Change::Seat {
             place: place(0, 1),
             page,
-            printing: etched,
+            printing: lamplit,
         },
         &Refused::TooFewLoose {
-            printing: etched,
+            printing: lamplit,
             loose: 0,
             asked: 1,
         },

@@ -236,6 +236,6 @@ mod tests {
         };
         assert_eq!(written(("", "12", ""), false), "\"12\"");
         assert_eq!(written(("", "12", "r"), true), "\"(12 r)\"");
-        assert_eq!(written(("MVL", "12", "r"), true), "\"(MVL:12 r)\"");
+        assert_eq!(written(("MIR", "12", "r"), true), "\"(MIR:12 r)\"");
     }
 }

@@ -36,7 +36,7 @@ const ROWS: [(&str, &[&str], &str); LINES] = [
     (
         "Cards",
         &[],
-        "1 to 102 and P1 to P6, in regular and reverse",
+        "1 to 120 and P1 to P6, in regular and reverse",
     ),
     ("Page", &[], "1, 2x2, 3x1, 3x3, 3x4, or any rows x columns"),
     (
@@ -178,7 +178,7 @@ impl NewSet {
             return Err("the set needs a code".into());
         }
         if cards.value().trim().is_empty() {
-            return Err("say which cards there are: 1 to 102".into());
+            return Err("say which cards there are: 1 to 120".into());
         }
         let phrase = Phrase::parse_usual(cards.value(), &desk.settings.collecting.finishes);
         let phrase = phrase.map_err(|error| error.to_string())?;

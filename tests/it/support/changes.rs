@@ -9,7 +9,7 @@ use ringbound::model::{
 use super::dice::Dice;
 use super::drafts;
 
-const CODES: [&str; 8] = ["MVL", "mvl", "Ä1", "x\\y", "S.2", "☂", "A-B", "Z"];
+const CODES: [&str; 8] = ["MIR", "mvl", "Ä1", "x\\y", "S.2", "☂", "A-B", "Z"];
 /// Ambiguous, escaped, bidirectional and plain ones.
 const NUMBERS: [&str; 18] = [
     "1",

@@ -60,7 +60,7 @@ fn card(number: &str, finishes: u64) -> Card {
     }
 }
 
-/// Two sets; the first has the numbers 1, 2, 3a and "TG 4", regular and reverse.
+/// Two sets; the first has the numbers 1, 2, 3a and "Q 4", regular and reverse.
 pub(crate) fn sets() -> Step {
     let wide = CardSize {
         width: 1275,
@@ -71,7 +71,7 @@ pub(crate) fn sets() -> Step {
         vec![
             Change::AddSet {
                 set: MOSS,
-                head: head("MVL"),
+                head: head("MIR"),
             },
             Change::AddFinish {
                 set: MOSS,
@@ -88,7 +88,7 @@ pub(crate) fn sets() -> Step {
             Change::AddCards {
                 set: MOSS,
                 first: 0,
-                cards: vec![card("1", 3), card("2", 3), card("3a", 1), card("TG 4", 3)],
+                cards: vec![card("1", 3), card("2", 3), card("3a", 1), card("Q 4", 3)],
             },
             Change::AddSet {
                 set: TIN,

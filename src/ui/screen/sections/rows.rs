@@ -206,7 +206,7 @@ fn of_cards(
         Label::Finish,
         or(words, ALL),
         finishes,
-        "choose, or type names parted by commas",
+        "choose, or type names separated by commas",
     );
     let words = only(
         Pick {

@@ -22,7 +22,7 @@ const WAYS: &[(Intent, &str, &str)] = &[
     (
         Intent::NewSet,
         "A set by its numbers",
-        "Such as: 1 to 102 and P1 to P6, in regular and reverse.",
+        "Such as: 1 to 120 and P1 to P6, in regular and reverse.",
     ),
     (
         Intent::KeyIn,
