@@ -359,9 +359,9 @@ fn a_swap_is_a_sheet_to_talk_over_and_can_be_carried_out_and_taken_back() {
     let swap = ["swap", "wants.csv", "spares.csv"];
     assert_snapshot!(table.run(&swap), @"
     You could get, the fullest pages first:
-    card                      rarity  binder  goes to                         page filled
-    FEN 2 Reed Boat           common  FEN     page 1, front, row 2, pocket 1       1 of 2
-    FEN 1 Mire Lamp, reverse  common  FEN     page 3, front, row 1, pocket 1       0 of 2
+    card                      rarity  binder   goes to                         page filled
+    FEN 2 Reed Boat           common  The Fen  page 1, front, row 2, pocket 1       1 of 2
+    FEN 1 Mire Lamp, reverse  common  The Fen  page 3, front, row 1, pocket 1       0 of 2
     ASH 2
 
     You could give:
