@@ -260,6 +260,16 @@ impl Screen for Supplies {
                 self.comparing = !self.comparing;
                 self.top = 0;
             }
+            Intent::OtherDraft | Intent::DraftBefore if !self.can(desk, intent) => {
+                let Some(binder) = self.binder(desk) else {
+                    return Next::Stay;
+                };
+                let name = binder.name().to_owned();
+                let key = desk.key(Context::Binder, Intent::Drafts);
+                desk.say(format!(
+                    "{name} has no draft to be counted by: {key} in the binder begins one"
+                ));
+            }
             Intent::OtherDraft => self.turn(desk, 1),
             Intent::DraftBefore => self.turn(desk, -1),
             Intent::Sleeves => {
