@@ -13,6 +13,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::binder::OpenBinder;
+use super::print::Print;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground};
 use crate::model::BinderId;
@@ -204,7 +205,7 @@ impl Screen for Work {
         let is_there = self.job.is_none() && !self.open.is_empty();
         match intent {
             Intent::Done => desk.can_write() && is_there,
-            Intent::OtherWay | Intent::Skip | Intent::CopyOut => is_there,
+            Intent::OtherWay | Intent::Skip | Intent::CopyOut | Intent::Print => is_there,
             Intent::Accept => self.job.is_none(),
             _ => true,
         }
@@ -232,6 +233,9 @@ impl Screen for Work {
             Intent::Leave => return Next::Close,
             Intent::Done => self.tick(desk),
             Intent::Skip => self.skip(desk),
+            Intent::Print if self.can(desk, intent) => {
+                return Print::sheet(desk, self.binder).map_or(Next::Stay, Next::open);
+            }
             Intent::OtherWay if !self.open.is_empty() => self.plan(desk, What::OtherWay),
             _ => self.chosen = intent.stepped(self.chosen, 10, last),
         }
