@@ -42,8 +42,8 @@ mod work;
 
 pub use cards::{Manner, Put, carried, put_down, to_back, to_front, to_page};
 pub use collect::{collect, leave_out};
-pub use cost::{Cost, PagesInHand, cost, cost_of};
-pub use draft::{adopt, begin_draft, copy_draft, drop_draft, rename_draft};
+pub use cost::{Cost, OpenWork, PagesInHand, cost, cost_of};
+pub use draft::{adopt, begin_draft, copy_draft, drop_draft, left_without, rename_draft};
 pub use gather::{Behind, gather, gather_with};
 pub use ground::{Ground, Unit};
 pub use growth::{Candidate, Grown, compare_growth, draft_of_way};

@@ -53,7 +53,7 @@ mod words;
 mod work;
 
 pub use carried::Carried;
-pub use cost::{Cost, cost, cost_of};
+pub use cost::{Cost, Fate, cost, cost_and_fates, cost_of};
 pub use figures::Figures;
 pub use sheet::{Deed, Sheet, Target, in_force, sheet};
 pub use task::{Pages, Task, Way, Working};

@@ -33,4 +33,4 @@ pub use pile::{
 };
 pub use swap::{Get, Stock, Swap, pairing, swap};
 pub use wants::{WantFilter, is_collected, wants};
-pub use words::{place_words, pocket_at, pocket_words, printing_words};
+pub use words::{binder_meant, binder_words, place_words, pocket_at, pocket_words, printing_words};

@@ -78,7 +78,7 @@ pub(super) fn run(
     let mut table = Table::new(&[
         ("draft", Align::Left),
         ("cards touched", Align::Right),
-        ("page moves", Align::Right),
+        ("pages moved", Align::Right),
         ("pages in", Align::Right),
         ("pages out", Align::Right),
     ]);
@@ -92,7 +92,7 @@ pub(super) fn run(
             cost.pages_removed.to_string(),
         ]);
     };
-    row("the layout in force", cost(None));
+    row("as it is now", cost(None));
     for (at, draft) in binder.drafts().iter().enumerate() {
         row(&draft.name, cost(Some(at)));
     }

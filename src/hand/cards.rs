@@ -73,7 +73,7 @@ pub fn put_down(
     // Afterwards it stands in one list with the cards of all sets.
     let what = alone.map_or(what, |printing| named(collection, printing));
     Ok(Put {
-        step: ground.step(collection, &format!("{what} {whither}"), changes),
+        step: ground.step(collection, &format!("carried {what} {whither}"), changes),
         words,
     })
 }

@@ -3,8 +3,9 @@
 use std::ops::Range;
 
 use super::ground::Ground;
-use crate::model::{Binder, Collection, Layout};
+use crate::model::{Binder, Collection, Layout, Meaning};
 use crate::plan;
+use crate::text::count;
 
 /// The work from the contents to a layout.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -35,6 +36,96 @@ impl Cost {
         } else {
             parts.join(", ")
         }
+    }
+}
+
+/// How many, of what; nothing of none.
+fn part(parts: &mut Vec<String>, many: usize, one: &str, more: &str) {
+    if many > 0 {
+        parts.push(count(many as u64, one, more));
+    }
+}
+
+impl Cost {
+    /// All pages that are moved, put in or taken out.
+    #[must_use]
+    pub fn pages(&self) -> usize {
+        self.page_moves + self.pages_added + self.pages_removed
+    }
+
+    /// Where there is little room: `110 cards, 4 pages`.
+    #[must_use]
+    pub fn short(&self) -> String {
+        let mut parts = Vec::new();
+        part(&mut parts, self.lifts, "card", "cards");
+        part(&mut parts, self.pages(), "page", "pages");
+        if parts.is_empty() {
+            return "nothing to do".into();
+        }
+        parts.join(", ")
+    }
+
+    /// As a task: `110 cards to carry, 1 page to move and 2 pages to put in`.
+    #[must_use]
+    pub fn task(&self) -> String {
+        let mut parts = Vec::new();
+        part(&mut parts, self.lifts, "card to carry", "cards to carry");
+        part(&mut parts, self.page_moves, "page to move", "pages to move");
+        let added = self.pages_added;
+        part(&mut parts, added, "page to put in", "pages to put in");
+        let removed = self.pages_removed;
+        part(&mut parts, removed, "page to take out", "pages to take out");
+        match parts.pop() {
+            None => "nothing to do".into(),
+            Some(last) if parts.is_empty() => last,
+            Some(last) => format!("{} and {last}", parts.join(", ")),
+        }
+    }
+}
+
+/// Pages of a binder up to which its open work is thought through whenever it is shown.
+const MOST_PAGES: usize = 400;
+
+/// What is still to be done in a real binder.
+#[derive(Clone, Debug)]
+pub struct OpenWork {
+    pub cost: Cost,
+    /// What becomes of each page in the binder.
+    fates: Vec<plan::Fate>,
+}
+
+impl OpenWork {
+    /// `None` where every card lies in the pocket meant for it, or the binder has very many pages.
+    #[must_use]
+    pub fn of(binder: &Binder) -> Option<Self> {
+        let tally = binder.tally();
+        if tally.filled == tally.in_place || binder.pages().len() > MOST_PAGES {
+            return None;
+        }
+        let pages_move = binder.spec().kind.pages_move();
+        let (cost, fates) = plan::cost_and_fates(binder.pages(), binder.layout(), pages_move);
+        let cost = cost.into();
+        Some(Self { cost, fates })
+    }
+
+    /// The place, counted from 0, that the page which stands here has at the end, if it is
+    /// another; and whether it has to be moved for that, or counts on when others have.
+    #[must_use]
+    pub fn page_goes_to(&self, page: usize) -> Option<(usize, bool)> {
+        let fate = self.fates.get(page)?;
+        let to = fate.to.filter(|to| *to != page);
+        to.map(|to| (to, fate.moves))
+    }
+
+    /// Whether the card of a pocket goes to its place with its page, and is not touched.
+    #[must_use]
+    pub fn rides(&self, binder: &Binder, page: usize, pocket: usize) -> bool {
+        let held = binder.pages().get(page);
+        let held = held.and_then(|held| held.cards().get(pocket).copied().flatten());
+        let meant = self.page_goes_to(page);
+        let meant = meant.and_then(|(to, _)| binder.layout().pages.get(to));
+        held.zip(meant)
+            .is_some_and(|(held, meant)| meant.meaning(pocket) == Meaning::Printing(held))
     }
 }
 
@@ -83,5 +174,74 @@ impl PagesInHand {
     #[must_use]
     pub fn cost(&self, run: Range<usize>, to: usize) -> Cost {
         self.0.cost(run, to).into()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::demo;
+    use crate::model::{Change, Page};
+
+    fn cost(lifts: usize, moves: usize, added: usize, removed: usize) -> Cost {
+        Cost {
+            lifts,
+            page_moves: moves,
+            pages_added: added,
+            pages_removed: removed,
+        }
+    }
+
+    #[test]
+    fn a_cost_is_told_in_full_as_a_task_and_in_short() {
+        let all = cost(110, 1, 2, 1);
+        assert_eq!(
+            all.task(),
+            "110 cards to carry, 1 page to move, 2 pages to put in and 1 page to take out"
+        );
+        assert_eq!(all.short(), "110 cards, 4 pages");
+        assert_eq!(cost(1, 0, 0, 0).task(), "1 card to carry");
+        assert_eq!(cost(0, 2, 0, 0).short(), "2 pages");
+        assert_eq!(cost(0, 0, 0, 0).task(), "nothing to do");
+        assert_eq!(cost(0, 0, 0, 0).short(), "nothing to do");
+    }
+
+    /// Common practice, no source: a page that is moved takes its cards along, and those behind
+    /// it only count on.
+    #[test]
+    fn cards_ride_with_a_page_that_has_to_move_and_with_those_that_count_on() {
+        let mut collection = demo::collection();
+        let id = collection.shelf().next().map(Binder::id).unwrap();
+        let ground = Ground::real(id);
+        let step = super::super::begin_draft(&collection, id, "one", false).unwrap();
+        Change::apply_all(&step.changes, &mut collection).unwrap();
+        let draft = Ground {
+            draft: Some(0),
+            ..ground
+        };
+        let step = super::super::move_pages(&collection, draft, 2..3, 0)
+            .unwrap()
+            .step;
+        Change::apply_all(&step.changes, &mut collection).unwrap();
+        let before = collection.binder(id).unwrap().tally().in_place;
+        let step = super::super::adopt(&collection, draft).unwrap();
+        Change::apply_all(&step.changes, &mut collection).unwrap();
+        let binder = collection.binder(id).unwrap();
+        assert!(binder.tally().in_place < before);
+        let work = OpenWork::of(binder).unwrap();
+        assert_eq!(work.cost.page_moves, 1);
+        let goes: Vec<_> = (0..4).map(|page| work.page_goes_to(page)).collect();
+        assert_eq!(
+            goes,
+            [Some((1, false)), Some((2, false)), Some((0, true)), None]
+        );
+        // All that are not in place ride, but for those that have to be carried.
+        let pockets = |page: &Page| page.format().pockets();
+        let pages = binder.pages().iter().enumerate();
+        let riding = pages.flat_map(|(at, page)| (0..pockets(page)).map(move |p| (at, p)));
+        let riding = riding.filter(|(page, pocket)| work.rides(binder, *page, *pocket));
+        let tally = binder.tally();
+        let moved = (tally.filled - tally.in_place) as usize;
+        assert_eq!(riding.count(), moved - work.cost.lifts);
     }
 }

@@ -1,10 +1,14 @@
 //! Drafts are begun, copied, named, adopted and thrown away.
 
+use std::collections::HashSet;
+
 use super::Cannot;
 use super::ground::Ground;
 use crate::model::{
-    BinderId, Change, Collection, Draft, Layout, LayoutPage, PageFormat, Step, limits,
+    BinderId, Change, Collection, Draft, Layout, LayoutPage, Page, PageFormat, PrintingId, Step,
+    limits,
 };
+use crate::text;
 
 /// A draft that begins as the binder's layout; or `empty`, with the pages that the binder has,
 /// none of which is meant for anything.
@@ -27,7 +31,7 @@ pub fn begin_draft(
         real.layout(collection)?.clone()
     };
     begun(collection, binder, name, layout, |name| {
-        format!("draft {name} begun")
+        format!("draft begun: {}", quoted(name))
     })
 }
 
@@ -39,7 +43,7 @@ pub fn copy_draft(collection: &Collection, ground: Ground, name: &str) -> Result
     let (_, draft) = of(collection, ground)?;
     let (layout, old) = (draft.layout.clone(), &draft.name);
     begun(collection, ground.binder, name, layout, |name| {
-        format!("draft {old} copied as {name}")
+        format!("draft copied: {} as {}", quoted(old), quoted(name))
     })
 }
 
@@ -61,6 +65,38 @@ fn begun(
         }),
     };
     Ok(Step::new(words(name), vec![add]))
+}
+
+/// Columns of a draft's name in a sentence, so that the rest of it has room beside it.
+const NAME: usize = 32;
+
+/// The name of a draft as it stands in a sentence.
+pub(super) fn quoted(name: &str) -> String {
+    format!("\u{201c}{}\u{201d}", text::fit(name, NAME, '…'))
+}
+
+/// Cards of a binder that a draft of it would leave without a pocket: those that lie in it or are
+/// meant to, and that neither the draft nor the layout of another binder has. Each printing counts
+/// once.
+#[must_use]
+pub fn left_without(collection: &Collection, ground: Ground) -> usize {
+    let (Ok((_, draft)), Ok(binder)) = (of(collection, ground), ground.binder(collection)) else {
+        return 0;
+    };
+    let meant = |layout: &Layout| -> HashSet<PrintingId> {
+        let pages = layout.pages.iter();
+        let printings = pages.flat_map(|page| page.printings().map(|(_, printing)| printing));
+        printings.collect()
+    };
+    let kept = meant(&draft.layout);
+    let mut now = meant(binder.layout());
+    now.extend(binder.pages().iter().flat_map(Page::cards).flatten());
+    let elsewhere = |printing: PrintingId| {
+        let mut places = collection.places_meant(printing);
+        places.any(|place| place.binder != ground.binder)
+    };
+    let without = now.difference(&kept);
+    without.filter(|printing| !elsewhere(**printing)).count()
 }
 
 pub(super) fn fresh_name<'n>(drafts: &[Draft], name: &'n str) -> Result<&'n str, Cannot> {
@@ -98,7 +134,11 @@ pub fn rename_draft(collection: &Collection, ground: Ground, name: &str) -> Resu
         new: name.into(),
     };
     Ok(Step::new(
-        format!("draft {} named {name}", draft.name),
+        format!(
+            "draft renamed: {} is {} now",
+            quoted(&draft.name),
+            quoted(name)
+        ),
         vec![rename],
     ))
 }
@@ -115,7 +155,7 @@ pub fn drop_draft(collection: &Collection, ground: Ground) -> Result<Step, Canno
         draft: Box::new(draft.clone()),
     };
     Ok(Step::new(
-        format!("draft {} thrown away", draft.name),
+        format!("draft thrown away: {}", quoted(&draft.name)),
         vec![drop],
     ))
 }
@@ -152,5 +192,6 @@ pub fn adopt(collection: &Collection, ground: Ground) -> Result<Step, Cannot> {
             draft: Box::new(before),
         },
     ];
-    Ok(Step::new(format!("draft {} adopted", draft.name), changes))
+    let words = format!("draft adopted: {}", quoted(&draft.name));
+    Ok(Step::new(words, changes))
 }

@@ -138,7 +138,10 @@ impl Ground {
         let drafts = collection.binder(self.binder).map(Binder::drafts);
         let draft = self.draft.and_then(|at| drafts?.get(at));
         match draft {
-            Some(draft) => Step::new(format!("{words}, in draft {}", draft.name), changes),
+            Some(draft) => {
+                let name = super::draft::quoted(&draft.name);
+                Step::new(format!("{words}, in draft {name}"), changes)
+            }
             None => Step::new(words, changes),
         }
     }

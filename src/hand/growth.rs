@@ -45,7 +45,9 @@ pub fn compare_growth(
     }
     let grown = growth(collection, binder.spec().set, old, rules);
     if grown.in_order.laid.has_fault() {
-        let first = told_words(collection, &grown.in_order).into_iter().next();
+        let first = told_words(collection, &grown.in_order, rules)
+            .into_iter()
+            .next();
         return Err(first.unwrap_or_default());
     }
     let way = |name, pages: Vec<LayoutPage>, sections: &Rules, told| {
@@ -69,7 +71,7 @@ pub fn compare_growth(
             layout,
         }
     };
-    let in_order = told_words(collection, &grown.in_order);
+    let in_order = told_words(collection, &grown.in_order, rules);
     Ok(Grown {
         new: grown.new,
         ways: [

@@ -3,12 +3,13 @@
 use std::collections::HashSet;
 
 use super::Cannot;
+use super::cards::Put;
 use super::ground::{Ground, Unit};
 use super::rewrite::Front;
 use super::row::Row;
-use crate::model::{Collection, Meaning, Place, PrintingId, Step, limits};
+use crate::model::{Change, Collection, Meaning, Place, PrintingId, Step, limits};
 use crate::report::printing_words;
-use crate::text::natural_cmp;
+use crate::text::{count, natural_cmp};
 
 /// The pocket is left empty on purpose.
 ///
@@ -77,7 +78,7 @@ fn given(
 }
 
 /// `pockets` pockets of room are made from this place on; what stands there moves along, past
-/// blanks and keepsakes.
+/// blanks and keepsakes. Beforehand is told how many cards go further on, and how far.
 ///
 /// # Errors
 /// There is that much room already, or none further on to take what moves.
@@ -86,7 +87,7 @@ pub fn leave_room(
     ground: Ground,
     place: Place,
     pockets: usize,
-) -> Result<Step, Cannot> {
+) -> Result<Put, Cannot> {
     let mut row = Row::of(collection, ground, place);
     let start = row.index(place)?;
     if pockets == 0 {
@@ -97,13 +98,37 @@ pub fn leave_room(
     if moved == 0 {
         return Err("there is room here already");
     }
-    let changes = ground.rewrite(collection, &row.wanted(), Front::InTheWay)?;
-    let many = match pockets {
-        1 => "1 card".into(),
-        many => format!("{many} cards"),
+    let wanted = row.wanted();
+    let altered = |(to, unit): &&(Place, Unit)| {
+        unit.printing().is_some() && ground.unit(collection, *to) != *unit
     };
-    let words = format!("room for {many} from {}", ground.words(collection, place));
-    Ok(ground.step(collection, &words, changes))
+    let last = wanted.iter().rfind(altered).map_or(place, |(to, _)| *to);
+    let changes = ground.rewrite(collection, &wanted, Front::InTheWay)?;
+    let lifts = changes.iter();
+    let cards = lifts.filter(|change| matches!(change, Change::Lift { .. }));
+    let cards = cards.count() as u64;
+    let further = |one: &str, many: &str| match cards {
+        0 => "no card lies further on".into(),
+        _ => {
+            let cards = count(cards, one, many);
+            format!("{cards} further on, as far as page {}", last.page + 1)
+        }
+    };
+    let (words, behind) = if ground.is_real() {
+        let behind = format!("; {}", further("card lies", "cards lie"));
+        (further("card goes", "cards go"), behind)
+    } else {
+        let moved = count(moved as u64, "card goes", "cards go");
+        let words = format!("{moved} further on, as far as page {}", last.page + 1);
+        (words, String::new())
+    };
+    let room = count(pockets as u64, "card", "cards");
+    let from = ground.words(collection, place);
+    let label = format!("room made for {room} from {from}{behind}");
+    Ok(Put {
+        step: ground.step(collection, &label, changes),
+        words,
+    })
 }
 
 /// The cards of the binder's set that have a pocket neither in this layout nor in that of another

@@ -6,6 +6,7 @@ use super::Cannot;
 use super::ground::{Ground, Unit, same_pocket};
 use super::rewrite::Front;
 use crate::model::{BinderId, Change, Collection, LayoutPage, PageFormat, Place, Step};
+use crate::text;
 
 /// A page move that has been thought through.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -37,29 +38,29 @@ pub fn move_pages(
         return Err("the page is there already");
     }
     let what = page_words(&run);
-    let (told, whither) = (
-        format!("{what} moved to place {}", to + 1),
-        format!("{what} to place {}", to + 1),
-    );
+    let whither = format!("{what} to place {}", to + 1);
     let rings = ground.binder(collection)?.spec().kind.pages_move();
     let touched = run.start.min(to)..run.end.max(to + run.len());
     if !rings && !all_alike(&formats[touched.clone()]) {
         return Err("the pages of this binder are fixed, and those in between have other pockets");
     }
-    let (changes, cards, words) = match (rings, ground.is_real()) {
+    let (changes, cards, words, told) = match (rings, ground.is_real()) {
         (true, _) => {
             let words = format!("{whither}: no card is touched");
-            (moved(collection, ground, run, to)?, 0, words)
+            let told = format!("{what} moved to place {}", to + 1);
+            (moved(collection, ground, run, to)?, 0, words, told)
         }
         (false, true) => {
-            let wanted = reseated(collection, ground, run, to);
+            let wanted = reseated(collection, ground, run.clone(), to);
             let changes = ground.rewrite(collection, &wanted, Front::TakenOut)?;
             let lifts = changes
                 .iter()
                 .filter(|change| matches!(change, Change::Lift { .. }));
             let cards = lifts.count();
             let words = format!("{whither}: the pages are fixed, {} touched", many(cards));
-            (changes, cards, words)
+            let carried = text::count(cards as u64, "card", "cards");
+            let told = format!("{carried} carried: {}", stands(&run, to));
+            (changes, cards, words, told)
         }
         (false, false) => {
             let wanted = reseated(collection, ground, run.clone(), to);
@@ -70,7 +71,12 @@ pub fn move_pages(
                 .filter(|(_, unit)| unit.printing().is_some())
                 .count();
             let words = format!("{whither}: the pages are fixed, {} to move", many(cards));
-            (moved(collection, ground, run, to)?, cards, words)
+            let told = format!(
+                "{} to carry: {}",
+                text::count(cards as u64, "card", "cards"),
+                stands(&run, to)
+            );
+            (moved(collection, ground, run, to)?, cards, words, told)
         }
     };
     if changes.is_empty() {
@@ -173,6 +179,12 @@ fn page_words(run: &Range<usize>) -> String {
         1 => format!("page {}", run.start + 1),
         many => format!("pages {} to {}", run.start + 1, run.start + many),
     }
+}
+
+/// What a move of fixed pages comes to: the pages stay, what was on them is elsewhere.
+fn stands(run: &Range<usize>, to: usize) -> String {
+    let there = page_words(&(to..to + run.len()));
+    format!("what was on {} is on {there} now", page_words(run))
 }
 
 fn many(cards: usize) -> String {

@@ -35,7 +35,7 @@ pub fn set_rings(
         (size, RingShape::Round) => format!("round rings of {size} mm"),
     };
     Ok(Step::new(
-        format!("binder {} has {words}", found.name()),
+        format!("{} has {words}", found.called()),
         changes,
     ))
 }
@@ -51,7 +51,7 @@ mod tests {
         let wood = collection.binder_by_name("wood").unwrap();
         let before = collection.binder(wood).unwrap().spec().kind;
         let step = set_rings(&collection, wood, 60, RingShape::Round).unwrap();
-        assert_eq!(step.label, "binder wood has round rings of 60 mm");
+        assert_eq!(step.label, "The Long Wood has round rings of 60 mm");
         Change::apply_all(&step.changes, &mut collection).unwrap();
         let kind = |collection: &Collection| collection.binder(wood).unwrap().spec().kind;
         assert_eq!(

@@ -1,9 +1,9 @@
 //! Sections: from rules to a draft, the rules of a layout, and lists of them under a name.
 
 use super::cost::{Cost, cost_of};
-use super::draft::fresh_name;
+use super::draft::{fresh_name, quoted};
 use super::ground::Ground;
-use crate::layout::{self, Renewed, renew};
+use crate::layout::{self, Renewed, Told, renew};
 use crate::model::{
     Binder, BinderKind, Change, Collection, Draft, Layout, LayoutPage, Meaning, Rules, Step, limits,
 };
@@ -21,6 +21,24 @@ pub struct Proposal {
     pub told: Vec<String>,
 }
 
+impl Proposal {
+    /// All that there is to tell, and whether it is a fault; what there is to tell of this section
+    /// before all else.
+    pub fn told_of(&self, section: usize) -> impl Iterator<Item = (&str, bool)> {
+        let of: Vec<&Told> = told_in_order(&self.renewed).collect();
+        let is_own = move |at: usize| {
+            let told: Option<&&Told> = of.get(at);
+            told.is_some_and(|told| told.section() == Some(section))
+        };
+        let faults = self.renewed.laid.told.iter().filter(|told| told.is_fault());
+        let faults = faults.count();
+        let (own, others): (Vec<usize>, Vec<usize>) =
+            (0..self.told.len()).partition(|at| is_own(*at));
+        let order = own.into_iter().chain(others);
+        order.map(move |at| (self.told[at].as_str(), at < faults))
+    }
+}
+
 /// Lays out a binder, or one of its drafts, by these rules. Exceptions made by hand on that ground
 /// are kept as far as they can be. `None` when the ground is gone.
 #[must_use]
@@ -28,7 +46,7 @@ pub fn propose(collection: &Collection, ground: Ground, rules: &Rules) -> Option
     let binder = collection.binder(ground.binder)?;
     let old = ground.layout(collection).ok()?;
     let renewed = renew(collection, binder.spec().set, old, rules);
-    let mut told = told_words(collection, &renewed);
+    let mut told = told_words(collection, &renewed, rules);
     told.extend(unfit_words(binder, &renewed.laid.pages));
     let layout = Layout {
         pages: renewed.laid.pages.clone(),
@@ -42,13 +60,16 @@ pub fn propose(collection: &Collection, ground: Ground, rules: &Rules) -> Option
     })
 }
 
-pub(super) fn told_words(collection: &Collection, renewed: &Renewed) -> Vec<String> {
+/// What has to be mended first of all.
+fn told_in_order(renewed: &Renewed) -> impl Iterator<Item = &Told> {
     let all = || renewed.laid.told.iter();
     let faults = all().filter(|told| told.is_fault());
-    let others = all().filter(|told| !told.is_fault());
-    let mut words: Vec<_> = (faults.chain(others))
-        .map(|told| told.words(collection))
-        .collect();
+    faults.chain(all().filter(|told| !told.is_fault()))
+}
+
+pub(super) fn told_words(collection: &Collection, renewed: &Renewed, rules: &Rules) -> Vec<String> {
+    let told = told_in_order(renewed);
+    let mut words: Vec<_> = told.map(|told| told.words(collection, rules)).collect();
     if !renewed.lost.is_empty() {
         let many = count(renewed.lost.len() as u64, "exception", "exceptions");
         let some = renewed.lost.iter().take(4);
@@ -137,7 +158,7 @@ pub fn draft_by_sections(
             name: old.name.clone(),
             layout: proposal.layout,
         };
-        let words = format!("draft {} made anew by its sections", draft.name);
+        let words = format!("draft made anew by its sections: {}", quoted(&draft.name));
         let changes = vec![
             Change::DropDraft {
                 binder: ground.binder,
@@ -169,7 +190,8 @@ fn free_name(drafts: &[Draft]) -> String {
 
 pub(super) fn begun(binder: &Binder, name: String, layout: Layout) -> (Step, Ground) {
     let at = binder.drafts().len();
-    let words = format!("draft {name} made by {}", sections_word(&layout.sections));
+    let by = sections_word(&layout.sections);
+    let words = format!("draft made by {by}: {}", quoted(&name));
     let add = Change::AddDraft {
         binder: binder.id(),
         at,
@@ -205,7 +227,7 @@ pub fn keep_sections(
     if old == rules {
         return Err("the binder has these sections already".into());
     }
-    let name = ground.binder(collection)?.name();
+    let name = ground.binder(collection)?.called();
     let words = format!("{} kept with {name}", sections_word(rules));
     let change = Change::SetSections {
         binder: ground.binder,

@@ -96,7 +96,7 @@ pub fn write_spine(
         });
     }
     Ok(Step::new(
-        format!("the spine of {} is written anew", found.name()),
+        format!("the spine of {} is written anew", found.called()),
         changes,
     ))
 }
@@ -111,7 +111,7 @@ pub fn move_binder(collection: &Collection, binder: BinderId, to: usize) -> Resu
     if from == to {
         return Err("the binder stands there already");
     }
-    let name = collection.binder(binder).map_or("", |found| found.name());
+    let name = collection.binder(binder).map_or("", |found| found.called());
     Ok(Step::new(
         format!("{name} is binder {} on the shelf", to + 1),
         vec![Change::MoveBinder { binder, from, to }],

@@ -19,6 +19,7 @@ pub fn hint<'a>(word: &str, known: impl Iterator<Item = &'a str> + Clone) -> Str
 
 /// The known word that is the same but for case, spaces and zeros that lead; or else the one
 /// with the fewest edits (restricted Damerau-Levenshtein), if these are at most a third of it.
+/// One number is never near to another: every digit of it counts.
 #[must_use]
 pub fn nearest<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
     let plain = |text: &str| text.trim().trim_start_matches('0').to_lowercase();
@@ -30,15 +31,23 @@ pub fn nearest<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Option<&
         if folded == word {
             return Some(other);
         }
-        if folded.len().abs_diff(word.len()) > most * 4 {
+        let numbers = is_number(&word) && is_number(&folded);
+        if numbers || folded.len().abs_diff(word.len()) > most * 4 {
             continue;
         }
         let edits = strsim::osa_distance(&word, &folded);
-        if edits <= most && best.is_none_or(|(fewest, _)| edits < fewest) {
+        if edits <= most
+            && edits < word.chars().count()
+            && best.is_none_or(|(fewest, _)| edits < fewest)
+        {
             best = Some((edits, other));
         }
     }
     best.map(|(_, other)| other)
+}
+
+fn is_number(word: &str) -> bool {
+    !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_digit())
 }
 
 #[cfg(test)]
@@ -54,6 +63,10 @@ mod tests {
         assert_eq!(nearest("silver", known.into_iter()), None);
         assert_eq!(nearest("007", ["70", "7"].into_iter()), Some("7"));
         assert_eq!(nearest("99", ["1", "2"].into_iter()), None);
+        assert_eq!(nearest("9", ["1", "2"].into_iter()), None);
+        assert_eq!(nearest("120", ["121", "12"].into_iter()), None);
+        assert_eq!(nearest("12b", ["12a", "12"].into_iter()), Some("12a"));
+        assert_eq!(nearest("x", ["y"].into_iter()), None);
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! What there is to tell of a list of sections: where it stands, and what would be right.
 
-use crate::model::{Collection, PrintingId};
+use crate::model::{Collection, PrintingId, Rules};
 use crate::text;
 
 /// Something to be told. Sections count from 0.
@@ -73,9 +73,9 @@ impl Told {
         }
     }
 
-    /// In words, after `section 2: `.
+    /// In words, after `Section 2 “Rares”: `: by the names that they have in these rules.
     #[must_use]
-    pub fn words(&self, collection: &Collection) -> String {
+    pub fn words(&self, collection: &Collection, rules: &Rules) -> String {
         let cards = |printings: &[PrintingId]| {
             let many = text::count(printings.len() as u64, "card", "cards");
             format!("{many}: {}", some(collection, printings))
@@ -95,8 +95,8 @@ impl Told {
             Self::Twice {
                 first, printings, ..
             } => format!(
-                "section {} has them already; {}",
-                first + 1,
+                "{} has them already; {}",
+                named("section", *first, rules),
                 cards(printings)
             ),
             Self::OnNewPage { .. } => {
@@ -107,10 +107,21 @@ impl Told {
             }
         };
         match self.section() {
-            Some(section) => format!("Section {}: {words}", section + 1),
+            Some(section) => format!("{}: {words}", named("Section", section, rules)),
             None => words,
         }
     }
+}
+
+/// `section 2 “Rares”`: by its number and the name that it has in the list.
+fn named(word: &str, section: usize, rules: &Rules) -> String {
+    let numbered = format!("{word} {}", section + 1);
+    let name = rules.get(section).and_then(|rule| rule.split_once(':'));
+    let name = name.map_or("", |(name, _)| name.trim());
+    if name.is_empty() || name.eq_ignore_ascii_case(&numbered) {
+        return numbered;
+    }
+    format!("{numbered} \u{201c}{}\u{201d}", text::fit(name, 24, '…'))
 }
 
 impl Never {

@@ -265,6 +265,15 @@ impl Binder {
         &self.spec.name
     }
 
+    /// What a person calls it: the title on its spine, or its name where there is none.
+    #[must_use]
+    pub fn called(&self) -> &str {
+        match &*self.spec.title {
+            "" => self.name(),
+            title => title,
+        }
+    }
+
     /// The physical pages in their order.
     #[must_use]
     pub fn pages(&self) -> &[Page] {

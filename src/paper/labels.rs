@@ -9,6 +9,7 @@ use super::marks::{CHECK, MARGIN, check_line, cut_marks};
 use super::measure::{Area, Size, mm};
 use super::picture::Picture;
 use crate::model::{Binder, BinderKind, Collection};
+use crate::text;
 
 /// What stands on a spine.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -140,7 +141,7 @@ pub fn labels(
     let (mut unknown, mut narrow) = (Vec::new(), Vec::new());
     for spine in spines {
         let width = look.spine.or(spine.width).unwrap_or_else(|| {
-            unknown.push(spine.name.clone());
+            unknown.push(text::fit(&spine.title, 24, '…'));
             USUAL_SPINE
         });
         if width < LEAST_SPINE {
@@ -174,7 +175,7 @@ pub fn labels(
     }
     if !unknown.is_empty() {
         notes.push(format!(
-            "the spine of {} is not known: {} mm are taken; measure it and say its width",
+            "no width is known for the spine of {}: {} mm are taken; measure it and say its width",
             unknown.join(", "),
             mm(USUAL_SPINE)
         ));

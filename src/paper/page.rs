@@ -96,7 +96,7 @@ pub fn page_picture(
     }
     painter.signs(own);
     Some(Drawing {
-        title: format!("{}: {}", binder.name(), words(view)),
+        title: format!("{}: {}", binder.called(), words(view)),
         sheets: vec![sheet],
         notes: Vec::new(),
     })
@@ -187,7 +187,7 @@ impl Painter<'_, '_> {
     }
 
     fn side(&mut self, page: usize, side: Side, format: PageFormat, area: Area) {
-        let title = format!("{}, page {}, {side}", self.binder.name(), page + 1);
+        let title = format!("{}, page {}, {side}", self.binder.called(), page + 1);
         let head = Area::new(area.x, area.y - HEAD, area.width, HEAD - 1.0);
         self.words(&title, head, Weight::Bold, 5.5, 1);
         self.frame(area, Pen::STRONG);

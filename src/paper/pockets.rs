@@ -1,13 +1,15 @@
 //! Pocket cards: paper in the size of a card, to stand in for one that is missing.
 
+use std::collections::HashMap;
+
 use super::drawing::{Drawing, Part, Pen, Sheet, Turn};
 use super::fit::{Room, fit};
 use super::font::{Fonts, Weight};
 use super::labels::place;
 use super::marks::{CHECK, MARGIN, check_line, grid_marks};
 use super::measure::{Area, Size};
-use crate::model::Collection;
-use crate::report::{Listed, pocket_words};
+use crate::model::{BinderId, Collection};
+use crate::report::{Listed, binder_words, pocket_words};
 
 /// What stands on a pocket card.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,6 +37,7 @@ pub enum CardError {
 /// A card for each gap, of its card's size where that is known, else of the usual one.
 #[must_use]
 pub fn stand_ins(collection: &Collection, gaps: &[Listed], usual: Size) -> Vec<StandIn> {
+    let mut names: HashMap<BinderId, String> = HashMap::new();
     let stand_in = |gap: &Listed| {
         let printing = gap.printing;
         let set = collection.set(printing.set())?;
@@ -54,8 +57,8 @@ pub fn stand_ins(collection: &Collection, gaps: &[Listed], usual: Size) -> Vec<S
             name: card.name.to_string(),
             kind: kind.join(", "),
             place: at.map_or_else(String::new, |(place, at)| {
-                let binder = collection.binder(place.binder);
-                let name = binder.map_or("", |binder| binder.name());
+                let name = names.entry(place.binder);
+                let name = name.or_insert_with(|| binder_words(collection, place.binder));
                 format!("{name}, {}", pocket_words(place.page, at))
             }),
             size: card.size.map_or(usual, |size| {

@@ -2,7 +2,7 @@
 
 use super::listing::{Align, Listing, Table};
 use crate::model::{Collection, PrintingId};
-use crate::report::{Swap, pocket_words, printing_words};
+use crate::report::{Swap, binder_words, pocket_words, printing_words};
 use crate::text::count;
 
 /// What could go either way, and what goes for what.
@@ -35,11 +35,12 @@ pub fn swap_sheet(collection: &Collection, swap: &Swap) -> Listing {
         for get in gets {
             let gap = get.gap;
             let place = gap.place.zip(gap.at);
-            let binder = place.and_then(|(place, _)| collection.binder(place.binder));
             table.row([
                 words(gap.printing),
                 rarity(gap.printing),
-                binder.map_or_else(String::new, |binder| binder.name().to_owned()),
+                place.map_or_else(String::new, |(place, _)| {
+                    binder_words(collection, place.binder)
+                }),
                 place.map_or_else(String::new, |(place, at)| pocket_words(place.page, at)),
                 place.map_or_else(String::new, |_| format!("{} of {}", get.page.0, get.page.1)),
             ]);

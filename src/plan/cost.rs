@@ -3,7 +3,7 @@
 
 use std::collections::HashMap;
 
-use super::becomes::becomes;
+use super::becomes::{Becomes, becomes};
 use super::keep::Effort;
 use super::task::{Binder, NONE, Pages, Task};
 use crate::model::{self, Layout, PrintingId};
@@ -33,6 +33,34 @@ pub fn cost(contents: &[model::Page], layout: &Layout, pages_move: bool) -> Cost
     cost_of(&task_of(contents, layout, pages_move))
 }
 
+/// What becomes of a page.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Fate {
+    /// The place that it has in the layout; `None` for one that is taken out, or that fixed pages
+    /// leave without a meaning.
+    pub to: Option<usize>,
+    /// It comes off the rings and goes on elsewhere; others only count on when it has moved.
+    pub moves: bool,
+}
+
+/// [`cost`], and what becomes of each of these pages.
+#[must_use]
+pub fn cost_and_fates(
+    contents: &[model::Page],
+    layout: &Layout,
+    pages_move: bool,
+) -> (Cost, Vec<Fate>) {
+    let task = task_of(contents, layout, pages_move);
+    let becomes = becomes(&task, Effort::GLANCE);
+    let to = becomes.to.iter().flatten();
+    let fates = to.zip(becomes.stays.iter().flatten());
+    let fates = fates.map(|(to, stays)| Fate {
+        to: to.map(|(_, place)| place),
+        moves: to.is_some() && !stays,
+    });
+    (counted(&task, &becomes), fates.collect())
+}
+
 /// The task of bringing these pages to this layout, with no loose copies.
 pub(super) fn task_of(contents: &[model::Page], layout: &Layout, pages_move: bool) -> Task {
     let mut numbers = Numbers::default();
@@ -53,7 +81,10 @@ pub(super) fn task_of(contents: &[model::Page], layout: &Layout, pages_move: boo
 /// [`cost`] for a whole task.
 #[must_use]
 pub fn cost_of(task: &Task) -> Cost {
-    let becomes = becomes(task, Effort::GLANCE);
+    counted(task, &becomes(task, Effort::GLANCE))
+}
+
+fn counted(task: &Task, becomes: &Becomes) -> Cost {
     let cards = task.binders.iter().flat_map(|binder| &binder.before);
     let cards = cards.flat_map(|page| &page.pockets);
     let cards = cards.filter(|card| **card != NONE).count();

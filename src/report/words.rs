@@ -1,6 +1,54 @@
 //! Places and printings in words, the same on every screen and in every command.
 
-use crate::model::{Collection, Place, PocketAt, PrintingId};
+use crate::model::{Binder, BinderId, Collection, Place, PocketAt, PrintingId};
+
+/// What a person calls the binder: the title on its spine; with the name that commands know it by
+/// where another binder has the same title, and that name alone where it has no title.
+#[must_use]
+pub fn binder_words(collection: &Collection, binder: BinderId) -> String {
+    let Some(found) = collection.binder(binder) else {
+        return String::new();
+    };
+    let called = found.called();
+    let mut others = collection.shelf().filter(|other| other.id() != binder);
+    match others.any(|other| other.called() == called) {
+        true => format!("{called} ({})", found.name()),
+        false => called.to_owned(),
+    }
+}
+
+/// The binder that a person means: by its name, by its title or as much of it as no other binder
+/// begins with, in any case.
+///
+/// # Errors
+/// None or several are meant, in words.
+pub fn binder_meant(collection: &Collection, words: &str) -> Result<BinderId, String> {
+    let words = words.trim();
+    if words.is_empty() {
+        return Err("which binder? its title, or the beginning of it".into());
+    }
+    if let Some(binder) = collection.binder_by_name(words) {
+        return Ok(binder);
+    }
+    let folded = words.to_lowercase();
+    let title = |binder: &Binder| binder.called().to_lowercase();
+    let mut whole = collection.shelf().filter(|binder| title(binder) == folded);
+    if let (Some(only), None) = (whole.next(), whole.next()) {
+        return Ok(only.id());
+    }
+    let begins: Vec<&Binder> = (collection.shelf())
+        .filter(|binder| title(binder).starts_with(&folded))
+        .collect();
+    match begins[..] {
+        [] => Err(format!("no binder is called \u{201c}{words}\u{201d}")),
+        [only] => Ok(only.id()),
+        [one, other, ..] => Err(format!(
+            "\u{201c}{words}\u{201d} may be {} or {}",
+            binder_words(collection, one.id()),
+            binder_words(collection, other.id())
+        )),
+    }
+}
 
 /// `page 4, back, row 1, pocket 2`: all counted from 1, the binder not named.
 ///
@@ -122,6 +170,52 @@ mod tests {
         assert_eq!(
             printing_words(&collection, PrintingId::new(moss, 9_999, 0)),
             ""
+        );
+    }
+
+    /// No outside source: what this program promises.
+    #[test]
+    fn a_binder_is_meant_by_its_name_its_title_or_the_beginning_of_it() {
+        let demo = demo::collection();
+        let called = |words: &str| {
+            let meant = binder_meant(&demo, words);
+            meant.map(|binder| demo.binder(binder).unwrap().name().to_owned())
+        };
+        for words in ["wood", "WOOD", "The Long Wood", "the l", " the long wood "] {
+            assert_eq!(called(words), Ok("wood".to_owned()), "{words}");
+        }
+        assert_eq!(called("moss hall"), Ok("moss".to_owned()));
+        assert!(called("").unwrap_err().starts_with("which binder?"));
+        assert!(
+            called("nowhere")
+                .unwrap_err()
+                .starts_with("no binder is called")
+        );
+    }
+
+    #[test]
+    fn two_binders_of_one_title_are_told_apart_by_their_names() {
+        let demo = demo::collection();
+        for binder in demo.shelf() {
+            assert_eq!(binder_words(&demo, binder.id()), binder.called());
+        }
+        let mut demo = demo;
+        let [first, second] = [0, 1].map(|at| demo.binder_at(at).unwrap().id());
+        let old = demo.binder(second).unwrap().spec().clone();
+        let mut new = old.clone();
+        new.title = demo.binder(first).unwrap().spec().title.clone();
+        let change = crate::model::Change::EditBinder {
+            binder: second,
+            old: Box::new(old),
+            new: Box::new(new),
+        };
+        change.apply(&mut demo).unwrap();
+        assert_eq!(binder_words(&demo, first), "The Long Wood (wood)");
+        assert_eq!(binder_words(&demo, second), "The Long Wood (moss)");
+        assert!(
+            binder_meant(&demo, "the long")
+                .unwrap_err()
+                .contains(" may be ")
         );
     }
 }

@@ -2,8 +2,9 @@
 //! they would stand if those in hand were put down.
 
 use std::ops::Range;
+use std::rc::Rc;
 
-use crate::hand::Ground;
+use crate::hand::{Ground, OpenWork};
 use crate::model::{
     Binder, Collection, Layout, LayoutPage, Meaning, Page, PageFormat, Place, PocketState,
 };
@@ -24,6 +25,8 @@ pub(super) struct Book<'a> {
     pub(super) ground: Ground,
     layout: &'a Layout,
     lifted: Option<Lifted>,
+    /// What is still to be done here, where the real binder has not come to its layout yet.
+    work: Option<Rc<OpenWork>>,
 }
 
 impl<'a> Book<'a> {
@@ -39,7 +42,32 @@ impl<'a> Book<'a> {
             ground,
             layout: ground.layout(collection).ok()?,
             lifted,
+            work: None,
         })
+    }
+
+    /// With the work that is still to be done in the real binder.
+    pub(super) fn with_work(mut self, work: Option<Rc<OpenWork>>) -> Self {
+        self.work = work.filter(|_| self.ground.is_real());
+        self
+    }
+
+    /// Whether pages are still to be moved, put in or taken out, so that they count otherwise then.
+    pub(super) fn pages_to_move(&self) -> bool {
+        let work = self.work.as_ref();
+        work.is_some_and(|work| work.cost.pages() > 0)
+    }
+
+    /// The place that a page (not a position) has when the work is done, if it is another, and
+    /// whether it has to be moved for that.
+    pub(super) fn goes_to(&self, page: usize) -> Option<(usize, bool)> {
+        self.work.as_ref()?.page_goes_to(page)
+    }
+
+    /// Whether the card in this pocket of a page goes to its place with it.
+    pub(super) fn rides(&self, page: usize, pocket: usize) -> bool {
+        let work = self.work.as_ref();
+        work.is_some_and(|work| work.rides(self.binder, page, pocket))
     }
 
     /// A layout that is not kept, as a draft would show it.
@@ -57,7 +85,17 @@ impl<'a> Book<'a> {
             },
             layout,
             lifted: None,
+            work: None,
         }
+    }
+
+    /// Whether no pocket of the draft is meant for anything yet.
+    pub(super) fn is_for_nothing(&self) -> bool {
+        let mut pages = self.layout.pages.iter();
+        !self.ground.is_real()
+            && pages.all(|page| {
+                (0..page.format().pockets()).all(|pocket| page.meaning(pocket) == Meaning::Nothing)
+            })
     }
 
     pub(super) fn len(&self) -> usize {

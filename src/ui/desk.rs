@@ -20,7 +20,6 @@ use crate::report::Finder;
 use crate::session::{Access, Ready, Session, SessionError, Told};
 use crate::settings::Settings;
 use crate::supplies::PriceList;
-use crate::text;
 
 /// The least screen on which anything can be shown.
 pub(super) const LEAST: (u16, u16) = (24, 6);
@@ -53,16 +52,13 @@ impl Message {
         self.tone == Tone::Amiss
     }
 
-    /// The line as it reads on a screen with these keys. What happened is cut where it and the way
-    /// back have no room side by side.
-    pub(super) fn told(&self, desk: &Desk, context: Context) -> (String, Tone) {
-        let Some((intent, words)) = self.way else {
-            return (self.words.clone(), self.tone);
-        };
-        let tail = format!("{} {words}", desk.key(context, intent));
-        let room = usize::from(desk.area.width).saturating_sub(text::columns(&tail) + 4);
-        let label = text::fit(&text::safe(&self.words), room, desk.theme.glyphs().more);
-        (format!("{label}. {tail}"), self.tone)
+    /// What is said, and how to take it back or do it again, on a screen with these keys.
+    pub(super) fn told(&self, desk: &Desk, context: Context) -> (&str, Option<String>, Tone) {
+        let way = self.way.map(|(intent, words)| {
+            let key = desk.key(context, intent);
+            format!("{key} {words}")
+        });
+        (&self.words, way, self.tone)
     }
 }
 
@@ -183,6 +179,11 @@ impl Desk {
             tone: Tone::Done,
             way: None,
         });
+    }
+
+    /// Says what a step that was kept just now comes to, and by which key it is taken back.
+    pub(super) fn say_done(&mut self, words: String) {
+        self.say_with(words, Intent::Undo, "takes it back.");
     }
 
     /// Says what happened, and by which key it is taken back or done again.
@@ -311,7 +312,7 @@ impl Desk {
                 if catalogue {
                     self.finder = Index::default();
                 }
-                self.say_with(label, Intent::Undo, "takes it back.");
+                self.say_done(label);
                 Some(kept)
             }
             Err(error) => {

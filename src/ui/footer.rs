@@ -60,16 +60,38 @@ pub(super) fn can(app: &App, intent: Intent) -> bool {
     }
 }
 
+/// A message in lines: what happened, and the way back behind it. What has no room on its line
+/// takes more of them; where they do not do either, what happened is cut and the way back stays.
+fn lines(words: &str, way: Option<&str>, width: u16, most: u16) -> Vec<String> {
+    let (width, most) = (usize::from(width), usize::from(most));
+    let words = text::safe(words);
+    let Some(way) = way else {
+        return text::wrap(&words, width, most, '…');
+    };
+    // It is read at one glance, so it stays on one line.
+    let unbroken = way.replace(' ', "\u{a0}");
+    let mut room = text::columns(&words);
+    loop {
+        let whole = format!("{}. {unbroken}", text::fit(&words, room, '…'));
+        let lines = text::wrap(&whole, width, most + 1, '…');
+        if lines.len() <= most {
+            return lines
+                .iter()
+                .map(|line| line.replace('\u{a0}', " "))
+                .collect();
+        }
+        let Some(less) = room.checked_sub(1) else {
+            return text::wrap(way, width, most, '…');
+        };
+        room = less.min(width * most);
+    }
+}
+
 /// Words that have no room on their line grow upwards over the body.
-fn message(buf: &mut Buffer, line: Rect, words: &str, style: Style) {
-    let most = MOST_LINES.min(line.y / 2).max(1);
+fn message(buf: &mut Buffer, line: Rect, words: &str, way: Option<&str>, style: Style) {
+    let most = MOST_LINES.min(line.y.saturating_sub(1)).max(1);
     let width = line.width.saturating_sub(2);
-    let lines = text::wrap(
-        &text::safe(words),
-        usize::from(width),
-        usize::from(most),
-        '…',
-    );
+    let lines = lines(words, way, width, most);
     let top = line.bottom().saturating_sub(lines.len() as u16);
     if lines.len() > 1 {
         paint::clear(buf, Rect::new(line.x, top, line.width, lines.len() as u16));
@@ -128,27 +150,21 @@ pub(super) fn draw(app: &App, buf: &mut Buffer) {
         Tone::Done => Role::Strong,
         Tone::Amiss => Role::Warning,
     };
-    let tell = |buf: &mut Buffer, words: &str, role| {
-        let at = (line.x + 1, line.y);
-        paint::line(
-            buf,
-            at,
-            line.width.saturating_sub(2),
-            words,
-            theme.style(role),
-        );
-    };
     let told = app.desk.message.as_ref();
     let told = told.map(|message| message.told(&app.desk, app.top().context()));
     let works = app.top().works(&app.desk);
     let says = works.clone().or_else(|| app.top().says(&app.desk));
     let told = told.filter(|_| works.is_none());
     match (told, says, app.desk.session.access()) {
-        (Some((words, tone)), ..) => message(buf, line, &words, theme.style(said(tone))),
-        (None, Some((words, tone)), _) => tell(buf, &words, said(tone)),
+        (Some((words, way, tone)), ..) => {
+            let style = theme.style(said(tone));
+            message(buf, line, words, way.as_deref(), style);
+        }
+        (None, Some((words, tone)), _) => message(buf, line, &words, None, theme.style(said(tone))),
         (None, None, Access::ReadOnly(why)) if app.desk.chrome() == 2 => {
             let room = usize::from(line.width.saturating_sub(2));
-            tell(buf, &read_only(&why, room), Role::Warning);
+            let (at, words) = ((line.x + 1, line.y), read_only(&why, room));
+            paint::line(buf, at, room as u16, &words, theme.style(Role::Warning));
         }
         _ => {}
     }
@@ -181,6 +197,37 @@ pub(super) fn draw(app: &App, buf: &mut Buffer) {
             place.width - used - 1,
             intent.word(context),
             theme.style(Role::Text),
+        );
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::lines;
+
+    #[test]
+    fn what_has_no_room_beside_the_way_back_takes_another_line_and_nothing_is_cut() {
+        let words = "carried MOSS 1 Acorn Wren to page 1, front, row 2, pocket 2, \
+                     5 Fern Stalker the other way";
+        let told = lines(words, Some("u takes it back."), 48, 6);
+        assert_eq!(told.join(" "), format!("{words}. u takes it back."));
+        assert!(told.len() > 1 && told.iter().all(|line| line.len() <= 48));
+        assert!(told.iter().any(|line| line.contains("u takes it back.")));
+    }
+
+    #[test]
+    fn where_there_are_not_lines_enough_the_way_back_is_whole() {
+        let words = "a very long name that nobody would write ".repeat(9);
+        for most in 1..4 {
+            let told = lines(&words, Some("u takes it back."), 30, most);
+            let whole = told.join(" ");
+            assert!(told.len() <= usize::from(most), "{told:?}");
+            assert!(whole.ends_with("u takes it back."), "{told:?}");
+            assert!(whole.starts_with("a very"), "{told:?}");
+        }
+        assert_eq!(
+            lines(&words, Some("u takes it back."), 10, 1),
+            ["u takes i…"]
         );
     }
 }

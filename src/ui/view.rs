@@ -52,6 +52,8 @@ fn plain(buf: &mut Buffer) {
     for cell in &mut buf.content {
         if cell.symbol() == "…" {
             cell.set_symbol("~");
+        } else if matches!(cell.symbol(), "\u{201c}" | "\u{201d}") {
+            cell.set_symbol("\"");
         } else if !cell.symbol().is_ascii() {
             cell.set_symbol("?");
         }

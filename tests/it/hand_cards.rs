@@ -402,16 +402,19 @@ fn a_deed_is_told_in_words_beforehand() {
     // In the list of what was done it stands among the cards of all sets, and of all drafts.
     assert_eq!(
         put.step.label,
-        "FEN 2 y Owl to page 1, front, row 1, pocket 1, 1 other pushed along, in draft autumn"
+        "carried FEN 2 y Owl to page 1, front, row 1, pocket 1, 1 other pushed along, in draft “autumn”"
     );
     let label = |from| binder.put(from, "@3", Manner::Push).unwrap().step.label;
-    assert_eq!(label("1"), "FEN 1 z Owl to page 1, front, row 1, pocket 3");
+    assert_eq!(
+        label("1"),
+        "carried FEN 1 z Owl to page 1, front, row 1, pocket 3"
+    );
     assert_eq!(
         label("1 2"),
-        "2 cards to page 1, front, row 1, pocket 3, 1 other pushed back"
+        "carried 2 cards to page 1, front, row 1, pocket 3, 1 other pushed back"
     );
     assert_eq!(
         label("(4)"),
-        "the gap for 4 w Owl to page 1, front, row 1, pocket 3"
+        "carried the gap for 4 w Owl to page 1, front, row 1, pocket 3"
     );
 }

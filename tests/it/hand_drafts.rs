@@ -1,7 +1,8 @@
 //! Drafts begun, copied, named, thrown away and adopted.
 
 use ringbound::hand::{
-    Cannot, Ground, Manner, adopt, begin_draft, copy_draft, drop_draft, put_down, rename_draft,
+    Cannot, Ground, Manner, adopt, begin_draft, copy_draft, drop_draft, left_without, put_down,
+    rename_draft,
 };
 use ringbound::model::{BinderId, BinderKind, Change, Collection, Step};
 use ringbound::session::Session;
@@ -45,7 +46,7 @@ fn drawn(collection: &Collection, ground: Ground) -> String {
 fn a_draft_begins_as_the_layout_or_with_the_same_pages_empty() {
     let binder = Picture::rings("[1 (2)]{k}[9!4 -]<(5)>").collection;
     let (one, label) = done(&binder, begin_draft(&binder, BINDER, " autumn ", false));
-    assert_eq!(label, "draft autumn begun");
+    assert_eq!(label, "draft begun: “autumn”");
     assert_eq!(names(&one), ["autumn"]);
     assert_eq!(drawn(&one, draft(0)), "[1 2]{k}[4 -][5]");
     let (two, _) = done(&one, begin_draft(&one, BINDER, "winter", true));
@@ -59,13 +60,13 @@ fn a_draft_begins_as_the_layout_or_with_the_same_pages_empty() {
 fn a_copy_goes_its_own_way() {
     let binder = Picture::draft("[1 2]").collection;
     let (two, label) = done(&binder, copy_draft(&binder, draft(0), "winter"));
-    assert_eq!(label, "draft autumn copied as winter");
+    assert_eq!(label, "draft copied: “autumn” as “winter”");
     let (a, b) = (draft(1).place(0, 0), draft(1).place(0, 1));
     let put = put_down(&two, draft(1), &[a], b, Manner::Swap).unwrap();
     let (two, label) = done(&two, Ok(put.step));
     assert_eq!(
         label,
-        "FEN 1 z Owl to page 1, front, row 1, pocket 2, 2 y Owl the other way, in draft winter"
+        "carried FEN 1 z Owl to page 1, front, row 1, pocket 2, 2 y Owl the other way, in draft “winter”"
     );
     assert_eq!(drawn(&two, draft(0)), "[1 2]");
     assert_eq!(drawn(&two, draft(1)), "[2 1]");
@@ -77,13 +78,13 @@ fn a_draft_is_named_anew_and_thrown_away() {
     let (named, label) = done(&binder, rename_draft(&binder, draft(0), "winter"));
     assert_eq!(
         (names(&named), &*label),
-        (vec!["winter"], "draft autumn named winter")
+        (vec!["winter"], "draft renamed: “autumn” is “winter” now")
     );
     let (two, _) = done(&named, begin_draft(&named, BINDER, "spring", false));
     let (one, label) = done(&two, drop_draft(&two, draft(0)));
     assert_eq!(
         (names(&one), &*label),
-        (vec!["spring"], "draft winter thrown away")
+        (vec!["spring"], "draft thrown away: “winter”")
     );
 }
 
@@ -124,7 +125,7 @@ fn an_adopted_draft_is_the_layout_and_the_cards_stay_where_they_are() {
     let (one, _) = done(&one, Ok(put.step));
     assert_eq!(drawn(&one, Ground::real(BINDER)), "[1 2][3 .]");
     let (adopted, label) = done(&one, adopt(&one, draft(0)));
-    assert_eq!(label, "draft autumn adopted");
+    assert_eq!(label, "draft adopted: “autumn”");
     assert_eq!(names(&adopted), Vec::<&str>::new());
     assert_eq!(drawn(&adopted, Ground::real(BINDER)), "[1! 2][3 (1)]");
 }
@@ -148,4 +149,16 @@ fn a_fixed_binder_takes_no_draft_of_other_pages() {
         adopt(&fixed, draft(0)),
         Err("the pages of this binder are fixed, and the draft has others")
     );
+}
+
+/// By hand: `1` and the gap `2` are meant in the binder, `9` lies in it; the draft that begins as
+/// the layout has the first two, an empty one has none.
+#[test]
+fn before_a_draft_is_adopted_one_can_ask_what_it_leaves_without_a_pocket() {
+    let binder = Picture::rings("[1 (2)][9!4 -]").collection;
+    let (one, _) = done(&binder, begin_draft(&binder, BINDER, "autumn", false));
+    let (two, _) = done(&one, begin_draft(&one, BINDER, "winter", true));
+    assert_eq!(left_without(&two, draft(0)), 1, "9 has no pocket now");
+    assert_eq!(left_without(&two, draft(1)), 4);
+    assert_eq!(left_without(&two, Ground::real(BINDER)), 0);
 }

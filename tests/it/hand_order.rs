@@ -87,7 +87,7 @@ fn the_rares_come_to_the_front_on_pages_of_their_own() {
     let label = step.clone().map(|step| step.label);
     assert_eq!(
         label.as_deref(),
-        Ok("3 cards (rare) gathered in front, in draft autumn")
+        Ok("3 cards (rare) gathered in front, in draft “autumn”")
     );
     assert_eq!(draft.after(step), "[3 6 3r][1 . k][. 2 -][. 4 .]");
     // Twice is once.

@@ -106,7 +106,10 @@ fn in_a_fixed_binder_every_card_of_it_is_carried() {
         step.words,
         "page 1 to place 3: the pages are fixed, 3 cards are touched"
     );
-    assert_eq!(step.step.label, "page 1 moved to place 3");
+    assert_eq!(
+        step.step.label,
+        "3 cards carried: what was on page 1 is on page 3 now"
+    );
     let before = binder.page_ids();
     let mut after = Picture::fixed("[1 2][3 .][. (5)]{7}");
     ringbound::model::Change::apply_all(&step.step.changes, &mut after.collection).unwrap();
@@ -135,7 +138,7 @@ fn in_a_draft_pages_move_and_the_cost_is_told() {
     assert_eq!(moved(&draft, 0..1, 2), "{k}[3 4][1 2]");
     assert_eq!(
         told(&draft, 0..1, 2).step.label,
-        "page 1 moved to place 3, in draft autumn"
+        "page 1 moved to place 3, in draft “autumn”"
     );
     let fixed = Picture::drafted(BinderKind::Fixed, "[1 2][3 .]{5}");
     assert_eq!(moved(&fixed, 0..1, 1), "[3 .][1 2]{5}");

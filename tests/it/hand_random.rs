@@ -149,7 +149,7 @@ fn check(before: &Collection, after: &Collection, deed: &Deed) {
 
 /// "…. u takes it back." is what follows it.
 fn reads_well(label: &str) -> bool {
-    let ends = label.ends_with(|c: char| c.is_alphanumeric() || c == '!');
+    let ends = label.ends_with(|c: char| c.is_alphanumeric() || "!”".contains(c));
     ends && !label.contains("  ") && !label.contains('\n')
 }
 

@@ -1,7 +1,7 @@
 //! Pages put in, taken out and changed; pockets given a meaning; room made and filled: as
 //! pictures. What is expected is common practice, no source, unless said otherwise.
 
-use ringbound::hand::{Cannot, Manner};
+use ringbound::hand::{Cannot, Manner, Put};
 use ringbound::hand::{
     blank, change_format, clear, fill, insert_page, keepsake, leave_room, put_down, remove_page,
 };
@@ -77,7 +77,7 @@ fn a_page_is_put_in_anywhere_and_pushes_no_card_out_of_its_pocket() {
         &draft,
         insert(&draft, 1, f),
         "[1 2][. .]",
-        "a page put in as page 2, in draft autumn",
+        "a page put in as page 2, in draft “autumn”",
     );
     let fixed = Picture::fixed("[1]");
     assert_eq!(fixed.after(insert(&fixed, 0, f)), FIXED);
@@ -155,7 +155,7 @@ fn the_cards_of_a_page_that_goes_become_loose_and_are_told() {
         &draft,
         remove(&draft, 0),
         "[3 .]",
-        "page 1 taken out, 2 cards without a pocket then, in draft autumn",
+        "page 1 taken out, 2 cards without a pocket then, in draft “autumn”",
     );
     let fixed = Picture::fixed("[1]");
     assert_eq!(fixed.after(remove(&fixed, 0)), FIXED);
@@ -222,7 +222,7 @@ fn a_page_of_another_format_keeps_what_it_has_pockets_for() {
         &draft,
         change(&draft, 0, format(1, 1, 1)),
         "[1]",
-        "page 1 becomes 1 x 1, front only, 1 card without a pocket then, in draft autumn",
+        "page 1 becomes 1 x 1, front only, 1 card without a pocket then, in draft “autumn”",
     );
     let fixed = Picture::fixed("[1 2]");
     assert_eq!(fixed.after(change(&fixed, 0, format(1, 1, 1))), FIXED);
@@ -312,32 +312,34 @@ fn a_pocket_is_left_blank_given_a_keepsake_or_cleared() {
         &draft,
         blank(&draft.collection, draft.ground, draft.at("1")),
         "[- .]",
-        "page 1, front, row 1, pocket 1 left empty, 1 z Owl without a pocket then, in draft autumn",
+        "page 1, front, row 1, pocket 1 left empty, 1 z Owl without a pocket then, in draft “autumn”",
     );
 }
 
 #[test]
 fn room_is_made_where_it_is_asked_for_and_the_others_move_along() {
     let room = |picture: &Picture, token: &str, pockets| {
-        leave_room(
+        put(leave_room(
             &picture.collection,
             picture.ground,
             picture.at(token),
             pockets,
-        )
+        ))
     };
     let binder = Picture::rings("[1 2 . 3][- 4 . .]");
     does(
         &binder,
         room(&binder, "1", 1),
         "[. 1 2 3][- 4 . .]",
-        "room for 1 card from page 1, front, row 1, pocket 1",
+        "room made for 1 card from page 1, front, row 1, pocket 1; \
+         2 cards lie further on, as far as page 1",
     );
     does(
         &binder,
         room(&binder, "2", 3),
         "[1 . . .][- 2 3 4]",
-        "room for 3 cards from page 1, front, row 1, pocket 2",
+        "room made for 3 cards from page 1, front, row 1, pocket 2; \
+         3 cards lie further on, as far as page 2",
     );
     assert_eq!(binder.after(room(&binder, "3", 2)), "[1 2 . .][- . 3 4]");
     assert_eq!(binder.after(room(&binder, "-", 1)), "[1 2 . 3][- . 4 .]");
@@ -370,6 +372,41 @@ fn room_is_made_where_it_is_asked_for_and_the_others_move_along() {
     );
 }
 
+fn put(thought: Result<Put, Cannot>) -> Result<Step, Cannot> {
+    thought.map(|put| put.step)
+}
+
+/// By hand: from `1` on two cards have no room before the free pocket is reached; a gap that goes
+/// further on is no card.
+#[test]
+fn before_room_is_made_it_is_told_how_many_cards_go_further_on() {
+    let told = |picture: &Picture, token: &str, pockets| {
+        let (collection, ground) = (&picture.collection, picture.ground);
+        let put = leave_room(collection, ground, picture.at(token), pockets);
+        put.unwrap().words
+    };
+    let binder = Picture::rings("[1 2 . 3][- 4 . .]");
+    assert_eq!(
+        told(&binder, "1", 1),
+        "2 cards go further on, as far as page 1"
+    );
+    assert_eq!(
+        told(&binder, "2", 3),
+        "3 cards go further on, as far as page 2"
+    );
+    assert_eq!(
+        told(&binder, "4", 1),
+        "1 card goes further on, as far as page 2"
+    );
+    let gaps = Picture::rings("[(1) (2) . 3]");
+    assert_eq!(told(&gaps, "(1)", 1), "no card lies further on");
+    let draft = Picture::draft("[1 2 . .]");
+    assert_eq!(
+        told(&draft, "1", 2),
+        "2 cards go further on, as far as page 1"
+    );
+}
+
 /// In natural order of the numbers, finish by finish: the order of the default layout.
 #[test]
 fn what_has_no_pocket_yet_fills_the_room_in_natural_order() {
@@ -381,7 +418,7 @@ fn what_has_no_pocket_yet_fills_the_room_in_natural_order() {
         &draft,
         filled(&draft, "@3"),
         "[5 . - 1][2 3 4 6][7 8 9 10][12 12a 1r 2r][3r 4r 5r 6r]",
-        "pockets for 16 cards, 6 still without, in draft autumn",
+        "pockets for 16 cards, 6 still without, in draft “autumn”",
     );
     let binder = Picture::rings("[1 2! .]{.} & [(3) 4]");
     does(

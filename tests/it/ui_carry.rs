@@ -1,6 +1,6 @@
 //! Carrying cards and pages on the screen, on the real binder and in drafts.
 
-use crossterm::event::{MouseButton, MouseEventKind};
+use crossterm::event::{Event, MouseButton, MouseEventKind};
 use insta::assert_snapshot;
 use ringbound::model::{BinderId, PageId, Place, PrintingId};
 
@@ -217,15 +217,16 @@ fn a_draft_is_begun_altered_costed_and_adopted() {
     let mut scene = Scene::demo((110, 30));
     let before = pages(&scene);
     scene.keys("enter d n").text("Autumn").keys("enter");
-    scene.at("draft “Autumn” of The Long Wood");
+    scene.at("DRAFT “Autumn” of");
     scene.keys("C end enter");
     assert_eq!(pages(&scene), before, "a draft moves nothing on the shelf");
     scene.keys("d");
-    scene.at("the layout in force");
+    scene.at("as it is now");
     assert_snapshot!("drafts_110x30", scene.picture());
     scene.keys("a");
-    scene.at("draft Autumn adopted");
-    scene.keys("esc");
+    scene.at("Adopted: the cards lie where they were; 1 card to carry");
+    scene.at("u takes it back.");
+    assert!(scene.find("as it is now").is_none(), "the window is closed");
     let collection = scene.app.session().collection();
     let binder = collection.binder_at(0).unwrap();
     assert!(binder.drafts().is_empty());
@@ -316,4 +317,72 @@ fn a_refused_place_says_why_and_the_card_stays_in_hand() {
     scene.keys("home right enter");
     scene.at("u takes it back");
     assert_eq!(scene.app.session().revision(), revision + 1);
+}
+
+#[test]
+fn an_empty_draft_says_how_to_go_on_and_is_adopted_only_when_asked_twice() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("enter d e").text("empty").keys("enter");
+    scene.at("An empty draft: a, then l gives the cards pockets");
+    scene.keys("d a");
+    scene.at("600 cards have no pocket in this draft. Adopt it all the same?");
+    let drafts = |scene: &Scene| {
+        let collection = scene.app.session().collection();
+        collection.binder_at(0).unwrap().drafts().len()
+    };
+    assert_eq!(drafts(&scene), 1);
+    // Anything else is a change of mind.
+    scene.keys("down a");
+    assert_eq!(drafts(&scene), 1);
+    scene.keys("a");
+    assert_eq!(drafts(&scene), 0);
+    scene.at("Adopted: the cards lie where they were; 306 cards to carry");
+    scene.keys("u");
+    assert_eq!(drafts(&scene), 1);
+}
+
+#[test]
+fn a_look_into_the_menu_leaves_the_mark_where_it_is() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("enter m right right a esc c");
+    scene.at("3 cards in hand");
+    scene.keys("esc home m right a");
+    let line = scene.at("2 cards in the opposite order");
+    scene.click(line);
+    scene.keys("c");
+    assert!(scene.find("2 cards in hand").is_none(), "a deed ends it");
+}
+
+#[test]
+fn before_room_is_made_the_cards_that_go_further_on_are_counted() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("enter right a o 3");
+    assert_snapshot!("room_80x24", scene.picture());
+    scene.keys("enter");
+    scene.at("305 cards lie");
+    scene.at("u takes it back.");
+    let mut scene = Scene::demo((40, 12));
+    scene.keys("enter right a o 3");
+    scene.at("305 cards go further on");
+}
+
+#[test]
+fn after_one_page_of_a_draft_moved_its_cards_ride_and_the_rest_is_as_it_was() {
+    let mut scene = Scene::demo((80, 24));
+    scene
+        .keys("enter d n")
+        .text("one page")
+        .keys("enter C pgdn pgdn enter d a");
+    assert_snapshot!("adopted_80x24", scene.picture());
+}
+
+#[test]
+fn drafts_keep_their_names_where_there_is_little_room() {
+    let mut scene = Scene::demo((40, 12));
+    scene.keys("enter d n").text("rares first").keys("enter");
+    scene.at("DRAFT “rares first”");
+    scene.keys("d");
+    assert_snapshot!("drafts_40x12", scene.picture());
+    scene.event(&Event::Resize(30, 8));
+    scene.at("rares fir");
 }

@@ -286,7 +286,7 @@ fn the_finder_knows_finishes_and_tells_the_binder() {
     scene.at("1 found");
     scene.at("200");
     scene.at("reverse");
-    scene.at("wood, page");
+    scene.at("The Long Wood, page");
 }
 
 #[test]

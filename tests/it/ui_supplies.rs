@@ -193,7 +193,7 @@ fn what_stands_above_or_below_is_told_with_the_key_that_leads_there() {
     scene.keys("b");
     let binders = scene.app.session().collection().shelf().len();
     assert_eq!(
-        scene.find("post "),
+        scene.find("Winter P"),
         None,
         "the last of {binders} has no room"
     );
@@ -203,7 +203,7 @@ fn what_stands_above_or_below_is_told_with_the_key_that_leads_there() {
     scene.keys("pgdn");
     scene.at("pgup: ");
     scene.keys("end");
-    scene.at("post ");
+    scene.at("Winter P");
     assert!(signs(&scene, '▴') >= 1);
 }
 

@@ -266,18 +266,17 @@ fn a_reorder_is_worked_off_over_a_kill_and_a_change_of_mind() {
     let mut pty = Pty::start(&["--data", &data], (110, 40), home.path());
     pty.until("The shelf: 10 binders");
     pty.send("\rdnRares\r");
-    pty.until("draft “Rares” of The Long Wood");
+    pty.until("DRAFT “Rares” of");
     pty.send("a");
     pty.until("Gather in front: rare; their pockets stay free");
     // The third rarity of the list is the rare one.
     pty.send("C");
     pty.until("gathered");
     pty.send("d");
-    pty.until("the layout in force");
+    pty.until("as it is now");
     pty.send("a");
-    pty.until("adopted");
-    pty.send("\x1b");
-    pty.until_gone("the layout in force");
+    pty.until("Adopted");
+    pty.until_gone("as it is now");
     pty.send("w");
     pty.until("how will you go about it?");
     pty.send("\r");

@@ -102,22 +102,21 @@ fn the_finishes_of_a_card_stand_side_by_side_or_in_runs_apart() {
 #[test]
 fn what_is_wrong_with_rules_is_told_where_it_stands() {
     let collection = set_of(10);
-    let laid = laid(
-        &collection,
-        &[
-            "Rares: rarity rare; finish regular; page 3x3",
-            "Low: numbers 1 to 6; finish regular; page 2x2; flowing on",
-            "Odd: rarity scarce; page 3x3",
-            "None: numbers 50 to 60; page 3x3",
-            "Again: rarity rare; finish regular; page 3x3",
-            "Oops: page",
-            "Small: finish reverse; page 3x3 pocket 50x60",
-            "Picked: cards 9, 77; finish regular; page 1",
-            "Far: set MOSS; page 1",
-        ],
-    );
+    let lines = [
+        "Rares: rarity rare; finish regular; page 3x3",
+        "Low: numbers 1 to 6; finish regular; page 2x2; flowing on",
+        "Odd: rarity scarce; page 3x3",
+        "None: numbers 50 to 60; page 3x3",
+        "Again: rarity rare; finish regular; page 3x3",
+        "Oops: page",
+        "Small: finish reverse; page 3x3 pocket 50x60",
+        "Picked: cards 9, 77; finish regular; page 1",
+        "Far: set MOSS; page 1",
+    ];
+    let laid = laid(&collection, &lines);
+    let rules = rules(&lines);
     let told: Vec<_> = (laid.told.iter())
-        .map(|told| (told.is_fault(), told.words(&collection)))
+        .map(|told| (told.is_fault(), told.words(&collection, &rules)))
         .collect();
     let told: Vec<_> = told
         .iter()
@@ -126,28 +125,31 @@ fn what_is_wrong_with_rules_is_told_where_it_stands() {
     assert_eq!(
         told,
         [
-            (false, "Section 2: section 1 has them already; 1 card: 5"),
             (
                 false,
-                "Section 2: begins on a new page: the pages before it are of another kind"
-            ),
-            (true, "Section 3: the set has no rarity scarce"),
-            (true, "Section 4: no card of the set is as it asks"),
-            (
-                true,
-                "Section 5: the sections before it have all of its cards"
+                "Section 2 “Low”: section 1 “Rares” has them already; 1 card: 5"
             ),
             (
+                false,
+                "Section 2 “Low”: begins on a new page: the pages before it are of another kind"
+            ),
+            (true, "Section 3 “Odd”: the set has no rarity scarce"),
+            (true, "Section 4 “None”: no card of the set is as it asks"),
+            (
                 true,
-                "Section 6: a page is written rows x columns, each 1 to 20: 3x3, 3x4, 2x2, 3x1, or \
+                "Section 5 “Again”: the sections before it have all of its cards"
+            ),
+            (
+                true,
+                "Section 6 “Oops”: a page is written rows x columns, each 1 to 20: 3x3, 3x4, 2x2, 3x1, or \
                  1 for one pocket"
             ),
             (
                 true,
-                "Section 7: no card of it fits into pockets of this size"
+                "Section 7 “Small”: no card of it fits into pockets of this size"
             ),
-            (false, "Section 8: the set has no card 77"),
-            (true, "Section 9: there is no set MOSS"),
+            (false, "Section 8 “Picked”: the set has no card 77"),
+            (true, "Section 9 “Far”: there is no set MOSS"),
             (false, "No rule matches 2 cards: 7, 8"),
         ]
     );

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use crate::model::{Collection, PrintingId};
 use crate::plan::task::{Card, Grid};
 use crate::plan::{At, PageNumber, Sheet, Target};
-use crate::report::printing_words;
+use crate::report::{binder_words, printing_words};
 
 /// By number, as the plan speaks of them.
 #[derive(Clone, Debug)]
@@ -67,7 +67,12 @@ impl Names {
         let layouts: HashMap<_, _> = targets.map(|to| (to.binder, to.layout)).collect();
         let binders = sheet.binders.iter().filter_map(|id| collection.binder(*id));
         Self {
-            binders: binders.map(|binder| binder.name().into()).collect(),
+            binders: binders
+                .map(|binder| match json {
+                    true => binder.name().into(),
+                    false => binder_words(collection, binder.id()),
+                })
+                .collect(),
             pages: (sheet.pages.iter())
                 .map(|(page, _)| page.to_string())
                 .collect(),

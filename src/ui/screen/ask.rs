@@ -5,10 +5,12 @@ use ratatui::buffer::Buffer;
 
 use super::binder::sentence;
 use super::{Next, Screen};
-use crate::hand::{self, Cannot, Ground};
+use crate::hand::{self, Cannot, Ground, Put};
 use crate::layout;
-use crate::model::{PageFormat, Place, Step};
+use crate::model::{Change, Collection, PageFormat, Place, Step};
+use crate::report;
 use crate::supplies::Rings;
+use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
@@ -73,7 +75,7 @@ impl Ask {
             Question::Room(_) => "Room for how many",
             Question::RunToPage(_) => "To page",
             Question::Rings => "Rings: size in mm and D or round, such as 40 D",
-            Question::PageOver(_) => "Into which binder: its name, such as WOOD",
+            Question::PageOver(_) => "Into which binder: its title, or the beginning of it",
             Question::InsertPage(_) | Question::ChangeFormat(_) => "Rows x columns, 1 for one side",
         }
     }
@@ -134,11 +136,7 @@ impl Ask {
             Question::RenameDraft => hand::rename_draft(collection, ground, words),
             Question::Keepsake(place) => hand::keepsake(collection, ground, *place, words),
             Question::Room(place) => {
-                let pockets = words
-                    .trim()
-                    .parse()
-                    .map_err(|_| "a number of pockets, such as 3")?;
-                hand::leave_room(collection, ground, *place, pockets)
+                return Ok(self.room(collection, *place)?.step);
             }
             Question::InsertPage(at) => hand::insert_page(collection, ground, *at, self.format()?),
             Question::ChangeFormat(at) => {
@@ -149,13 +147,10 @@ impl Ask {
                 hand::set_rings(collection, ground.binder, rings.size, rings.shape)
             }
             Question::RunToPage(run) => {
-                let page: usize = words.trim().parse().map_err(|_| "a page, such as 3")?;
-                let page = page.checked_sub(1).ok_or("pages count from 1")?;
-                hand::to_page(collection, ground, run, page).map(|put| put.step)
+                return Ok(self.run_to_page(collection, run)?.step);
             }
             Question::PageOver(at) => {
-                let other = collection.binder_by_name(words.trim());
-                let other = other.ok_or("no binder has this name")?;
+                let other = report::binder_meant(collection, words)?;
                 let pages = collection
                     .binder(other)
                     .map_or(0, |binder| binder.pages().len());
@@ -164,6 +159,51 @@ impl Ask {
             }
         };
         done.map_err(ToOwned::to_owned)
+    }
+
+    fn room(&self, collection: &Collection, place: Place) -> Result<Put, String> {
+        let words = self.field.value().trim();
+        let pockets = words
+            .parse()
+            .map_err(|_| "a number of pockets, such as 3")?;
+        let put = hand::leave_room(collection, self.ground, place, pockets);
+        put.map_err(ToOwned::to_owned)
+    }
+
+    fn run_to_page(&self, collection: &Collection, run: &[Place]) -> Result<Put, String> {
+        let words = self.field.value().trim();
+        let page: usize = words.parse().map_err(|_| "a page, such as 3")?;
+        let page = page.checked_sub(1).ok_or("pages count from 1")?;
+        let put = hand::to_page(collection, self.ground, run, page);
+        put.map_err(ToOwned::to_owned)
+    }
+
+    /// What the answer as it stands would do, or why it cannot be.
+    fn beforehand(&self, desk: &Desk) -> Option<Result<String, String>> {
+        let collection = desk.collection();
+        let put = match &self.question {
+            _ if self.field.value().trim().is_empty() => return None,
+            Question::Room(place) => self.room(collection, *place),
+            Question::RunToPage(run) => self.run_to_page(collection, run),
+            _ => return None,
+        };
+        let key = |intent| desk.key(Context::Drafts, intent);
+        let words = put.map(|put| {
+            let words = sentence(&put.words);
+            let carries = |change: &Change| matches!(change, Change::Lift { .. });
+            if !put.step.changes.iter().any(carries) {
+                return format!("{words}.");
+            }
+            let (drafts, new) = (
+                desk.key(Context::Binder, Intent::Drafts),
+                key(Intent::NewDraft),
+            );
+            format!(
+                "{words}. They count as lying there at once: do it when you carry them. To try \
+                 it first, {drafts}, then {new} begins a draft."
+            )
+        });
+        Some(words.map_err(|why| sentence(&why)))
     }
 
     /// `3x3` is loaded on both sides, `3x3 1` on one.
@@ -207,11 +247,23 @@ impl Screen for Ask {
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let theme = desk.theme;
-        let area = paint::centred(desk.body(), 60, 4);
+        let body = desk.body();
+        let room = body.width.min(60).saturating_sub(4);
+        let (told, role) = match self.beforehand(desk) {
+            Some(Ok(words)) => (words, Role::Text),
+            Some(Err(why)) => (why, Role::Waiting),
+            None => (String::new(), Role::Text),
+        };
+        let most = usize::from(body.height.saturating_sub(4).min(6));
+        let more = theme.glyphs().more;
+        let told = text::wrap(&text::safe(&told), usize::from(room), most, more);
+        let area = paint::centred(body, 60, 4 + told.len() as u16);
         paint::window(buf, area, "", theme);
         let at = (area.x + 2, area.y + 1);
-        let room = area.width.saturating_sub(4);
         paint::line(buf, at, room, self.title(), theme.style(Role::Quiet));
         self.field.draw((at.0, at.1 + 1), room, true, theme, buf);
+        for (y, line) in (at.1 + 2..).zip(&told) {
+            paint::line(buf, (at.0, y), room, line, theme.style(role));
+        }
     }
 }

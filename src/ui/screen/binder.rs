@@ -5,6 +5,7 @@ mod carry;
 mod cursor;
 mod draw;
 mod further;
+mod head;
 mod pictured;
 mod pointer;
 mod rooms;
@@ -22,7 +23,7 @@ use super::pile::Pile;
 use super::print::Print;
 use super::work::Work;
 use super::{Mouse, Next, Screen};
-use crate::hand::{self, Ground};
+use crate::hand::{self, Cost, Ground, OpenWork};
 use crate::model::{BinderId, Collection, Place, Side, Step};
 use crate::ui::book::Book;
 use crate::ui::clipboard::Copied;
@@ -34,6 +35,7 @@ use carry::Hand;
 use cursor::Cursor;
 use ratatui::buffer::Buffer;
 use rooms::Rooms;
+use std::rc::Rc;
 
 /// A binder opened at a pocket.
 #[derive(Clone, Debug)]
@@ -46,7 +48,11 @@ pub(crate) struct OpenBinder {
     /// A mouse button went down here and has not moved yet.
     press: Option<pointer::Press>,
     /// What the draft would cost; for the real binder nothing is told.
-    cost: Option<String>,
+    cost: Option<Cost>,
+    /// What is still to be done in the real binder, where cards lie elsewhere than they should.
+    work: Option<Rc<OpenWork>>,
+    /// The revision of the collection that the mark is for.
+    marked_at: u64,
 }
 
 impl OpenBinder {
@@ -66,8 +72,10 @@ impl OpenBinder {
             hand: None,
             press: None,
             cost: None,
+            work: None,
+            marked_at: 0,
         };
-        open.cost = open.cost_of(collection);
+        open.weigh(collection);
         open
     }
 
@@ -83,6 +91,8 @@ impl OpenBinder {
             hand: None,
             press: None,
             cost: None,
+            work: None,
+            marked_at: 0,
         }
     }
 
@@ -116,7 +126,8 @@ impl OpenBinder {
     }
 
     fn book<'a>(&self, desk: &'a Desk) -> Option<Book<'a>> {
-        Book::open(desk.collection(), self.ground, self.lifted())
+        let book = Book::open(desk.collection(), self.ground, self.lifted())?;
+        Some(book.with_work(self.work.clone()))
     }
 
     /// The pocket under the cursor; `None` when there are no pages.
@@ -127,19 +138,22 @@ impl OpenBinder {
         Some(book.place(cursor.page, pocket))
     }
 
-    fn cost_words(&self, desk: &Desk) -> Option<String> {
-        self.cost_of(desk.collection())
-    }
-
-    fn cost_of(&self, collection: &Collection) -> Option<String> {
+    fn cost_of(&self, collection: &Collection) -> Option<Cost> {
         if self.ground.is_real() {
             return None;
         }
-        let cost = match self.pages_in_hand() {
+        match self.pages_in_hand() {
             Some((pages, lifted)) => Some(pages.cost(lifted.run.clone(), lifted.to)),
             None => hand::cost(collection, self.ground),
-        };
-        cost.map(|cost| cost.words())
+        }
+    }
+
+    /// What the draft would cost, or what is still to be done in the real binder.
+    fn weigh(&mut self, collection: &Collection) {
+        self.cost = self.cost_of(collection);
+        let binder = collection.binder(self.ground.binder);
+        let binder = binder.filter(|_| self.ground.is_real());
+        self.work = binder.and_then(OpenWork::of).map(Rc::new);
     }
 
     fn deed(&self, desk: &Desk, intent: Intent) -> Result<Step, hand::Cannot> {
@@ -288,6 +302,8 @@ impl Screen for OpenBinder {
                 match self.deed(desk, intent) {
                     Ok(step) => {
                         desk.commit(step);
+                        self.marked_at = desk.session.revision();
+                        self.weigh(desk.collection());
                     }
                     Err(why) => desk.warn(why::instead(desk, intent, why)),
                 }
@@ -297,6 +313,7 @@ impl Screen for OpenBinder {
                     None => Some(self.cursor),
                     Some(_) => None,
                 };
+                self.marked_at = desk.session.revision();
                 desk.say(why::marked(desk, self.mark.is_some()));
             }
             Intent::Carry => self.pick_up_cards(desk),
@@ -316,8 +333,11 @@ impl Screen for OpenBinder {
     /// After a deed from elsewhere, what is told here is told anew.
     fn refresh(&mut self, desk: &Desk) {
         self.weigh_pages(desk);
-        self.cost = self.cost_words(desk);
-        self.mark = None;
+        self.weigh(desk.collection());
+        // A window that was opened and closed again has changed nothing.
+        if self.marked_at != desk.session.revision() {
+            self.mark = None;
+        }
     }
 
     fn says(&self, desk: &Desk) -> Option<(String, Tone)> {

@@ -23,7 +23,28 @@ pub(crate) struct Drafts {
     /// Name and cost of each line.
     lines: Vec<(String, Option<Cost>)>,
     chosen: usize,
+    /// Adopting the chosen draft was asked for once, though cards are left without a pocket by it.
+    asked: bool,
 }
+
+/// A column of numbers: its heading, its width, and what stands in it.
+type Column = (&'static str, u16, fn(&Cost) -> usize);
+
+const COLUMNS: [Column; 4] = [
+    ("cards touched", 15, |cost| cost.lifts),
+    ("pages moved", 13, |cost| cost.page_moves),
+    ("pages in", 10, |cost| cost.pages_added),
+    ("pages out", 11, |cost| cost.pages_removed),
+];
+
+/// Where there is no room for all of them beside a name.
+const FEW_COLUMNS: [Column; 2] = [
+    ("cards", 7, |cost| cost.lifts),
+    ("pages", 7, |cost| cost.pages()),
+];
+
+/// Columns of a name beside which all numbers are shown.
+const NAME: u16 = 16;
 
 impl Drafts {
     pub(crate) fn of(desk: &Desk, ground: Ground) -> Self {
@@ -31,6 +52,7 @@ impl Drafts {
             ground,
             lines: Vec::new(),
             chosen: ground.draft.map_or(0, |at| at + 1),
+            asked: false,
         };
         drafts.refresh(desk);
         drafts
@@ -64,6 +86,61 @@ impl Drafts {
         }
     }
 
+    /// Puts the chosen draft in force, and shows the binder with what is to be done now. Where
+    /// cards would be left without a pocket that is asked first.
+    fn adopt(&mut self, desk: &mut Desk) -> Next {
+        let here = self.here();
+        let step = match hand::adopt(desk.collection(), here) {
+            Ok(step) => step,
+            Err(why) => {
+                desk.warn(sentence(why));
+                return Next::Stay;
+            }
+        };
+        let without = hand::left_without(desk.collection(), here) as u64;
+        if without > 0 && !self.asked {
+            self.asked = true;
+            let (cards, key) = (
+                text::count(without, "card has", "cards have"),
+                desk.key(Context::Drafts, Intent::Adopt),
+            );
+            desk.warn(format!(
+                "{cards} no pocket in this draft. Adopt it all the same? {key} once more does it"
+            ));
+            return Next::Stay;
+        }
+        if !desk.commit(step) {
+            return Next::Stay;
+        }
+        let real = Ground::real(self.ground.binder);
+        let cost = hand::cost(desk.collection(), real).unwrap_or_default();
+        let words = match cost == Cost::default() {
+            true => "Adopted: no card and no page has to be moved".to_owned(),
+            false => {
+                let key = desk.key(Context::Binder, Intent::Work);
+                let task = cost.task();
+                format!("Adopted: the cards lie where they were; {task}. {key} is the work")
+            }
+        };
+        desk.say_done(words);
+        match self.ground.is_real() {
+            true => Next::Close,
+            // The draft under this window is gone.
+            false => Next::GoTo(real, real.place(0, 0)),
+        }
+    }
+
+    /// Columns for the names, and the numbers beside them.
+    fn columns(width: u16) -> (u16, &'static [Column]) {
+        let room = width.saturating_sub(6);
+        let of = |columns: &[Column]| columns.iter().map(|column| column.1).sum::<u16>();
+        let columns: &[Column] = match room >= of(&COLUMNS) + NAME {
+            true => &COLUMNS,
+            false => &FEW_COLUMNS,
+        };
+        (room.saturating_sub(of(columns)), columns)
+    }
+
     fn window(&self, desk: &Desk) -> Rect {
         let hint = if self.lines.len() == 1 { 2 } else { 0 };
         paint::centred(desk.body(), 78, self.lines.len() as u16 + 4 + hint)
@@ -90,6 +167,7 @@ impl Screen for Drafts {
 
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         let last = self.lines.len().saturating_sub(1);
+        self.asked = self.asked && intent == Intent::Adopt;
         self.chosen = match intent {
             Intent::Leave => return Next::Close,
             Intent::Work => return Next::CloseAnd(Intent::Work),
@@ -108,11 +186,7 @@ impl Screen for Drafts {
             Intent::DropDraft => {
                 return self.commit(desk, hand::drop_draft(desk.collection(), self.here()));
             }
-            Intent::Adopt => {
-                let adopted = self.commit(desk, hand::adopt(desk.collection(), self.here()));
-                self.chosen = 0;
-                return adopted;
-            }
+            Intent::Adopt => return self.adopt(desk),
             _ => intent.stepped(self.chosen, 1, last),
         };
         Next::Stay
@@ -132,6 +206,7 @@ impl Screen for Drafts {
         if at == self.chosen {
             return self.act(desk, Intent::Accept);
         }
+        self.asked = false;
         self.chosen = at;
         Next::Stay
     }
@@ -142,10 +217,7 @@ impl Screen for Drafts {
         let binder = collection.binder(self.ground.binder);
         let names = binder.map_or(&[][..], |binder| binder.drafts());
         let real = Ground::real(self.ground.binder);
-        let in_force = (
-            "the layout in force".to_owned(),
-            hand::cost(collection, real),
-        );
+        let in_force = ("as it is now".to_owned(), hand::cost(collection, real));
         self.lines = vec![in_force];
         for (at, draft) in names.iter().enumerate() {
             let ground = Ground {
@@ -161,15 +233,14 @@ impl Screen for Drafts {
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let (area, theme) = (self.window(desk), desk.theme);
         paint::window(buf, area, " drafts ", theme);
-        let columns = ["cards touched", "page moves", "in", "out"];
-        let widths = [15, 12, 5, 5];
-        let name = area.width.saturating_sub(44);
+        let (name, columns) = Self::columns(area.width);
         let quiet = theme.style(Role::Quiet);
-        let mut x = area.x + 4 + name;
-        for (word, width) in columns.iter().zip(widths) {
-            let words = format!("{word:>width$}");
-            paint::line(buf, (x, area.y + 1), width as u16, &words, quiet);
-            x += width as u16;
+        let first = area.x + 4 + name;
+        let mut x = first;
+        for (word, width, _) in columns {
+            let words = format!("{word:>at$}", at = usize::from(*width));
+            paint::line(buf, (x, area.y + 1), *width, &words, quiet);
+            x += width;
         }
         for (y, (at, (words, cost))) in (area.y + 2..).zip(self.lines.iter().enumerate()) {
             let chosen = at == self.chosen;
@@ -180,17 +251,11 @@ impl Screen for Drafts {
             let Some(cost) = cost else {
                 continue;
             };
-            let numbers = [
-                cost.lifts,
-                cost.page_moves,
-                cost.pages_added,
-                cost.pages_removed,
-            ];
-            let mut x = area.x + 4 + name;
-            for (number, width) in numbers.iter().zip(widths) {
-                let words = format!("{number:>width$}");
-                paint::line(buf, (x, y), width as u16, &words, theme.style(Role::Text));
-                x += width as u16;
+            let mut x = first;
+            for (_, width, of) in columns {
+                let words = format!("{:>at$}", of(cost), at = usize::from(*width));
+                paint::line(buf, (x, y), *width, &words, theme.style(Role::Text));
+                x += width;
             }
         }
         if self.lines.len() == 1 {

@@ -240,8 +240,7 @@ fn place_words(desk: &Desk, found: &Found, most: u16) -> String {
     let Some(place) = found.place else {
         return "no pocket is meant for it".into();
     };
-    let binder = collection.binder(place.binder);
-    let name = binder.map_or("", |binder| binder.name());
+    let name = report::binder_words(collection, place.binder);
     let at = report::pocket_at(collection, place);
-    rows::place_words(name, place.page, at, most, desk.theme.glyphs().more)
+    rows::place_words(&name, place.page, at, most, desk.theme.glyphs().more)
 }

@@ -44,7 +44,7 @@ const SIGNS: &[(&str, &str)] = &[
         "a card in a pocket meant for another",
     ),
     ("double outline", "a keepsake"),
-    ("corners only", "meant for no card, or left empty"),
+    ("corners only", "for nothing yet, or left empty"),
     ("", ""),
     (
         "",

@@ -11,7 +11,8 @@ use super::sections::Sections;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Behind, Cannot, Ground, SortBy};
 use crate::layout;
-use crate::model::{Collection, Place, Step};
+use crate::model::{Change, Collection, Place, Step};
+use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
@@ -27,7 +28,7 @@ pub(crate) const USUAL: &[(char, &str, &str)] = &[
     ('x', "take this empty page out", "remove delete"),
     ('h', "carry this page into another binder", "move"),
     ('b', "leave this pocket empty on purpose", "blank free"),
-    ('c', "plan nothing for this pocket", "clear"),
+    ('c', "mean this pocket for nothing", "clear"),
     ('k', "give this pocket a keepsake", "pack art ticket"),
     ('o', "leave room from this pocket on", "gap free space"),
     ('l', "close up the room from this pocket on", "fill"),
@@ -52,6 +53,11 @@ struct Item {
     words: String,
     deed: Deed,
 }
+
+/// Columns beside the words of a line: the edges, the letter, and the spaces between them.
+const BESIDE: u16 = 8;
+/// Columns that the words have at least, where there are so many.
+const LEAST: u16 = 58;
 
 /// The window with the list.
 #[derive(Debug)]
@@ -102,12 +108,33 @@ impl Menu {
         }
     }
 
-    fn window(&self, desk: &Desk) -> Rect {
-        paint::centred(desk.body(), 66, self.items.len() as u16 + 2)
+    /// The window, as wide as its lines where there is room, and the words of each item in lines.
+    fn window(&self, desk: &Desk) -> (Rect, Vec<Vec<String>>) {
+        let body = desk.body();
+        let words: Vec<_> = (self.items.iter())
+            .map(|item| text::safe(&item.words))
+            .collect();
+        let widest = words.iter().map(|words| text::columns(words)).max();
+        let most = body.width.saturating_sub(BESIDE);
+        let width = (widest.unwrap_or(0) as u16).clamp(LEAST.min(most), most);
+        let more = desk.theme.glyphs().more;
+        let wrap = |words: &_| text::wrap(words, usize::from(width), 3, more);
+        let lines: Vec<Vec<String>> = words.iter().map(|words| wrap(words)).collect();
+        let high = lines.iter().map(Vec::len).sum::<usize>();
+        let area = paint::centred(body, width + BESIDE, high as u16 + 2);
+        (area, lines)
     }
 
-    fn first_shown(&self, room: usize) -> usize {
-        (self.chosen + 1).saturating_sub(room.max(1))
+    /// What is seen in so many lines: of which item each is, and the how manieth line of it. The
+    /// chosen item is among them.
+    fn seen(&self, lines: &[Vec<String>], room: usize) -> Vec<(usize, usize)> {
+        let all = lines.iter().enumerate();
+        let all: Vec<_> = all
+            .flat_map(|(item, lines)| (0..lines.len()).map(move |line| (item, line)))
+            .collect();
+        let end = all.partition_point(|(item, _)| *item <= self.chosen);
+        let first = end.saturating_sub(room.max(1));
+        all.into_iter().skip(first).take(room).collect()
     }
 }
 
@@ -152,7 +179,7 @@ impl Screen for Menu {
         if mouse != Mouse::Left {
             return Next::Stay;
         }
-        let window = self.window(desk);
+        let (window, lines) = self.window(desk);
         if !window.contains((x, y).into()) {
             return Next::Close;
         }
@@ -160,29 +187,28 @@ impl Screen for Menu {
         let Some(row) = y.checked_sub(window.y + 1).map(usize::from) else {
             return Next::Stay;
         };
-        let at = self.first_shown(room) + row;
-        if row >= room || at >= self.items.len() {
+        let Some((at, _)) = self.seen(&lines, room).get(row).copied() else {
             return Next::Stay;
-        }
+        };
         self.chosen = at;
         self.accept(desk)
     }
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {
-        let (area, theme) = (self.window(desk), desk.theme);
+        let ((area, lines), theme) = (self.window(desk), desk.theme);
         paint::window(buf, area, " arrange ", theme);
         let room = usize::from(area.height.saturating_sub(2));
-        let first = self.first_shown(room);
-        let shown = self.items.iter().enumerate().skip(first).take(room);
-        for (y, (at, item)) in (area.y + 1..).zip(shown) {
+        for (y, (at, line)) in (area.y + 1..).zip(self.seen(&lines, room)) {
             let chosen = at == self.chosen;
             let role = if chosen { Role::Selected } else { Role::Text };
-            let here = if chosen { theme.glyphs().here } else { " " };
-            paint::sign(buf, (area.x + 1, y), here, theme.style(Role::Cursor));
-            let key = item.key.to_string();
-            paint::line(buf, (area.x + 3, y), 2, &key, theme.style(Role::Key));
-            let width = area.width.saturating_sub(8);
-            paint::line(buf, (area.x + 6, y), width, &item.words, theme.style(role));
+            if line == 0 {
+                let here = if chosen { theme.glyphs().here } else { " " };
+                paint::sign(buf, (area.x + 1, y), here, theme.style(Role::Cursor));
+                let key = self.items[at].key.to_string();
+                paint::line(buf, (area.x + 3, y), 2, &key, theme.style(Role::Key));
+            }
+            let (width, words) = (area.width.saturating_sub(BESIDE), &lines[at][line]);
+            paint::line(buf, (area.x + 6, y), width, words, theme.style(role));
         }
     }
 }
@@ -319,10 +345,20 @@ fn rarities(collection: &Collection, ground: Ground, items: &mut Vec<Item>) {
             };
             items.push(Item {
                 key,
-                words: format!("Gather in front: {name}; {how}"),
+                words: format!("Gather in front: {name}; {how}{}", carried(&step)),
                 deed: Deed::Step(Box::new(step)),
             });
         }
+    }
+}
+
+/// How many cards a step has one carry by hand.
+fn carried(step: &Step) -> String {
+    let lifts = step.changes.iter();
+    let lifts = lifts.filter(|change| matches!(change, Change::Lift { .. }));
+    match lifts.count() as u64 {
+        0 => String::new(),
+        many => format!("; {} to carry", text::count(many, "card", "cards")),
     }
 }
 

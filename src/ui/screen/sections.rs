@@ -4,6 +4,7 @@
 mod draw;
 mod fields;
 mod lists;
+mod made;
 mod mouse;
 mod rows;
 mod windows;
@@ -34,6 +35,8 @@ pub(crate) struct Sections {
     mode: Mode,
     /// The rules before each edit.
     before: Vec<Rules>,
+    /// The rules with a section that was only begun: leaving it takes it out again.
+    begun: Option<Rules>,
     /// Leaving was asked for once, with rules that are kept nowhere.
     leaving: bool,
 }
@@ -72,6 +75,7 @@ impl Sections {
             view: OpenBinder::preview(ground.binder),
             mode: Mode::List,
             before: Vec::new(),
+            begun: None,
             leaving: false,
         };
         if sections.rules.is_empty() {
@@ -225,16 +229,18 @@ impl Sections {
             rest: true,
             ..Pick::default()
         };
-        let number = (1..).find(|number| {
+        let at = (self.chosen + 1).min(self.rules.len());
+        // By the number that it has in the list, or the next that no other is called by.
+        let number = (at + 1..).find(|number| {
             let name = format!("Section {number}:");
             !self.rules.iter().any(|rule| rule.starts_with(&name))
         });
-        let name = format!("Section {}", number.unwrap_or(1));
+        let name = format!("Section {}", number.unwrap_or(at + 1));
         self.remember();
-        let at = (self.chosen + 1).min(self.rules.len());
         let section = Section::of_cards(&name, page, pick);
         self.rules.insert(at, section.to_string().into());
         self.chosen = at;
+        self.begun = Some(self.rules.clone());
         self.look(desk);
         self.mode = Mode::Fields {
             row: 0,
@@ -250,43 +256,6 @@ impl Sections {
             self.chosen = to;
             self.look(desk);
         }
-    }
-
-    fn make(&mut self, desk: &mut Desk) -> Next {
-        match hand::draft_by_sections(desk.collection(), self.ground, None, &self.rules) {
-            Ok((step, ground)) => {
-                if !desk.commit(step) {
-                    return Next::Stay;
-                }
-                desk.say(format!(
-                    "The draft is made. {} shows the drafts: {} adopts it, then {} is the work",
-                    desk.key(Context::Binder, Intent::Drafts),
-                    desk.key(Context::Drafts, Intent::Adopt),
-                    desk.key(Context::Binder, Intent::Work)
-                ));
-                Next::GoTo(ground, ground.place(0, 0))
-            }
-            Err(why) => {
-                desk.warn(sentence(&why));
-                Next::Stay
-            }
-        }
-    }
-
-    fn leave(&mut self, desk: &mut Desk) -> Next {
-        if !self.is_changed(desk) || self.rules.is_empty() || self.leaving {
-            return Next::Close;
-        }
-        self.leaving = true;
-        let key = |intent| desk.key(Context::Sections, intent);
-        let (make, leave) = (key(Intent::MakeDraft), key(Intent::Leave));
-        desk.warn(if self.ground.is_real() {
-            let keep = key(Intent::KeepSections);
-            format!("Not kept yet: {make} makes a draft, {keep} keeps the rules; {leave} once more drops them")
-        } else {
-            format!("Not kept yet: {make} makes the draft anew; {leave} once more drops the edits")
-        });
-        Next::Stay
     }
 }
 

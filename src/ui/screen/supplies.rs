@@ -7,6 +7,7 @@ use super::ask::{Ask, Question};
 use super::{Mouse, Next, Screen};
 use crate::hand::Ground;
 use crate::model::{Binder, BinderId, Collection, LayoutPage};
+use crate::report;
 use crate::supplies::{
     Basket, Choice, Fit, LayoutOf, Misfit, Needs, PriceList, Question as WaysQuestion, Rings,
     Sleeve, SleeveOpening, Sleeves, Splits, Way, basket, fit, misfits, needs, opening_words,
@@ -72,7 +73,7 @@ impl Counted {
             };
             // Half of it is done when each has been looked at.
             reins.tell(at, 2 * many).then(|| Seen {
-                name: binder.name().to_owned(),
+                name: report::binder_words(collection, binder.id()),
                 draft: draft.map(|draft| draft.name.to_string()),
                 fit: fit(binder, of, choice.thickness, None),
                 splits: Splits::default(),
@@ -264,7 +265,7 @@ impl Screen for Supplies {
                 let Some(binder) = self.binder(desk) else {
                     return Next::Stay;
                 };
-                let name = binder.name().to_owned();
+                let name = crate::report::binder_words(desk.collection(), binder.id());
                 let key = desk.key(Context::Binder, Intent::Drafts);
                 desk.say(format!(
                     "{name} has no draft to be counted by: {key} in the binder begins one"

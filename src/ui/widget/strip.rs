@@ -158,6 +158,10 @@ impl Strip {
                 (Role::Carried, theme.glyphs().under_way)
             } else if page == here.0 {
                 (Role::Cursor, theme.glyphs().here)
+            } else if let Some((to, true)) = book.goes_to(book.page(page)) {
+                let glyphs = theme.glyphs();
+                let sign = if to < page { glyphs.up } else { glyphs.down };
+                (Role::Misplaced, sign)
             } else {
                 news(&sides, theme)
             };
@@ -299,6 +303,8 @@ impl Mini {
         };
         let pockets = first..first + format.per_side();
         let dot = |pocket: usize| match book.state(page, pocket) {
+            // It lies right on its page, which is the one that has to move.
+            PocketState::Misplaced { .. } if book.rides(book.page(page), pocket) => Dot::InPlace,
             PocketState::InPlace(_) => Dot::InPlace,
             PocketState::Misplaced { .. } => Dot::Misplaced,
             PocketState::Waiting(_) => Dot::Waiting,

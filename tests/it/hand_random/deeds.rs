@@ -96,7 +96,10 @@ pub(super) fn deed(on: &Collection, dice: &mut Dice) -> Deed {
         "to the front" => (Kind::Carry, put(to_front(on, ground, &run))),
         "to the back" => (Kind::Carry, put(to_back(on, ground, &run))),
         "to a page" => (Kind::Carry, put(to_page(on, ground, &run, page))),
-        "leave room" => (Kind::Carry, leave_room(on, ground, place, dice.below(4))),
+        "leave room" => (
+            Kind::Carry,
+            put(leave_room(on, ground, place, dice.below(4))),
+        ),
         "reverse" => (Kind::Carry, reverse(on, ground, &run)),
         "sort" => {
             let by = [

@@ -129,7 +129,7 @@ impl OpenBinder {
         if let Some(hand) = &mut self.hand {
             hand.words = put;
         }
-        self.cost = self.cost_words(desk);
+        self.cost = self.cost_of(desk.collection());
     }
 
     /// The step of putting down here, and its words.
@@ -238,7 +238,7 @@ impl OpenBinder {
             }
             Err(why) => desk.warn(format!("{}; it stays in hand", super::sentence(why))),
         }
-        self.cost = self.cost_words(desk);
+        self.weigh(desk.collection());
     }
 
     pub(super) fn put_back(&mut self, desk: &mut Desk) {
@@ -246,7 +246,7 @@ impl OpenBinder {
             self.cursor = hand.home;
             desk.say(super::sentence(&format!("{} put back", hand.label)));
         }
-        self.cost = self.cost_words(desk);
+        self.weigh(desk.collection());
     }
 
     /// The pockets from the mark to the cursor in reading order, or the one under the cursor.

@@ -9,7 +9,6 @@ use super::rooms::{Rooms, SideRoom, halves};
 use super::telling;
 use crate::hand::Ground;
 use crate::model::{Binder, BinderKind, Side};
-use crate::report;
 use crate::text;
 use crate::ui::book::Book;
 use crate::ui::desk::Desk;
@@ -98,93 +97,6 @@ impl OpenBinder {
         }
     }
 
-    /// Symbol, number and title at the left; the page, and how far the binder is or what the
-    /// draft would cost, at the right.
-    fn draw_head(
-        &self,
-        desk: &Desk,
-        book: &Book<'_>,
-        cursor: Cursor,
-        rooms: &Rooms,
-        buf: &mut Buffer,
-    ) {
-        let (area, theme, binder) = (rooms.head, desk.theme, book.binder);
-        let set = binder.spec().set.and_then(|set| desk.collection().set(set));
-        let mut title = String::new();
-        if let Some(head) = set.map(crate::model::Set::head) {
-            for part in [&head.symbol, &head.shelf] {
-                if !part.is_empty() {
-                    title.push_str(part);
-                    title.push_str("  ");
-                }
-            }
-        }
-        if let Some(draft) = book.ground.draft.and_then(|at| binder.drafts().get(at)) {
-            title.push_str(&format!("draft \u{201c}{}\u{201d} of ", draft.name));
-        }
-        title.push_str(&binder.spec().title);
-        let tally = binder.tally();
-        let share = report::percent(tally.in_place, tally.meant);
-        let pages = book.len();
-        let page = if rooms.is_spread() {
-            spread_words(cursor, pages)
-        } else {
-            format!("page {} of {pages}, {}", cursor.page + 1, cursor.at.side)
-        };
-        // In full, and the same shorter for where there is less room.
-        let (long, short) = match &self.cost {
-            Some(cost) => (cost.clone(), cost.clone()),
-            // After a draft was adopted much lies elsewhere, but it is still there.
-            None if (tally.filled - tally.in_place) * 10 > tally.filled => {
-                let key = desk.key(Context::Binder, Intent::Work);
-                let (filled, in_place, meant) = (tally.filled, tally.in_place, tally.meant);
-                (
-                    format!("{filled} cards, {in_place} of {meant} in place: {key} is the work"),
-                    format!("{in_place} in place: {key} is the work"),
-                )
-            }
-            None => {
-                let share = share.unwrap_or_else(|| "empty".into());
-                let (in_place, meant) = (tally.in_place, tally.meant);
-                let gaps = tally.gaps();
-                (
-                    format!("{in_place} of {meant} in place, {gaps} gaps, {share}"),
-                    format!("{in_place} of {meant} in place, {share}"),
-                )
-            }
-        };
-        let room = usize::from(area.width.saturating_sub(2));
-        let beside = text::columns(&title).min(24) + 2;
-        let fits = |words: &String| text::columns(words) + beside <= room;
-        let wordings = [format!("{page}   {long}"), format!("{page}   {short}")];
-        // What a draft costs is of more use than the page, which stands below too.
-        let last = if self.cost.is_some() { short } else { page };
-        let right = wordings.into_iter().find(fits).unwrap_or(last);
-        let width = text::columns(&right) as u16;
-        let x = area.right().saturating_sub(width + 1).max(area.x + 1);
-        let style = theme.style(Role::Strong);
-        let used = x.saturating_sub(area.x + 3);
-        paint::line_cut(
-            buf,
-            (area.x + 1, area.y),
-            used,
-            &title,
-            style,
-            theme.glyphs().more,
-        );
-        paint::line(buf, (x, area.y), width, &right, theme.style(Role::Text));
-    }
-}
-
-fn spread_words(cursor: Cursor, pages: usize) -> String {
-    match cursor.spread() {
-        0 => format!("page 1 of {pages}"),
-        last if last == pages => format!("page {last} of {pages}, back"),
-        right => format!("pages {right} and {} of {pages}", right + 1),
-    }
-}
-
-impl OpenBinder {
     fn draw_side(
         &self,
         desk: &Desk,
@@ -212,6 +124,13 @@ impl OpenBinder {
             let mut title = format!(" page {} {} ", book.page(page) + 1, side.side);
             if book.is_lifted(page) {
                 title.push_str("in hand ");
+            } else if let Some((to, moves)) = book.goes_to(book.page(page)) {
+                let goes = if moves {
+                    "goes to place"
+                } else {
+                    "will be page"
+                };
+                title.push_str(&format!("{goes} {} ", to + 1));
             }
             draw_edge(desk, grid.page, &title, here, buf);
         }
@@ -238,6 +157,7 @@ impl OpenBinder {
             under_way: self.is_under_way(book.place(here.page, pocket)),
             marked: self.is_marked(book, here),
             differs: book.differs(here.page, pocket),
+            rides: book.rides(book.page(here.page), pocket),
         };
         if boxed {
             view.draw_boxed(area, buf);

@@ -3,6 +3,7 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
+use crate::hand::Ground;
 use crate::model::{Collection, Meaning, Place, PocketState, PrintingId};
 use crate::report;
 use crate::text;
@@ -14,45 +15,72 @@ use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
-/// The pocket in words: what it is for and what is in it; where it is, and every copy of that card.
-pub(super) fn words(collection: &Collection, book: &Book<'_>, place: Place) -> [String; 2] {
+/// The pocket in words: what it is about, which may be shortened; how it is with that; and where
+/// the pocket is, with every copy of that card.
+fn parts(desk: &Desk, book: &Book<'_>, place: Place) -> [String; 3] {
+    let collection = desk.collection();
     let unit = book.ground.unit(collection, place);
     let subject = unit.printing();
     let what = match (subject, &unit.meaning) {
         (Some(printing), _) => report::printing_words(collection, printing),
         (None, Meaning::Blank) => "left empty on purpose".to_owned(),
         (None, Meaning::Keepsake(words)) => format!("keepsake: {words}"),
-        (None, _) => "nothing planned".to_owned(),
+        (None, _) if book.is_for_nothing() => empty_draft(desk),
+        (None, _) => "for nothing yet".to_owned(),
     };
-    let state = if book.ground.is_real() {
-        state_words(collection, &collection.pocket(place))
+    let at = book.ground.words(collection, place);
+    let Some(printing) = subject else {
+        return [what, String::new(), at];
+    };
+    let (state, wanted) = if book.ground.is_real() {
+        state_words(book, place, printing)
     } else {
-        "planned here".into()
+        (draft_words(collection, printing, place), String::new())
     };
-    let first = match subject {
-        Some(_) => format!("{what}: {state}"),
-        None => what,
-    };
-    let mut second = book.ground.words(collection, place);
-    if let Some(printing) = subject {
-        second = format!("{second}. {}", copies_words(collection, printing, place));
-    }
-    [first, second]
+    let copies = copies_words(collection, book.ground, printing, place);
+    [
+        what,
+        format!(": {state}"),
+        format!("{at}{wanted}. {copies}"),
+    ]
+}
+
+/// How an empty draft is gone on with.
+fn empty_draft(desk: &Desk) -> String {
+    let key = desk.key(Context::Binder, Intent::Arrange);
+    format!("An empty draft: {key}, then l gives the cards pockets, s lays it out by sections")
+}
+
+/// Both lines in full.
+pub(super) fn words(desk: &Desk, book: &Book<'_>, place: Place) -> [String; 2] {
+    let [what, state, second] = parts(desk, book, place);
+    [format!("{what}{state}"), second]
 }
 
 /// The same with the binder's name, for the clipboard.
 pub(super) fn copied(desk: &Desk, book: &Book<'_>, place: Place) -> Copied {
-    let [what, at] = words(desk.collection(), book, place);
-    let lines = [book.binder.name(), &what, &at];
+    let [what, at] = words(desk, book, place);
+    let title = report::binder_words(desk.collection(), book.binder.id());
+    let lines = [&*title, &what, &at];
     Copied::lines("the pocket in words", lines)
 }
 
 pub(super) fn draw(desk: &Desk, book: &Book<'_>, place: Place, area: Rect, buf: &mut Buffer) {
     let theme = desk.theme;
-    let [first, second] = words(desk.collection(), book, place);
-    let lines = [(first, Role::Strong), (second, Role::Text)];
+    let [what, state, second] = parts(desk, book, place);
     let width = usize::from(area.width);
     let tall = area.height > 2;
+    let what = text::safe(&what);
+    // On one line a name is shortened before anything that is said of it.
+    let name = width.saturating_sub(text::columns(&state)).max(NAME_LEAST);
+    let first = match tall || state.is_empty() {
+        true => what.into_owned(),
+        false => text::fit(&what, name, theme.glyphs().more),
+    };
+    let lines = [
+        (format!("{first}{state}"), Role::Strong),
+        (second, Role::Text),
+    ];
     let mut y = area.y;
     for (words, role) in lines {
         let room = if tall { 8 } else { 1 };
@@ -74,6 +102,9 @@ pub(super) fn draw(desk: &Desk, book: &Book<'_>, place: Place, area: Rect, buf: 
     }
 }
 
+/// Columns that a card's number and name keep on one line, whatever is said of it.
+const NAME_LEAST: usize = 16;
+
 /// Pockets that are looked through for the list; a binder of more is not walked on every frame.
 const LOOKED_AT: usize = 20_000;
 
@@ -94,6 +125,7 @@ fn draw_news(desk: &Desk, book: &Book<'_>, area: Rect, buf: &mut Buffer) {
     });
     let told = pockets.take(LOOKED_AT).filter_map(|(page, pocket)| {
         let (sign, role, words) = match book.state(page, pocket) {
+            _ if book.rides(book.page(page), pocket) => return None,
             PocketState::Waiting(card) => (theme.glyphs().waiting, Role::Waiting, number(card)),
             PocketState::Misplaced { held, .. } => {
                 (theme.glyphs().misplaced, Role::Misplaced, number(held))
@@ -133,26 +165,91 @@ fn draw_news(desk: &Desk, book: &Book<'_>, area: Rect, buf: &mut Buffer) {
     }
 }
 
-fn state_words(collection: &Collection, state: &PocketState) -> String {
+/// How it is with a pocket of the real binder that is about this printing; and what else is to be
+/// said of the pocket itself.
+fn state_words(book: &Book<'_>, place: Place, printing: PrintingId) -> (String, String) {
+    let collection = book.collection;
     let number = |printing: PrintingId| {
         let card = collection.card(printing);
         card.map(|card| card.number.to_string()).unwrap_or_default()
     };
-    match state {
-        PocketState::InPlace(_) => "in its pocket".into(),
-        PocketState::Gap(_) => "a gap".into(),
-        PocketState::Waiting(_) => "a gap, and a loose copy waits for it".into(),
-        PocketState::Misplaced {
-            wanted: Some(wanted),
-            ..
-        } => format!("misplaced, the pocket is meant for {}", number(*wanted)),
-        PocketState::Misplaced { wanted: None, .. } => "in a pocket not meant for a card".into(),
-        PocketState::Blank | PocketState::Keepsake(_) | PocketState::Unassigned => "no card".into(),
+    let words = match collection.pocket(place) {
+        PocketState::InPlace(_) => "in its pocket",
+        PocketState::Gap(_) => "a gap",
+        PocketState::Waiting(_) => "a gap, and a loose copy waits for it",
+        PocketState::Misplaced { .. } if book.rides(place.page, place.pocket) => {
+            let (to, _) = book.goes_to(place.page).unwrap_or((place.page, false));
+            return (
+                format!("right on this page, which will be page {}", to + 1),
+                String::new(),
+            );
+        }
+        PocketState::Misplaced { wanted, .. } => {
+            let wanted = wanted.map_or_else(
+                || ", meant for no card".into(),
+                |wanted| format!(", meant for {}", number(wanted)),
+            );
+            return (
+                format!("misplaced, {}", goes(book, printing, place)),
+                wanted,
+            );
+        }
+        PocketState::Blank | PocketState::Keepsake(_) | PocketState::Unassigned => "no card",
+    };
+    (words.into(), String::new())
+}
+
+/// Where a misplaced card is to go.
+fn goes(book: &Book<'_>, printing: PrintingId, here: Place) -> String {
+    let collection = book.collection;
+    let is_free = |place: &Place| collection.held(*place) != Some(printing);
+    let meant = || collection.places_meant(printing);
+    let near = meant()
+        .filter(is_free)
+        .find(|place| place.binder == here.binder);
+    match near.or_else(|| meant().find(is_free)) {
+        Some(to) => {
+            let of = collection.binder(to.binder);
+            let of = of.filter(|_| to.binder != here.binder);
+            let of = of.map_or_else(String::new, |binder| format!(" of {}", binder.spec().title));
+            let goes = match book.pages_to_move() {
+                true => "its place will be",
+                false => "goes to",
+            };
+            format!("{goes} {}{of}", report::place_words(collection, to))
+        }
+        None => "and no other pocket is meant for it".into(),
+    }
+}
+
+/// Where the card that a pocket of a draft is meant for lies now.
+fn draft_words(collection: &Collection, printing: PrintingId, place: Place) -> String {
+    let mut held: Vec<Place> = collection.places_holding(printing).collect();
+    // The copy that lies nearest to this place is the one that one looks for.
+    held.sort_by_key(|there| (there.binder != place.binder, *there != place));
+    match (held.first(), collection.tally(printing).loose) {
+        (Some(there), _) if *there == place => "lies here now".into(),
+        (Some(there), _) => {
+            let of = collection.binder(there.binder);
+            let of = of.filter(|_| there.binder != place.binder);
+            let of = of.map_or_else(String::new, |binder| format!(" of {}", binder.spec().title));
+            format!(
+                "lies now in {}{of}",
+                report::place_words(collection, *there)
+            )
+        }
+        (None, 0) => "no copy yet".into(),
+        (None, _) => "a loose copy".into(),
     }
 }
 
 /// How many copies there are, and where the others lie.
-fn copies_words(collection: &Collection, printing: PrintingId, here: Place) -> String {
+fn copies_words(
+    collection: &Collection,
+    ground: Ground,
+    printing: PrintingId,
+    here: Place,
+) -> String {
     let tally = collection.tally(printing);
     let rarity = collection
         .set(printing.set())
@@ -164,9 +261,10 @@ fn copies_words(collection: &Collection, printing: PrintingId, here: Place) -> S
     if tally.copies() == 0 {
         return format!("{rarity}No copy yet");
     }
+    // In a draft the first line says where it lies.
     let elsewhere: Vec<_> = collection
         .places_holding(printing)
-        .filter(|place| *place != here)
+        .filter(|place| *place != here && ground.is_real())
         .take(3)
         .map(|place| report::place_words(collection, place))
         .collect();

@@ -173,7 +173,7 @@ fn draw_row(desk: &Desk, row: &Listed, chosen: bool, area: Rect, buf: &mut Buffe
         Some(place) => {
             let more = theme.glyphs().more;
             rows::place_words(
-                binder_name(collection, row),
+                &report::binder_words(collection, place.binder),
                 place.page,
                 row.at,
                 width,
@@ -207,16 +207,11 @@ pub(super) fn rarity<'c>(collection: &'c Collection, row: &Listed) -> &'c str {
 
 const NO_POCKET: &str = "no pocket is meant for it";
 
-fn binder_name<'c>(collection: &'c Collection, row: &Listed) -> &'c str {
-    let binder = row.place.and_then(|place| collection.binder(place.binder));
-    binder.map_or("", |binder| binder.name())
-}
-
 /// The pocket in full.
 pub(super) fn place_words(collection: &Collection, row: &Listed) -> String {
     let Some((place, at)) = row.place.zip(row.at) else {
         return NO_POCKET.into();
     };
-    let name = binder_name(collection, row);
+    let name = report::binder_words(collection, place.binder);
     format!("{name}, {}", report::pocket_words(place.page, at))
 }

@@ -5,6 +5,7 @@ use ratatui::layout::Rect;
 
 use super::{KINDS, Made, Print, READINGS, Row};
 use crate::paper::{Area, Sheet, mm};
+use crate::report;
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::paint;
@@ -113,12 +114,11 @@ impl Print {
     }
 
     fn value(&self, desk: &Desk, row: Row) -> String {
-        let binder = desk.collection().binder(self.binder);
-        let name = binder.map_or("", |binder| binder.name());
+        let name = || report::binder_words(desk.collection(), self.binder);
         match row {
             Row::Kind => KINDS[self.kind].1.into(),
             Row::Whose if self.all => "the whole shelf".into(),
-            Row::Whose => format!("{name} only"),
+            Row::Whose => format!("{} only", name()),
             Row::Paper => format!("{}, {}", self.papers[self.paper], self.paper()),
             Row::Reading => READINGS[self.reading].into(),
             Row::Spine | Row::Cards | Row::Heaps | Row::File => String::new(),

@@ -22,6 +22,8 @@ use crate::ui::widget::strip::Strip;
 const PAGES_FROM: u16 = 112;
 /// Columns of the rules beside the pages.
 const RULES: u16 = 54;
+/// Lines for what is to be said of a line of a section.
+const HINT: u16 = 2;
 
 /// The parts of the screen.
 pub(super) struct Rooms {
@@ -100,7 +102,7 @@ impl Rooms {
     pub(super) fn fields(&self) -> Rect {
         Rect {
             height: (self.list.height + self.words.height)
-                .saturating_sub(1)
+                .saturating_sub(HINT)
                 .max(1),
             ..self.list
         }
@@ -305,13 +307,11 @@ impl Sections {
             ),
         };
         let width = list.width.saturating_sub(3);
-        paint::line(
-            buf,
-            (list.x + 2, list.bottom()),
-            width,
-            &hint,
-            theme.style(role),
-        );
+        let more = theme.glyphs().more;
+        let hint = text::wrap(&text::safe(&hint), usize::from(width), HINT.into(), more);
+        for (y, line) in (list.bottom()..).zip(&hint) {
+            paint::line(buf, (list.x + 2, y), width, line, theme.style(role));
+        }
     }
 
     /// Why the words are not taken as they stand.

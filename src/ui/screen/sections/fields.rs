@@ -39,14 +39,19 @@ impl Sections {
             }
             (Intent::Leave, None) => {
                 self.mode = Mode::List;
-                if !self.before.is_empty() {
+                if self.begun.take().as_ref() == Some(&self.rules) {
+                    self.before_begun(desk);
+                } else if !self.before.is_empty() {
                     let key = desk.key(Context::Sections, Intent::Undo);
                     desk.say(format!(
                         "What was changed stays; {key} takes the last edit back"
                     ));
                 }
             }
-            (Intent::Accept, None) => self.mode = Mode::List,
+            (Intent::Accept, None) => {
+                self.begun = None;
+                self.mode = Mode::List;
+            }
             (Intent::Accept, Some(_)) => {
                 self.settle(desk);
             }
@@ -54,6 +59,16 @@ impl Sections {
             (Intent::PreviousField, _) => self.go_on(desk, (at + many - 1) % many),
             _ => {}
         }
+    }
+
+    /// A section that was only begun is taken out again.
+    fn before_begun(&mut self, desk: &mut Desk) {
+        if let Some(rules) = self.before.pop() {
+            self.rules = rules;
+        }
+        self.chosen = self.chosen.saturating_sub(1);
+        self.look(desk);
+        desk.say("The section that was begun is taken out again");
     }
 
     /// To another line, if what was typed on this one is taken.

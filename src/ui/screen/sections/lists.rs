@@ -81,7 +81,7 @@ impl Sections {
                     chosen: 0,
                 };
             }
-            Err(why) => desk.warn(sentence(&why)),
+            Err(why) => desk.warn(format!("Not compared. {}", self.refusal(desk, &why))),
         }
     }
 

@@ -81,8 +81,12 @@ impl Sections {
         };
         let x = area.x + 3;
         paint::line(buf, (x, area.y + 1), width, &words, theme.style(Role::Text));
-        let heads = ["cards", "moves", "in", "out", "pages", "handlings"];
-        let widths = [7usize, 7, 5, 5, 7, 11];
+        let (moved, room, all) = match width_of(area) {
+            0..83 => ("moved", 7, 7),
+            _ => ("pages moved", 13, 8),
+        };
+        let heads = ["cards", moved, "in", "out", "in all", "handlings"];
+        let widths = [7usize, room, 5, 5, all, 11];
         let cells = |label: &str, cells: [String; 6]| {
             let mut line = format!("{label:<34}");
             for (cell, width) in cells.iter().zip(widths) {
@@ -141,27 +145,20 @@ impl Sections {
             &cost,
             theme.style(Role::Strong),
         );
-        let faults = proposal
-            .renewed
-            .laid
-            .told
-            .iter()
-            .filter(|told| told.is_fault());
-        let faults = faults.count();
         let mut y = area.y + 1;
         let many = proposal.told.len();
-        for (at, words) in proposal.told.iter().enumerate() {
+        for (at, (words, is_fault)) in proposal.told_of(self.chosen).enumerate() {
             let left = area.bottom().saturating_sub(y);
             if left == 0 {
                 break;
             }
-            let role = if at < faults {
+            let role = if is_fault {
                 Role::Warning
             } else {
                 Role::Waiting
             };
             if left == 1 && at + 1 < many {
-                let words = format!("and {} more to be told", many - at);
+                let words = format!("and {} more: choose a section to read its own", many - at);
                 paint::line(buf, (area.x + 1, y), width, &words, theme.style(role));
                 break;
             }

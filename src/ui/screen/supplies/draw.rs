@@ -120,8 +120,8 @@ impl Supplies {
         let theme = desk.theme;
         let by = Width::of(desk);
         let columns: [Column; 6] = [
-            ("binder", by.choose(10, 12, 20), false),
-            ("counted by", by.choose(0, 17, 34), false),
+            ("binder", by.choose(10, 18, 24), false),
+            ("counted by", by.choose(0, 16, 30), false),
             ("pages", by.choose(0, 6, 6), true),
             ("mm", by.choose(0, 7, 7), true),
             ("  rings", by.choose(0, 11, 11), false),

@@ -1,7 +1,7 @@
 //! The sheet to talk over, line by line.
 
 use crate::model::{Collection, PrintingId};
-use crate::report::{Swap, place_words, printing_words};
+use crate::report::{Swap, binder_words, place_words, printing_words};
 use crate::text::{self, count};
 use crate::ui::theme::Role;
 
@@ -78,8 +78,7 @@ pub(super) fn sheet(collection: &Collection, swap: &Swap) -> Vec<Line> {
             let place = gap.place.map_or_else(
                 || "no pocket is meant for it".to_owned(),
                 |place| {
-                    let binder = collection.binder(place.binder);
-                    let name = binder.map_or("", |binder| binder.name());
+                    let name = binder_words(collection, place.binder);
                     let page = place_words(collection, place);
                     let page = page.split(", row").next().unwrap_or_default();
                     format!("{name}, {page}: {} of {} there", get.page.0, get.page.1)
