@@ -25,6 +25,7 @@ mod keymap;
 mod known;
 mod offers;
 mod paint;
+mod rows;
 mod run;
 mod screen;
 mod terminal;

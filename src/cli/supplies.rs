@@ -152,7 +152,7 @@ fn tell(
     }
     let mut table = Table::new(&[
         ("item", Align::Left),
-        ("wanted", Align::Right),
+        ("needed", Align::Right),
         ("in binders", Align::Right),
         ("on hand", Align::Right),
         ("to buy", Align::Right),
@@ -233,7 +233,7 @@ fn tell(
     if needs.pages_free > 0 {
         let pages = count(needs.pages_free, "page is", "pages are");
         out.line(&format!(
-            "{pages} in a binder with rings and not wanted there."
+            "{pages} in a binder with rings and not needed there."
         ))?;
     }
     if needs.unknown_rings > 0 {

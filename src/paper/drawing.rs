@@ -8,6 +8,7 @@ use std::sync::Arc;
 use super::font::{Fonts, Run};
 use super::measure::{Area, Size};
 use super::picture::Picture;
+use crate::text::count;
 
 /// Which way a line of words runs.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -169,12 +170,17 @@ impl Drawing {
     /// The characters that no font has. Empty boxes stand in their places.
     #[must_use]
     pub fn missing(&self, fonts: &Fonts<'_>) -> BTreeSet<char> {
+        (self.texts())
+            .flat_map(|words| fonts.missing(words))
+            .collect()
+    }
+
+    fn texts(&self) -> impl Iterator<Item = &str> {
         let items = self.sheets.iter().flat_map(|sheet| &sheet.items);
-        let words = items.filter_map(|item| match item {
+        items.filter_map(|item| match item {
             Item::Text { run, .. } => Some(run.words.as_str()),
             _ => None,
-        });
-        words.flat_map(|words| fonts.missing(words)).collect()
+        })
     }
 
     /// Everything to be told: the notes, and the characters without a sign.
@@ -184,15 +190,18 @@ impl Drawing {
         let mut told = self.notes.clone();
         let missing = self.missing(fonts);
         if !missing.is_empty() {
-            let named = missing.iter().take(MOST);
-            let named = named.map(|c| format!("{c} (U+{:04X})", u32::from(*c)));
-            let mut words = named.collect::<Vec<_>>().join(", ");
+            let texts = self
+                .texts()
+                .filter(|words| !fonts.missing(words).is_empty());
+            let texts = count(texts.count() as u64, "text has", "texts have");
+            let named = missing.iter().take(MOST).map(char::to_string);
+            let mut words = named.collect::<Vec<_>>().join(" ");
             if missing.len() > MOST {
                 words.push_str(&format!(" and {} more", missing.len() - MOST));
             }
             told.push(format!(
-                "no font has {words}: an empty box stands there; ringbound print takes a font \
-                 that has it: --font FILE"
+                "{texts} letters that no font here has, printed as empty boxes: {words}; \
+                 ringbound print takes a font that has them, --font FILE"
             ));
         }
         told

@@ -93,6 +93,9 @@ pub const USUAL_SPINE: f64 = 25.0;
 /// The narrowest label that can be read.
 const LEAST_SPINE: f64 = 5.0;
 
+/// Below this no binder has its spine. (Common practice, no source.)
+const NARROW_SPINE: f64 = 10.0;
+
 /// Between two labels: the marks of both.
 const APART: f64 = 7.0;
 
@@ -135,7 +138,7 @@ pub fn labels(
         return Err(LabelError::NoRoom(mm(look.height)));
     }
     let mut next = (room.x, room.y);
-    let mut unknown = Vec::new();
+    let (mut unknown, mut narrow) = (Vec::new(), Vec::new());
     for spine in spines {
         let width = look.spine.or(spine.width).unwrap_or_else(|| {
             unknown.push(text::fit(&spine.title, 24, '…'));
@@ -143,6 +146,10 @@ pub fn labels(
         });
         if width < LEAST_SPINE {
             return Err(LabelError::Narrow(mm(width)));
+        }
+        // A spine is wider than its rings.
+        if look.spine.is_some() && width < spine.width.map_or(NARROW_SPINE, |rings| rings / 2.0) {
+            narrow.push(spine.name.clone());
         }
         if width > room.width || look.height > room.height {
             return Err(LabelError::TooLarge {
@@ -171,6 +178,13 @@ pub fn labels(
             "no width is known for the spine of {}: {} mm are taken; measure it and say its width",
             unknown.join(", "),
             mm(USUAL_SPINE)
+        ));
+    }
+    if let (false, Some(width)) = (narrow.is_empty(), look.spine) {
+        notes.push(format!(
+            "{} mm is narrow for the spine of {}: measure it",
+            mm(width),
+            narrow.join(", ")
         ));
     }
     if sheets.is_empty() {

@@ -9,13 +9,14 @@ mod terminal;
 
 use std::path::PathBuf;
 
-use crossterm::event::{Event, KeyEvent, KeyEventKind};
+use crossterm::event::{Event, KeyCode, KeyEvent, KeyEventKind};
 use ratatui::layout::Rect;
 
 use super::desk::Desk;
+use super::footer;
 use super::intent::Intent;
 use super::job::{Beside, Errand};
-use super::keymap::Context;
+use super::keymap::{Context, Key};
 use super::known;
 use super::offers;
 use super::screen::binder::OpenBinder;
@@ -157,17 +158,50 @@ impl App {
 
     fn key(&mut self, event: &KeyEvent) -> Flow {
         match self.desk.keys.lookup(self.context(), event) {
-            Some(intent) => self.act(intent),
+            Some(intent) => self.act_or_say_why(intent),
             None if self.top().takes_letters() => {
                 self.desk.message = None;
                 let top = self.screens.len() - 1;
                 let next = self.screens[top].key(&mut self.desk, event);
                 self.follow(next)
             }
-            None => {
-                let known = self.desk.message.take().is_some();
-                if known { Flow::Draw } else { Flow::Same }
+            None => self.say_unbound(event),
+        }
+    }
+
+    /// Carries out what a key asks for. Where there is nothing here yet that it could be done
+    /// with and nothing else is said either, why not.
+    fn act_or_say_why(&mut self, intent: Intent) -> Flow {
+        let why = match self.top().why_not(&self.desk, intent) {
+            Some(why) if !footer::can(self, intent) => Some(why),
+            _ => None,
+        };
+        let screens = self.screens.len();
+        let flow = self.act(intent);
+        if let Some(why) = why
+            && self.desk.message.is_none()
+            && self.screens.len() == screens
+        {
+            self.desk.say(format!("Not now: {why}"));
+            return Flow::Draw;
+        }
+        flow
+    }
+
+    /// A key that nothing is bound to here.
+    fn say_unbound(&mut self, event: &KeyEvent) -> Flow {
+        let known = self.desk.message.take().is_some();
+        let context = self.context();
+        let is_sign = matches!(event.code, KeyCode::Char(_) | KeyCode::F(_));
+        match Key::of(event).filter(|_| is_sign) {
+            Some(key) if !context.takes_letters() => {
+                let help = self.desk.key(context, Intent::Help);
+                self.desk
+                    .say(format!("{key} does nothing here; {help} tells what does"));
+                Flow::Draw
             }
+            _ if known => Flow::Draw,
+            _ => Flow::Same,
         }
     }
 

@@ -8,6 +8,7 @@ use ratatui::style::Style;
 use super::app::App;
 use super::desk::Tone;
 use super::intent::Intent;
+use super::keymap::Key;
 use super::paint;
 use super::theme::Role;
 use crate::session::Access;
@@ -27,10 +28,19 @@ fn shown(app: &App) -> Vec<(Intent, String, Rect)> {
     let area = app.desk.area;
     let mut x = area.x + 1 + banner(app).map_or(0, |words| text::columns(words) as u16 + 2);
     let mut out = Vec::new();
+    let width_of = |intent: Intent, key: &Key| {
+        (text::columns(&key.to_string()) + 1 + text::columns(intent.word(context))) as u16
+    };
+    // The way out is told wherever it has room beside the first.
+    let out_of = intents.iter().find(|(intent, ..)| *intent == Intent::Leave);
+    let mut kept = out_of.map_or(0, |(intent, keys, _)| width_of(*intent, &keys[0]) + 2);
     for (intent, keys, _) in intents {
-        let key = keys[0].to_string();
-        let width = (text::columns(&key) + 1 + text::columns(intent.word(context))) as u16;
-        if x + width > area.right() {
+        let (key, width) = (keys[0].to_string(), width_of(intent, &keys[0]));
+        if intent == Intent::Leave {
+            kept = 0;
+        }
+        let kept = if out.is_empty() { 0 } else { kept };
+        if x + width + kept > area.right() {
             continue;
         }
         let place = Rect::new(x, area.bottom() - 1, width, 1);

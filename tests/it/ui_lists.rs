@@ -304,3 +304,42 @@ fn nothing_on_the_screen_says_that_199_of_200_are_all() {
         );
     }
 }
+
+/// Without its page a line of a list leads nowhere.
+#[test]
+fn in_a_narrow_window_every_row_names_its_page_and_the_marked_one_all_of_it() {
+    for size in [(59, 20), (40, 12), (30, 8)] {
+        let mut scene = Scene::demo(size);
+        scene.keys("l tab down");
+        let picture = scene.picture();
+        let rows = picture.lines().filter(|line| line.contains(" WOOD "));
+        let rows: Vec<_> = rows.filter(|row| row.starts_with(['▸', ' '])).collect();
+        assert!(rows.len() >= 2, "{size:?}\n{picture}");
+        let shown = rows
+            .iter()
+            .filter(|row| row.contains("page 1 ") || row.contains("page 1, "));
+        assert!(shown.count() >= 2, "{size:?}\n{picture}");
+        let all: Vec<_> = picture.split_whitespace().collect();
+        let all = all.join(" ");
+        assert!(
+            all.contains("page 1, back, row 2, pocket 2: WOOD 14"),
+            "{all}"
+        );
+    }
+    let mut scene = Scene::demo((40, 12));
+    scene.keys("l tab tab tab");
+    assert_snapshot!("spares_40x12", scene.picture());
+    scene.keys("esc f").text("owl");
+    assert_snapshot!("find_40x12", scene.picture());
+}
+
+/// A list that is looked at is among those that are named, however few have room.
+#[test]
+fn the_list_that_is_shown_is_named() {
+    let mut scene = Scene::demo((24, 8));
+    scene.keys("l");
+    for name in ["wants: ", "gaps: ", "waiting: ", "spares: ", "wants: "] {
+        scene.at(name);
+        scene.keys("tab");
+    }
+}

@@ -178,3 +178,24 @@ fn after_the_name_of_no_set_a_number_goes_into_none() {
     scene.text("kite").keys("enter").text("3").keys("enter");
     assert_eq!(scene.app.session().revision(), before + 1);
 }
+
+#[test]
+fn how_far_the_set_is_stands_there_whole_at_the_usual_size() {
+    let mut scene = Scene::demo((80, 24));
+    scene
+        .keys("e")
+        .text("wood")
+        .keys("enter")
+        .text("12")
+        .keys("enter");
+    let collection = scene.app.session().collection();
+    let set = collection.set_by_code("WOOD").unwrap();
+    let told = ringbound::report::completion(collection, Some(set));
+    for (finish, counts) in &told[0].by_finish {
+        scene.at(&format!("{finish} {}/{}", counts.held, counts.total));
+    }
+    for (rarity, counts) in &told[0].by_rarity {
+        scene.at(&format!("{rarity} {}/{}", counts.held, counts.total));
+    }
+    assert_snapshot!("pile_80x24", scene.picture());
+}

@@ -116,3 +116,49 @@ fn a_name_tells_the_format_and_one_that_tells_none_is_refused() {
     scene.keys("ctrl-u").text("out.svg").keys("enter");
     assert_eq!(names(folder.path()), ["out-1.svg", "out-2.svg"]);
 }
+
+/// The same figures as the command's: so many cards, so many heaps.
+#[test]
+fn a_pile_to_sort_is_planned_for_its_cards_and_heaps() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("P left left left");
+    scene.at("to sort a pile");
+    scene.keys("tab tab tab").text("15");
+    // Knuth, TAOCP 3, 5.2.5: fifteen cards on six heaps take two passes, on fifteen one.
+    scene.at("15 cards on 6 places: 2 passes");
+    scene.keys("tab").text("15");
+    scene.at("15 cards on 15 places: 1 pass");
+    scene.keys("ctrl-u").text("1");
+    scene.at("the number of heaps is a whole number from 2 to 1000");
+    assert_snapshot!("print_pile_80x24", scene.picture());
+}
+
+#[test]
+fn the_columns_of_what_stands_where_have_headings() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("P");
+    scene.at("left   top  mm from the edges");
+}
+
+#[test]
+fn a_spine_far_narrower_than_the_rings_is_told() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("enter P tab tab tab tab").text("5");
+    scene.at("5 mm is narrow for the spine of");
+    scene.keys("ctrl-u").text("32");
+    assert_eq!(scene.find("is narrow for"), None);
+}
+
+#[test]
+fn the_work_sheet_leads_to_its_paper() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut scene = in_folder(folder.path(), (80, 24));
+    scene.keys("w enter P");
+    scene.at("the whole shelf");
+    scene.at("work.pdf");
+    scene.keys("enter");
+    scene.at("Work sheet: ");
+    assert_eq!(names(folder.path()), ["work.pdf"]);
+    scene.keys("esc enter w enter P");
+    scene.at(" only");
+}

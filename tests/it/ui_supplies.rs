@@ -186,3 +186,43 @@ fn a_set_that_was_laid_out_from_a_template_costs_what_is_reckoned_by_hand() {
     scene.at("In all 60.80 EUR");
     assert_snapshot!("supplies_template_80x24", scene.picture());
 }
+
+#[test]
+fn what_stands_above_or_below_is_told_with_the_key_that_leads_there() {
+    let mut scene = priced((80, 24));
+    scene.keys("b");
+    let binders = scene.app.session().collection().shelf().len();
+    assert_eq!(
+        scene.find("Winter P"),
+        None,
+        "the last of {binders} has no room"
+    );
+    let signs = |scene: &Scene, sign| scene.picture().matches(sign).count();
+    assert_eq!((signs(&scene, '▾'), signs(&scene, '▴')), (2, 0));
+    scene.at("pgdn: 9 more below");
+    scene.keys("pgdn");
+    scene.at("pgup: ");
+    scene.keys("end");
+    scene.at("Winter P");
+    assert!(signs(&scene, '▴') >= 1);
+}
+
+#[test]
+fn a_binder_without_drafts_says_so_when_another_is_asked_for() {
+    for key in ["right", "left"] {
+        let mut scene = priced((80, 24));
+        scene.keys("b").keys(key);
+        scene.at("has no draft to be counted by: d in the binder begins one");
+    }
+}
+
+/// The sum is what all binders lack; beside the ways of one binder it would be taken for theirs.
+#[test]
+fn the_sum_of_all_binders_does_not_stand_under_the_ways_of_one() {
+    let mut scene = priced((80, 24));
+    scene.keys("b");
+    scene.at("In all 8.60 EUR");
+    scene.keys("tab");
+    assert_eq!(scene.find("In all"), None);
+    scene.at("Each way with its binders, pages and sleeves, all bought new");
+}

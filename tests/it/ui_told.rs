@@ -159,3 +159,29 @@ fn what_was_found_on_opening_is_read_whole_on_the_first_screen() {
         assert_eq!(pty.ended(), 0);
     }
 }
+
+#[test]
+fn a_key_that_does_nothing_says_so_and_names_the_key_that_tells_what_does() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("y");
+    scene.at("y does nothing here; ? tells what does");
+    scene.keys("enter 7");
+    scene.at("7 does nothing here; ? tells what does");
+    // Where letters are text they are text.
+    scene.keys("esc f y");
+    assert_eq!(scene.find("does nothing here"), None);
+}
+
+#[test]
+fn on_an_empty_shelf_a_key_that_cannot_be_used_yet_says_why() {
+    let empty = ringbound::session::Session::in_memory(ringbound::model::Collection::default());
+    let mut scene = Scene::new(empty, crate::scene::PLAIN, (80, 24));
+    for key in ["e", "x", "l", "f"] {
+        scene.keys("down").keys(key);
+        scene.at("Not now: there is no set yet; s begins one");
+    }
+    for key in ["b", "P", "w"] {
+        scene.keys(key);
+        scene.at("Not now: no binder stands here yet; s begins a set");
+    }
+}

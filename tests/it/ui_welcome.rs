@@ -244,3 +244,26 @@ fn every_empty_screen_says_what_can_be_done_next() {
     scene.keys("h");
     scene.at("Nothing was done yet");
 }
+
+/// A slip of the finger is not a card; numbers without a figure there are all the same.
+#[test]
+fn a_number_without_a_figure_is_asked_about_before_it_becomes_a_card() {
+    let mut scene = empty((80, 24));
+    scene
+        .keys("k")
+        .text("FEN")
+        .keys("enter enter enter enter enter");
+    assert_eq!(scene.app.context(), Context::KeyIn);
+    let cards = |scene: &Scene| {
+        let collection = collection(scene);
+        let set = collection.set_by_code("FEN").unwrap();
+        collection.set(set).unwrap().cards().len()
+    };
+    scene.text("abc").keys("enter");
+    scene.at("“abc” has no figure in it: a new card all the same? enter again takes it");
+    assert_eq!(cards(&scene), 0);
+    scene.keys("enter");
+    assert_eq!(cards(&scene), 1);
+    scene.text("12").keys("enter");
+    assert_eq!(cards(&scene), 2);
+}

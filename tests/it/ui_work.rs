@@ -247,3 +247,62 @@ fn what_lies_in_front_in_a_shared_pocket_is_named_before_the_card_behind_is_put_
     scene.keys("enter");
     scene.at("Put in 10: page 1, back, row 1, pocket 1, behind 1");
 }
+
+#[test]
+fn the_marked_deed_stands_in_full_where_a_line_has_too_little_room() {
+    for size in [(80, 24), (59, 20), (40, 12), (30, 8)] {
+        let mut scene = Scene::demo(size);
+        scene.keys("w");
+        scene.keys("enter down");
+        let words = |scene: &Scene| {
+            let picture = scene.picture();
+            let all: Vec<_> = picture.split_whitespace().collect();
+            all.join(" ")
+        };
+        let marked = "▸ □ Take out 12 Moss Owl: page 1, front, row 2, pocket 1 of Moss Hall";
+        assert!(
+            words(&scene).contains(marked),
+            "{size:?}\n{}",
+            scene.picture()
+        );
+        scene.keys("up");
+        let marked =
+            "▸ □ Take out 18 Larch Glowworm: page 3, front, row 2, pocket 2 of The Long Wood";
+        assert!(
+            words(&scene).contains(marked),
+            "{size:?}\n{}",
+            scene.picture()
+        );
+        // How it goes on and out.
+        assert!(
+            scene.picture().contains("enter done"),
+            "{size:?}\n{}",
+            scene.picture()
+        );
+        assert!(
+            scene.picture().contains("esc close"),
+            "{size:?}\n{}",
+            scene.picture()
+        );
+    }
+    let mut scene = Scene::demo((30, 8));
+    scene.keys("w");
+    scene.keys("enter");
+    assert_snapshot!("work_30x8", scene.picture());
+}
+
+/// The lines of the marked deed are one deed.
+#[test]
+fn a_click_on_any_line_of_a_deed_marks_that_deed() {
+    let mut scene = Scene::demo((40, 12));
+    scene.keys("w");
+    scene.keys("enter");
+    let below = scene.at("Take out 12");
+    scene.click(below);
+    scene.at("▸ □ Take out 12 Moss Owl");
+    let left = |scene: &Scene| scene.picture().contains("60 left, 0 done");
+    assert!(left(&scene));
+    let second = scene.at("row 2, pocket 1");
+    scene.click(second);
+    assert!(!left(&scene), "{}", scene.picture());
+}

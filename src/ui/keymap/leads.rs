@@ -30,6 +30,7 @@ const LEADS: &[(Context, Intent, Context)] = &[
     (Context::Binder, Intent::History, Context::History),
     (Context::Binder, Intent::Arrange, Context::Menu),
     (Context::Binder, Intent::Drafts, Context::Drafts),
+    (Context::Work, Intent::Print, Context::Print),
     (Context::Drafts, Intent::Sections, Context::Sections),
     (Context::Sections, Intent::Templates, Context::Templates),
     (Context::Sections, Intent::CompareGrowth, Context::Growth),

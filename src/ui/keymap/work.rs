@@ -17,6 +17,7 @@ pub(super) const KEYS: &[Place] = &[
             ("r", I::Redo, 7),
             ("?", I::Help, 6),
             ("f5", I::CopyOut, 0),
+            ("P", I::Print, 9),
             ("q", I::Quit, 8),
         ],
     },

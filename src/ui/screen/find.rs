@@ -10,12 +10,12 @@ use looking::Looking;
 
 use super::{Mouse, Next, Screen};
 use crate::report::{self, Found};
-use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
 use crate::ui::paint;
+use crate::ui::rows;
 use crate::ui::theme::Role;
 
 /// The finder's window.
@@ -65,13 +65,18 @@ impl Find {
     }
 
     fn list(&self, desk: &Desk) -> Rect {
+        self.rooms(desk)[0]
+    }
+
+    /// The rows, and what stands below them.
+    fn rooms(&self, desk: &Desk) -> [Rect; 2] {
         let window = self.window(desk);
-        Rect {
+        rows::with_foot(Rect {
             x: window.x + 1,
             y: window.y + 3,
             width: window.width.saturating_sub(2),
             height: window.height.saturating_sub(4),
-        }
+        })
     }
 
     /// The list is shown a screenful at a time.
@@ -170,7 +175,7 @@ impl Screen for Find {
             &words,
             quiet,
         );
-        let list = self.list(desk);
+        let [list, foot] = self.rooms(desk);
         let first = self.first_shown(list);
         let shown = self.found.iter().enumerate().skip(first);
         for (y, (at, found)) in (list.top()..list.bottom()).zip(shown) {
@@ -181,6 +186,10 @@ impl Screen for Find {
                 ..list
             };
             draw_found(desk, found, chosen, row, buf);
+        }
+        if let Some(found) = self.found.get(self.chosen) {
+            let place = place_words(desk, found, rows::FULL_PLACE.max(list.width * 2));
+            rows::draw_foot(desk, foot, &place, &card_words(desk, found), buf);
         }
     }
 }
@@ -199,34 +208,39 @@ fn draw_found(desk: &Desk, found: &Found, chosen: bool, row: Rect, buf: &mut Buf
     let here = if chosen { glyphs.here } else { " " };
     paint::sign(buf, (row.x, row.y), here, theme.style(Role::Cursor));
     paint::sign(buf, (row.x + 2, row.y), sign, theme.style(role));
-    let code = collection
-        .set(found.printing.set())
-        .map_or("", |set| set.code());
-    let words = format!(
-        "{code} {}",
-        report::printing_words(collection, found.printing)
+    let left = rows::card_width(row.width.saturating_sub(5));
+    paint::line(
+        buf,
+        (row.x + 4, row.y),
+        left,
+        &card_words(desk, found),
+        style,
     );
-    let left = (row.width.saturating_sub(5) * 5 / 9).max(12);
-    paint::line(buf, (row.x + 4, row.y), left, &words, style);
-    let place = match found.place {
-        Some(place) => {
-            let at = report::pocket_at(collection, place);
-            let side = at.map_or(String::new(), |at| format!(", {}", at.side));
-            let page = format!(", page {}{side}", place.page + 1);
-            // The page is what one goes by, so the title is shortened first.
-            let room = usize::from(row.width.saturating_sub(left + 6));
-            let binder = report::binder_words(collection, place.binder);
-            let room = room.saturating_sub(page.len()).max(6);
-            format!("{}{page}", text::fit(&binder, room, glyphs.more))
-        }
-        None => "no pocket is meant for it".to_owned(),
-    };
-    let room = row.width.saturating_sub(left + 6);
+    let room = row.width.saturating_sub(left + 5);
     paint::line(
         buf,
         (row.x + 5 + left, row.y),
         room,
-        &place,
+        &place_words(desk, found, room),
         theme.style(Role::Quiet),
     );
+}
+
+/// `MOSS 12a Moss Owl, Asleep`.
+fn card_words(desk: &Desk, found: &Found) -> String {
+    let collection = desk.collection();
+    let set = collection.set(found.printing.set());
+    let code = set.map_or("", |set| set.code());
+    let words = report::printing_words(collection, found.printing);
+    format!("{code} {words}")
+}
+
+fn place_words(desk: &Desk, found: &Found, most: u16) -> String {
+    let collection = desk.collection();
+    let Some(place) = found.place else {
+        return "no pocket is meant for it".into();
+    };
+    let name = report::binder_words(collection, place.binder);
+    let at = report::pocket_at(collection, place);
+    rows::place_words(&name, place.page, at, most, desk.theme.glyphs().more)
 }

@@ -40,6 +40,8 @@ pub(crate) struct KeyIn {
     /// The number that was keyed in last, and the pockets that were passed over since.
     last: Option<(String, usize)>,
     behind: OpenBinder,
+    /// A number without a figure that becomes a new card if it is entered again.
+    asked: Option<String>,
 }
 
 impl KeyIn {
@@ -53,6 +55,7 @@ impl KeyIn {
             cards: 0,
             last: None,
             behind: OpenBinder::on(collection, ground, place),
+            asked: None,
         }
     }
 
@@ -137,7 +140,21 @@ impl KeyIn {
                 "Type the number of the card in this pocket; {pass} if it is empty, {stop} to stop"
             ));
         }
-        match intake::key_in(desk.collection(), self.place, &typed) {
+        let keyed = intake::key_in(desk.collection(), self.place, &typed);
+        let asked = std::mem::take(&mut self.asked);
+        if let Ok(keyed) = &keyed
+            && keyed.is_new
+            && !typed.contains(|c: char| c.is_ascii_digit())
+            && asked.as_ref() != Some(&typed)
+        {
+            let key = desk.key(Context::KeyIn, Intent::Accept);
+            desk.warn(format!(
+                "“{typed}” has no figure in it: a new card all the same? {key} again takes it"
+            ));
+            self.asked = Some(typed);
+            return;
+        }
+        match keyed {
             Err(why) => {
                 self.field.begin_anew();
                 desk.warn(sentence(&why));

@@ -13,7 +13,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::{Mouse, Next, Screen};
-use crate::model::BinderId;
+use crate::model::{Binder, BinderId};
 use crate::paper::{Size, parse_paper};
 use crate::settings::Reading;
 use crate::ui::desk::{Desk, Tone};
@@ -73,6 +73,9 @@ enum Row {
     Paper,
     Reading,
     Spine,
+    /// Of a stack: how many cards it has, and how many heaps have room.
+    Cards,
+    Heaps,
     File,
 }
 
@@ -89,6 +92,8 @@ pub(crate) struct Print {
     paper: usize,
     reading: usize,
     spine: Field,
+    cards: Field,
+    heaps: Field,
     file: Field,
     /// The file's name was typed, and is no longer proposed.
     named: bool,
@@ -125,6 +130,8 @@ impl Print {
                 Reading::Across => 2,
             },
             spine: Field::default(),
+            cards: Field::default(),
+            heaps: Field::default(),
             file: Field::default(),
             named: false,
             focus: 0,
@@ -137,6 +144,16 @@ impl Print {
         };
         print.renew(desk);
         print
+    }
+
+    /// For the work sheet of this binder, or of the whole shelf.
+    pub(crate) fn sheet(desk: &Desk, binder: Option<BinderId>) -> Option<Self> {
+        let first = || desk.collection().binder_at(0).map(Binder::id);
+        let mut print = Self::of(desk, binder.or_else(first)?, 0, binder.is_none());
+        let of_work = |(kind, ..): &(Kind, &str, &str)| *kind == Kind::Sheet;
+        print.kind = KINDS.iter().position(of_work).unwrap_or(0);
+        print.renew(desk);
+        Some(print)
     }
 
     fn kind(&self) -> Kind {
@@ -152,6 +169,9 @@ impl Print {
         rows.push(Row::Paper);
         if self.kind() == Kind::Labels {
             rows.extend([Row::Reading, Row::Spine]);
+        }
+        if self.kind() == Kind::Pile {
+            rows.extend([Row::Cards, Row::Heaps]);
         }
         rows.push(Row::File);
         rows
@@ -188,6 +208,8 @@ impl Print {
     fn field(&mut self) -> Option<&mut Field> {
         match self.row() {
             Row::Spine => Some(&mut self.spine),
+            Row::Cards => Some(&mut self.cards),
+            Row::Heaps => Some(&mut self.heaps),
             Row::File => Some(&mut self.file),
             _ => None,
         }
@@ -199,7 +221,7 @@ impl Print {
                 self.named = true;
                 self.over = None;
             }
-            Row::Spine if changed => self.renew(desk),
+            Row::Spine | Row::Cards | Row::Heaps if changed => self.renew(desk),
             _ => {}
         }
     }
@@ -216,7 +238,7 @@ impl Print {
             Row::Whose => self.all = !self.all,
             Row::Paper => self.paper = turn(self.paper, self.papers.len()),
             Row::Reading => self.reading = turn(self.reading, READINGS.len()),
-            Row::Spine | Row::File => return,
+            Row::Spine | Row::Cards | Row::Heaps | Row::File => return,
         }
         self.renew(desk);
     }

@@ -261,6 +261,16 @@ impl Screen for Supplies {
                 self.comparing = !self.comparing;
                 self.top = 0;
             }
+            Intent::OtherDraft | Intent::DraftBefore if !self.can(desk, intent) => {
+                let Some(binder) = self.binder(desk) else {
+                    return Next::Stay;
+                };
+                let name = crate::report::binder_words(desk.collection(), binder.id());
+                let key = desk.key(Context::Binder, Intent::Drafts);
+                desk.say(format!(
+                    "{name} has no draft to be counted by: {key} in the binder begins one"
+                ));
+            }
             Intent::OtherDraft => self.turn(desk, 1),
             Intent::DraftBefore => self.turn(desk, -1),
             Intent::Sleeves => {

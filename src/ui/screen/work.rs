@@ -13,6 +13,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::binder::OpenBinder;
+use super::print::Print;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground};
 use crate::model::BinderId;
@@ -25,6 +26,9 @@ use crate::ui::job::Job;
 use crate::ui::keymap::Context;
 use planned::{Planned, What};
 use ways::{Ways, way_sentence};
+
+/// Below this height the sheet takes the whole screen.
+const LOW: u16 = 10;
 
 /// The sheet of one binder or of the whole shelf.
 #[derive(Debug)]
@@ -109,7 +113,10 @@ impl Work {
         self.chosen = 0;
         self.skipped.clear();
         self.look(desk, What::Skipped);
-        desk.say(way_sentence(self.way));
+        // On a low screen the words would stand where the keys are.
+        if desk.chrome() > 1 {
+            desk.say(way_sentence(self.way));
+        }
     }
 
     /// The chosen deed and all before it have been done.
@@ -149,9 +156,13 @@ impl Work {
     /// The sheet stands below the binder.
     fn window(&self, desk: &Desk) -> Rect {
         let body = desk.body();
-        let usual = (body.height / 3).clamp(4, 14);
+        let usual = (body.height / 3).clamp(5, 14);
         let ways = self.ways.as_ref().map_or(0, |ways| ways.height() + 1);
-        let height = usual.max(ways).min(body.height);
+        let height = match body.height {
+            // Above it no pocket could be seen.
+            ..LOW => body.height,
+            _ => usual.max(ways).min(body.height),
+        };
         Rect {
             y: body.bottom() - height,
             height,
@@ -161,16 +172,15 @@ impl Work {
 
     fn list(&self, desk: &Desk) -> Rect {
         let window = self.window(desk);
-        let top = window.y + if self.is_choosing() { 1 } else { 2 };
+        // The figures give way where the marked deed and one more need their line.
+        let marked = self.marked(desk, window.width).len() as u16;
+        let figures = !self.is_choosing() && marked + 3 <= window.height;
+        let top = window.y + 1 + u16::from(figures);
         Rect {
             y: top,
             height: window.bottom().saturating_sub(top),
             ..window
         }
-    }
-
-    fn first_shown(&self, room: usize) -> usize {
-        (self.chosen + 1).saturating_sub(room.max(1))
     }
 }
 
@@ -195,7 +205,7 @@ impl Screen for Work {
         let is_there = self.job.is_none() && !self.open.is_empty();
         match intent {
             Intent::Done => desk.can_write() && is_there,
-            Intent::OtherWay | Intent::Skip | Intent::CopyOut => is_there,
+            Intent::OtherWay | Intent::Skip | Intent::CopyOut | Intent::Print => is_there,
             Intent::Accept => self.job.is_none(),
             _ => true,
         }
@@ -223,6 +233,9 @@ impl Screen for Work {
             Intent::Leave => return Next::Close,
             Intent::Done => self.tick(desk),
             Intent::Skip => self.skip(desk),
+            Intent::Print if self.can(desk, intent) => {
+                return Print::sheet(desk, self.binder).map_or(Next::Stay, Next::open);
+            }
             Intent::OtherWay if !self.open.is_empty() => self.plan(desk, What::OtherWay),
             _ => self.chosen = intent.stepped(self.chosen, 10, last),
         }
@@ -253,9 +266,9 @@ impl Screen for Work {
             return Next::Stay;
         }
         if list.contains((x, y).into()) {
-            let room = usize::from(list.height);
-            let at = self.first_shown(room) + usize::from(y - list.y);
-            if at < self.open.len() {
+            let lines = self.lines(desk, list);
+            let at = lines.get(usize::from(y - list.y)).map(|line| line.deed);
+            if let Some(at) = at {
                 if at == self.chosen {
                     return self.act(desk, Intent::Done);
                 }

@@ -9,37 +9,48 @@ use crate::report::{self, Asked, Listed};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::paint;
+use crate::ui::rows;
 use crate::ui::theme::Role;
 
-/// So many columns take a place in full.
-const FULL_PLACE: u16 = 40;
 /// From this width on a column tells the rarity.
 const WIDE: u16 = 100;
 
 impl List {
     pub(super) fn rows(&self, desk: &Desk) -> Rect {
+        self.rooms(desk)[0]
+    }
+
+    /// The rows, and what stands below them.
+    fn rooms(&self, desk: &Desk) -> [Rect; 2] {
         let body = desk.body();
         let above = 3.min(body.height.saturating_sub(1));
-        Rect {
+        rows::with_foot(Rect {
             y: body.y + above,
             height: body.height - above,
             ..body
-        }
+        })
     }
 
     /// The names of the lists with the places where they stand; the present one tells how many.
+    /// Where not all have room it is those around the present one.
     fn tabs(&self, desk: &Desk) -> Vec<(Asked, String, Rect)> {
+        let tabs = (0..LISTS.len()).map(|first| self.tabs_from(desk, &LISTS[first..]));
+        let mut tabs = tabs.filter(|tabs| tabs.iter().any(|(asked, ..)| *asked == self.asked));
+        tabs.next().unwrap_or_default()
+    }
+
+    fn tabs_from(&self, desk: &Desk, lists: &[Asked]) -> Vec<(Asked, String, Rect)> {
         let body = desk.body();
         let mut x = body.x + 1;
         let mut tabs = Vec::new();
-        for asked in LISTS {
+        for &asked in lists {
             let words = if asked == self.asked {
                 self.heading()
             } else {
                 name(asked).to_owned()
             };
             let width = text::columns(&words) as u16;
-            if x + width > body.right() {
+            if x + width > body.right() && !tabs.is_empty() {
                 break;
             }
             tabs.push((asked, words, Rect::new(x, body.y, width, 1)));
@@ -74,7 +85,7 @@ impl List {
     }
 
     pub(crate) fn paint(&self, desk: &Desk, buf: &mut Buffer) {
-        let (body, theme) = (desk.body(), desk.theme);
+        let (body, theme, collection) = (desk.body(), desk.theme, desk.collection());
         for (asked, words, place) in self.tabs(desk) {
             let role = if asked == self.asked {
                 Role::Strong
@@ -99,7 +110,7 @@ impl List {
                 "a set, a finish, a rarity, a number, a part of a name, or: in BINDER".to_owned()
             }
         };
-        let rows = self.rows(desk);
+        let [rows, foot] = self.rooms(desk);
         if rows.y > body.y + 2 {
             let quiet = theme.style(Role::Quiet);
             paint::line(buf, (at.0, at.1 + 1), width, &told, quiet);
@@ -113,6 +124,10 @@ impl List {
                 ..rows
             };
             draw_row(desk, row, at == self.chosen, line, buf);
+        }
+        if let Some(row) = self.shown.get(self.chosen) {
+            let (place, card) = (place_words(collection, row), card_words(collection, row));
+            rows::draw_foot(desk, foot, &place, &card, buf);
         }
         if self.shown.is_empty() && (self.is_there() || self.failed) {
             let room = usize::from(width.saturating_sub(1));
@@ -140,7 +155,7 @@ fn draw_row(desk: &Desk, row: &Listed, chosen: bool, area: Rect, buf: &mut Buffe
     let here = if chosen { theme.glyphs().here } else { " " };
     paint::sign(buf, (area.x, area.y), here, theme.style(Role::Cursor));
     let room = area.width.saturating_sub(3);
-    let left = (room * 5 / 9).max(12).min(room);
+    let left = rows::card_width(room);
     let (rare, left) = if area.width >= WIDE {
         (12, left - 12)
     } else {
@@ -154,9 +169,20 @@ fn draw_row(desk: &Desk, row: &Listed, chosen: bool, area: Rect, buf: &mut Buffe
     }
     let at = (at.0 + left + rare + 1, at.1);
     let width = area.right().saturating_sub(at.0);
-    let [full, short] = place_words(collection, row);
-    // One way for all lines: what fits in one and not in the next reads badly.
-    let words = if width >= FULL_PLACE { full } else { short };
+    let words = match row.place {
+        Some(place) => {
+            let more = theme.glyphs().more;
+            rows::place_words(
+                &report::binder_words(collection, place.binder),
+                place.page,
+                row.at,
+                width,
+                more,
+            )
+        }
+        None if width < rows::FULL_PLACE => "no pocket".into(),
+        None => NO_POCKET.into(),
+    };
     paint::line(buf, at, width, &words, quiet);
 }
 
@@ -179,14 +205,13 @@ pub(super) fn rarity<'c>(collection: &'c Collection, row: &Listed) -> &'c str {
         .map_or("", |(set, card)| set.rarity_name(card))
 }
 
-/// The pocket in full, and as short as will do to find it.
-pub(super) fn place_words(collection: &Collection, row: &Listed) -> [String; 2] {
+const NO_POCKET: &str = "no pocket is meant for it";
+
+/// The pocket in full.
+pub(super) fn place_words(collection: &Collection, row: &Listed) -> String {
     let Some((place, at)) = row.place.zip(row.at) else {
-        return ["no pocket is meant for it", "no pocket"].map(ToOwned::to_owned);
+        return NO_POCKET.into();
     };
     let name = report::binder_words(collection, place.binder);
-    [
-        format!("{name}, {}", report::pocket_words(place.page, at)),
-        format!("{name}, page {}, {}", place.page + 1, at.side),
-    ]
+    format!("{name}, {}", report::pocket_words(place.page, at))
 }

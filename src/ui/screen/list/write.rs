@@ -96,7 +96,7 @@ fn plain(
             "" => String::new(),
             name => format!(" ({name})"),
         };
-        let [place, _] = place_words(collection, &row);
+        let place = place_words(collection, &row);
         format!("[ ] {}{rarity}; {place}", card_words(collection, &row))
     });
     std::iter::once(heading.to_owned()).chain(lines)

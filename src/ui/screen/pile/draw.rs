@@ -29,8 +29,13 @@ impl Pile {
         let window = self.window(desk);
         let width = usize::from(window.width.saturating_sub(2));
         let mut lines = self.head(desk.collection(), width);
-        lines.truncate(if window.height >= 7 { 2 } else { 1 });
-        lines
+        let most = if window.height >= 7 { 3 } else { 1 };
+        if lines.get(most).is_some_and(|(_, goes_on)| *goes_on) {
+            let last = &mut lines[most - 1].0;
+            last.push('\u{2026}');
+        }
+        lines.truncate(most);
+        lines.into_iter().map(|(line, _)| line).collect()
     }
 
     pub(super) fn list(&self, desk: &Desk) -> Rect {
@@ -55,14 +60,15 @@ impl Pile {
                 let key = desk.key(Context::Pile, Intent::Accept);
                 let words =
                     format!("The pile: choose a set, then type a number and {key} for each card");
-                let area = paint::centred(above, words.len() as u16, 1);
-                paint::line(
-                    buf,
-                    (area.x, area.y),
-                    area.width,
-                    &words,
-                    theme.style(Role::Quiet),
-                );
+                let room = usize::from(above.width.saturating_sub(2));
+                let lines = text::wrap(&words, room, above.height.into(), theme.glyphs().more);
+                let width = lines.iter().map(|line| text::columns(line)).max();
+                let (width, height) = (width.unwrap_or(0) as u16, lines.len() as u16);
+                let area = paint::centred(above, width, height);
+                for (y, line) in (area.y..).zip(&lines) {
+                    let quiet = theme.style(Role::Quiet);
+                    paint::line(buf, (area.x, y), area.width, line, quiet);
+                }
             }
         }
         let width = window.width.saturating_sub(2);
@@ -90,12 +96,12 @@ impl Pile {
 
     /// The set and how far it is: as far as it is collected, then finish by finish; below it rarity
     /// by rarity.
-    fn head(&self, collection: &Collection, width: usize) -> Vec<String> {
+    fn head(&self, collection: &Collection, width: usize) -> Vec<HeadLine> {
         let cards = text::count(u64::from(self.cards), "card", "cards");
         let entered = format!("{cards} entered");
         let Some((told, set)) = (self.far.as_ref()).and_then(|f| Some((f, collection.set(f.set)?)))
         else {
-            return vec![format!("The pile: {entered}")];
+            return vec![(format!("The pile: {entered}"), false)];
         };
         let (held, total) = (told.collected.held, told.collected.total);
         let share = report::percent(held, total).map_or_else(String::new, |s| format!(" ({s})"));
@@ -112,13 +118,12 @@ impl Pile {
         let finishes = told.by_finish.iter().filter(|(name, _)| !is_out(name));
         let finishes: Vec<_> = finishes.map(part).collect();
         let rarities: Vec<_> = told.by_rarity.iter().map(part).collect();
-        let mut lines = vec![if finishes.len() > 1 {
-            joined(first, &finishes, width)
-        } else {
-            first
-        }];
+        let mut lines = match finishes.len() {
+            0 | 1 => vec![(first, false)],
+            _ => joined(first, &finishes, width),
+        };
         if rarities.len() > 1 {
-            lines.push(joined(rarities[0].clone(), &rarities[1..], width));
+            lines.extend(joined(rarities[0].clone(), &rarities[1..], width));
         }
         lines
     }
@@ -180,7 +185,7 @@ impl Pile {
             };
             let full = line(&entered.answer);
             if at == 0 {
-                let full = text::wrap(&full, room, 2, more);
+                let full = text::wrap(&full, room, if room < 60 { 4 } else { 2 }, more);
                 lines.extend(full.into_iter().map(|line| (line, entered.role)));
                 let hint = text::wrap(&text::safe(&entered.hint), room, 2, more);
                 lines.extend(hint.into_iter().map(|line| (line, Role::Text)));
@@ -196,15 +201,23 @@ impl Pile {
     }
 }
 
-/// As many of the parts as there is room for, each of them whole.
-fn joined(first: String, parts: &[String], width: usize) -> String {
-    let mut line = first;
-    for (at, part) in parts.iter().enumerate() {
-        let more = if at + 1 < parts.len() { 3 } else { 0 };
-        if text::columns(&line) + text::columns(part) + 2 + more > width {
-            return format!("{line}, \u{2026}");
+/// A line, and whether it goes on with what the line before it began.
+type HeadLine = (String, bool);
+
+/// The parts on as many lines as they take, each of them whole.
+fn joined(first: String, parts: &[String], width: usize) -> Vec<HeadLine> {
+    let mut lines = vec![(first, false)];
+    for part in parts {
+        let at = lines.len() - 1;
+        let line = &mut lines[at].0;
+        line.push(',');
+        // One column stays for the comma, and for the sign that something was left out.
+        if text::columns(line) + text::columns(part) + 2 > width {
+            lines.push((part.clone(), true));
+        } else {
+            line.push(' ');
+            line.push_str(part);
         }
-        line = format!("{line}, {part}");
     }
-    line
+    lines
 }

@@ -59,9 +59,13 @@ impl Print {
             let width = form.width.saturating_sub(12);
             let role = if chosen { Role::Strong } else { Role::Text };
             match rows[first + usize::from(y - form.y)] {
-                Row::Spine => {
-                    self.spine.draw(at, width.min(10), chosen, theme, buf);
-                    let hint = "mm; empty: as wide as the rings";
+                row @ (Row::Spine | Row::Cards | Row::Heaps) => {
+                    let (field, hint) = match row {
+                        Row::Spine => (&self.spine, "mm; empty: as wide as the rings"),
+                        Row::Cards => (&self.cards, "in the stack; empty: any that may be in it"),
+                        _ => (&self.heaps, "that have room on the table; empty: 6"),
+                    };
+                    field.draw(at, width.min(10), chosen, theme, buf);
                     let at = (at.0 + 11, y);
                     paint::line(
                         buf,
@@ -103,6 +107,8 @@ impl Print {
             Row::Paper => "Paper",
             Row::Reading => "Title",
             Row::Spine => "Spine",
+            Row::Cards => "Cards",
+            Row::Heaps => "Heaps",
             Row::File => "File",
         }
     }
@@ -115,7 +121,7 @@ impl Print {
             Row::Whose => format!("{} only", name()),
             Row::Paper => format!("{}, {}", self.papers[self.paper], self.paper()),
             Row::Reading => READINGS[self.reading].into(),
-            Row::Spine | Row::File => String::new(),
+            Row::Spine | Row::Cards | Row::Heaps | Row::File => String::new(),
         }
     }
 
@@ -131,7 +137,12 @@ impl Print {
         let mut head = vec![format!("sheet {} of {of}", self.sheet + 1)];
         let told = made.told.iter();
         head.extend(told.map(|words| text::safe(words).into_owned()));
-        let most = if area.height > 8 { 2 } else { 1 };
+        // What is to be told is told whole where the sheet below still has room.
+        let most = match area.height {
+            ..9 => 1,
+            9..12 => 2,
+            _ => 4,
+        };
         let width = usize::from(area.width);
         let head = text::wrap(&head.join("; "), width, most, theme.glyphs().more);
         let role = if made.told.is_empty() {
@@ -213,6 +224,17 @@ fn miniature(desk: &Desk, sheet: &Sheet, room: Rect, buf: &mut Buffer) -> u16 {
 /// What stands where, in millimetres from the upper left corner.
 fn texts(desk: &Desk, sheet: &Sheet, room: Rect, buf: &mut Buffer) {
     let theme = desk.theme;
+    let heading = u16::from(room.height >= 4);
+    if heading > 0 {
+        let words = format!("{:>5} {:>5}  mm from the edges", "left", "top");
+        let at = (room.x, room.y);
+        paint::line(buf, at, room.width, &words, theme.style(Role::Quiet));
+    }
+    let room = Rect {
+        y: room.y + heading,
+        height: room.height - heading,
+        ..room
+    };
     let parts: Vec<_> = sheet
         .parts
         .iter()

@@ -1,5 +1,7 @@
 //! The document that the form asks for.
 
+use std::ops::RangeInclusive;
+
 use super::{Kind, Print};
 use crate::model::{Binder, BinderId, Collection};
 use crate::paper::{
@@ -12,8 +14,11 @@ use crate::report::{Asked, ListFilter, StackOrder, listed, sorting};
 use crate::supplies::{Choice, PriceList, basket, needs};
 use crate::ui::desk::Desk;
 
-/// Heaps on the table when a stack is sorted; the command takes another number.
+/// Heaps on the table when a stack is sorted and nothing else is said.
 const PLACES: u32 = 6;
+/// The most heaps and cards that are taken.
+const MOST_PLACES: u64 = 1_000;
+const MOST_CARDS: u64 = 1_000_000;
 
 /// The sheets as they are seen and written.
 #[derive(Debug)]
@@ -46,6 +51,9 @@ pub(super) struct Wish {
     paper: Size,
     reading: usize,
     spine: String,
+    cards: String,
+    heaps: String,
+    way: Way,
     margin: f64,
     foot: f64,
     prices: PriceList,
@@ -61,6 +69,9 @@ impl Print {
             paper: self.paper(),
             reading: self.reading,
             spine: self.spine.value().trim().replace(',', "."),
+            cards: self.cards.value().trim().to_owned(),
+            heaps: self.heaps.value().trim().to_owned(),
+            way: desk.way,
             margin: desk.settings.paper.label_margin,
             foot: desk.settings.paper.label_foot,
             prices: desk.prices.clone(),
@@ -102,7 +113,7 @@ impl Wish {
                         layout: binder.layout(),
                     }]
                 };
-                collection_sheet(collection, &targets, None, Way::default())
+                collection_sheet(collection, &targets, None, self.way)
             }
             Kind::Shopping => {
                 let choice = Choice {
@@ -116,8 +127,11 @@ impl Wish {
                 let own = binder.spec().set.into_iter();
                 let sets: Vec<_> = own.filter(|_| !self.all).collect();
                 let order = StackOrder::new(collection, &sets, |_| true);
-                let cards = order.printings.len() as u64;
-                let plan = sorting(&order.breaks, cards, PLACES);
+                let all = order.printings.len() as u64;
+                let cards = number(&self.cards, "cards", 1..=MOST_CARDS)?.unwrap_or(all);
+                let heaps = number(&self.heaps, "heaps", 2..=MOST_PLACES)?;
+                let places = heaps.and_then(|heaps| u32::try_from(heaps).ok());
+                let plan = sorting(&order.breaks, cards, places.unwrap_or(PLACES));
                 let plan = plan.ok_or("there is nothing to sort")?;
                 pile_sheet(collection, &order, &plan)
             }
@@ -156,4 +170,15 @@ impl Wish {
         let drawn = labels(&spines, &look, fonts);
         drawn.map(Document::Drawing).map_err(|e| e.to_string())
     }
+}
+
+/// A number that was typed, if one was.
+fn number(words: &str, of: &str, range: RangeInclusive<u64>) -> Result<Option<u64>, String> {
+    if words.is_empty() {
+        return Ok(None);
+    }
+    let number = words.parse().ok().filter(|number| range.contains(number));
+    let (least, most) = (range.start(), range.end());
+    let wrong = || format!("the number of {of} is a whole number from {least} to {most}");
+    number.map(Some).ok_or_else(wrong)
 }

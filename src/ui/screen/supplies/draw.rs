@@ -9,6 +9,8 @@ use super::{Seen, Supplies};
 use crate::supplies::{Care, Rings, Verdict, care, millimetres};
 use crate::text;
 use crate::ui::desk::Desk;
+use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 use tables::{Column, Width, row};
@@ -95,9 +97,13 @@ impl Supplies {
         } else {
             self.draw_basket(desk, rooms.table, buf);
         }
-        let shown = usize::from(rooms.table.height.saturating_sub(1));
-        let beyond = self.lines().saturating_sub(self.top + shown);
-        self.draw_foot(desk, rooms.foot, beyond, buf);
+        let table = Rect {
+            y: rooms.table.y + 1,
+            height: rooms.table.height.saturating_sub(1),
+            ..rooms.table
+        };
+        further_signs(desk, table, self.top, self.lines(), buf);
+        self.draw_foot(desk, &rooms, buf);
     }
 
     fn title(&self, desk: &Desk) -> String {
@@ -119,7 +125,7 @@ impl Supplies {
             ("pages", by.choose(0, 6, 6), true),
             ("mm", by.choose(0, 7, 7), true),
             ("  rings", by.choose(0, 11, 11), false),
-            ("so it", 16, false),
+            ("fit", 16, false),
         ];
         let area = rooms.binders;
         let heads = columns.map(|(head, ..)| head.to_owned());
@@ -162,6 +168,7 @@ impl Supplies {
             };
             row(buf, desk, (area.x + 3, y), &columns, &cells, role);
         }
+        further_signs(desk, area, rooms.first, self.seen.len(), buf);
     }
 
     fn draw_detail(&self, desk: &Desk, area: Rect, buf: &mut Buffer) {
@@ -184,13 +191,30 @@ impl Supplies {
         }
     }
 
-    /// `beyond` lines of the table stand below what is seen.
-    fn draw_foot(&self, desk: &Desk, area: Rect, beyond: usize, buf: &mut Buffer) {
-        let theme = desk.theme;
+    /// That lines of the table stand above or below what is seen, and the keys that lead there.
+    fn further(&self, desk: &Desk, table: Rect) -> Option<String> {
+        let shown = usize::from(table.height.saturating_sub(1));
+        let below = self.lines().saturating_sub(self.top + shown);
+        let key = |intent| desk.key(Context::Supplies, intent);
+        let below = (below > 0).then(|| format!("{}: {below} more below", key(Intent::PageOn)));
+        let above = self.top;
+        let above = (above > 0).then(|| format!("{}: {above} more above", key(Intent::PageBack)));
+        let parts: Vec<_> = below.into_iter().chain(above).collect();
+        (!parts.is_empty()).then(|| parts.join(", "))
+    }
+
+    fn draw_foot(&self, desk: &Desk, rooms: &Rooms, buf: &mut Buffer) {
+        let (theme, area) = (desk.theme, rooms.foot);
         let width = area.width.saturating_sub(2);
         let mut sum = self.sum(desk);
-        if beyond > 0 {
-            sum.push_str(&format!(" ({beyond} more below)"));
+        if let Some(further) = self.further(desk, rooms.table) {
+            // Where not both have room, signs at the edge tell of further lines too.
+            let with = format!("{sum} ({further})");
+            sum = match text::columns(&with) <= usize::from(width) {
+                true => with,
+                false if self.basket.as_ref().is_some_and(|b| b.total.is_some()) => further,
+                false => sum,
+            };
         }
         let mut lines = vec![(sum, Role::Strong)];
         if area.height > 1 {
@@ -223,6 +247,10 @@ impl Supplies {
         else {
             return "No prices: ringbound supplies --help tells how to keep a list".into();
         };
+        if self.comparing {
+            // The sum is of all binders and what they lack, not of any of the ways.
+            return "Each way with its binders, pages and sleeves, all bought new".into();
+        }
         let holes = basket.holes().count() as u64;
         let but = match holes {
             0 => String::new(),
@@ -233,9 +261,24 @@ impl Supplies {
         };
         let free = match self.needs.pages_free {
             0 => String::new(),
-            free => format!("; {} not wanted", text::count(free, "page is", "pages are")),
+            free => format!("; {} not needed", text::count(free, "page is", "pages are")),
         };
         format!("In all {total}{but}{free}")
+    }
+}
+
+/// Signs that some of `all` lines stand above or below those that are seen.
+fn further_signs(desk: &Desk, area: Rect, first: usize, all: usize, buf: &mut Buffer) {
+    let (edge, glyphs) = (area.right().saturating_sub(1), desk.theme.glyphs());
+    let style = desk.theme.style(Role::Waiting);
+    if area.height == 0 {
+        return;
+    }
+    if first > 0 {
+        paint::sign(buf, (edge, area.y), glyphs.up, style);
+    }
+    if first + usize::from(area.height) < all {
+        paint::sign(buf, (edge, area.bottom() - 1), glyphs.down, style);
     }
 }
 

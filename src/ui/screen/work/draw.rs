@@ -1,19 +1,85 @@
 //! Drawing the sheet below the binder.
 
+use std::cmp::Ordering;
+
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::ways::{left_words, page_words};
 use super::{Work, counted};
 use crate::hand;
+use crate::model::{Change, Collection};
+use crate::plan::Deed;
+use crate::report;
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
 use crate::ui::paint;
+use crate::ui::rows;
 use crate::ui::theme::Role;
 
+/// A line of the list, and the deed that it tells, by its place among the open ones.
+pub(super) struct Line {
+    pub(super) deed: usize,
+    words: String,
+    /// The deed has lines before this one.
+    goes_on: bool,
+}
+
+/// The marked deed takes so many lines at the most.
+const MOST_LINES: usize = 5;
+
 impl Work {
+    /// The marked deed in full, without its box.
+    pub(super) fn marked(&self, desk: &Desk, width: u16) -> Vec<String> {
+        let Some(marked) = self.open.get(self.chosen) else {
+            return Vec::new();
+        };
+        let (whole, more) = (self.binder.is_none(), desk.theme.glyphs().more);
+        let deed = &self.sheet.deeds[*marked];
+        let words = hand::deed_words(desk.collection(), &self.sheet, deed, whole);
+        let width = usize::from(width).saturating_sub(4);
+        text::wrap(&text::safe(&words), width, MOST_LINES, more)
+    }
+
+    /// The lines that are seen: the marked deed in full, of the others what one line takes.
+    pub(super) fn lines(&self, desk: &Desk, list: Rect) -> Vec<Line> {
+        let (theme, collection) = (desk.theme, desk.collection());
+        let (more, sign) = (theme.glyphs().more, theme.glyphs().box_open);
+        let (room, width) = (
+            usize::from(list.height),
+            usize::from(list.width).saturating_sub(4),
+        );
+        let whole = self.binder.is_none();
+        let words = |deed| hand::deed_words(collection, &self.sheet, deed, whole);
+        let mut marked = self.marked(desk, list.width);
+        marked.truncate(room);
+        let others = room.saturating_sub(marked.len());
+        let first = self.chosen.saturating_sub(others);
+        let mut lines = Vec::new();
+        for (deed, number) in self.open.iter().enumerate().skip(first).take(room) {
+            if deed == self.chosen {
+                lines.extend(marked.iter().enumerate().map(|(at, line)| Line {
+                    deed,
+                    words: format!("{} {line}", if at == 0 { sign } else { " " }),
+                    goes_on: at > 0,
+                }));
+                continue;
+            }
+            let told = &self.sheet.deeds[*number];
+            let card = card_name(collection, told);
+            let line = rows::cut_name(&words(told), &card, width, more);
+            lines.push(Line {
+                deed,
+                words: format!("{sign} {line}"),
+                goes_on: false,
+            });
+        }
+        lines.truncate(room);
+        lines
+    }
+
     /// How much is done and left.
     fn head(&self, desk: &Desk) -> String {
         if !self.is_true(desk) {
@@ -29,21 +95,28 @@ impl Work {
         if !self.skipped.is_empty() {
             words.push_str(&format!(", {} not found", self.skipped.len()));
         }
+        let room = usize::from(desk.area.width.saturating_sub(2));
+        // A part that would be cut is left out, or told in fewer words.
+        let mut add = |part: &str| {
+            let fits = text::columns(&words) + text::columns(part) <= room;
+            if fits {
+                words.push_str(part);
+            }
+            fits
+        };
         if self.chosen > 0 {
-            words.push_str(&format!(
-                "; {} ticks {} lines",
-                desk.key(Context::Work, Intent::Done),
-                self.chosen + 1
-            ));
+            let key = desk.key(Context::Work, Intent::Done);
+            add(&format!("; {key} ticks {} lines", self.chosen + 1));
         }
         let deed = self.open.get(self.chosen).map(|at| &self.sheet.deeds[*at]);
         if deed.is_some_and(|deed| !deed.in_front.is_empty()) {
-            words.push_str("; the card in front comes out first, and goes back");
+            let _ = add("; the card in front comes out first, and goes back")
+                || add("; behind another card");
         }
         let without = self.sheet.unfilled.len();
         if without > 0 {
             let pockets = counted(without, "pocket stays a gap", "pockets stay gaps");
-            words.push_str(&format!("; {pockets}, no copy is there"));
+            let _ = add(&format!("; {pockets}, no copy is there")) || add(&format!("; {pockets}"));
         }
         words
     }
@@ -60,6 +133,7 @@ impl Work {
         }
         let width = window.width.saturating_sub(2);
         let head = self.head(desk);
+        paint::clear(buf, window);
         paint::line(
             buf,
             (window.x + 1, window.y),
@@ -74,41 +148,35 @@ impl Work {
         if let Some(ways) = &self.ways {
             return ways.draw(desk, list, buf);
         }
-        let figures = left_words(&self.sheet.work.figures, self.way, theme.glyphs().at_most);
-        paint::line(
-            buf,
-            (window.x + 1, window.y + 1),
-            width,
-            &figures,
-            theme.style(Role::Quiet),
-        );
-        let room = usize::from(list.height);
-        let first = self.first_shown(room);
-        let shown = self.open.iter().enumerate().skip(first);
-        for (y, (at, number)) in (list.top()..list.bottom()).zip(shown) {
-            let deed = &self.sheet.deeds[*number];
-            let whole = self.binder.is_none();
-            let words = hand::deed_words(desk.collection(), &self.sheet, deed, whole);
-            let role = if at == self.chosen {
-                Role::Selected
-            } else if at < self.chosen {
-                Role::Strong
-            } else {
-                Role::Text
+        if list.y > window.y + 1 {
+            let at_most = theme.glyphs().at_most;
+            let figures = left_words(&self.sheet.work.figures, self.way, at_most);
+            let at = (window.x + 1, window.y + 1);
+            paint::line(buf, at, width, &figures, theme.style(Role::Quiet));
+        }
+        for (y, line) in (list.top()..list.bottom()).zip(self.lines(desk, list)) {
+            let role = match line.deed.cmp(&self.chosen) {
+                Ordering::Equal => Role::Selected,
+                Ordering::Less => Role::Strong,
+                Ordering::Greater => Role::Text,
             };
-            let here = if at == self.chosen {
-                theme.glyphs().here
-            } else {
-                " "
-            };
-            paint::sign(buf, (list.x, y), here, theme.style(Role::Cursor));
-            let words = format!("{} {}", theme.glyphs().box_open, words);
-            let more = theme.glyphs().more;
-            let words = text::fit(&text::safe(&words), usize::from(width), more);
-            paint::line(buf, (list.x + 2, y), width, &words, theme.style(role));
+            if line.deed == self.chosen && !line.goes_on {
+                let here = theme.glyphs().here;
+                paint::sign(buf, (list.x, y), here, theme.style(Role::Cursor));
+            }
+            paint::line(buf, (list.x + 2, y), width, &line.words, theme.style(role));
         }
         if self.open.is_empty() {
             self.draw_end(desk, list, buf);
         }
     }
+}
+
+/// The card that a deed is about.
+fn card_name(collection: &Collection, deed: &Deed) -> String {
+    let printing = deed.changes.iter().find_map(|change| match change {
+        Change::Lift { printing, .. } | Change::Seat { printing, .. } => Some(*printing),
+        _ => None,
+    });
+    printing.map_or_else(String::new, |of| report::printing_words(collection, of))
 }

@@ -7,8 +7,6 @@ use super::super::Supplies;
 use crate::supplies::{Line, Money};
 use crate::text;
 use crate::ui::desk::Desk;
-use crate::ui::intent::Intent;
-use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
@@ -49,13 +47,13 @@ impl Supplies {
         let by = Width::of(desk);
         let left = desk.area.width.saturating_sub(18);
         let columns: [Column; 7] = [
-            ("item", by.choose(left, 27, 36), false),
-            ("wanted", by.choose(0, 7, 7), true),
-            ("there", by.choose(0, 6, 6), true),
+            ("item", by.choose(left, 25, 35), false),
+            ("needed", by.choose(0, 7, 7), true),
+            ("in binders", by.choose(0, 11, 11), true),
             ("on hand", by.choose(0, 8, 8), true),
             ("to buy", 7, true),
-            ("  packs", by.choose(0, 14, 24), false),
-            ("cost", 9, true),
+            ("  packs", by.choose(0, 12, 20), false),
+            ("cost", by.choose(9, 8, 9), true),
         ];
         let heads = columns.map(|(head, ..)| head.to_owned());
         let at = (area.x + 1, area.y);
@@ -79,17 +77,6 @@ impl Supplies {
                 _ => Role::Text,
             };
             row(buf, desk, (area.x + 1, y), &columns, &cells, role);
-        }
-        let beyond = (self.top + usize::from(area.height.saturating_sub(1))) < basket.lines.len();
-        if beyond || self.top > 0 {
-            let key = desk.key(Context::Supplies, Intent::PageOn);
-            let words = format!("{key}: {} items", basket.lines.len());
-            let x = (area.right()).saturating_sub(words.len() as u16 + 1);
-            let head = u16::from(area.height > 0);
-            if by == Width::Wide && head > 0 {
-                let style = desk.theme.style(Role::Quiet);
-                paint::line(buf, (x, area.y), words.len() as u16, &words, style);
-            }
         }
     }
 
