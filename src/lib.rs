@@ -22,15 +22,14 @@
 //!   main                       parse, run a face, turn the result into an exit code
 //!   cli        ui              the two faces; neither names the other
 //!   ├──────────┤
-//!   session                    the one façade: query, commit, undo, redo
-//!   │   settings                 what a person has set: text in, checked values out
-//!   ├──────────────┬────────┐
-//!   store          │        │  files: snapshot, journal, lock, import, export
-//!   │   demo         │  paper │  an invented collection, made by changes; labels, lists, sheets
-//!   │   layout  plan  report  intake  hand   pure functions: sections to pages; the work from
-//!   │   │       │     │       │       │      contents to layout; completion, gaps, spares, finder;
-//!   │   │       │     │       │       │      what comes in; what hands do
-//!   │   supplies                             what it takes of pages, binders, sleeves; fit; cost
+//!   session    settings        the one façade: query, commit, undo, redo; what a person has set
+//!   ├──────────┤
+//!   store   demo   paper       files: snapshot, journal, lock, import, export; an invented
+//!   │       │      │           collection; labels, lists, sheets
+//!   intake  hand  supplies     what comes in; what hands do; what it takes of pages and binders
+//!   │       │     │
+//!   layout  plan  report       sections to pages; the work from contents to layout; completion,
+//!   │       │     │            gaps, spares, finder
 //!   model  ────────────────────  sets, cards, binders, pages, pockets, copies, changes
 //!   text                         words, widths and natural order; names nothing
 //! ```

@@ -114,7 +114,7 @@ fn rarity_row(set: &Set, printing: PrintingId) -> usize {
         .map_or(last, |rarity| usize::from(rarity).min(last))
 }
 
-/// What the spine of a binder tells. Taken from running counts: costs the same for any binder.
+/// What is told of a binder as a whole. Taken from running counts: costs the same for any binder.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct BinderSummary {
     /// Physical pages.
