@@ -127,7 +127,7 @@ fn a_font_that_is_named_is_embedded_for_what_the_built_in_one_lacks() {
     let told = drawing(&fonts).told(&fonts);
     assert_eq!(told.len(), 1);
     assert!(
-        told[0].contains("森 (U+68EE)") && told[0].contains("--font"),
+        told[0].contains('森') && told[0].contains("--font"),
         "{told:?}"
     );
     fonts.add(BLOCKS).unwrap();
