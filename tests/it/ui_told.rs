@@ -7,8 +7,10 @@ use std::rc::Rc;
 use crossterm::event::Event;
 use insta::assert_snapshot;
 use ringbound::demo;
+use ringbound::model::Collection;
 use ringbound::session::{Access, Open, Session};
 use ringbound::store::files::{Files, InMemory, Watched};
+use ringbound::store::{History, MemoryStore};
 use ringbound::ui::Look;
 
 use crate::scene::{PLAIN, Scene};
@@ -158,4 +160,39 @@ fn what_was_found_on_opening_is_read_whole_on_the_first_screen() {
         pty.send("q");
         assert_eq!(pty.ended(), 0);
     }
+}
+
+/// The demo, in a store that keeps so many entries more and no other.
+fn failing_after(more: usize) -> Session {
+    let steps = demo::step_by_step();
+    let store = MemoryStore::failing_after(steps.len() + more);
+    let mut session = Session::over(Box::new(store), Collection::new(), History::default());
+    for step in steps {
+        session.commit(step).unwrap();
+    }
+    session
+}
+
+#[test]
+fn going_back_says_how_far_it_went_and_why_no_further() {
+    for kept in 0..3 {
+        let mut scene = Scene::new(failing_after(kept), PLAIN, (120, 40));
+        let before = scene.app.session().done().count();
+        scene.keys("enter h down down down enter");
+        let after = scene.app.session().done().count();
+        assert_eq!(before - after, kept);
+        let shown = words(&scene);
+        assert!(shown.contains("Not taken back: not kept"), "{shown}");
+        assert!(!shown.contains("3 steps"), "{shown}");
+        let so_far = ["", "1 step taken back.", "2 steps taken back."][kept];
+        assert!(shown.contains(so_far), "{shown}");
+        // Only reading is left, and that is told in the same way.
+        scene.keys("h down down enter");
+        assert!(!words(&scene).contains("2 steps"), "{}", scene.picture());
+    }
+    let mut scene = Scene::new(failing_after(5), PLAIN, (120, 40));
+    scene.keys("enter h down down down enter");
+    scene.at("3 steps taken back; ");
+    scene.keys("h up up up enter");
+    assert!(words(&scene).contains("2 steps done again. Not done again: not kept"));
 }
