@@ -119,6 +119,48 @@ fn what_is_usual_stands_in_the_forms() {
     }
 }
 
+/// What the command writes of the invented collection is what the screen writes of it.
+#[test]
+fn papers_of_the_screen_are_those_of_the_command() {
+    let table = Table::new();
+    let text = "[collecting]\nkeep = 1\nheaps = 3\nworking = \"hand-to-hand\"\n\
+                [supplies]\nsleeves = \"two\"\n[paper]\nsize = \"a5\"\n";
+    table.file("mine.toml", text);
+    // How often the kind is chosen on, and what it is called on the command line.
+    let kinds = [
+        (3, "spares", "spares"),
+        (4, "work", "sheet"),
+        (5, "to-buy", "shopping"),
+        (6, "pile", "pile"),
+    ];
+    for (right, name, kind) in kinds {
+        let mut scene = scene("", (80, 24));
+        let session = Session::in_memory(demo::collection());
+        scene.app = App::new(session, Theme::new(PLAIN), (80, 24))
+            .with_settings(taken(text))
+            .in_folder(Some(table.path("")));
+        scene.draw();
+        scene.keys("P").keys(&"right ".repeat(right));
+        scene
+            .keys("shift-tab ctrl-u")
+            .text(&format!("{name}.txt"))
+            .keys("enter");
+        let (on_screen, by_command) = (table.read(&format!("{name}.txt")), |file: &str| {
+            table.read(file)
+        });
+        let command = |file: &str, args: &[&str]| {
+            table.ok(&[args, &["print", kind, "--demo", "--out", file]].concat());
+        };
+        command("set.txt", &["--settings", "mine.toml"]);
+        command("plain.txt", &[]);
+        assert_eq!(on_screen, by_command("set.txt"), "{kind}");
+        assert_ne!(on_screen, by_command("plain.txt"), "{kind}");
+        for file in ["set.txt", "plain.txt"] {
+            std::fs::remove_file(table.path(file)).unwrap();
+        }
+    }
+}
+
 #[test]
 fn conflicts_and_dead_ends_are_refused_on_the_real_key_table() {
     assert_eq!(

@@ -9,11 +9,8 @@ use crate::paper::{
 };
 use crate::plan::{Target, Way, in_force};
 use crate::report::{Asked, ListFilter, StackOrder, listed, sorting};
-use crate::supplies::{Choice, PriceList, basket, needs};
+use crate::supplies::{Choice, PriceList, Sleeves, basket, needs};
 use crate::ui::desk::Desk;
-
-/// Heaps on the table when a stack is sorted; the command takes another number.
-const PLACES: u32 = 6;
 
 /// The sheets as they are seen and written.
 #[derive(Debug)]
@@ -49,6 +46,12 @@ pub(super) struct Wish {
     margin: f64,
     foot: f64,
     prices: PriceList,
+    sleeves: Sleeves,
+    /// Spare copies of each card that are kept.
+    keep: u32,
+    /// Heaps on the table when a stack is sorted.
+    heaps: u32,
+    way: Way,
 }
 
 impl Print {
@@ -64,6 +67,10 @@ impl Print {
             margin: desk.settings.paper.label_margin,
             foot: desk.settings.paper.label_foot,
             prices: desk.prices.clone(),
+            sleeves: desk.settings.supplies.sleeves,
+            keep: desk.settings.collecting.keep,
+            heaps: desk.settings.collecting.heaps,
+            way: desk.way,
         }
     }
 }
@@ -92,7 +99,13 @@ impl Wish {
             }
             Kind::Index => index(collection, binder),
             Kind::Wants => wants_list(collection, &listed(collection, Asked::Wants, filter)),
-            Kind::Spares => spares_list(collection, &listed(collection, Asked::Spares, filter)),
+            Kind::Spares => {
+                let filter = ListFilter {
+                    keep: self.keep,
+                    ..filter
+                };
+                spares_list(collection, &listed(collection, Asked::Spares, filter))
+            }
             Kind::Sheet => {
                 let targets = if self.all {
                     in_force(collection)
@@ -102,13 +115,14 @@ impl Wish {
                         layout: binder.layout(),
                     }]
                 };
-                collection_sheet(collection, &targets, None, Way::default())
+                collection_sheet(collection, &targets, None, self.way)
             }
             Kind::Shopping => {
-                let choice = Choice {
+                let mut choice = Choice {
                     only: filter.binder,
                     ..Choice::default()
                 };
+                choice.thickness.sleeves = self.sleeves;
                 let needs = needs(collection, &choice, &self.prices);
                 basket_list(&basket(&needs.needs, &self.prices), &self.prices)
             }
@@ -117,7 +131,7 @@ impl Wish {
                 let sets: Vec<_> = own.filter(|_| !self.all).collect();
                 let order = StackOrder::new(collection, &sets, |_| true);
                 let cards = order.printings.len() as u64;
-                let plan = sorting(&order.breaks, cards, PLACES);
+                let plan = sorting(&order.breaks, cards, self.heaps);
                 let plan = plan.ok_or("there is nothing to sort")?;
                 pile_sheet(collection, &order, &plan)
             }
