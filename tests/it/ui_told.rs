@@ -11,7 +11,7 @@ use ringbound::model::Collection;
 use ringbound::session::{Access, Open, Session};
 use ringbound::store::files::{Files, InMemory, Watched};
 use ringbound::store::{History, MemoryStore};
-use ringbound::ui::Look;
+use ringbound::ui::{Context, Intent, Look};
 
 use crate::scene::{PLAIN, Scene};
 use crate::support::kept::{Folder, clock};
@@ -195,4 +195,50 @@ fn going_back_says_how_far_it_went_and_why_no_further() {
     scene.at("3 steps taken back; ");
     scene.keys("h up up up enter");
     assert!(words(&scene).contains("2 steps done again. Not done again: not kept"));
+}
+
+fn footer(scene: &Scene) -> String {
+    let picture = scene.picture();
+    picture.lines().last().unwrap_or_default().to_owned()
+}
+
+/// The demo with a draft and a template of one's own; and then for reading only, or not.
+fn with_draft_and_template(can_write: bool) -> Scene {
+    let more = if can_write { 3 } else { 2 };
+    let mut scene = Scene::new(failing_after(more), PLAIN, (200, 30));
+    scene.keys("enter d n").text("mine").keys("enter");
+    to_shelf(&mut scene);
+    scene.keys("enter d s enter s").text("own").keys("enter");
+    to_shelf(&mut scene);
+    scene.app.act(Intent::BinderOn);
+    assert_eq!(
+        scene.app.session().access() == Access::Writable,
+        can_write,
+        "{}",
+        scene.picture()
+    );
+    scene
+}
+
+fn to_shelf(scene: &mut Scene) {
+    while scene.app.context() != Context::Shelf {
+        scene.keys("esc");
+    }
+}
+
+#[test]
+fn drafts_and_sections_offer_only_what_can_be_done_where_only_reading_is_left() {
+    for can in [true, false] {
+        let mut scene = with_draft_and_template(can);
+        let mut offered = |keys: &str, hints: &[&str]| {
+            let shown = footer(scene.keys(keys));
+            for hint in hints {
+                assert_eq!(shown.contains(hint), can, "{hint}: {}", scene.picture());
+            }
+        };
+        offered("enter d home", &["n new from layout", "e new empty"]);
+        offered("end", &["c copy", "r rename", "x throw away", "a adopt"]);
+        offered("home s enter", &["k keep"]);
+        offered("t end", &["x throw away"]);
+    }
 }
