@@ -197,6 +197,14 @@ fn going_back_says_how_far_it_went_and_why_no_further() {
     assert!(words(&scene).contains("2 steps done again. Not done again: not kept"));
 }
 
+/// The demo, of which one step could not be kept: only reading is left.
+fn for_reading(size: (u16, u16)) -> Scene {
+    let mut scene = Scene::new(failing_after(0), PLAIN, size);
+    scene.keys("enter n + ctrl-l esc");
+    assert!(matches!(scene.app.session().access(), Access::ReadOnly(_)));
+    scene
+}
+
 fn footer(scene: &Scene) -> String {
     let picture = scene.picture();
     picture.lines().last().unwrap_or_default().to_owned()
@@ -240,5 +248,35 @@ fn drafts_and_sections_offer_only_what_can_be_done_where_only_reading_is_left() 
         offered("end", &["c copy", "r rename", "x throw away", "a adopt"]);
         offered("home s enter", &["k keep"]);
         offered("t end", &["x throw away"]);
+    }
+}
+
+#[test]
+fn that_only_reading_is_left_is_no_reason_for_what_changes_nothing() {
+    for (keys, typed, told) in [
+        (
+            "enter pgup pgup f3",
+            "turn the page back",
+            "Not now: this is the first side",
+        ),
+        (
+            "enter f3",
+            "to where the cursor goes",
+            "Not now: the collection is open for reading only",
+        ),
+        (
+            "enter d s esc f3",
+            "take the last edit",
+            "Not now: there is nothing here to do it with",
+        ),
+        (
+            "i f3",
+            "take what is marked",
+            "Not now: the collection is open for reading only",
+        ),
+    ] {
+        let mut scene = for_reading((120, 40));
+        scene.keys(keys).text(typed).keys("enter");
+        scene.at(told);
     }
 }
