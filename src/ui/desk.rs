@@ -195,6 +195,13 @@ impl Desk {
         });
     }
 
+    /// Puts a sentence before what is said already.
+    pub(super) fn say_before(&mut self, words: &str) {
+        if let Some(message) = &mut self.message {
+            message.words = format!("{words} {}", message.words);
+        }
+    }
+
     /// The key of an intent, for words on the screen.
     pub(super) fn key(&self, context: Context, intent: Intent) -> String {
         self.keys.word(context, intent)
@@ -322,28 +329,35 @@ impl Desk {
         }
     }
 
-    pub(super) fn undo(&mut self) {
+    /// Takes the last step back and says so; or says why not. Tells whether it was taken back.
+    pub(super) fn undo(&mut self) -> bool {
         self.finder = Index::default();
         match self.session.undo() {
             Ok(Some(told)) => {
                 let label = format!("Taken back: {}", when(&told));
                 self.say_with(label, Intent::Redo, "does it again.");
+                return true;
             }
             Ok(None) => self.warn("There is nothing to take back"),
             Err(error) => self.warn(format!("Not taken back: {error}")),
         }
+        false
     }
 
-    pub(super) fn redo(&mut self) {
+    /// Does the step again that was taken back last, and says so; or says why not. Tells whether
+    /// it was done again.
+    pub(super) fn redo(&mut self) -> bool {
         self.finder = Index::default();
         match self.session.redo() {
             Ok(Some(told)) => {
                 let label = format!("Done again: {}", when(&told));
                 self.say_with(label, Intent::Undo, "takes it back.");
+                return true;
             }
             Ok(None) => self.warn("There is nothing to do again"),
             Err(error) => self.warn(format!("Not done again: {error}")),
         }
+        false
     }
 }
 

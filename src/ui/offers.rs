@@ -26,7 +26,7 @@ pub(super) fn why_not(app: &App, intent: Intent) -> Option<String> {
     }
     let desk = &app.desk;
     Some(match intent {
-        _ if !desk.can_write() && (intent.changes() || desk.collection().shelf().len() > 0) => {
+        _ if !desk.can_write() && changes(app, intent) => {
             "the collection is open for reading only".into()
         }
         Intent::Undo if !app.top().has_own_undo() => "nothing was done yet".into(),
@@ -36,6 +36,19 @@ pub(super) fn why_not(app: &App, intent: Intent) -> Option<String> {
             why.unwrap_or_else(|| "there is nothing here to do it with".into())
         }
     })
+}
+
+/// Whether it is meant to alter the collection on the screen that is on top.
+fn changes(app: &App, intent: Intent) -> bool {
+    match intent {
+        Intent::Undo => !app.top().has_own_undo(),
+        // Everywhere else it opens or chooses something.
+        Intent::Accept => matches!(
+            app.context(),
+            Context::Import | Context::KeyIn | Context::Spine
+        ),
+        _ => intent.changes(),
+    }
 }
 
 /// Everything that can be done, for the finder of deeds.

@@ -3,6 +3,7 @@
 
 use proptest::prelude::*;
 use ringbound::demo;
+use ringbound::model::{BinderKind, Opening, PageFormat, RingShape};
 use ringbound::session::Session;
 use ringbound::settings::{Settings, SettingsError, changed, example, read};
 use ringbound::ui::{App, Context, Theme, bindings, known};
@@ -119,6 +120,80 @@ fn what_is_usual_stands_in_the_forms() {
     for words in ["210x330", "across if it fits"] {
         assert!(form.contains(words), "{words}:\n{form}");
     }
+}
+
+/// What the command writes of the invented collection is what the screen writes of it.
+#[test]
+fn papers_of_the_screen_are_those_of_the_command() {
+    let table = Table::new();
+    let text = "[collecting]\nkeep = 1\nheaps = 3\nworking = \"hand-to-hand\"\n\
+                [supplies]\nsleeves = \"two\"\n[paper]\nsize = \"a5\"\n";
+    table.file("mine.toml", text);
+    // How often the kind is chosen on, and what it is called on the command line.
+    let kinds = [
+        (3, "spares", "spares"),
+        (4, "work", "sheet"),
+        (5, "to-buy", "shopping"),
+        (6, "pile", "pile"),
+    ];
+    for (right, name, kind) in kinds {
+        let mut scene = scene("", (80, 24));
+        let session = Session::in_memory(demo::collection());
+        scene.app = App::new(session, Theme::new(PLAIN), (80, 24))
+            .with_settings(taken(text))
+            .in_folder(Some(table.path("")));
+        scene.draw();
+        scene.keys("P").keys(&"right ".repeat(right));
+        scene
+            .keys("shift-tab ctrl-u")
+            .text(&format!("{name}.txt"))
+            .keys("enter");
+        let (on_screen, by_command) = (table.read(&format!("{name}.txt")), |file: &str| {
+            table.read(file)
+        });
+        let command = |file: &str, args: &[&str]| {
+            table.ok(&[args, &["print", kind, "--demo", "--out", file]].concat());
+        };
+        command("set.txt", &["--settings", "mine.toml"]);
+        command("plain.txt", &[]);
+        assert_eq!(on_screen, by_command("set.txt"), "{kind}");
+        assert_ne!(on_screen, by_command("plain.txt"), "{kind}");
+        for file in ["set.txt", "plain.txt"] {
+            std::fs::remove_file(table.path(file)).unwrap();
+        }
+    }
+}
+
+#[test]
+fn a_checklist_taken_in_on_the_screen_makes_the_usual_binders() {
+    let table = Table::new();
+    table.file("fen.csv", "set,number,name\nFEN,1,Mire Lamp\n");
+    let made = |text: &str, keys: &str| {
+        let session = Session::in_memory(demo::collection());
+        let mut scene = Scene::demo((80, 24));
+        scene.app = App::new(session, Theme::new(PLAIN), (80, 24))
+            .with_settings(taken(text))
+            .in_folder(Some(table.path("")));
+        scene.keys("i").text("fen.csv").keys(keys).keys("enter");
+        let collection = scene.app.session().collection();
+        let binder = collection.shelf().last().unwrap();
+        (binder.spec().kind, binder.pages()[0].format())
+    };
+    let rings = BinderKind::Rings {
+        size: 0,
+        shape: RingShape::Round,
+    };
+    assert_eq!(made("", ""), (rings, PageFormat::new(3, 3, 2)));
+    let text = "[collecting]\npage = \"4x5\"\nsides = \"one\"\nopening = \"top\"\n\
+                binder = \"fixed\"\n";
+    let mut usual = PageFormat::new(4, 5, 1);
+    usual.opening = Opening::Top;
+    assert_eq!(made(text, ""), (BinderKind::Fixed, usual));
+    // Behind the last of them is the first again; the rest stays as it is usual.
+    (usual.rows, usual.columns) = (3, 3);
+    assert_eq!(made(text, "tab tab right"), (BinderKind::Fixed, usual));
+    let small = "[collecting]\npage = \"2x2\"\n";
+    assert_eq!(made(small, ""), (rings, PageFormat::new(2, 2, 2)));
 }
 
 #[test]

@@ -112,3 +112,40 @@ fn edits_that_are_kept_nowhere_are_not_left_over_their_head() {
     scene.at("Not kept yet");
     assert_eq!(scene.app.context(), Context::Sections);
 }
+
+#[test]
+fn a_deed_left_for_later_can_be_taken_back_where_nothing_else_can() {
+    let mut scene = Scene::demo((120, 40));
+    scene.keys("w enter x");
+    assert_eq!(scene.app.context(), Context::Work);
+    scene.at("brings it back");
+    assert!(scene.picture().contains("u undo"), "{}", scene.picture());
+    scene.keys("f3").text("take the last step back");
+    assert!(
+        !scene.picture().contains("nothing was done yet"),
+        "{}",
+        scene.picture()
+    );
+    scene.keys("esc u");
+    scene.at("on the sheet again");
+    assert!(!scene.picture().contains("u undo"), "{}", scene.picture());
+}
+
+#[test]
+fn every_letter_that_means_one_thing_can_be_found_by_words() {
+    for (letter, typed) in [
+        ("4", "checklist order"),
+        ("<", "run to the front"),
+        (">", "run to the back"),
+        ("p", "run to a page"),
+        ("s", "lay the binder out"),
+    ] {
+        let mut scene = Scene::demo((120, 40));
+        scene.keys("enter f3").text(typed);
+        assert!(
+            scene.picture().contains(&format!("a {letter} ")),
+            "{letter}:\n{}",
+            scene.picture()
+        );
+    }
+}

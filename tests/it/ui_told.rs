@@ -7,9 +7,11 @@ use std::rc::Rc;
 use crossterm::event::Event;
 use insta::assert_snapshot;
 use ringbound::demo;
+use ringbound::model::Collection;
 use ringbound::session::{Access, Open, Session};
 use ringbound::store::files::{Files, InMemory, Watched};
-use ringbound::ui::Look;
+use ringbound::store::{History, MemoryStore};
+use ringbound::ui::{Context, Intent, Look};
 
 use crate::scene::{PLAIN, Scene};
 use crate::support::kept::{Folder, clock};
@@ -183,5 +185,124 @@ fn on_an_empty_shelf_a_key_that_cannot_be_used_yet_says_why() {
     for key in ["b", "P", "w"] {
         scene.keys(key);
         scene.at("Not now: no binder stands here yet; s begins a set");
+    }
+}
+
+/// The demo, in a store that keeps so many entries more and no other.
+fn failing_after(more: usize) -> Session {
+    let steps = demo::step_by_step();
+    let store = MemoryStore::failing_after(steps.len() + more);
+    let mut session = Session::over(Box::new(store), Collection::new(), History::default());
+    for step in steps {
+        session.commit(step).unwrap();
+    }
+    session
+}
+
+#[test]
+fn going_back_says_how_far_it_went_and_why_no_further() {
+    for kept in 0..3 {
+        let mut scene = Scene::new(failing_after(kept), PLAIN, (120, 40));
+        let before = scene.app.session().done().count();
+        scene.keys("enter h down down down enter");
+        let after = scene.app.session().done().count();
+        assert_eq!(before - after, kept);
+        let shown = words(&scene);
+        assert!(shown.contains("Not taken back: not kept"), "{shown}");
+        assert!(!shown.contains("3 steps"), "{shown}");
+        let so_far = ["", "1 step taken back.", "2 steps taken back."][kept];
+        assert!(shown.contains(so_far), "{shown}");
+        // Only reading is left, and that is told in the same way.
+        scene.keys("h down down enter");
+        assert!(!words(&scene).contains("2 steps"), "{}", scene.picture());
+    }
+    let mut scene = Scene::new(failing_after(5), PLAIN, (120, 40));
+    scene.keys("enter h down down down enter");
+    scene.at("3 steps taken back; ");
+    scene.keys("h up up up enter");
+    assert!(words(&scene).contains("2 steps done again. Not done again: not kept"));
+}
+
+/// The demo, of which one step could not be kept: only reading is left.
+fn for_reading(size: (u16, u16)) -> Scene {
+    let mut scene = Scene::new(failing_after(0), PLAIN, size);
+    scene.keys("enter n + ctrl-l esc");
+    assert!(matches!(scene.app.session().access(), Access::ReadOnly(_)));
+    scene
+}
+
+fn footer(scene: &Scene) -> String {
+    let picture = scene.picture();
+    picture.lines().last().unwrap_or_default().to_owned()
+}
+
+/// The demo with a draft and a template of one's own; and then for reading only, or not.
+fn with_draft_and_template(can_write: bool) -> Scene {
+    let more = if can_write { 3 } else { 2 };
+    let mut scene = Scene::new(failing_after(more), PLAIN, (200, 30));
+    scene.keys("enter d n").text("mine").keys("enter");
+    to_shelf(&mut scene);
+    scene.keys("enter d s enter s").text("own").keys("enter");
+    to_shelf(&mut scene);
+    scene.app.act(Intent::BinderOn);
+    assert_eq!(
+        scene.app.session().access() == Access::Writable,
+        can_write,
+        "{}",
+        scene.picture()
+    );
+    scene
+}
+
+fn to_shelf(scene: &mut Scene) {
+    while scene.app.context() != Context::Shelf {
+        scene.keys("esc");
+    }
+}
+
+#[test]
+fn drafts_and_sections_offer_only_what_can_be_done_where_only_reading_is_left() {
+    for can in [true, false] {
+        let mut scene = with_draft_and_template(can);
+        let mut offered = |keys: &str, hints: &[&str]| {
+            let shown = footer(scene.keys(keys));
+            for hint in hints {
+                assert_eq!(shown.contains(hint), can, "{hint}: {}", scene.picture());
+            }
+        };
+        offered("enter d home", &["n new from layout", "e new empty"]);
+        offered("end", &["c copy", "r rename", "x throw away", "a adopt"]);
+        offered("home s enter", &["k keep"]);
+        offered("t end", &["x throw away"]);
+    }
+}
+
+#[test]
+fn that_only_reading_is_left_is_no_reason_for_what_changes_nothing() {
+    for (keys, typed, told) in [
+        (
+            "enter pgup pgup f3",
+            "turn the page back",
+            "Not now: this is the first side",
+        ),
+        (
+            "enter f3",
+            "to where the cursor goes",
+            "Not now: the collection is open for reading only",
+        ),
+        (
+            "enter d s esc f3",
+            "take the last edit",
+            "Not now: there is nothing here to do it with",
+        ),
+        (
+            "i f3",
+            "take it in",
+            "Not now: the collection is open for reading only",
+        ),
+    ] {
+        let mut scene = for_reading((120, 40));
+        scene.keys(keys).text(typed).keys("enter");
+        scene.at(told);
     }
 }

@@ -52,6 +52,7 @@ impl Intent {
                 | Self::Take
                 | Self::Acquire
                 | Self::PartWith
+                | Self::Mark
                 | Self::Carry
                 | Self::CarryPages
                 | Self::Arrange

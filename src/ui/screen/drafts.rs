@@ -156,10 +156,11 @@ impl Screen for Drafts {
         true
     }
 
-    fn can(&self, _: &Desk, intent: Intent) -> bool {
+    fn can(&self, desk: &Desk, intent: Intent) -> bool {
         match intent {
+            Intent::NewDraft | Intent::EmptyDraft => desk.can_write(),
             Intent::CopyDraft | Intent::RenameDraft | Intent::DropDraft | Intent::Adopt => {
-                self.chosen > 0
+                desk.can_write() && self.chosen > 0
             }
             _ => true,
         }

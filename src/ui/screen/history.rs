@@ -5,6 +5,7 @@ use ratatui::layout::Rect;
 
 use super::{Next, Screen};
 use crate::session::Told;
+use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
@@ -30,32 +31,27 @@ impl History {
         desk.session.done().take(MOST).collect()
     }
 
-    /// Takes back, or does again, until the chosen line is the present.
+    /// Takes back, or does again, until the chosen line is the present or a step cannot be kept.
     fn go(&mut self, desk: &mut Desk) -> Next {
-        let steps = self.chosen;
-        for _ in 0..steps.unsigned_abs() {
-            if steps > 0 {
-                desk.undo();
-            } else {
-                desk.redo();
-            }
+        let steps = std::mem::take(&mut self.chosen);
+        let (back, many) = (steps > 0, steps.unsigned_abs());
+        let mut gone = 0;
+        while gone < many && if back { desk.undo() } else { desk.redo() } {
+            gone += 1;
         }
-        self.chosen = 0;
-        match steps {
-            0 => desk.say("This is the present"),
-            1 | -1 => {}
-            many if many > 0 => {
-                let key = desk.key(Context::Binder, Intent::Redo);
-                desk.say(format!(
-                    "{many} steps taken back; {key} does them again, one by one"
-                ));
-            }
-            many => {
-                let key = desk.key(Context::Binder, Intent::Undo);
-                let many = -many;
-                desk.say(format!(
-                    "{many} steps done again; {key} takes them back, one by one"
-                ));
+        let (done, key, way) = match back {
+            true => ("taken back", Intent::Redo, "does them again"),
+            false => ("done again", Intent::Undo, "takes them back"),
+        };
+        let words = text::count(gone as u64, "step", "steps");
+        match (gone, many) {
+            (_, 0) => desk.say("This is the present"),
+            // What the desk says of it is enough.
+            (0, _) | (1, 1) => {}
+            _ if gone < many => desk.say_before(&format!("{words} {done}.")),
+            _ => {
+                let key = desk.key(Context::Binder, key);
+                desk.say(format!("{words} {done}; {key} {way}, one by one"));
             }
         }
         Next::Close

@@ -11,7 +11,7 @@ use super::binder::sentence;
 use super::{Mouse, Next, Screen};
 use crate::intake::BinderOptions;
 use crate::layout;
-use crate::model::{BinderKind, Refused, RingShape};
+use crate::model::{BinderKind, PageFormat, Refused, RingShape};
 use crate::session::{NotBrought, Ready, What, bring, ready};
 use crate::text;
 use crate::ui::desk::{Desk, Tone};
@@ -21,6 +21,9 @@ use crate::ui::intent::Intent;
 use crate::ui::job::Job;
 use crate::ui::keymap::Context;
 use crate::ui::paint;
+
+/// Pages to choose from; another one that is usual stands behind them.
+const GRIDS: [&str; 5] = ["3x3", "3x4", "2x2", "4x3", "2x1"];
 
 /// What stands before each line, and what may be chosen on it.
 const ROWS: [(&str, &[&str]); 4] = [
@@ -33,7 +36,7 @@ const ROWS: [(&str, &[&str]); 4] = [
             "what I own, loose",
         ],
     ),
-    ("New binders", &["3x3", "3x4", "2x2", "4x3", "2x1"]),
+    ("New binders", &GRIDS),
     ("Bad rows", &["nothing comes in", "the good ones come in"]),
 ];
 const IT_IS: usize = 1;
@@ -56,9 +59,13 @@ struct Taken {
 }
 
 /// The form.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(crate) struct Import {
     file: Field,
+    /// What a new binder is without being asked, but for the page.
+    usual: BinderOptions,
+    /// The usual page, where it is none of [`GRIDS`].
+    other_grid: Option<String>,
     choices: [usize; ROWS.len()],
     focus: usize,
     job: Option<Job<Result<Taken, NotBrought>>>,
@@ -66,17 +73,50 @@ pub(crate) struct Import {
 }
 
 impl Import {
+    /// New binders are as a person has set them, as on the command line.
+    pub(crate) fn of(desk: &Desk) -> Self {
+        let usual = &desk.settings.collecting;
+        let (rows, columns) = usual.page;
+        let grid = format!("{rows}x{columns}");
+        let known = GRIDS.iter().position(|known| *known == grid);
+        let mut choices = [0; ROWS.len()];
+        choices[PAGES] = known.unwrap_or(GRIDS.len());
+        let kind = match usual.fixed {
+            true => BinderKind::Fixed,
+            false => BinderKind::Rings {
+                size: 0,
+                shape: RingShape::Round,
+            },
+        };
+        let mut format = PageFormat::new(rows, columns, usual.sides);
+        format.opening = usual.opening;
+        Self {
+            file: Field::default(),
+            usual: BinderOptions { format, kind },
+            other_grid: known.is_none().then_some(grid),
+            choices,
+            focus: 0,
+            job: None,
+            outcome: Outcome::default(),
+        }
+    }
+
+    /// What may be chosen on a line.
+    fn choices(&self, row: usize) -> impl Iterator<Item = &str> {
+        let other = self.other_grid.as_deref().filter(|_| row == PAGES);
+        ROWS[row].1.iter().copied().chain(other)
+    }
+
     fn what(&self) -> What {
-        let (rows, columns) =
-            layout::parse_grid(ROWS[PAGES].1[self.choices[PAGES]]).unwrap_or((3, 3));
         match self.choices[IT_IS] {
-            0 => What::Checklist(BinderOptions {
-                format: crate::model::PageFormat::new(rows, columns, 2),
-                kind: BinderKind::Rings {
-                    size: 0,
-                    shape: RingShape::Round,
-                },
-            }),
+            0 => {
+                let mut new = self.usual;
+                let grid = self.choices(PAGES).nth(self.choices[PAGES]);
+                if let Some(Ok((rows, columns))) = grid.map(layout::parse_grid) {
+                    (new.format.rows, new.format.columns) = (rows, columns);
+                }
+                What::Checklist(new)
+            }
             at => What::Copies { in_place: at == 1 },
         }
     }
@@ -157,7 +197,7 @@ impl Import {
     }
 
     fn choose(&mut self, by: isize) {
-        let many = ROWS[self.focus].1.len();
+        let many = self.choices(self.focus).count();
         if many > 0 {
             let at = &mut self.choices[self.focus];
             *at = (*at + many).wrapping_add_signed(by) % many;

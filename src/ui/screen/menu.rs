@@ -36,6 +36,15 @@ pub(crate) const USUAL: &[(char, &str, &str)] = &[
     ('1', "sort the marked run by number", "order"),
     ('2', "sort the marked run by name", "order alphabet"),
     ('3', "sort the marked run by rarity", "order"),
+    ('4', "sort the marked run in checklist order", "number list"),
+    ('<', "carry the marked run to the front", "move begin first"),
+    ('>', "carry the marked run to the back", "move end last"),
+    ('p', "carry the marked run to a page", "move"),
+    (
+        's',
+        "lay the binder out by sections",
+        "rules templates order",
+    ),
     ('A', "gather a rarity in front", "rares order"),
 ];
 
@@ -375,7 +384,7 @@ fn collected(collection: &Collection, ground: Ground, items: &mut Vec<Item>) {
     if finishes < 2 || !ground.is_real() {
         return;
     }
-    for (finish, key) in (0u8..finishes as u8).zip("nmstuvwyz".chars()) {
+    for (finish, key) in (0u8..finishes as u8).zip("nmqtuvwyz".chars()) {
         let step = if set.is_left_out(finish) {
             hand::collect(collection, id, finish)
         } else {

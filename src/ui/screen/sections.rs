@@ -283,11 +283,17 @@ impl Screen for Sections {
         match intent {
             Intent::Undo => !self.before.is_empty(),
             Intent::MakeDraft | Intent::SaveTemplate => has_rules && desk.can_write(),
-            Intent::KeepSections => self.ground.is_real() && self.is_changed(desk),
+            Intent::KeepSections => {
+                desk.can_write() && self.ground.is_real() && self.is_changed(desk)
+            }
             Intent::CompareGrowth | Intent::DropSection => has_rules,
             Intent::SectionUp | Intent::SectionDown => self.rules.len() > 1,
-            Intent::DropTemplate => matches!(&self.mode, Mode::Templates { all, chosen }
-                if all.get(*chosen).is_some_and(|one| one.is_own)),
+            Intent::DropTemplate => match &self.mode {
+                Mode::Templates { all, chosen } => {
+                    desk.can_write() && all.get(*chosen).is_some_and(|one| one.is_own)
+                }
+                _ => false,
+            },
             _ => true,
         }
     }

@@ -209,7 +209,7 @@ impl Screen for Shelf {
             }
             Intent::NewSet => return Next::open(NewSet::of(desk)),
             Intent::KeyIn => return Next::open(NewSet::keyed_in(desk)),
-            Intent::Import => return Next::open(Import::default()),
+            Intent::Import => return Next::open(Import::of(desk)),
             Intent::Print if self.can(desk, intent) => {
                 let binder = desk.collection().binder_at(self.chosen(desk));
                 let Some(binder) = binder.map(Binder::id) else {

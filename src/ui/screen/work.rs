@@ -283,8 +283,13 @@ impl Screen for Work {
         copy::deeds(self, desk)
     }
 
+    /// What was left for later is kept nowhere.
+    fn has_own_undo(&self) -> bool {
+        self.just_skipped
+    }
+
     /// What `undo` means here: a deed that was just left for later comes back; otherwise the last
-    /// ticks are no longer done. Tells whether the session has nothing to take back.
+    /// ticks are no longer done.
     fn take_back(&mut self, desk: &mut Desk) -> bool {
         if std::mem::take(&mut self.just_skipped) {
             self.skipped.pop();

@@ -36,19 +36,18 @@ impl Import {
         let first = (here + 1).saturating_sub(lines);
         let mut y = area.y + 1;
         for at in rows.into_iter().skip(first).take(lines) {
-            let (label, choices) = ROWS[at];
+            let label = ROWS[at].0;
             let focus = at == self.focus;
             let role = if focus { Role::Key } else { Role::Quiet };
             let here = if focus { theme.glyphs().here } else { " " };
             paint::sign(buf, (area.x + 1, y), here, theme.style(Role::Cursor));
             paint::line(buf, (area.x + 3, y), 12, label, theme.style(role));
             let x = area.x + 16;
-            if choices.is_empty() {
-                self.file.draw((x, y), room, focus, theme, buf);
-            } else {
+            if let Some(words) = self.choices(at).nth(self.choices[at]) {
                 let role = if focus { Role::Strong } else { Role::Text };
-                let words = choices[self.choices[at]];
                 paint::line(buf, (x, y), room, words, theme.style(role));
+            } else {
+                self.file.draw((x, y), room, focus, theme, buf);
             }
             y += 1;
         }

@@ -60,10 +60,12 @@ impl Print {
             let role = if chosen { Role::Strong } else { Role::Text };
             match rows[first + usize::from(y - form.y)] {
                 row @ (Row::Spine | Row::Cards | Row::Heaps) => {
+                    let heaps = desk.settings.collecting.heaps;
+                    let heaps = format!("that have room on the table; empty: {heaps}");
                     let (field, hint) = match row {
                         Row::Spine => (&self.spine, "mm; empty: as wide as the rings"),
                         Row::Cards => (&self.cards, "in the stack; empty: any that may be in it"),
-                        _ => (&self.heaps, "that have room on the table; empty: 6"),
+                        _ => (&self.heaps, &*heaps),
                     };
                     field.draw(at, width.min(10), chosen, theme, buf);
                     let at = (at.0 + 11, y);

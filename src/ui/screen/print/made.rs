@@ -11,11 +11,9 @@ use crate::paper::{
 };
 use crate::plan::{Target, Way, in_force};
 use crate::report::{Asked, ListFilter, StackOrder, listed, sorting};
-use crate::supplies::{Choice, PriceList, basket, needs};
+use crate::supplies::{Choice, PriceList, Sleeves, basket, needs};
 use crate::ui::desk::Desk;
 
-/// Heaps on the table when a stack is sorted and nothing else is said.
-const PLACES: u32 = 6;
 /// The most heaps and cards that are taken.
 const MOST_PLACES: u64 = 1_000;
 const MOST_CARDS: u64 = 1_000_000;
@@ -53,10 +51,15 @@ pub(super) struct Wish {
     spine: String,
     cards: String,
     heaps: String,
-    way: Way,
     margin: f64,
     foot: f64,
     prices: PriceList,
+    sleeves: Sleeves,
+    /// Spare copies of each card that are kept.
+    keep: u32,
+    /// Heaps on the table when a stack is sorted and nothing else is said.
+    usual_heaps: u32,
+    way: Way,
 }
 
 impl Print {
@@ -71,10 +74,13 @@ impl Print {
             spine: self.spine.value().trim().replace(',', "."),
             cards: self.cards.value().trim().to_owned(),
             heaps: self.heaps.value().trim().to_owned(),
-            way: desk.way,
             margin: desk.settings.paper.label_margin,
             foot: desk.settings.paper.label_foot,
             prices: desk.prices.clone(),
+            sleeves: desk.settings.supplies.sleeves,
+            keep: desk.settings.collecting.keep,
+            usual_heaps: desk.settings.collecting.heaps,
+            way: desk.way,
         }
     }
 }
@@ -103,7 +109,13 @@ impl Wish {
             }
             Kind::Index => index(collection, binder),
             Kind::Wants => wants_list(collection, &listed(collection, Asked::Wants, filter)),
-            Kind::Spares => spares_list(collection, &listed(collection, Asked::Spares, filter)),
+            Kind::Spares => {
+                let filter = ListFilter {
+                    keep: self.keep,
+                    ..filter
+                };
+                spares_list(collection, &listed(collection, Asked::Spares, filter))
+            }
             Kind::Sheet => {
                 let targets = if self.all {
                     in_force(collection)
@@ -116,10 +128,11 @@ impl Wish {
                 collection_sheet(collection, &targets, None, self.way)
             }
             Kind::Shopping => {
-                let choice = Choice {
+                let mut choice = Choice {
                     only: filter.binder,
                     ..Choice::default()
                 };
+                choice.thickness.sleeves = self.sleeves;
                 let needs = needs(collection, &choice, &self.prices);
                 basket_list(&basket(&needs.needs, &self.prices), &self.prices)
             }
@@ -130,8 +143,8 @@ impl Wish {
                 let all = order.printings.len() as u64;
                 let cards = number(&self.cards, "cards", 1..=MOST_CARDS)?.unwrap_or(all);
                 let heaps = number(&self.heaps, "heaps", 2..=MOST_PLACES)?;
-                let places = heaps.and_then(|heaps| u32::try_from(heaps).ok());
-                let plan = sorting(&order.breaks, cards, places.unwrap_or(PLACES));
+                let heaps = heaps.and_then(|heaps| u32::try_from(heaps).ok());
+                let plan = sorting(&order.breaks, cards, heaps.unwrap_or(self.usual_heaps));
                 let plan = plan.ok_or("there is nothing to sort")?;
                 pile_sheet(collection, &order, &plan)
             }
