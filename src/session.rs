@@ -52,6 +52,8 @@ pub enum Event<'e> {
     DoneAgain(&'e str),
     /// Of a step, why nothing has changed.
     Refused(&'e str, &'e SessionError),
+    /// Work for a person ended by an error of the program, which said this.
+    Failed(&'e str),
 }
 
 /// Takes what is told.
@@ -205,6 +207,11 @@ impl Session {
         });
         self.revision += 1;
         Ok(())
+    }
+
+    /// Tells the witness that work for a person ended by an error of the program.
+    pub fn note_failure(&self, said: &str) {
+        self.witnessed(Event::Failed(said));
     }
 
     /// Takes the last step back, and tells which it was; `None` when there is none.

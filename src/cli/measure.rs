@@ -10,8 +10,10 @@ use super::open::{self, Where};
 use super::output::Output;
 use crate::intake::hint;
 use crate::model::{Binder, BinderId, Collection};
+use crate::session::unread;
 use crate::store::csv::{CsvError, read_prices};
 use crate::supplies::{Choice, Currency, PriceList, Sleeves, Thickness, parse_micrometres};
+use crate::text::count;
 
 /// Where the price list lies in the folder of the collection.
 const PRICES_FILE: &str = "prices.csv";
@@ -120,12 +122,19 @@ pub(super) fn prices_for_screen(
     let read = File::open(&file).map_err(CsvError::from);
     let read = read.and_then(|input| read_prices(input, &mut list));
     let amiss = match read {
-        Err(error) => vec![format!("{PRICES_FILE}: {error}")],
+        Err(CsvError::Io(e)) => vec![unread(PRICES_FILE, &e)],
+        Err(e) => vec![e.told(PRICES_FILE)],
         Ok(reading) => {
             let problems = reading.problems.iter();
-            problems
+            let mut amiss: Vec<_> = problems
                 .map(|problem| format!("{PRICES_FILE}, {problem}"))
-                .collect()
+                .collect();
+            let further = reading.bad - reading.problems.len() as u64;
+            if further > 0 {
+                let further = count(further, "further bad row", "further bad rows");
+                amiss.push(format!("{PRICES_FILE}: and {further}"));
+            }
+            amiss
         }
     };
     (list, amiss)
@@ -152,5 +161,29 @@ mod tests {
         std::fs::write(&file, "").unwrap();
         let (list, amiss) = read();
         assert_eq!((offers(&list), amiss.len()), (0, 1));
+    }
+
+    #[test]
+    fn the_screen_is_told_of_semicolons_and_of_how_many_more_rows_are_bad() {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join(PRICES_FILE);
+        let told = |rows: &str| {
+            std::fs::write(&file, rows).unwrap();
+            prices_for_screen(folder.path(), None).1
+        };
+        let amiss = told("item;size;price;currency\npage;3x3 clear;1.00;EUR\n");
+        assert!(
+            amiss[0].contains("separated by semicolons: save the file with commas"),
+            "{amiss:?}"
+        );
+        let amiss = |rows| {
+            let bad = "page,3x3,1.00,EUR\n".repeat(rows);
+            told(&format!("item,size,price,currency\n{bad}"))
+        };
+        let many = amiss(100);
+        assert_eq!(many.len(), 100, "all that are kept");
+        let more = amiss(103);
+        assert_eq!(more.len(), 101);
+        assert_eq!(more[100], "prices.csv: and 3 further bad rows");
     }
 }

@@ -71,7 +71,7 @@ pub fn bring(
     let not_csv = |e: CsvError, stopped: bool| match e {
         _ if stopped => NotBrought::Stopped,
         CsvError::Io(e) => unread(&e),
-        e => NotBrought::File(format!("{shown}: {e}{}", e.separated_otherwise())),
+        e => NotBrought::File(e.told(&shown)),
     };
     let brought = match what {
         What::Checklist(binder) => {

@@ -79,7 +79,7 @@ impl Session {
         let file = File::open(path).map_err(|e| unread(&e))?;
         let (reading, list) = their_list(&self.collection, file).map_err(|e| match e {
             CsvError::Io(e) => unread(&e),
-            e => format!("{shown}: {e}"),
+            e => e.told(&shown),
         })?;
         match (reading.problems.first(), reading.bad) {
             (Some(problem), 0 | 1) => Err(format!("{shown}, {problem}")),

@@ -15,7 +15,7 @@ use ratatui::layout::Rect;
 use super::desk::Desk;
 use super::footer;
 use super::intent::Intent;
-use super::job::{Beside, Errand};
+use super::job::{self, Beside, Errand};
 use super::keymap::{Context, Key};
 use super::known;
 use super::offers;
@@ -139,6 +139,23 @@ impl App {
 
     /// Takes one event of the terminal.
     pub fn handle(&mut self, event: &Event) -> Flow {
+        let flow = self.take_event(event);
+        self.tell_fault(flow)
+    }
+
+    /// Says what an error of the program said, if there was one beside the loop.
+    fn tell_fault(&mut self, flow: Flow) -> Flow {
+        let Some(said) = job::take_fault() else {
+            return flow;
+        };
+        self.desk.tell_fault(&said);
+        match flow {
+            Flow::Same => Flow::Draw,
+            flow => flow,
+        }
+    }
+
+    fn take_event(&mut self, event: &Event) -> Flow {
         match event {
             Event::Key(key) if key.kind != KeyEventKind::Release => self.key(key),
             Event::Mouse(mouse) => self.mouse(mouse),
@@ -323,7 +340,8 @@ impl App {
     pub fn hear(&mut self) -> Flow {
         let top = self.screens.len() - 1;
         let next = self.screens[top].hear(&mut self.desk);
-        self.follow(next)
+        let flow = self.follow(next);
+        self.tell_fault(flow)
     }
 
     /// What works beside the loop calls this when it has something to tell; [`App::hear`] follows
@@ -375,5 +393,49 @@ impl App {
             true => Flow::Draw,
             false => Flow::Same,
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::cell::RefCell;
+    use std::rc::Rc;
+
+    use super::*;
+    use crate::model::Collection;
+    use crate::session::Event as Told;
+    use crate::ui::job::Job;
+    use crate::ui::theme::{Colours, Look};
+
+    #[test]
+    fn what_a_panic_beside_the_keys_said_is_told_and_heard_by_the_witness_of_the_session() {
+        let heard = Rc::new(RefCell::new(Vec::new()));
+        let mut session = Session::in_memory(Collection::new());
+        let hears = Rc::clone(&heard);
+        session.tell(move |event| {
+            if let Told::Failed(said) = event {
+                hears.borrow_mut().push(said.to_owned());
+            }
+        });
+        let look = Look {
+            colours: Colours::None,
+            ascii: false,
+        };
+        let mut app = App::new(session, Theme::new(look), (80, 24));
+        for (before, told) in [
+            (None, "An error of the program: 7 pages of 5"),
+            (Some("Not written"), "Not written: 7 pages of 5"),
+        ] {
+            let mut job = Some(Job::begin(None, |_| -> u8 { panic!("{} pages of 5", 7) }));
+            assert!(Job::ended(&mut job).is_some());
+            app.desk.message = None;
+            if let Some(words) = before {
+                app.desk.warn(words);
+            }
+            assert_eq!(app.hear(), Flow::Draw);
+            let message = app.desk.message.as_ref().unwrap();
+            assert_eq!(message.told(&app.desk, Context::Shelf).0, told);
+        }
+        assert_eq!(*heard.borrow(), ["7 pages of 5"; 2]);
     }
 }

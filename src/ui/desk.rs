@@ -215,6 +215,16 @@ impl Desk {
         });
     }
 
+    /// Work ended by an error of the program, which said this: for the log, and behind what is told
+    /// of the work already.
+    pub(super) fn tell_fault(&mut self, said: &str) {
+        self.session.note_failure(said);
+        let told = self.message.as_ref().filter(|message| message.is_amiss());
+        let told = told.map(|message| message.words.as_str());
+        let before = told.unwrap_or("An error of the program");
+        self.warn(format!("{before}: {said}"));
+    }
+
     /// Words in which `{left}` and `{right}` stand for the keys that choose.
     pub(super) fn with_keys(&self, context: Context, words: &str) -> String {
         words

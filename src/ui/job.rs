@@ -1,9 +1,10 @@
 //! Work that takes its time, beside the loop: keys are heard meanwhile, how far it is is told, and
 //! it can be stopped. It has what it needs for itself; what comes of it is taken by the loop.
 
+use std::any::Any;
 use std::cell::Cell;
 use std::fmt;
-use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::panic::{AssertUnwindSafe, Location, catch_unwind};
 use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 use std::sync::mpsc::{self, Receiver, RecvTimeoutError, TryRecvError};
 use std::sync::{Arc, Mutex, PoisonError, RwLock};
@@ -21,16 +22,46 @@ pub type Errand = Box<dyn FnOnce() + Send>;
 /// of the 16 ms that a frame has.
 const PATIENCE: Duration = Duration::from_millis(8);
 
+/// Said of work that is gone without a word.
+const UNANSWERED: &str = "no answer came";
+
 /// Nothing was told yet of how far it is.
 const UNKNOWN: u32 = u32::MAX;
 
 thread_local! {
     static CAUGHT: Cell<bool> = const { Cell::new(false) };
+    /// Where the last panic was that is caught here.
+    static PLACE: Cell<Option<String>> = const { Cell::new(None) };
+    /// What the last panic said whose work the loop has waited for.
+    static FAULT: Cell<Option<String>> = const { Cell::new(None) };
 }
 
 /// Whether a panic of this thread is caught here, so that the terminal stays as it is.
 pub(super) fn is_caught() -> bool {
     CAUGHT.get()
+}
+
+/// Notes where a panic is that is caught here: its file below the sources, and the line.
+pub(super) fn note_place(place: &Location<'_>) {
+    let file = place.file();
+    let file = file.rsplit_once("src/").map_or(file, |(_, file)| file);
+    PLACE.set(Some(format!("{file}:{}", place.line())));
+}
+
+/// What a panic said of which [`Nothing::Failed`] has been told since this was last asked.
+pub(super) fn take_fault() -> Option<String> {
+    FAULT.take()
+}
+
+/// What a panic says, and where it was if that was noted.
+fn words(payload: &(dyn Any + Send)) -> String {
+    let said = payload.downcast_ref::<&str>().copied();
+    let said = said.or_else(|| payload.downcast_ref::<String>().map(String::as_str));
+    let said = said.unwrap_or("no words of it");
+    match PLACE.take() {
+        Some(place) => format!("{said} ({place})"),
+        None => said.to_owned(),
+    }
 }
 
 /// Who works beside the loop, and how the loop is woken.
@@ -137,16 +168,17 @@ impl Reins {
 pub(crate) enum Nothing {
     /// It was asked to stop.
     Stopped,
-    /// It panicked.
+    /// It panicked; [`take_fault`] has what it said.
     Failed,
 }
 
 /// Work beside the loop that ends with a `T`.
 #[derive(Debug)]
 pub(crate) struct Job<T> {
-    answer: Receiver<T>,
+    /// What came of it, or what a panic said.
+    answer: Receiver<Result<T, String>>,
     /// What came in time for the next frame.
-    early: Option<Result<T, Nothing>>,
+    early: Option<Result<T, String>>,
     reins: Arc<Reins>,
 }
 
@@ -170,7 +202,7 @@ impl<T: Send + 'static> Job<T> {
                 let done = catch_unwind(AssertUnwindSafe(|| work(&held)));
                 CAUGHT.set(false);
                 // Nobody waits for it any more when this fails.
-                drop(done.map(|done| out.send(done)));
+                drop(out.send(done.map_err(|panic| words(&*panic))));
             }
             drop(out);
             held.wake();
@@ -181,8 +213,8 @@ impl<T: Send + 'static> Job<T> {
         }
         let patience = beside.map_or(Duration::ZERO, |beside| beside.patience);
         let early = match answer.recv_timeout(patience) {
-            Ok(done) => Some(Ok(done)),
-            Err(RecvTimeoutError::Disconnected) => Some(Err(Nothing::Failed)),
+            Ok(done) => Some(done),
+            Err(RecvTimeoutError::Disconnected) => Some(Err(UNANSWERED.into())),
             Err(RecvTimeoutError::Timeout) => None,
         };
         Self {
@@ -196,13 +228,19 @@ impl<T: Send + 'static> Job<T> {
     pub(crate) fn ended(waited: &mut Option<Self>) -> Option<Result<T, Nothing>> {
         let job = waited.as_mut()?;
         let ended = job.early.take().or_else(|| match job.answer.try_recv() {
-            Ok(done) => Some(Ok(done)),
+            Ok(done) => Some(done),
             Err(TryRecvError::Empty) => None,
-            Err(TryRecvError::Disconnected) if !job.reins.goes_on() => Some(Err(Nothing::Stopped)),
-            Err(TryRecvError::Disconnected) => Some(Err(Nothing::Failed)),
+            Err(TryRecvError::Disconnected) => Some(Err(UNANSWERED.into())),
         })?;
+        let stopped = !job.reins.goes_on();
         *waited = None;
-        Some(ended)
+        Some(ended.map_err(|fault| {
+            if stopped {
+                return Nothing::Stopped;
+            }
+            FAULT.set(Some(fault));
+            Nothing::Failed
+        }))
     }
 
     /// How far it is and how it is stopped, for the message line.
@@ -280,6 +318,8 @@ mod tests {
                 woken.recv().unwrap();
             }
             assert_eq!(Job::ended(&mut job), Some(Err(Nothing::Failed)));
+            assert_eq!(take_fault().as_deref(), Some("meant to"));
+            assert_eq!(take_fault(), None);
             assert!(!is_caught());
         }
     }

@@ -44,6 +44,11 @@ impl Screen {
         HOOK.call_once(|| {
             let before = std::panic::take_hook();
             std::panic::set_hook(Box::new(move |panic| {
+                if job::is_caught()
+                    && let Some(place) = panic.location()
+                {
+                    job::note_place(place);
+                }
                 if std::thread::current().name() == Some(THREAD) || job::is_caught() {
                     return;
                 }

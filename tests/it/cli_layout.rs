@@ -75,6 +75,8 @@ fn rules_come_from_a_file_and_are_told_where_they_are_wrong() {
     );
     let drafts = table.run(&["layout", "show", "HEA"]);
     assert!(drafts.contains("there are no sections yet"), "{drafts}");
+    let gone = table.run(&["layout", "draft", "HEA", "--rules", "gone.txt"]);
+    assert!(gone.contains("there is no file gone.txt"), "{gone}");
 }
 
 #[test]

@@ -160,6 +160,21 @@ pub(crate) fn their_lists(folder: &std::path::Path) -> [String; 2] {
 }
 
 #[test]
+fn a_list_of_theirs_that_is_apart_by_semicolons_is_told_so() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("theirs.csv");
+    std::fs::write(&path, "set;number\nFEN;1\n").unwrap();
+    let session = Session::in_memory(demo::collection());
+    let why = session.their_list(&path).unwrap_err();
+    assert!(
+        why.ends_with(
+            "; the columns seem to be separated by semicolons: save the file with commas"
+        ),
+        "{why}"
+    );
+}
+
+#[test]
 fn a_swap_is_talked_over_carried_out_as_one_step_and_taken_back() {
     let folder = tempfile::tempdir().unwrap();
     let [wants, spares] = their_lists(folder.path());

@@ -10,6 +10,7 @@ use crate::hand::Ground;
 use crate::intake::hint;
 use crate::layout::{Section, template_by_name, templates};
 use crate::model::{Binder, Collection, Rules, limits};
+use crate::session::unread;
 
 pub(super) fn binder<'c>(collection: &'c Collection, name: &str) -> Result<&'c Binder, CliError> {
     let found = collection.binder_by_name(name);
@@ -77,7 +78,7 @@ const MOST_BYTES: u64 = 4 << 20;
 /// read is told with its number.
 fn of_file(file: &Path) -> Result<Rules, CliError> {
     let name = file.display();
-    let lost = |e: io::Error| CliError::input(format!("{name}: {e}"));
+    let lost = |e: io::Error| CliError::input(unread(&name, &e));
     let mut text = String::new();
     let read: Box<dyn Read> = if file.as_os_str() == "-" {
         Box::new(io::stdin())

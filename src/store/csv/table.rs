@@ -95,6 +95,12 @@ pub enum CsvError {
 }
 
 impl CsvError {
+    /// That this file cannot be taken, and why, with [`CsvError::separated_otherwise`].
+    #[must_use]
+    pub fn told(&self, file: impl fmt::Display) -> String {
+        format!("{file}: {self}{}", self.separated_otherwise())
+    }
+
     /// A word on a file whose columns are apart, but not by commas: spreadsheets of many countries
     /// write semicolons.
     #[must_use]
