@@ -134,10 +134,12 @@ fn appending(path: &Path) -> File {
         .expect("a file")
 }
 
-/// How many times a raw write and sync of its bytes a new snapshot takes, from collection to disk.
+/// How many times a raw write and sync of its bytes a new snapshot takes, as the program writes it:
+/// the older one is kept, the new one takes its place, a new journal is begun, all of it synced.
 fn rewrite(folder: &Path, pockets: usize) -> f64 {
     let collection = collection(pockets);
-    let (raw, new) = (folder.join("raw"), folder.join("new"));
+    let raw = folder.join("raw");
+    let mut session = session(&folder.join("rewritten"), &collection);
     let mut ratios = Vec::new();
     for round in 0..13 {
         let bytes = write_snapshot(&collection, Position::default());
@@ -150,14 +152,7 @@ fn rewrite(folder: &Path, pockets: usize) -> f64 {
                 file.sync_data().expect("a sync");
                 floor = begun.elapsed().as_secs_f64();
             } else {
-                let bytes = write_snapshot(&collection, Position::default());
-                let mut file = tempfile::NamedTempFile::new_in(folder).expect("a file");
-                file.write_all(&bytes).expect("a write");
-                file.as_file().sync_all().expect("a sync");
-                file.persist(&new).expect("a rename");
-                File::open(folder)
-                    .and_then(|folder| folder.sync_all())
-                    .expect("a sync");
+                session.rewrite().expect("a snapshot");
                 whole = begun.elapsed().as_secs_f64();
             }
         }
