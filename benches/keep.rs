@@ -84,11 +84,7 @@ fn measure(folder: &Path, pockets: usize) -> ([f64; 3], [f64; 2]) {
                     .expect("a row");
                 assert_eq!(changed, 1);
             } else {
-                let printing = PrintingId::new(collection::FIRST_SET, round as u32 % 100, 0);
-                let change = Change::Acquire { printing, count: 1 };
-                session
-                    .commit(Step::new("1 copy", vec![change]))
-                    .expect("a step");
+                session.commit(one_copy(round as u32)).expect("a step");
             }
             taken[who] = begun.elapsed().as_secs_f64() * 1e6;
         }
@@ -126,6 +122,13 @@ fn session(folder: &Path, collection: &Collection) -> Session {
     session
 }
 
+/// One more copy of one of a hundred cards.
+fn one_copy(at: u32) -> Step {
+    let printing = PrintingId::new(collection::FIRST_SET, at % 100, 0);
+    let change = Change::Acquire { printing, count: 1 };
+    Step::new("1 copy", vec![change])
+}
+
 fn appending(path: &Path) -> File {
     OpenOptions::new()
         .create(true)
@@ -139,7 +142,7 @@ fn appending(path: &Path) -> File {
 fn rewrite(folder: &Path, pockets: usize) -> f64 {
     let collection = collection(pockets);
     let raw = folder.join("raw");
-    let mut session = session(&folder.join("rewritten"), &collection);
+    let mut session = session(&folder.join(format!("rewritten-{pockets}")), &collection);
     let mut ratios = Vec::new();
     for round in 0..13 {
         let bytes = write_snapshot(&collection, Position::default());
@@ -154,6 +157,8 @@ fn rewrite(folder: &Path, pockets: usize) -> f64 {
             } else {
                 session.rewrite().expect("a snapshot");
                 whole = begun.elapsed().as_secs_f64();
+                // So that the next one is of another record.
+                session.commit(one_copy(round as u32)).expect("a step");
             }
         }
         ratios.push(whole / floor);
@@ -175,10 +180,7 @@ fn replay(folder: &Path, pockets: usize) {
     }
     let (mut session, _) = Session::open(folder, Open::ForWriting, clock()).expect("a folder");
     for line in 0..10_000 {
-        let printing = PrintingId::new(collection::FIRST_SET, line % 100, 0);
-        let change = Change::Acquire { printing, count: 1 };
-        let step = Step::new("1 copy", vec![change]);
-        session.commit(step).expect("a step");
+        session.commit(one_copy(line)).expect("a step");
     }
     drop(session);
     let (mut long, mut rest) = (Vec::new(), Vec::new());

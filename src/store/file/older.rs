@@ -20,25 +20,30 @@ const APART: Duration = Duration::from_secs(24 * 60 * 60);
 /// first name goes to the next. The empty one of a new folder is nothing to go back to.
 pub(super) fn keep(folder: &Folder, seq: u64) -> Result<(), StoreError> {
     let files = &*folder.files;
-    let Some(present) = disk::read(files, &folder.snapshot)? else {
-        return Ok(());
-    };
-    if present == write_snapshot(&Collection::new(), Position::default()) {
-        return Ok(());
+    // One that is larger than an empty one is refused before it is read.
+    let empty = write_snapshot(&Collection::new(), Position::default());
+    match files.read(&folder.snapshot, empty.len() as u64) {
+        Ok(None) => return Ok(()),
+        Ok(Some(present)) if present == empty => return Ok(()),
+        Ok(Some(_)) => {}
+        Err(error) if error.kind() == ErrorKind::FileTooLarge => {}
+        Err(error) => return Err(StoreError::io("read", &folder.snapshot)(error)),
     }
+    let present = || disk::read(files, &folder.snapshot).map(Option::unwrap_or_default);
     disk::create_folder(files, &folder.older)?;
     let path = path(folder, seq);
     match files.link(&folder.snapshot, &path) {
         Ok(()) => disk::sync_folder(files, &folder.older),
         // Two snapshots of one record are the same, unless one of them was altered by hand.
         Err(error) if error.kind() == ErrorKind::AlreadyExists => {
+            let present = present()?;
             if disk::read(files, &path)?.as_ref() != Some(&present) {
                 folder.set_aside(&format!("collection-{seq}"), &present)?;
             }
             Ok(())
         }
         // Not every file system has second names.
-        Err(_) => disk::replace(files, &path, &present),
+        Err(_) => disk::replace(files, &path, &present()?),
     }
 }
 
