@@ -1,8 +1,19 @@
 //! Where something is typed, and the help.
 
-use super::Place;
+use super::{Place, Row};
 use crate::ui::intent::Intent as I;
 use crate::ui::keymap::Context;
+
+/// A form of several lines.
+const FORM: &[Row] = &[
+    ("enter", I::Accept, 1),
+    ("tab down", I::NextField, 2),
+    ("shift-tab up", I::PreviousField, 0),
+    ("left", I::Left, 0),
+    ("right", I::Right, 0),
+    ("f1", I::Help, 4),
+    ("esc", I::Leave, 3),
+];
 
 pub(super) const KEYS: &[Place] = &[
     Place {
@@ -21,28 +32,12 @@ pub(super) const KEYS: &[Place] = &[
     Place {
         context: Context::Form,
         also: &[],
-        own: &[
-            ("enter", I::Accept, 1),
-            ("tab down", I::NextField, 2),
-            ("shift-tab up", I::PreviousField, 0),
-            ("left", I::Left, 0),
-            ("right", I::Right, 0),
-            ("f1", I::Help, 4),
-            ("esc", I::Leave, 3),
-        ],
+        own: FORM,
     },
     Place {
         context: Context::Spine,
         also: &[],
-        own: &[
-            ("enter", I::Accept, 1),
-            ("tab down", I::NextField, 2),
-            ("shift-tab up", I::PreviousField, 0),
-            ("left", I::Left, 0),
-            ("right", I::Right, 0),
-            ("f1", I::Help, 4),
-            ("esc", I::Leave, 3),
-        ],
+        own: FORM,
     },
     Place {
         context: Context::Import,
