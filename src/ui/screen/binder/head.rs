@@ -122,7 +122,7 @@ fn title(desk: &Desk, binder: &Binder) -> String {
     let set = binder.spec().set.and_then(|set| desk.collection().set(set));
     let mut title = String::new();
     if let Some(head) = set.map(crate::model::Set::head) {
-        for part in [&head.symbol, &head.shelf] {
+        for part in [desk.theme.symbol(&head.symbol), &head.shelf] {
             if !part.is_empty() {
                 title.push_str(part);
                 title.push_str("  ");
