@@ -3,11 +3,13 @@
 mod count;
 mod natural;
 mod safe;
+mod sentence;
 mod tenths;
 mod width;
 
 pub use count::count;
 pub use natural::natural_cmp;
 pub use safe::safe;
+pub use sentence::sentence;
 pub use tenths::{parse_tenths, tenths};
 pub use width::{columns, fit, pad, wrap};

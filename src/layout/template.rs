@@ -4,6 +4,7 @@ use super::pick::is_oversize;
 use super::section::{Begin, Order, Pick, Room, Section, Size, What};
 use super::words::default_format;
 use crate::model::{Binder, Card, Collection, LayoutPage, Page, PageFormat, Rules, Set};
+use crate::text;
 
 /// A list of sections to begin from.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -207,7 +208,7 @@ impl<'s> Parts<'s> {
                     finishes: vec![finish.name.clone()],
                     ..Pick::default()
                 };
-                sections.push(self.cards(&capital(&finish.name), pick));
+                sections.push(self.cards(&text::sentence(&finish.name), pick));
             }
         } else if self.has_further() {
             let pick = Pick {
@@ -268,11 +269,4 @@ fn rares(set: &Set) -> Vec<Box<str>> {
         .map(|at| set.rarities()[at].clone())
         .into_iter()
         .collect()
-}
-
-fn capital(words: &str) -> String {
-    let mut chars = words.chars();
-    chars.next().map_or_else(String::new, |first| {
-        first.to_uppercase().collect::<String>() + chars.as_str()
-    })
 }

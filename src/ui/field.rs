@@ -58,6 +58,12 @@ impl Field {
             .is_some_and(|change| change.value)
     }
 
+    /// Moves the cursor a letter to the left or to the right.
+    pub(super) fn sideways(&mut self, left: bool) {
+        let code = if left { KeyCode::Left } else { KeyCode::Right };
+        self.key(&KeyEvent::new(code, KeyModifiers::NONE));
+    }
+
     /// Inserts text at the cursor. Line breaks and tabs become spaces; what is over the limit is
     /// left out.
     pub(super) fn insert(&mut self, words: &str) {

@@ -4,6 +4,7 @@ use super::{Paper, cards, phrase};
 use crate::paper::listing::{Block, Listing, Tick};
 use crate::plan::task::Grid;
 use crate::plan::{At, PageNumber, Step, row_words, side_words};
+use crate::text::sentence;
 
 impl Paper<'_> {
     pub(super) fn two_passes(&self, out: &mut Listing) {
@@ -190,12 +191,10 @@ fn picture(grid: Grid, first: usize, steps: &[Step]) -> Vec<Vec<String>> {
 }
 
 fn upper(words: &str) -> String {
-    let mut letters = words.chars();
-    match letters.next() {
-        Some(first) if words.starts_with("page") => {
-            first.to_uppercase().collect::<String>() + letters.as_str()
-        }
-        _ => words.into(),
+    if words.starts_with("page") {
+        sentence(words)
+    } else {
+        words.into()
     }
 }
 

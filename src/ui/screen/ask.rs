@@ -3,7 +3,6 @@
 use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 
-use super::binder::sentence;
 use super::{Next, Screen};
 use crate::hand::{self, Cannot, Ground, Put};
 use crate::layout;
@@ -106,7 +105,7 @@ impl Ask {
                 }
             }
             Err(why) => {
-                desk.warn(sentence(&why));
+                desk.warn(text::sentence(&why));
                 Next::Stay
             }
         }
@@ -189,7 +188,7 @@ impl Ask {
         };
         let key = |intent| desk.key(Context::Drafts, intent);
         let words = put.map(|put| {
-            let words = sentence(&put.words);
+            let words = text::sentence(&put.words);
             let carries = |change: &Change| matches!(change, Change::Lift { .. });
             if !put.step.changes.iter().any(carries) {
                 return format!("{words}.");
@@ -203,7 +202,7 @@ impl Ask {
                  it first, {drafts}, then {new} begins a draft."
             )
         });
-        Some(words.map_err(|why| sentence(&why)))
+        Some(words.map_err(|why| text::sentence(&why)))
     }
 
     /// `3x3` is loaded on both sides, `3x3 1` on one.

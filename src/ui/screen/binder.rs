@@ -379,11 +379,3 @@ impl Screen for OpenBinder {
         self.paint(desk, buf);
     }
 }
-
-/// The words with a capital.
-pub(super) fn sentence(words: &str) -> String {
-    let mut chars = words.chars();
-    chars.next().map_or_else(String::new, |first| {
-        first.to_uppercase().collect::<String>() + chars.as_str()
-    })
-}

@@ -4,7 +4,6 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::ask::{Ask, Question};
-use super::binder::sentence;
 use super::sections::Sections;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Cannot, Cost, Ground};
@@ -80,7 +79,7 @@ impl Drafts {
                 Next::Under(self.ground)
             }
             Err(why) => {
-                desk.warn(sentence(why));
+                desk.warn(text::sentence(why));
                 Next::Stay
             }
         }
@@ -93,7 +92,7 @@ impl Drafts {
         let step = match hand::adopt(desk.collection(), here) {
             Ok(step) => step,
             Err(why) => {
-                desk.warn(sentence(why));
+                desk.warn(text::sentence(why));
                 return Next::Stay;
             }
         };

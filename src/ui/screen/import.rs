@@ -3,11 +3,10 @@
 
 mod draw;
 
-use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use crossterm::event::{KeyCode, KeyEvent};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::binder::sentence;
 use super::{Mouse, Next, Screen};
 use crate::intake::BinderOptions;
 use crate::layout;
@@ -182,7 +181,7 @@ impl Import {
         let mut lines = Vec::new();
         match why {
             NotBrought::Stopped => lines.push("Stopped: nothing has come in.".into()),
-            NotBrought::File(why) => lines.push(sentence(&why)),
+            NotBrought::File(why) => lines.push(text::sentence(&why)),
             NotBrought::Rows { bad, rows } => {
                 let words = text::count(bad, "row is bad", "rows are bad");
                 lines.push(format!(
@@ -260,8 +259,7 @@ impl Screen for Import {
             Intent::Left | Intent::Right => {
                 let left = intent == Intent::Left;
                 if self.focus == 0 {
-                    let code = if left { KeyCode::Left } else { KeyCode::Right };
-                    self.file.key(&KeyEvent::new(code, KeyModifiers::NONE));
+                    self.file.sideways(left);
                 } else {
                     self.choose(if left { -1 } else { 1 });
                 }

@@ -5,7 +5,7 @@ use crossterm::event::{KeyCode, KeyEvent};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::binder::{OpenBinder, sentence};
+use super::binder::OpenBinder;
 use super::{Next, Screen};
 use crate::hand::Ground;
 use crate::intake::{self, KeyedIn};
@@ -157,7 +157,7 @@ impl KeyIn {
         match keyed {
             Err(why) => {
                 self.field.begin_anew();
-                desk.warn(sentence(&why));
+                desk.warn(text::sentence(&why));
             }
             Ok(keyed) => {
                 let words = told(&keyed);

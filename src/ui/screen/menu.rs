@@ -6,7 +6,6 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::ask::{Ask, Question};
-use super::binder::sentence;
 use super::sections::Sections;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Behind, Cannot, Ground, SortBy};
@@ -227,7 +226,7 @@ fn offer(items: &mut Vec<Item>, key: char, step: Result<Step, Cannot>) {
     if let Ok(step) = step {
         items.push(Item {
             key,
-            words: sentence(&step.label),
+            words: text::sentence(&step.label),
             deed: Deed::Step(Box::new(step)),
         });
     }

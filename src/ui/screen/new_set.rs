@@ -1,6 +1,6 @@
 //! The form that begins a set without a file. What it would make is told while one types.
 
-use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use crossterm::event::{KeyCode, KeyEvent};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
@@ -109,8 +109,7 @@ impl NewSet {
     fn sideways(&mut self, intent: Intent) {
         let left = intent == Intent::Left;
         if let Some(field) = self.fields.get_mut(self.focus) {
-            let code = if left { KeyCode::Left } else { KeyCode::Right };
-            field.key(&KeyEvent::new(code, KeyModifiers::NONE));
+            field.sideways(left);
         } else {
             self.choose(if left { -1 } else { 1 });
         }

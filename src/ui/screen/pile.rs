@@ -8,7 +8,7 @@ mod draw;
 use crossterm::event::{KeyCode, KeyEvent};
 use ratatui::buffer::Buffer;
 
-use super::binder::{OpenBinder, sentence};
+use super::binder::OpenBinder;
 use super::{Mouse, Next, Screen};
 use crate::hand::Ground;
 use crate::intake::{Entry, choose_set, read_line, read_lines};
@@ -81,7 +81,7 @@ impl Pile {
             Err(why) => {
                 // The next number does not run into the wrong one.
                 self.field.begin_anew();
-                desk.warn(sentence(&why.to_string()));
+                desk.warn(text::sentence(&why.to_string()));
             }
             Ok(entry) => {
                 let words = report::printing_words(desk.collection(), entry.printing);

@@ -8,7 +8,7 @@ mod write;
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use crossterm::event::{KeyCode, KeyEvent};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
@@ -279,8 +279,7 @@ impl Screen for Print {
             Intent::Left | Intent::Right => {
                 let left = intent == Intent::Left;
                 if let Some(field) = self.field() {
-                    let code = if left { KeyCode::Left } else { KeyCode::Right };
-                    field.key(&KeyEvent::new(code, KeyModifiers::NONE));
+                    field.sideways(left);
                 } else {
                     self.choose(desk, if left { -1 } else { 1 });
                 }

@@ -9,11 +9,12 @@ mod mouse;
 mod rows;
 mod windows;
 
-use super::binder::{OpenBinder, sentence};
+use super::binder::OpenBinder;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground, Proposal};
 use crate::layout::{Pick, Section, Template, usual_page};
 use crate::model::{Binder, Rules, SetId, Side};
+use crate::text;
 use crate::ui::book::Book;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
@@ -183,7 +184,7 @@ impl Sections {
                     Ok(step) => {
                         desk.commit(step);
                     }
-                    Err(why) => desk.warn(sentence(&why)),
+                    Err(why) => desk.warn(text::sentence(&why)),
                 }
             }
             Intent::MakeDraft => return self.make(desk),

@@ -6,7 +6,7 @@ mod welcome;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Position;
 
-use super::binder::{OpenBinder, sentence};
+use super::binder::OpenBinder;
 use super::find::Find;
 use super::history::History;
 use super::import::Import;
@@ -22,6 +22,7 @@ use super::{Mouse, Next, Screen};
 use crate::hand;
 use crate::model::{Binder, BinderKind, Place, RingShape};
 use crate::report;
+use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
@@ -86,7 +87,7 @@ impl Shelf {
                     self.chosen = to;
                 }
             }
-            Err(why) => desk.warn(sentence(why)),
+            Err(why) => desk.warn(text::sentence(why)),
         }
         Next::Stay
     }

@@ -1,13 +1,13 @@
 //! What stands on the spine of a binder, to be written anew.
 
-use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::binder::sentence;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Spine};
 use crate::model::BinderId;
+use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
@@ -59,7 +59,7 @@ impl SpineForm {
                 false => Next::Stay,
             },
             Err(why) => {
-                desk.warn(sentence(why));
+                desk.warn(text::sentence(why));
                 Next::Stay
             }
         }
@@ -90,11 +90,7 @@ impl Screen for SpineForm {
             Intent::NextField => self.focus = (self.focus + 1) % LINES.len(),
             Intent::PreviousField => self.focus = (self.focus + LINES.len() - 1) % LINES.len(),
             Intent::Left | Intent::Right => {
-                let code = match intent {
-                    Intent::Left => KeyCode::Left,
-                    _ => KeyCode::Right,
-                };
-                self.fields[self.focus].key(&KeyEvent::new(code, KeyModifiers::NONE));
+                self.fields[self.focus].sideways(intent == Intent::Left);
             }
             _ => {}
         }

@@ -7,7 +7,6 @@ mod sheet;
 use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 
-use super::binder::sentence;
 use super::{Mouse, Next, Screen};
 use crate::report::{self, Stock};
 use crate::text;
@@ -80,7 +79,7 @@ impl Swap {
             if !typed.is_empty()
                 && let Err(why) = desk.session.their_list(&files::path(typed))
             {
-                return desk.warn(sentence(&why));
+                return desk.warn(text::sentence(&why));
             }
             self.focus = 1;
             let key = desk.key(Context::SwapFiles, Intent::Accept);
@@ -103,7 +102,7 @@ impl Swap {
                 }
                 Err(why) => {
                     self.focus = at;
-                    return desk.warn(sentence(&why));
+                    return desk.warn(text::sentence(&why));
                 }
             }
         }

@@ -10,6 +10,7 @@ use super::OpenBinder;
 use super::cursor::Cursor;
 use crate::hand::{self, Cannot, Manner, PagesInHand};
 use crate::model::{Place, Step};
+use crate::text;
 use crate::ui::book::{Book, Lifted};
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
@@ -163,10 +164,10 @@ impl OpenBinder {
         if self.cursor == hand.home && hand.words.is_err() {
             let (label, key) = (&hand.label, desk.key(Context::Carry, Intent::Accept));
             let words = format!("{label} in hand: carry it on, {key} puts it down");
-            return Some(Ok(super::sentence(&words)));
+            return Some(Ok(text::sentence(&words)));
         }
         let words = hand.words.clone();
-        Some(words.map(|words| super::sentence(&format!("{manner}{words}"))))
+        Some(words.map(|words| text::sentence(&format!("{manner}{words}"))))
     }
 
     /// An intent while something is in hand.
@@ -236,7 +237,7 @@ impl OpenBinder {
                     self.hand = None;
                 }
             }
-            Err(why) => desk.warn(format!("{}; it stays in hand", super::sentence(why))),
+            Err(why) => desk.warn(format!("{}; it stays in hand", text::sentence(why))),
         }
         self.weigh(desk.collection());
     }
@@ -244,7 +245,7 @@ impl OpenBinder {
     pub(super) fn put_back(&mut self, desk: &mut Desk) {
         if let Some(hand) = self.hand.take() {
             self.cursor = hand.home;
-            desk.say(super::sentence(&format!("{} put back", hand.label)));
+            desk.say(text::sentence(&format!("{} put back", hand.label)));
         }
         self.weigh(desk.collection());
     }

@@ -1,7 +1,8 @@
 //! Why something cannot be done at an open binder, and what can be done instead.
 
-use super::{OpenBinder, sentence};
+use super::OpenBinder;
 use crate::model::SetId;
+use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
@@ -43,7 +44,7 @@ impl OpenBinder {
 
 /// Why a deed cannot be done at a pocket, and what would be done instead.
 pub(super) fn instead(desk: &Desk, intent: Intent, why: &str) -> String {
-    let why = sentence(why);
+    let why = text::sentence(why);
     match intent {
         Intent::Put => format!("{why}; {} takes a new copy in", key(desk, Intent::Acquire)),
         Intent::Take => format!("{why}; {} goes to the next gap", key(desk, Intent::NextGap)),

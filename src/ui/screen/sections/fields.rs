@@ -5,11 +5,11 @@ use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use super::rows::{Row, with};
 use super::{Mode, Sections};
 use crate::layout::Section;
+use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
-use crate::ui::screen::binder::sentence;
 
 impl Sections {
     pub(super) fn act_fields(&mut self, desk: &mut Desk, intent: Intent) {
@@ -20,9 +20,7 @@ impl Sections {
         let at = *row;
         match (intent, typing) {
             (Intent::Left | Intent::Right, Some(field)) => {
-                let left = intent == Intent::Left;
-                let code = if left { KeyCode::Left } else { KeyCode::Right };
-                field.key(&KeyEvent::new(code, KeyModifiers::NONE));
+                field.sideways(intent == Intent::Left);
             }
             (Intent::Left, None) => self.turn(desk, -1),
             (Intent::Right, None) => self.turn(desk, 1),
@@ -104,7 +102,7 @@ impl Sections {
                 true
             }
             Err(why) => {
-                desk.warn(sentence(&why));
+                desk.warn(text::sentence(&why));
                 false
             }
         }

@@ -4,11 +4,11 @@
 use super::{Mode, Sections};
 use crate::hand;
 use crate::layout::templates;
+use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
 use crate::ui::screen::Next;
-use crate::ui::screen::binder::sentence;
 
 impl Sections {
     pub(super) fn open_templates(&mut self, desk: &Desk) {
@@ -45,7 +45,7 @@ impl Sections {
                         desk.commit(step);
                         self.open_templates(desk);
                     }
-                    Err(why) => desk.warn(sentence(&why)),
+                    Err(why) => desk.warn(text::sentence(&why)),
                 }
             }
             _ => return,
@@ -66,7 +66,7 @@ impl Sections {
                         desk.commit(step);
                         self.mode = Mode::List;
                     }
-                    Err(why) => desk.warn(sentence(&why)),
+                    Err(why) => desk.warn(text::sentence(&why)),
                 }
             }
             _ => {}
@@ -100,7 +100,7 @@ impl Sections {
                             return Next::GoTo(ground, ground.place(0, 0));
                         }
                     }
-                    Err(why) => desk.warn(sentence(&why)),
+                    Err(why) => desk.warn(text::sentence(&why)),
                 }
             }
             _ => *chosen = intent.stepped(*chosen, 1, last),

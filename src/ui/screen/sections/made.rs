@@ -7,7 +7,6 @@ use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
 use crate::ui::screen::Next;
-use crate::ui::screen::binder::sentence;
 
 impl Sections {
     pub(super) fn make(&mut self, desk: &mut Desk) -> Next {
@@ -40,7 +39,7 @@ impl Sections {
     pub(super) fn refusal(&self, desk: &Desk, why: &str) -> String {
         let proposal = self.proposal.as_ref();
         let faulty = proposal.is_some_and(|proposal| proposal.renewed.laid.has_fault());
-        let why = sentence(why);
+        let why = text::sentence(why);
         if !faulty {
             return why;
         }

@@ -11,7 +11,6 @@ use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::paint;
-use crate::ui::screen::binder::sentence;
 use crate::ui::theme::Role;
 
 impl Sections {
@@ -136,7 +135,7 @@ impl Sections {
         let width = area.width.saturating_sub(2);
         let mut cost = format!("From what lies there now: {}", proposal.cost.words());
         if text::columns(&cost) > usize::from(width) {
-            cost = sentence(&proposal.cost.words());
+            cost = text::sentence(&proposal.cost.words());
         }
         paint::line(
             buf,
