@@ -48,7 +48,7 @@ pub use gather::{Behind, gather, gather_with};
 pub use ground::{Ground, Unit};
 pub use growth::{Candidate, Grown, compare_growth, draft_of_way};
 pub use meaning::{blank, clear, fill, keepsake, leave_room};
-pub use order::{SortBy, reverse, sort};
+pub use order::{reverse, sort};
 pub use pages::{PageMove, move_pages, move_pages_over};
 pub use pocket::{acquire, in_front, part_with, put, subject, take};
 pub use rings::set_rings;

@@ -6,31 +6,8 @@ use super::Cannot;
 use super::ground::{Ground, Unit};
 use super::rewrite::Front;
 use super::row::Row;
-use crate::model::{Card, Collection, Place, Step};
-use crate::text::natural_cmp;
-
-/// What a run is sorted by.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum SortBy {
-    Number,
-    Name,
-    /// In the set's own order of rarities, then by number.
-    Rarity,
-    /// As the checklist lists them.
-    Checklist,
-}
-
-impl SortBy {
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Number => "number",
-            Self::Name => "name",
-            Self::Rarity => "rarity",
-            Self::Checklist => "the checklist",
-        }
-    }
-}
+use crate::layout::Order;
+use crate::model::{Collection, Place, Step};
 
 /// The cards of a run in the opposite order. Blanks, keepsakes and room stay where they are.
 ///
@@ -43,7 +20,7 @@ pub fn reverse(collection: &Collection, ground: Ground, run: &[Place]) -> Result
 }
 
 /// The cards of a run in order, those of each set by themselves. Blanks, keepsakes and room stay
-/// where they are.
+/// where they are. There is no list to go by: by one is as the checklist has them.
 ///
 /// # Errors
 /// Fewer than two cards, or pockets of different sizes.
@@ -51,9 +28,13 @@ pub fn sort(
     collection: &Collection,
     ground: Ground,
     run: &[Place],
-    by: SortBy,
+    by: Order,
 ) -> Result<Step, Cannot> {
-    let words = format!("sorted by {}", by.word());
+    let by_what = match by {
+        Order::Checklist | Order::List => "the checklist",
+        by => by.word(),
+    };
+    let words = format!("sorted by {by_what}");
     reordered(collection, ground, run, &words, |units| {
         units.sort_by(|a, b| compare(collection, by, a, b));
     })
@@ -89,25 +70,15 @@ fn reordered(
     Ok(ground.step(collection, &words, changes))
 }
 
-fn compare(collection: &Collection, by: SortBy, a: &Unit, b: &Unit) -> Ordering {
+fn compare(collection: &Collection, by: Order, a: &Unit, b: &Unit) -> Ordering {
     let (Some(a), Some(b)) = (a.printing(), b.printing()) else {
         return Ordering::Equal;
     };
     let (Some(left), Some(right)) = (collection.card(a), collection.card(b)) else {
         return Ordering::Equal;
     };
-    let number = || natural_cmp(&left.number, &right.number);
-    // A card of no rarity comes last.
-    let rarity = |card: &Card| card.rarity.map_or(u32::MAX, u32::from);
-    let order = match by {
-        SortBy::Number => number(),
-        SortBy::Name => {
-            let (left, right) = (left.name.to_lowercase(), right.name.to_lowercase());
-            left.cmp(&right).then_with(number)
-        }
-        SortBy::Rarity => rarity(left).cmp(&rarity(right)).then_with(number),
-        SortBy::Checklist => a.card().cmp(&b.card()),
-    };
+    let order = by.compare(left, right);
     let set = a.set().cmp(&b.set());
-    set.then(order).then(a.finish().cmp(&b.finish()))
+    let card = a.card().cmp(&b.card());
+    set.then(order).then(card).then(a.finish().cmp(&b.finish()))
 }

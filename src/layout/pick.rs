@@ -109,22 +109,32 @@ impl<'c> Asked<'c> {
     }
 
     fn order(&self, left: &Card, right: &Card) -> Ordering {
-        let by_number = || natural_cmp(&left.number, &right.number);
+        let place = |card: &Card| {
+            let mut list = self.pick.list.iter();
+            list.position(|number| **number == *card.number)
+        };
         match self.pick.by {
-            Order::Number => by_number(),
-            Order::Name => natural_cmp(&left.name, &right.name).then_with(by_number),
-            Order::Rarity => {
-                let place = |card: &Card| card.rarity.unwrap_or(NO_RARITY);
-                place(left).cmp(&place(right)).then_with(by_number)
-            }
-            Order::Checklist => Ordering::Equal,
-            Order::List => {
-                let place = |card: &Card| {
-                    let mut list = self.pick.list.iter();
-                    list.position(|number| **number == *card.number)
-                };
-                place(left).cmp(&place(right)).then_with(by_number)
-            }
+            Order::List => place(left)
+                .cmp(&place(right))
+                .then_with(|| Order::Number.compare(left, right)),
+            by => by.compare(left, right),
+        }
+    }
+}
+
+impl Order {
+    /// How two cards of one set stand to each other. Cards of no rarity come last by rarity. Equal
+    /// are those that stand as the checklist has them: by the checklist all, and by a list, which
+    /// the order alone does not have.
+    #[must_use]
+    pub fn compare(self, left: &Card, right: &Card) -> Ordering {
+        let by_number = || natural_cmp(&left.number, &right.number);
+        let rarity = |card: &Card| card.rarity.unwrap_or(NO_RARITY);
+        match self {
+            Self::Number => by_number(),
+            Self::Name => natural_cmp(&left.name, &right.name).then_with(by_number),
+            Self::Rarity => rarity(left).cmp(&rarity(right)).then_with(by_number),
+            Self::Checklist | Self::List => Ordering::Equal,
         }
     }
 }
@@ -167,4 +177,34 @@ pub(super) fn is_oversize(card: &Card) -> bool {
 pub(super) fn fits(card: CardSize, room: CardSize) -> bool {
     let upright = card.width <= room.width && card.height <= room.height;
     upright || (card.height <= room.width && card.width <= room.height)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn card(number: &str, name: &str, rarity: Option<u16>) -> Card {
+        Card {
+            number: number.into(),
+            name: name.into(),
+            rarity,
+            size: None,
+            finishes: 1,
+        }
+    }
+
+    /// Natural order, letter case aside: what a person expects of a list of names (common
+    /// practice, no source).
+    #[test]
+    fn names_with_numbers_stand_as_a_person_counts_and_letter_case_is_nothing() {
+        let (two, ten) = (card("9", "card 2", None), card("8", "Card 10", Some(0)));
+        assert_eq!(Order::Name.compare(&two, &ten), Ordering::Less);
+        assert_eq!(Order::Number.compare(&two, &ten), Ordering::Greater);
+        // The card of no rarity comes last.
+        assert_eq!(Order::Rarity.compare(&two, &ten), Ordering::Greater);
+        assert_eq!(Order::Checklist.compare(&two, &ten), Ordering::Equal);
+        // Cards of one name stand by their numbers.
+        let twin = card("12", "card 2", None);
+        assert_eq!(Order::Name.compare(&two, &twin), Ordering::Less);
+    }
 }

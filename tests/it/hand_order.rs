@@ -1,7 +1,8 @@
 //! Runs put in order, and a rarity gathered in front, as pictures. The numbers stand in natural
 //! order (7 < 12 < 12a), the names run backwards, 3, 6 and 9 are rare and 8 has no rarity.
 
-use ringbound::hand::{Behind, SortBy, gather, gather_with, reverse, sort};
+use ringbound::hand::{Behind, gather, gather_with, reverse, sort};
+use ringbound::layout::Order;
 use ringbound::model::{BinderKind, SetId};
 
 use crate::support::picture::Picture;
@@ -11,7 +12,7 @@ fn reversed(picture: &Picture, run: &str) -> String {
     picture.after(reverse(&picture.collection, picture.ground, &run))
 }
 
-fn sorted(picture: &Picture, run: &str, by: SortBy) -> String {
+fn sorted(picture: &Picture, run: &str, by: Order) -> String {
     let run = picture.places(run);
     picture.after(sort(&picture.collection, picture.ground, &run, by))
 }
@@ -46,26 +47,26 @@ fn a_run_is_sorted_by_what_is_asked_for() {
     let binder = Picture::rings("[12a 9 12 3][10 - 8 6]");
     let all = "12a 9 12 3 10 - 8 6";
     for (by, after) in [
-        (SortBy::Number, "[3 6 8 9][10 - 12 12a]"),
+        (Order::Number, "[3 6 8 9][10 - 12 12a]"),
         // Backwards through the checklist.
-        (SortBy::Name, "[10 9 12a 12][8 - 6 3]"),
-        (SortBy::Rarity, "[10 12 12a 3][6 - 9 8]"),
-        (SortBy::Checklist, "[3 6 8 12][12a - 9 10]"),
+        (Order::Name, "[10 9 12a 12][8 - 6 3]"),
+        (Order::Rarity, "[10 12 12a 3][6 - 9 8]"),
+        (Order::Checklist, "[3 6 8 12][12a - 9 10]"),
     ] {
         assert_eq!(sorted(&binder, all, by), after, "{by:?}");
     }
     // A part of it.
     assert_eq!(
-        sorted(&binder, "12a 12 3", SortBy::Number),
+        sorted(&binder, "12a 12 3", Order::Number),
         "[3 9 12 12a][10 - 8 6]"
     );
     let done = Picture::rings("[1 2]");
     assert_eq!(
-        sorted(&done, "1 2", SortBy::Number),
+        sorted(&done, "1 2", Order::Number),
         "no: the run is in this order already"
     );
     let run = binder.places(all);
-    let step = sort(&binder.collection, binder.ground, &run, SortBy::Rarity).unwrap();
+    let step = sort(&binder.collection, binder.ground, &run, Order::Rarity).unwrap();
     assert_eq!(step.label, "7 cards sorted by rarity");
 }
 
@@ -73,11 +74,11 @@ fn a_run_is_sorted_by_what_is_asked_for() {
 fn sets_stand_by_themselves_and_finishes_side_by_side() {
     let binder = Picture::rings("[b2 3r 3][b1 1 (2)]");
     assert_eq!(
-        sorted(&binder, "b2 3r 3 b1 1 (2)", SortBy::Number),
+        sorted(&binder, "b2 3r 3 b1 1 (2)", Order::Number),
         "[1 (2) 3][3r b1 b2]"
     );
     let draft = Picture::draft("[b2 3r 3]");
-    assert_eq!(sorted(&draft, "b2 3r 3", SortBy::Rarity), "[3 3r b2]");
+    assert_eq!(sorted(&draft, "b2 3r 3", Order::Rarity), "[3 3r b2]");
 }
 
 #[test]

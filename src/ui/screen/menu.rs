@@ -8,8 +8,8 @@ use ratatui::layout::Rect;
 use super::ask::{Ask, Question};
 use super::sections::Sections;
 use super::{Mouse, Next, Screen};
-use crate::hand::{self, Behind, Cannot, Ground, SortBy};
-use crate::layout;
+use crate::hand::{self, Behind, Cannot, Ground};
+use crate::layout::{self, Order};
 use crate::model::{Change, Collection, Place, Step};
 use crate::text;
 use crate::ui::desk::Desk;
@@ -319,10 +319,10 @@ fn pocket(collection: &Collection, ground: Ground, place: Place, items: &mut Vec
 fn runs(collection: &Collection, ground: Ground, run: &[Place], items: &mut Vec<Item>) {
     offer(items, 'r', hand::reverse(collection, ground, run));
     for (key, by) in [
-        ('1', SortBy::Number),
-        ('2', SortBy::Name),
-        ('3', SortBy::Rarity),
-        ('4', SortBy::Checklist),
+        ('1', Order::Number),
+        ('2', Order::Name),
+        ('3', Order::Rarity),
+        ('4', Order::Checklist),
     ] {
         offer(items, key, hand::sort(collection, ground, run, by));
     }

@@ -1,11 +1,12 @@
 //! One deed at random, which may not be possible.
 
 use ringbound::hand::{
-    Behind, Cannot, Ground, Manner, SortBy, adopt, begin_draft, blank, change_format, clear,
-    copy_draft, drop_draft, fill, gather, gather_with, insert_page, keepsake, leave_room,
-    move_pages, move_pages_over, put_down, remove_page, rename_draft, reverse, sort, to_back,
-    to_front, to_page,
+    Behind, Cannot, Ground, Manner, adopt, begin_draft, blank, change_format, clear, copy_draft,
+    drop_draft, fill, gather, gather_with, insert_page, keepsake, leave_room, move_pages,
+    move_pages_over, put_down, remove_page, rename_draft, reverse, sort, to_back, to_front,
+    to_page,
 };
+use ringbound::layout::Order;
 use ringbound::model::{Collection, PageFormat, Place, SetId, Step};
 
 use super::shelf::BINDERS;
@@ -102,12 +103,7 @@ pub(super) fn deed(on: &Collection, dice: &mut Dice) -> Deed {
         ),
         "reverse" => (Kind::Carry, reverse(on, ground, &run)),
         "sort" => {
-            let by = [
-                SortBy::Number,
-                SortBy::Name,
-                SortBy::Rarity,
-                SortBy::Checklist,
-            ];
+            let by = [Order::Number, Order::Name, Order::Rarity, Order::Checklist];
             (Kind::Carry, sort(on, ground, &run, by[dice.below(4)]))
         }
         "move pages" => {
