@@ -23,13 +23,6 @@ struct Answer<'a> {
     changed: bool,
 }
 
-pub(super) fn shape_word(shape: RingShape) -> &'static str {
-    match shape {
-        RingShape::Round => "round",
-        RingShape::D => "D",
-    }
-}
-
 pub(super) fn run(
     args: &RingsArgs,
     at: &Where,
@@ -54,7 +47,7 @@ pub(super) fn run(
             version: 1,
             binder: &name,
             size_mm: rings.map(|rings| rings.size),
-            shape: rings.map(|rings| shape_word(rings.shape)),
+            shape: rings.map(|rings| rings.shape.word()),
             changed,
         });
     }

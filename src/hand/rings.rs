@@ -31,8 +31,7 @@ pub fn set_rings(
     };
     let words = match (size, shape) {
         (0, _) => "rings of unknown size".into(),
-        (size, RingShape::D) => format!("D rings of {size} mm"),
-        (size, RingShape::Round) => format!("round rings of {size} mm"),
+        (size, shape) => format!("{} rings of {size} mm", shape.word()),
     };
     Ok(Step::new(
         format!("{} has {words}", found.called()),

@@ -13,6 +13,16 @@ pub enum RingShape {
     D,
 }
 
+impl RingShape {
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Round => "round",
+            Self::D => "D",
+        }
+    }
+}
+
 /// How a binder holds its pages.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum BinderKind {

@@ -60,11 +60,7 @@ impl Rings {
     /// What [`Rings::parse`] reads.
     #[must_use]
     pub fn word(self) -> String {
-        let shape = match self.shape {
-            RingShape::Round => "round",
-            RingShape::D => "D",
-        };
-        format!("{} {shape}", self.size)
+        format!("{} {}", self.size, self.shape.word())
     }
 }
 

@@ -7,18 +7,14 @@ use super::sheet::{Sheet, page_on_sheet};
 use super::split::Split;
 use super::thickness::millimetres;
 use crate::layout::grid_word;
-use crate::model::{PageFormat, RingShape};
+use crate::model::PageFormat;
 use crate::text::{count, tenths};
 
 impl Rings {
     /// `D rings of 40 mm`.
     #[must_use]
     pub fn words(self) -> String {
-        let shape = match self.shape {
-            RingShape::Round => "round",
-            RingShape::D => "D",
-        };
-        format!("{shape} rings of {} mm", self.size)
+        format!("{} rings of {} mm", self.shape.word(), self.size)
     }
 }
 

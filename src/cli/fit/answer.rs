@@ -3,7 +3,6 @@
 use serde::Serialize;
 
 use super::{Look, Looked};
-use crate::cli::rings::shape_word;
 use crate::layout::grid_word;
 use crate::model::Collection;
 use crate::supplies::{Fit, LayoutOf, Misfit, Play, Split, Splits, Verdict, shares};
@@ -161,7 +160,7 @@ impl FitAnswer {
             verdict,
             pages_lacking,
             ring_size_mm: fit.rings.map(|rings| rings.size),
-            ring_shape: fit.rings.map(|rings| shape_word(rings.shape)),
+            ring_shape: fit.rings.map(|rings| rings.shape.word()),
             takes_mm: fit.room.map(|room| mm(room.sure)),
             takes_perhaps_mm: fit.room.map(|room| mm(room.most)),
             takes_pages: fit.takes.map(|(sure, _)| sure),
