@@ -8,6 +8,7 @@ use super::open::Where;
 use super::output::Output;
 use crate::model::Collection;
 use crate::report::{self, Finder, Found};
+use crate::text;
 
 #[derive(Serialize)]
 struct Answer<'a> {
@@ -64,12 +65,12 @@ pub(super) fn run(
         let code = collection.set(printing.set()).map_or("", |set| set.code());
         let words = report::printing_words(collection, printing);
         let tally = collection.tally(printing);
+        let many = text::count(tally.copies().into(), "copy", "copies");
         let copies = match (tally.copies(), tally.loose) {
             (0, _) => "no copy".to_owned(),
-            (1, 0) => "1 copy".to_owned(),
-            (many, 0) => format!("{many} copies"),
-            (1, _) => "1 copy, loose".to_owned(),
-            (many, loose) => format!("{many} copies, {loose} loose"),
+            (_, 0) => many,
+            (1, _) => format!("{many}, loose"),
+            (_, loose) => format!("{many}, {loose} loose"),
         };
         let lies = place.map_or_else(
             || "no pocket is meant for it".to_owned(),

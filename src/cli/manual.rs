@@ -1,6 +1,7 @@
 //! `shell-completions` and `man`: what the system around the program needs to know of it, made from the
 //! same definition as the arguments.
 
+use crate::text::count;
 use std::io;
 use std::path::Path;
 
@@ -26,7 +27,8 @@ pub(super) fn pages(into: Option<&Path>, out: &mut Output) -> Result<(), CliErro
     };
     let mut written = 0;
     write_all(&program, "", folder, &mut written)?;
-    out.line(&format!("{written} pages written to {}", folder.display()))
+    let pages = count(written as u64, "page", "pages");
+    out.line(&format!("{pages} written to {}", folder.display()))
 }
 
 fn write_all(

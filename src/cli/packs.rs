@@ -176,8 +176,7 @@ fn classes<'s>(
     }
     for (rarity, class) in &classes {
         let named = match (*rarity, class.cards) {
-            ("", 1) => "1 card".to_owned(),
-            ("", cards) => format!("{cards} cards"),
+            ("", cards) => count(cards as u64, "card", "cards"),
             (rarity, cards) => count(
                 cards as u64,
                 &format!("{rarity} card"),
@@ -190,9 +189,10 @@ fn classes<'s>(
             )));
         }
         let coming = class.missing > 0 && class.per_pack > 0.0;
+        let are = if class.cards == 1 { "is" } else { "are" };
         if coming && class.cards as f64 / class.per_pack > MOST_RARE {
             return Err(CliError::usage(format!(
-                "{named} are too rare: each in fewer than one of {MOST_RARE} packs"
+                "{named} {are} too rare: each in fewer than one of {MOST_RARE} packs"
             ))
             .hint("0 leaves a rarity out; look for its cards elsewhere"));
         }
@@ -283,10 +283,12 @@ fn tell(set: &Set, answer: &Answer<'_>, by_rarity: bool, out: &mut Output) -> Re
     } else {
         code.to_owned()
     };
+    let total = count(total as u64, "card", "cards");
     if missing == 0 {
-        return out.line(&format!("{run}: none of {total} cards is missing."));
+        return out.line(&format!("{run}: none of {total} is missing."));
     }
-    out.line(&format!("{run}: {missing} of {total} cards are missing."))?;
+    let are = if missing == 1 { "is" } else { "are" };
+    out.line(&format!("{run}: {missing} of {total} {are} missing."))?;
     if by_rarity {
         let mut table = Table::new(&[
             ("rarity", Align::Left),
@@ -315,11 +317,13 @@ fn tell(set: &Set, answer: &Answer<'_>, by_rarity: bool, out: &mut Output) -> Re
     let packs = short(answer.expected_packs);
     let size = count(answer.pack_size.into(), "card", "cards");
     out.line(&format!(
-        "On average the rest comes with {packs} more random packs of {size}."
+        "On average the rest comes with {packs} more random {} of {size}.",
+        if packs == "1" { "pack" } else { "packs" }
     ))?;
     if let (Some(half), Some(most)) = (answer.packs_half, answer.packs_nine_of_ten) {
         out.line(&format!(
-            "In half of all cases by {half} packs, in nine of ten by {most}."
+            "In half of all cases by {}, in nine of ten by {most}.",
+            count(half.into(), "pack", "packs")
         ))?;
     }
     if !answer.with_singles.is_empty() {

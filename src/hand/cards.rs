@@ -7,6 +7,7 @@ use super::rewrite::Front;
 use super::row::{Row, Way};
 use crate::model::{Collection, Meaning, Place, Step};
 use crate::report::printing_words;
+use crate::text::count;
 
 /// What happens to the cards where others are put down.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -270,10 +271,14 @@ impl Row {
         }
         Ok(match self.push(hand, from)? {
             (0, _) => String::new(),
-            (1, Way::Along) => ", 1 other pushed along".into(),
-            (1, Way::Back) => ", 1 other pushed back".into(),
-            (many, Way::Along) => format!(", {many} others pushed along"),
-            (many, Way::Back) => format!(", {many} others pushed back"),
+            (many, way) => {
+                let others = count(many as u64, "other", "others");
+                let way = match way {
+                    Way::Along => "along",
+                    Way::Back => "back",
+                };
+                format!(", {others} pushed {way}")
+            }
         })
     }
 }

@@ -22,15 +22,16 @@ impl Cost {
     #[must_use]
     pub fn words(&self) -> String {
         let mut parts = Vec::new();
-        let mut part = |many: usize, one: &str, more: &str| match many {
-            0 => {}
-            1 => parts.push(format!("1 {one}")),
-            many => parts.push(format!("{many} {more}")),
-        };
-        part(self.page_moves, "page moves", "pages move");
-        part(self.pages_added, "page comes in", "pages come in");
-        part(self.pages_removed, "page goes", "pages go");
-        part(self.lifts, "card is touched", "cards are touched");
+        part(&mut parts, self.page_moves, "page moves", "pages move");
+        let added = self.pages_added;
+        part(&mut parts, added, "page comes in", "pages come in");
+        part(&mut parts, self.pages_removed, "page goes", "pages go");
+        part(
+            &mut parts,
+            self.lifts,
+            "card is touched",
+            "cards are touched",
+        );
         if parts.is_empty() {
             "nothing to do".into()
         } else {

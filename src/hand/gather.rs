@@ -7,6 +7,7 @@ use super::ground::{Ground, Unit};
 use super::rewrite::Front;
 use super::row::Row;
 use crate::model::{Change, Collection, LayoutPage, Meaning, Place, PrintingId, SetId, Step};
+use crate::text::count;
 
 /// What becomes of the pockets that were gathered from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -72,11 +73,8 @@ pub fn gather_with(
         let name = set.rarities().get(usize::from(rarity));
         name.map(|name| format!(" ({name})"))
     });
-    let noun = if cards == 1 { "card" } else { "cards" };
-    let words = format!(
-        "{cards} {noun}{} gathered in front",
-        name.unwrap_or_default()
-    );
+    let cards = count(cards as u64, "card", "cards");
+    let words = format!("{cards}{} gathered in front", name.unwrap_or_default());
     Ok(ground.step(collection, &words, changes))
 }
 

@@ -176,13 +176,11 @@ pub fn fill(collection: &Collection, ground: Ground, place: Place) -> Result<Ste
         row.units[at].meaning = Meaning::Printing(*printing);
     }
     let changes = ground.rewrite(collection, &row.wanted(), Front::InTheWay)?;
-    let cards = match filled {
-        1 => "a pocket for 1 card".into(),
-        many => format!("pockets for {many} cards"),
-    };
+    let pockets = if filled == 1 { "a pocket" } else { "pockets" };
+    let cards = count(filled as u64, "card", "cards");
     let rest = match missing.len() - filled {
         0 => String::new(),
         left => format!(", {left} still without"),
     };
-    Ok(ground.step(collection, &format!("{cards}{rest}"), changes))
+    Ok(ground.step(collection, &format!("{pockets} for {cards}{rest}"), changes))
 }

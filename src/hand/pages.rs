@@ -7,6 +7,7 @@ use super::ground::{Ground, Unit, same_pocket};
 use super::rewrite::Front;
 use crate::model::{BinderId, Change, Collection, LayoutPage, PageFormat, Place, Step};
 use crate::text;
+use crate::text::count;
 
 /// A page move that has been thought through.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -188,10 +189,7 @@ fn stands(run: &Range<usize>, to: usize) -> String {
 }
 
 fn many(cards: usize) -> String {
-    match cards {
-        1 => "1 card is".into(),
-        many => format!("{many} cards are"),
-    }
+    count(cards as u64, "card is", "cards are")
 }
 
 /// Page by page; the layout's pages go along with the physical ones.

@@ -11,6 +11,7 @@ use super::shelve::{BinderOptions, Shelver};
 use crate::model::{
     Collection, Refused, SetHead, SetId, Step, ensure_finish_name, ensure_text, ensure_word, limits,
 };
+use crate::text;
 use pending::Pending;
 pub(super) use pending::Ready;
 
@@ -170,8 +171,10 @@ fn label(codes: &[Box<str>], cards: usize) -> String {
     };
     match cards {
         0 => format!("checklist{sets} amended"),
-        1 => format!("checklist{sets}: 1 card"),
-        cards => format!("checklist{sets}: {cards} cards"),
+        cards => {
+            let cards = text::count(cards as u64, "card", "cards");
+            format!("checklist{sets}: {cards}")
+        }
     }
 }
 
@@ -242,6 +245,7 @@ pub fn new_set(
         checklist.row(row).map_err(|bad| Refused::Unfit(bad.why))?;
     }
     let mut intake = checklist.finish();
-    intake.step.label = format!("new set {}: {} cards", head.code, intake.added.cards);
+    let cards = text::count(intake.added.cards as u64, "card", "cards");
+    intake.step.label = format!("new set {}: {cards}", head.code);
     Ok(intake)
 }

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, HashMap};
 use super::near::hint;
 use super::row::{BadRow, CopyRow};
 use crate::model::{Change, Collection, PageId, Place, PrintingId, Set, SetId, Step, limits};
+use crate::text;
 
 /// Bad rows for which the nearest known word is looked up; a file that is wrong all over would
 /// take long otherwise.
@@ -190,8 +191,8 @@ impl<'a> Copies<'a> {
         if changes.is_empty() {
             return CopiesIntake::default();
         }
-        let copies = if acquired == 1 { "copy" } else { "copies" };
-        let mut label = format!("{acquired} {copies} in");
+        let copies = text::count(acquired, "copy", "copies");
+        let mut label = format!("{copies} in");
         if in_place {
             label.push_str(&format!(", {seated} in place"));
         }

@@ -11,6 +11,7 @@ use crate::model::{
     Binder, BinderId, BinderKind, BinderSpec, Change, Collection, LayoutPage, PageFormat, PageId,
     PrintingId, SetId,
 };
+use crate::text;
 
 /// The binder that a new set gets.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -58,9 +59,9 @@ impl<'a> Shelver<'a> {
             self.extend(binder, ready, intake);
         } else {
             intake.notes.push(format!(
-                "{} has no binder; its {} new printings have no pocket yet",
+                "{} has no binder; its {} no pocket yet",
                 ready.head.code,
-                ready.printings.len()
+                new_printings(ready.printings.len())
             ));
         }
     }
@@ -136,8 +137,9 @@ impl<'a> Shelver<'a> {
         if unplaced > 0 {
             intake.notes.push(format!(
                 "the pages of binder {} are fixed and there is no room in its runs; \
-                 {unplaced} new printings have no pocket yet",
-                binder.name()
+                 {} no pocket yet",
+                binder.name(),
+                new_printings(unplaced)
             ));
         }
         let meant = binder.layout().pages.len();
@@ -150,13 +152,13 @@ impl<'a> Shelver<'a> {
                 (_, Some(_)) => format!(
                     "binder {}: {} added at the end",
                     binder.name(),
-                    pages_word(added)
+                    text::count(added as u64, "page", "pages")
                 ),
                 (_, None) => format!(
                     "binder {}: {} added at the end of its layout only, since its pages are not \
                      yet as the layout has them",
                     binder.name(),
-                    pages_word(added)
+                    text::count(added as u64, "page", "pages")
                 ),
             });
         }
@@ -206,11 +208,8 @@ impl<'a> Shelver<'a> {
     }
 }
 
-fn pages_word(pages: usize) -> String {
-    match pages {
-        1 => "1 page".into(),
-        pages => format!("{pages} pages"),
-    }
+fn new_printings(many: usize) -> String {
+    text::count(many as u64, "new printing has", "new printings have")
 }
 
 fn numbered(printings: &[(CompactString, PrintingId)]) -> Vec<(&str, PrintingId)> {

@@ -215,7 +215,7 @@ fn fixed_pages_are_not_added_to() {
     let intake = take(&collection, &["FEN|2|||", "FEN|3|||"], fixed);
     Change::apply_all(&intake.step.changes, &mut collection).unwrap();
     assert_eq!(layout(&collection, "FEN"), ["1 2"]);
-    assert!(intake.notes[0].contains("1 new printings have no pocket"));
+    assert!(intake.notes[0].contains("1 new printing has no pocket"));
 }
 
 #[test]

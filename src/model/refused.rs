@@ -1,5 +1,6 @@
 //! Why a change is refused.
 
+use crate::text;
 use std::fmt;
 
 use super::id::{BinderId, PageId, PrintingId, SetId};
@@ -63,7 +64,9 @@ impl fmt::Display for Refused {
             }
             Self::NoSuchPrinting(_) => f.write_str("the card does not exist in this finish"),
             Self::TooFewLoose { loose, asked, .. } => {
-                write!(f, "{asked} loose copies were asked for, there are {loose}")
+                let asked = text::count((*asked).into(), "loose copy was", "loose copies were");
+                let are = if *loose == 1 { "is" } else { "are" };
+                write!(f, "{asked} asked for, there {are} {loose}")
             }
             Self::TooManyCopies(_) => write!(
                 f,

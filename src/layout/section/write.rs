@@ -5,6 +5,7 @@ use std::fmt;
 use super::{Begin, Order, Pick, Room, Section, Size, What};
 use crate::layout::grid_word;
 use crate::model::{Opening, PageFormat};
+use crate::text::count;
 use crate::text::tenths;
 
 impl fmt::Display for Section {
@@ -31,10 +32,12 @@ impl fmt::Display for Section {
         clauses.extend(fixed.map(|(_, words)| words.to_owned()));
         match self.room {
             Room::None => {}
-            Room::Pockets(1) => clauses.push("room 1 pocket".into()),
-            Room::Pockets(many) => clauses.push(format!("room {many} pockets")),
-            Room::Pages(1) => clauses.push("room 1 page".into()),
-            Room::Pages(many) => clauses.push(format!("room {many} pages")),
+            Room::Pockets(many) => {
+                clauses.push(format!("room {}", count(many.into(), "pocket", "pockets")));
+            }
+            Room::Pages(many) => {
+                clauses.push(format!("room {}", count(many.into(), "page", "pages")));
+            }
         }
         write!(f, "{}: {}", quoted(&self.name), clauses.join("; "))
     }

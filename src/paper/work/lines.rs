@@ -4,6 +4,7 @@ use super::{Paper, cards, phrase};
 use crate::paper::listing::{Block, Listing, Tick};
 use crate::plan::task::Grid;
 use crate::plan::{At, PageNumber, Step, row_words, side_words};
+use crate::text::count;
 use crate::text::sentence;
 
 impl Paper<'_> {
@@ -43,8 +44,7 @@ impl Paper<'_> {
                     "Check: of those that you took out {} left on the table.",
                     match left {
                         0 => "none is".into(),
-                        1 => "1 card is".into(),
-                        left => format!("{left} cards are"),
+                        left => count(left as u64, "card is", "cards are"),
                     }
                 ));
             }

@@ -9,6 +9,7 @@ use super::{MOST_PAGES, MOST_POCKETS, Remark, Spot};
 use crate::model::PageFormat;
 use crate::plan::task::Grid;
 use crate::store::strings::Str;
+use crate::text::count;
 
 const FORMAT: &str = "ringbound-arrangement";
 const VERSION: i64 = 1;
@@ -182,8 +183,8 @@ impl<'t> Reader<'t> {
             return Err(self.wrong(
                 part,
                 format!(
-                    "the {side} has {} rows; the page says {}",
-                    rows.len(),
+                    "the {side} has {}; the page says {}",
+                    count(rows.len() as u64, "row", "rows"),
                     grid.rows
                 ),
             ));
@@ -194,8 +195,8 @@ impl<'t> Reader<'t> {
                 return Err(self.wrong(
                     row.get(),
                     format!(
-                        "this row of the {side} has {} pockets; the page says {}",
-                        cells.len(),
+                        "this row of the {side} has {}; the page says {}",
+                        count(cells.len() as u64, "pocket", "pockets"),
                         grid.columns
                     ),
                 ));

@@ -5,6 +5,7 @@ use std::io::{self, BufRead, BufReader, Cursor, Read};
 
 use super::record::{At, Fault, Record, Records};
 use crate::intake::{BadRow, nearest};
+use crate::text::count;
 
 /// Problems that are kept; of further ones only the number is.
 const MOST_KEPT: usize = 100;
@@ -251,8 +252,9 @@ fn ensure_shape(
             line: row.line(),
             place: Whereabouts::Row,
             why: format!(
-                "the row has {fields} {}, the first line names {width} columns",
-                if fields == 1 { "field" } else { "fields" }
+                "the row has {}, the first line names {}",
+                count(fields as u64, "field", "fields"),
+                count(width as u64, "column", "columns")
             ),
         });
     }

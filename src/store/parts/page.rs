@@ -10,6 +10,7 @@ use super::format::FormatText;
 use crate::model::{Collection, LayoutPage, Meaning, PageFormat, limits};
 use crate::store::strings::Str;
 use crate::store::token::{Finder, Token, TokenVisitor};
+use crate::text::count;
 
 /// `""`, `{"blank":true}`, a printing, or `{"keepsake":"…"}`.
 #[derive(Clone, Debug)]
@@ -207,10 +208,10 @@ pub(in crate::store) fn ensure_side(
         Err("a page loaded from the front only has no back".into())
     } else {
         Err(format!(
-            "the {side} of a page of {} x {} has {} pockets, not {found}",
+            "the {side} of a page of {} x {} has {}, not {found}",
             format.rows,
             format.columns,
-            format.per_side()
+            count(format.per_side() as u64, "pocket", "pockets")
         ))
     }
 }

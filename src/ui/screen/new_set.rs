@@ -390,9 +390,10 @@ fn empty_words(key: &str, at_page: bool, format: Option<PageFormat>) -> String {
 }
 
 fn made(key: &str, intake: &Intake, format: Option<PageFormat>) -> String {
-    let (cards, pages) = (intake.added.cards, intake.added.pages);
+    let cards = text::count(intake.added.cards as u64, "card", "cards");
+    let pages = text::count(intake.added.pages as u64, "page", "pages");
     let kind = format
         .map(|format| layout::describe(&format))
         .unwrap_or_default();
-    format!("{key} makes {cards} cards in a binder of {pages} pages, {kind}")
+    format!("{key} makes {cards} in a binder of {pages}, {kind}")
 }

@@ -235,12 +235,13 @@ impl Screen for Pile {
                 count: entry.count,
             });
         }
-        let lines = pasted.taken.len();
-        if lines > 0 && !desk.commit(Step::new(format!("{lines} lines of a pile"), changes)) {
+        let taken = pasted.taken.len();
+        let lines = text::count(taken as u64, "line", "lines");
+        if taken > 0 && !desk.commit(Step::new(format!("{lines} of a pile"), changes)) {
             return;
         }
         // Those before the last are out of view at once.
-        let (before, seen) = pasted.taken.split_at(lines.saturating_sub(MOST));
+        let (before, seen) = pasted.taken.split_at(taken.saturating_sub(MOST));
         self.cards += before.iter().map(|(_, entry)| entry.count).sum::<u32>();
         for (_, entry) in seen {
             self.tell(desk, *entry, String::new());
@@ -249,10 +250,13 @@ impl Screen for Pile {
             let others = pasted.not_taken.len() - 1;
             let more = match others {
                 0 => String::new(),
-                many => format!("; {many} other lines were not taken"),
+                many => {
+                    let others = text::count(many as u64, "other line was", "other lines were");
+                    format!("; {others} not taken")
+                }
             };
             desk.warn(format!(
-                "{lines} lines taken. Line {line} \u{201c}{words}\u{201d}: {why}{more}"
+                "{lines} taken. Line {line} \u{201c}{words}\u{201d}: {why}{more}"
             ));
         }
     }

@@ -20,8 +20,9 @@ use super::swap::Swap;
 use super::work::Work;
 use super::{Mouse, Next, Screen};
 use crate::hand;
-use crate::model::{Binder, BinderKind, Place, RingShape};
+use crate::model::{Binder, Place};
 use crate::report;
+use crate::supplies::Rings;
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
@@ -290,10 +291,11 @@ impl Screen for Shelf {
         let (body, theme) = (desk.body(), desk.theme);
         let collection = desk.collection();
         let binders = collection.shelf().len();
-        let words = match binders {
-            0 if desk.collection().sets().len() == 0 => "Ringbound".to_owned(),
-            1 => "The shelf: 1 binder".to_owned(),
-            _ => format!("The shelf: {binders} binders"),
+        let words = if binders == 0 && collection.sets().len() == 0 {
+            "Ringbound".to_owned()
+        } else {
+            let binders = text::count(binders as u64, "binder", "binders");
+            format!("The shelf: {binders}")
         };
         let words = match desk.is_aside() {
             true => format!(
@@ -350,23 +352,16 @@ fn describe(binder: &Binder) -> String {
     let tally = binder.tally();
     let share = report::percent(tally.in_place, tally.meant);
     let share = share.map(|share| format!(" ({share})")).unwrap_or_default();
-    let pages = binder.pages().len();
-    let kind = match binder.spec().kind {
-        BinderKind::Fixed => "fixed pages".to_owned(),
-        BinderKind::Rings { size: 0, .. } => "rings".to_owned(),
-        BinderKind::Rings { size, shape } => {
-            let shape = match shape {
-                RingShape::Round => "round",
-                RingShape::D => "D",
-            };
-            format!("{shape} rings of {size} mm")
-        }
+    let gaps = text::count(tally.gaps() as u64, "gap", "gaps");
+    let pages = text::count(binder.pages().len() as u64, "page", "pages");
+    let kind = binder.spec().kind;
+    let kind = match Rings::of(kind) {
+        Some(rings) => rings.words(),
+        None if kind.pages_move() => "rings".to_owned(),
+        None => "fixed pages".to_owned(),
     };
     format!(
-        "{} of {} in place{share}, {} gaps; {pages} page{}, {kind}",
-        tally.in_place,
-        tally.meant,
-        tally.gaps(),
-        if pages == 1 { "" } else { "s" },
+        "{} of {} in place{share}, {gaps}; {pages}, {kind}",
+        tally.in_place, tally.meant,
     )
 }

@@ -104,9 +104,9 @@ impl OpenBinder {
         let share = report::percent(tally.in_place, tally.meant);
         let share = share.unwrap_or_else(|| "empty".into());
         let (in_place, meant) = (tally.in_place, tally.meant);
-        let gaps = tally.gaps();
+        let gaps = text::count(tally.gaps() as u64, "gap", "gaps");
         (
-            format!("{in_place} of {meant} in place, {gaps} gaps, {share}"),
+            format!("{in_place} of {meant} in place, {gaps}, {share}"),
             format!("{in_place} of {meant} in place, {share}"),
             false,
         )

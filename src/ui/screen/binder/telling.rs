@@ -268,10 +268,7 @@ fn copies_words(
         .take(3)
         .map(|place| report::place_words(collection, place))
         .collect();
-    let copies = match tally.copies() {
-        1 => "1 copy".to_owned(),
-        many => format!("{many} copies"),
-    };
+    let copies = text::count(tally.copies().into(), "copy", "copies");
     let loose = match tally.loose {
         0 => String::new(),
         loose => format!(", {loose} loose"),

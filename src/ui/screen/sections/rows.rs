@@ -3,6 +3,7 @@
 
 use crate::layout::{Begin, Order, Pick, Room, Section, Size, What, default_format};
 use crate::model::{Collection, PageFormat, SetId};
+use crate::text;
 
 /// One line of the form.
 #[derive(Clone, Debug)]
@@ -296,10 +297,8 @@ fn clause(what: What, prefix: &str) -> String {
 fn room_words(room: Room) -> String {
     match room {
         Room::None => NONE.into(),
-        Room::Pockets(1) => "1 pocket".into(),
-        Room::Pockets(many) => format!("{many} pockets"),
-        Room::Pages(1) => "1 page".into(),
-        Room::Pages(many) => format!("{many} pages"),
+        Room::Pockets(many) => text::count(many.into(), "pocket", "pockets"),
+        Room::Pages(many) => text::count(many.into(), "page", "pages"),
     }
 }
 
