@@ -28,7 +28,8 @@ pub(super) fn write(
     write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
 ) -> Result<(), String> {
     let file = session.outside(path, false);
-    written(path, file, write)
+    let file = file.map_err(|why| not_written(&why))?;
+    file.write(write).map_err(|why| could_not(path, &why))
 }
 
 /// The same beside the loop; `folder` is the collection's own, into which nothing is written. What
@@ -41,7 +42,22 @@ pub(super) fn write_beside(
     (path, folder): (&Path, Option<&Path>),
     write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
 ) -> Result<(), String> {
-    let stopped = || "Stopped: nothing is written".to_owned();
+    let file = Outside::new(path, false, folder).map_err(|why| not_written(&why))?;
+    let written = put_beside(reins, file, write);
+    written.unwrap_or_else(|| Err("Stopped: nothing is written".into()))
+}
+
+/// A file beside the loop, whole or not at all. `None` when it was asked to stop, which is looked
+/// for at the end, so that `write` looks while it takes long.
+///
+/// # Errors
+/// Why it is not written, in words for a person.
+pub(super) fn put_beside(
+    reins: &Reins,
+    file: Outside,
+    write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
+) -> Option<Result<(), String>> {
+    let path = file.path().to_owned();
     let whole = |to: &mut dyn Write| {
         write(to)?;
         match reins.goes_on() {
@@ -49,20 +65,18 @@ pub(super) fn write_beside(
             false => Err(io::Error::other("it was stopped")),
         }
     };
-    let file = Outside::new(path, false, folder);
-    let done = reins.with_file(|| written(path, file, whole));
-    match done {
-        Some(Err(_)) if !reins.goes_on() => Err(stopped()),
-        done => done.unwrap_or_else(|| Err(stopped())),
+    let written = reins.with_file(|| file.write(whole))?;
+    match written {
+        Err(_) if !reins.goes_on() => None,
+        written => Some(written.map_err(|why| could_not(&path, &why))),
     }
 }
 
-fn written(
-    path: &Path,
-    file: Result<Outside, OutsideError>,
-    write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
-) -> Result<(), String> {
-    let file = file.map_err(|why| format!("Not written: {why}"))?;
-    let written = file.write(write);
-    written.map_err(|why| format!("Could not write {}: {why}", path.display()))
+/// That a file is not one to write to.
+pub(super) fn not_written(why: &OutsideError) -> String {
+    format!("Not written: {why}")
+}
+
+fn could_not(path: &Path, why: &io::Error) -> String {
+    format!("Could not write {}: {why}", path.display())
 }

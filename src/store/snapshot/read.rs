@@ -128,7 +128,8 @@ mod tests {
             });
             prop_assert_eq!(&whole[0], &bytes);
             prop_assert_eq!(&whole[1], &bytes);
-            // With a character that is another, a fault is told at the same place.
+            // With a character that is another: what one hand refuses, several do not take. They
+            // tell the same because one hand then reads it again.
             let mut bytes = bytes;
             let at = cut.index(bytes.len());
             bytes[at] = b'?';

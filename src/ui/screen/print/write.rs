@@ -8,6 +8,7 @@ use super::{Made, Next, Print};
 use crate::paper::{DocumentError, Fonts, Format, Size, numbered};
 use crate::session::{Outside, OutsideError};
 use crate::ui::desk::Desk;
+use crate::ui::files;
 use crate::ui::intent::Intent;
 use crate::ui::job::{Job, Nothing, Reins};
 use crate::ui::keymap::Context;
@@ -154,13 +155,13 @@ fn written(order: &Order, reins: &Reins) -> Result<Vec<String>, NotWritten> {
     let made = &order.made;
     let tell = &mut |done, of| reins.tell(done, of);
     let of = (order.paper, &fonts);
-    let files = (made.document).write_drawn(&made.drawing, order.format, of, tell);
-    let files = files.map_err(|e| match e {
+    let sheets = (made.document).write_drawn(&made.drawing, order.format, of, tell);
+    let sheets = sheets.map_err(|e| match e {
         DocumentError::Stopped => NotWritten::Stopped(Vec::new()),
         e => NotWritten::Failed(format!("Not so: {e}")),
     })?;
     let mut targets = Vec::new();
-    for file in &files {
+    for file in &sheets {
         let path = file
             .sheet
             .map_or_else(|| order.path.clone(), |sheet| numbered(&order.path, sheet));
@@ -169,31 +170,25 @@ fn written(order: &Order, reins: &Reins) -> Result<Vec<String>, NotWritten> {
             Err(e @ OutsideError::Exists(_)) => {
                 return Err(NotWritten::Exists(order.path.clone(), e.to_string()));
             }
-            Err(e) => return Err(NotWritten::Failed(e.to_string())),
+            Err(e) => return Err(NotWritten::Failed(files::not_written(&e))),
         }
     }
     let mut told = Vec::new();
     for (target, bytes) in targets {
         let shown = target.path().display().to_string();
-        let written = reins.with_file(|| {
-            target.write(|to| {
-                for piece in bytes.chunks(PIECE) {
-                    if !reins.goes_on() {
-                        return Err(io::Error::other("it was stopped"));
-                    }
-                    to.write_all(piece)?;
+        let written = files::put_beside(reins, target, |to| {
+            for piece in bytes.chunks(PIECE) {
+                if !reins.goes_on() {
+                    return Err(io::Error::other("it was stopped"));
                 }
-                Ok(())
-            })
+                to.write_all(piece)?;
+            }
+            Ok(())
         });
         match written {
             Some(Ok(())) => told.push(shown),
-            Some(Err(why)) if reins.goes_on() => {
-                return Err(NotWritten::Failed(format!(
-                    "could not write {shown}: {why}"
-                )));
-            }
-            None | Some(Err(_)) => return Err(NotWritten::Stopped(told)),
+            Some(Err(why)) => return Err(NotWritten::Failed(why)),
+            None => return Err(NotWritten::Stopped(told)),
         }
     }
     Ok(told)
