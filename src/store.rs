@@ -35,7 +35,7 @@ mod token;
 pub(crate) use codec::take_back;
 pub use codec::{apply, redo, undo};
 pub use error::{Notice, StoreError};
-pub use file::{Aside, Beside, FileStore, Older, beside};
+pub use file::{Aside, Beside, FileStore, Older, SNAPSHOT_FILE, beside};
 pub use history::{History, Kept};
 pub use memory::MemoryStore;
 pub use outside::{Outside, OutsideError};

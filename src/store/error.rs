@@ -183,3 +183,10 @@ impl fmt::Display for Notice {
         }
     }
 }
+
+/// What is wrong with JSON, without the place, which is told as that of the whole file.
+pub(super) fn json_words(error: &serde_json::Error) -> String {
+    let told = error.to_string();
+    let what = told.rsplit_once(" at line ");
+    what.map_or_else(|| told.clone(), |(what, _)| what.to_owned())
+}

@@ -11,6 +11,7 @@ use std::path::Path;
 use std::rc::Rc;
 
 use folder::Folder;
+pub use folder::SNAPSHOT_FILE;
 pub use restore::{Aside, Beside, Older, beside};
 
 use super::error::{Notice, StoreError};

@@ -7,6 +7,7 @@ use serde::de::{Deserializer, Error, MapAccess, Visitor};
 use serde_json::value::RawValue;
 
 use super::{Remark, Spot};
+use crate::store::error::json_words;
 use crate::store::strings::Str;
 
 /// The text of a file, and what was noted about it.
@@ -50,16 +51,10 @@ impl<'t> Text<'t> {
     pub(super) fn parse<T: Deserialize<'t>>(&self, part: &'t str) -> Result<T, Remark> {
         serde_json::from_str(part).map_err(|error| {
             let begin = self.at(part);
-            let what = error.to_string();
-            let what = what
-                .rsplit_once(" at line ")
-                .map_or(what.as_str(), |(what, _)| what);
+            let what = json_words(&error);
             if error.is_data() {
                 // A value of the wrong kind: it begins where the part does.
-                return Remark {
-                    at: begin,
-                    what: what.into(),
-                };
+                return Remark { at: begin, what };
             }
             Remark {
                 at: Spot {

@@ -22,21 +22,36 @@ pub(super) struct Folder {
     pub(super) note: PathBuf,
 }
 
+/// The files of a collection, by their names in its folder.
+pub const SNAPSHOT_FILE: &str = "collection.json";
+pub(super) const JOURNAL_FILE: &str = "journal";
+
 impl Folder {
     /// A file that is a link stays one: what it points to is replaced.
     pub(super) fn at(files: Rc<dyn Files>, root: &Path) -> Result<Self, StoreError> {
         let resolved = |path: &Path| files.resolve(path).map_err(StoreError::io("find", path));
         let root = resolved(root)?;
+        let snapshot = resolved(&root.join(SNAPSHOT_FILE))?;
+        let journal = resolved(&root.join(JOURNAL_FILE))?;
         Ok(Self {
-            snapshot: resolved(&root.join("collection.json"))?,
-            journal: resolved(&root.join("journal"))?,
+            snapshot,
+            journal,
+            ..Self::named(files, root)
+        })
+    }
+
+    /// A folder that is not there, in which no name leads elsewhere.
+    pub(super) fn named(files: Rc<dyn Files>, root: PathBuf) -> Self {
+        Self {
+            snapshot: root.join(SNAPSHOT_FILE),
+            journal: root.join(JOURNAL_FILE),
             lock: root.join("lock"),
             older: root.join("older"),
             aside: root.join("set-aside"),
             note: root.join("last-place"),
             root,
             files,
-        })
+        }
     }
 
     /// Takes the lock, or says why not.

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use std::rc::Rc;
 
 use super::disk;
-use super::folder::{Folder, NoLock};
+use super::folder::{Folder, JOURNAL_FILE, NoLock, SNAPSHOT_FILE};
 use super::restore::restore;
 use super::{FileStore, older};
 use crate::model::Collection;
@@ -103,16 +103,7 @@ fn clear_temporaries(folder: &Folder) -> Result<(), StoreError> {
 /// Nothing is there and nothing is made.
 fn empty(files: Rc<dyn Files>, path: &Path, access: Access) -> Opened {
     let store = FileStore {
-        folder: Folder {
-            root: path.into(),
-            snapshot: path.join("collection.json"),
-            journal: path.join("journal"),
-            lock: path.join("lock"),
-            older: path.join("older"),
-            aside: path.join("set-aside"),
-            note: path.join("last-place"),
-            files,
-        },
+        folder: Folder::named(files, path.into()),
         access,
         lock: None,
         journal: None,
@@ -357,8 +348,8 @@ pub(super) fn take_as_offered(
     let mut aside = Vec::new();
     let mut sum = crc32fast::Hasher::new();
     for (name, bytes) in [
-        ("collection.json", &found.snapshot),
-        ("journal", &found.journal),
+        (SNAPSHOT_FILE, &found.snapshot),
+        (JOURNAL_FILE, &found.journal),
     ] {
         if let Some(bytes) = bytes {
             sum.update(bytes);

@@ -24,11 +24,19 @@ pub(in crate::store) enum MeaningText<'a> {
 impl<'a> MeaningText<'a> {
     /// `None` when it names a printing that does not exist.
     pub(in crate::store) fn of(collection: &'a Collection, meaning: &'a Meaning) -> Option<Self> {
+        match meaning {
+            Meaning::Keepsake(words) => Some(Self::Keepsake(words.as_ref().into())),
+            other => Self::of_own(collection, other),
+        }
+    }
+
+    /// The same with a keepsake's words copied.
+    fn of_own(collection: &'a Collection, meaning: &Meaning) -> Option<Self> {
         Some(match meaning {
             Meaning::Nothing => Self::Nothing,
             Meaning::Blank => Self::Blank,
             Meaning::Printing(printing) => Self::Printing(Token::of(collection, *printing)?),
-            Meaning::Keepsake(words) => Self::Keepsake(words.as_ref().into()),
+            Meaning::Keepsake(words) => Self::Keepsake(Str(words.to_string().into())),
         })
     }
 
@@ -147,14 +155,7 @@ impl<'a> LayoutPageText<'a> {
             {
                 return Some(Vec::new());
             }
-            let text = |at| match page.meaning(at) {
-                Meaning::Keepsake(words) => {
-                    Some(MeaningText::Keepsake(Str(words.to_string().into())))
-                }
-                Meaning::Printing(id) => Token::of(collection, id).map(MeaningText::Printing),
-                Meaning::Blank => Some(MeaningText::Blank),
-                Meaning::Nothing => Some(MeaningText::Nothing),
-            };
+            let text = |at| MeaningText::of_own(collection, &page.meaning(at));
             pockets.map(text).collect()
         };
         Some(Self {

@@ -10,6 +10,7 @@ use super::page::{Pages, PagesSeed};
 use super::shared::Part;
 use super::top::{Element, once};
 use crate::model::{BinderId, BinderSpec, Builder, Draft, Layout, PageFormat, Refused, Rules};
+use crate::store::error::json_words;
 use crate::store::parts::{BinderName, DraftText, FormatText, LayoutPageText, SpecText, rules};
 use crate::store::snapshot::unpaired::PageText;
 use crate::store::strings::Str;
@@ -197,9 +198,6 @@ fn usual(spec: &BinderSpec, format: Option<PageFormat>) -> Usual {
 }
 
 fn within<E: Error>(id: BinderId, error: &serde_json::Error) -> E {
-    let what = error.to_string();
-    let what = what
-        .rsplit_once(" at line ")
-        .map_or(what.as_str(), |(what, _)| what);
+    let what = json_words(error);
     E::custom(format_args!("in the pages of {id}: {what}"))
 }

@@ -11,6 +11,7 @@ use super::set::SetSeed;
 use super::shared::Shared;
 use super::{FORMAT, ReadError, VERSION, binder, place, set};
 use crate::model::Builder;
+use crate::store::error::json_words;
 use crate::store::parts::{TemplateText, rules};
 use crate::store::position::{Position, hex};
 use crate::store::strings::Str;
@@ -52,10 +53,6 @@ pub(super) fn locate(whole: &str, part: &str, error: &serde_json::Error) -> Read
     let start = (part.as_ptr() as usize).wrapping_sub(whole.as_ptr() as usize);
     let before = whole.as_bytes().get(..start).unwrap_or_default();
     let (line, column) = place(before);
-    let what = error.to_string();
-    let what = what
-        .rsplit_once(" at line ")
-        .map_or(what.as_str(), |(what, _)| what);
     ReadError::At {
         line: line + error.line().saturating_sub(1),
         column: if error.line() <= 1 {
@@ -63,7 +60,7 @@ pub(super) fn locate(whole: &str, part: &str, error: &serde_json::Error) -> Read
         } else {
             error.column()
         },
-        what: what.into(),
+        what: json_words(error),
     }
 }
 
