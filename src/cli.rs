@@ -4,6 +4,7 @@
 
 mod args;
 mod check;
+mod clock;
 mod completion;
 mod demo;
 mod drafts;
@@ -19,6 +20,7 @@ mod lists;
 mod log;
 mod manual;
 mod measure;
+mod named;
 mod new;
 mod open;
 mod output;
@@ -26,10 +28,12 @@ mod packs;
 mod pages;
 mod pictures;
 mod plan;
+mod prices;
 mod print;
 mod recover;
 mod rings;
 mod runs;
+mod screen;
 mod settings;
 mod shelf;
 mod show;
@@ -43,7 +47,8 @@ mod words;
 pub use args::Cli;
 pub use error::{CliError, Exit};
 pub use log::note;
-pub use open::{ScreenOpened, ScreenRequest, close};
+pub use open::close;
+pub use screen::{ScreenOpened, ScreenRequest};
 
 use std::io::Write;
 use std::path::PathBuf;
@@ -173,7 +178,7 @@ fn dispatch(
     }
     let at = open::Where::new(cli, settings)?;
     let Some(command) = &cli.command else {
-        return open::screen(at, terminal, cli.at_shelf)
+        return screen::screen(at, terminal, cli.at_shelf)
             .map(with_colours)
             .map(Some);
     };

@@ -8,7 +8,7 @@ use super::open::{self, Where};
 use super::output::Output;
 use super::recover;
 use super::words::count;
-use crate::session::{Access, Notice, Open};
+use crate::session::{Notice, Open};
 
 #[derive(Serialize)]
 struct Answer {
@@ -33,14 +33,7 @@ pub(super) fn run(
 /// Takes what can be read of damaged files as the collection. What is lost is told and falls
 /// short; where nothing is damaged nothing is done.
 fn mend(at: &Where, out: &mut Output) -> Result<(), CliError> {
-    let (session, notices) = at.open(Open::AsOffered).map_err(CliError::damaged)?;
-    if let Access::ReadOnly(why) = session.access() {
-        let is_held = |notice: &Notice| matches!(notice, Notice::ReadOnly { held: true, .. });
-        return Err(match notices.iter().any(is_held) {
-            true => open::held(why),
-            false => CliError::damaged(why),
-        });
-    }
+    let (session, notices) = at.mended(Open::AsOffered)?;
     for notice in &notices {
         say(&format!("warning: {notice}"));
         if notice.is_damage() {
@@ -67,7 +60,7 @@ fn tell(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
     match at.open(Open::ForReading) {
         Err(e) => problems.push(e.to_string()),
         Ok((session, notices)) => {
-            let way_on = notices.iter().find_map(recover::way_on);
+            let way_on = notices.iter().find_map(open::way_on);
             for notice in notices {
                 if notice.is_damage() {
                     problems.push(notice.to_string());

@@ -4,7 +4,8 @@ use serde::Serialize;
 
 use super::args::Only;
 use super::error::CliError;
-use super::open::{self, Where};
+use super::named;
+use super::open::Where;
 use super::output::Output;
 use super::table::{Align, Table};
 use crate::report::{Counts, SetCompletion, completion, percent};
@@ -64,7 +65,7 @@ impl From<Counts> for CountsAnswer {
 pub(super) fn run(only: &Only, at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
     let session = at.read(out)?;
     let collection = session.collection();
-    let only = open::only(collection, only.set.as_deref())?;
+    let only = named::only(collection, only.set.as_deref())?;
     let sets = completion(collection, only);
     let is_out = |of: &SetCompletion, finish: &str| {
         let set = collection.set(of.set);

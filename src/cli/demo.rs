@@ -1,10 +1,11 @@
 //! `demo`: an invented collection, to try the program on. Nothing of it is kept.
 
 use super::args::DemoArgs;
+use super::clock::clock;
 use super::error::CliError;
 use super::log;
-use super::open::{self, ScreenOpened, ScreenRequest, ensure_terminal};
 use super::output::Output;
+use super::screen::{ScreenOpened, ScreenRequest, ensure_terminal};
 use super::show::tell_page;
 use crate::demo;
 use crate::model::Side;
@@ -30,8 +31,8 @@ pub(super) fn run(
     let failed = |e| CliError::output("the folder of the demo", e);
     let scratch = tempfile::Builder::new().prefix("ringbound-").tempdir();
     let scratch = scratch.map_err(failed)?;
-    let (mut session, notices) = Session::open(scratch.path(), Open::ForWriting, open::clock())
-        .map_err(CliError::damaged)?;
+    let (mut session, notices) =
+        Session::open(scratch.path(), Open::ForWriting, clock()).map_err(CliError::damaged)?;
     for step in demo::step_by_step() {
         session.commit(step)?;
     }

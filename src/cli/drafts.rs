@@ -5,11 +5,11 @@ use serde::Serialize;
 
 use super::args::DraftsArgs;
 use super::error::CliError;
+use super::named;
 use super::open::{self, Where};
 use super::output::Output;
 use super::table::{Align, Table};
 use crate::hand::{self, Cost, Ground};
-use crate::intake::hint;
 use crate::model::Binder;
 
 #[derive(Serialize)]
@@ -58,7 +58,7 @@ pub(super) fn run(
     }
     let session = at.read(out)?;
     let collection = session.collection();
-    let binder = open::binder(collection, &args.binder)?;
+    let binder = named::binder(collection, &args.binder)?;
     let cost = |draft| hand::cost(collection, ground(binder, draft));
     if json {
         let drafts = binder.drafts().iter().enumerate();
@@ -113,15 +113,6 @@ fn ground(binder: &Binder, draft: Option<usize>) -> Ground {
     }
 }
 
-fn find(binder: &Binder, name: &str) -> Result<Ground, CliError> {
-    let names = binder.drafts().iter().map(|draft| &*draft.name);
-    let at = names.clone().position(|draft| draft == name);
-    let at = at.ok_or_else(|| {
-        CliError::usage(format!("there is no draft “{name}”{}", hint(name, names)))
-    })?;
-    Ok(ground(binder, Some(at)))
-}
-
 #[derive(Serialize)]
 struct Adopted<'a> {
     format: &'static str,
@@ -139,8 +130,8 @@ fn adopt(
 ) -> Result<(), CliError> {
     let session = at.write()?;
     let collection = session.collection();
-    let binder = open::binder(collection, &args.binder)?;
-    let ground = find(binder, name)?;
+    let binder = named::binder(collection, &args.binder)?;
+    let ground = ground(binder, Some(named::draft(binder, name)?));
     let step = hand::adopt(collection, ground).map_err(CliError::usage)?;
     let binder = binder.name().to_owned();
     open::commit(session, step)?;

@@ -6,7 +6,8 @@ mod details;
 use super::args::FitArgs;
 use super::error::CliError;
 use super::measure;
-use super::open::{self, Where};
+use super::named;
+use super::open::Where;
 use super::output::Output;
 use super::table::{Align, Table};
 use crate::model::{Binder, BinderKind, Collection};
@@ -55,7 +56,7 @@ pub(super) fn run(
     } else {
         let named = args.binder.iter();
         named
-            .map(|name| open::binder(collection, name))
+            .map(|name| named::binder(collection, name))
             .collect::<Result<_, _>>()?
     };
     if let Some((id, _)) = drafts

@@ -8,13 +8,14 @@ use serde::Serialize;
 
 use super::args::{DraftArgs, DropArgs, Layout, SaveArgs, ShowSectionsArgs, TemplatesArgs};
 use super::error::CliError;
+use super::named;
 use super::open::{self, Where};
 use super::output::Output;
 use crate::hand;
 use crate::layout::{Template, templates};
 use crate::model::Collection;
 use crate::session::Session;
-use rules::{binder, ground, rules_of};
+use rules::{ground, rules_of};
 
 pub(super) fn run(what: &Layout, at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
     match what {
@@ -45,7 +46,7 @@ fn list(args: &TemplatesArgs, at: &Where, json: bool, out: &mut Output) -> Resul
     let session = at.read(out)?;
     let collection = session.collection();
     let all = match &args.binder {
-        Some(name) => templates(collection, binder(collection, name)?),
+        Some(name) => templates(collection, named::binder(collection, name)?),
         None => own(collection),
     };
     if json {

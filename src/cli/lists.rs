@@ -4,12 +4,13 @@ use serde::Serialize;
 
 use super::args::{Narrow, SparesArgs, WantsArgs};
 use super::error::CliError;
-use super::open::{self, Where};
+use super::named;
+use super::open::Where;
 use super::output::Output;
 use super::table::{Align, Table};
 use super::words::count;
 use crate::intake::hint;
-use crate::model::{Collection, Place, PocketAt, PrintingId, Set, SetId};
+use crate::model::{Binder, Collection, Place, PocketAt, PrintingId, Set, SetId};
 use crate::report::{Asked, ListFilter, listed};
 
 /// One entry of a list, in the words of the contract. Positions count from 1.
@@ -78,15 +79,10 @@ pub(super) fn narrowed<'a>(
     collection: &Collection,
     args: &'a Narrow,
 ) -> Result<ListFilter<'a>, CliError> {
-    let set = open::only(collection, args.only.set.as_deref())?;
+    let set = named::only(collection, args.only.set.as_deref())?;
     ensure_known(collection, set, args)?;
-    let binder = args.binder.as_deref().map(|name| {
-        collection.binder_by_name(name).ok_or_else(|| {
-            let names: Vec<_> = collection.shelf().map(crate::model::Binder::name).collect();
-            let near = hint(name, names.into_iter());
-            CliError::usage(format!("there is no binder “{name}”{near}"))
-        })
-    });
+    let binder = args.binder.as_deref();
+    let binder = binder.map(|name| named::binder(collection, name).map(Binder::id));
     Ok(ListFilter {
         set,
         finish: args.finish.as_deref(),

@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 use std::process;
 use std::sync::Mutex;
 
-use super::open::clock;
+use super::clock::clock;
 use crate::session::{Access, Event, Notice, Session};
 use crate::text::safe;
 

@@ -4,7 +4,8 @@ use serde::Serialize;
 
 use super::args::PacksArgs;
 use super::error::CliError;
-use super::open::{self, Where};
+use super::named;
+use super::open::Where;
 use super::output::Output;
 use super::table::{Align, Table};
 use super::words::count;
@@ -58,7 +59,7 @@ pub(super) fn run(
     let session = at.read(out)?;
     let collection = session.collection();
     let found =
-        open::only(collection, Some(&args.set))?.and_then(|id| Some((id, collection.set(id)?)));
+        named::only(collection, Some(&args.set))?.and_then(|id| Some((id, collection.set(id)?)));
     let Some((id, set)) = found else {
         return Err(CliError::usage("there is no such set"));
     };

@@ -6,10 +6,10 @@ mod files;
 
 use super::args::{PlanArgs, WorkingWord};
 use super::error::CliError;
+use super::named;
 use super::open::Where;
 use super::output::Output;
-use crate::intake::hint;
-use crate::model::{Binder, Collection};
+use crate::model::Collection;
 use crate::paper::{Listing, Names, collection_sheet};
 use crate::plan::{Target, Way, Working, in_force, sheet};
 
@@ -63,26 +63,12 @@ fn target<'c>(
     name: &str,
     draft: Option<&str>,
 ) -> Result<Target<'c>, CliError> {
-    let found = collection.binder_by_name(name);
-    let found = found.and_then(|id| collection.binder(id));
-    let binder = found.ok_or_else(|| {
-        let names: Vec<_> = collection.shelf().map(Binder::name).collect();
-        let near = hint(name, names.into_iter());
-        CliError::usage(format!("there is no binder “{name}”{near}"))
-            .hint("two arrangement files are planned with: ringbound plan BEFORE.json AFTER.json")
+    let binder = named::binder(collection, name).map_err(|e| {
+        e.hint("two arrangement files are planned with: ringbound plan BEFORE.json AFTER.json")
     })?;
     let layout = match draft {
         None => binder.layout(),
-        Some(wanted) => {
-            let names = binder.drafts().iter().map(|draft| &*draft.name);
-            let known = binder.drafts().iter().find(|draft| *draft.name == *wanted);
-            let draft = known.ok_or_else(|| {
-                let near = hint(wanted, names);
-                let binder = binder.name();
-                CliError::usage(format!("binder {binder} has no draft “{wanted}”{near}"))
-            })?;
-            &draft.layout
-        }
+        Some(wanted) => &binder.drafts()[named::draft(binder, wanted)?].layout,
     };
     Ok(Target {
         binder: binder.id(),

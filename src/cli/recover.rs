@@ -9,7 +9,7 @@ use super::output::Output;
 use super::table::{Align, Table};
 use super::words::count;
 use crate::model::Collection;
-use crate::session::{Access, Notice, Open};
+use crate::session::{Notice, Open};
 use crate::store::{Aside, Beside, Older};
 
 #[derive(Serialize)]
@@ -65,7 +65,7 @@ pub(super) fn run(
                 say(&format!("warning: {notice}"));
             }
             is_later = problems.iter().any(|p| matches!(p, Notice::Later { .. }));
-            if let Some(hint) = problems.first().and_then(way_on) {
+            if let Some(hint) = problems.first().and_then(open::way_on) {
                 out.hint(hint);
             }
             problems.iter().map(ToString::to_string).collect()
@@ -83,21 +83,6 @@ fn wanted(args: &RecoverArgs) -> Option<Open> {
         return Some(Open::PutBack);
     }
     args.restore.map(Open::Older)
-}
-
-/// What a person can do about this.
-pub(super) fn way_on(notice: &Notice) -> Option<&'static str> {
-    match notice {
-        Notice::SnapshotAltered => Some(
-            "if you altered it, ringbound recover --accept takes it as it now is; if not, \
-             ringbound recover --put-back has it as it was before",
-        ),
-        Notice::Later { .. } => {
-            Some("open it with that later version; ringbound recover lists what else is kept")
-        }
-        notice if notice.is_damage() => Some(open::MEND),
-        _ => None,
-    }
 }
 
 fn go_back(how: Open, at: &Where) -> Result<(), CliError> {
@@ -123,14 +108,7 @@ fn go_back(how: Open, at: &Where) -> Result<(), CliError> {
                 .hint("nothing was changed; ringbound recover lists the others"));
         }
     }
-    let (session, notices) = at.open(how).map_err(CliError::damaged)?;
-    if let Access::ReadOnly(why) = session.access() {
-        let is_held = |notice: &Notice| matches!(notice, Notice::ReadOnly { held: true, .. });
-        return Err(match notices.iter().any(is_held) {
-            true => open::held(why),
-            false => CliError::damaged(why),
-        });
-    }
+    let (session, notices) = at.mended(how)?;
     for notice in notices {
         match notice {
             Notice::SnapshotAltered => {}

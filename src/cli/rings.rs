@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::args::RingsArgs;
 use super::error::CliError;
+use super::named;
 use super::open::{self, Where};
 use super::output::Output;
 use crate::hand;
@@ -35,7 +36,7 @@ pub(super) fn run(
         words => Some(Rings::parse(words).map_err(CliError::usage)?),
     };
     let session = at.write()?;
-    let binder = open::binder(session.collection(), &args.binder)?;
+    let binder = named::binder(session.collection(), &args.binder)?;
     let (id, name) = (binder.id(), binder.name().to_owned());
     let (size, shape) = rings.map_or((0, RingShape::D), |rings| (rings.size, rings.shape));
     let step = hand::set_rings(session.collection(), id, size, shape).map_err(CliError::usage)?;

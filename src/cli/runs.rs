@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::args::RunsArgs;
 use super::error::CliError;
+use super::named;
 use super::open::{self, Where};
 use super::output::Output;
 use super::table::{Align, Table};
@@ -40,13 +41,13 @@ pub(super) fn run(
         (None, Some(word)) => (word, false),
         (None, None) => {
             let session = at.read(out)?;
-            let only = open::only(session.collection(), args.only.set.as_deref())?;
+            let only = named::only(session.collection(), args.only.set.as_deref())?;
             return tell(session.collection(), only, json, out);
         }
     };
     let session = at.write()?;
     let collection = session.collection();
-    let only = open::only(collection, args.only.set.as_deref())?;
+    let only = named::only(collection, args.only.set.as_deref())?;
     let set = only.ok_or_else(|| CliError::usage("say of which set: --set CODE"))?;
     let step = step(collection, set, word, leave_out)?;
     // Told is what is so afterwards.

@@ -6,7 +6,8 @@ mod words;
 
 use super::args::{ShowArgs, SideWord};
 use super::error::CliError;
-use super::open::{self, Where};
+use super::named;
+use super::open::Where;
 use super::output::Output;
 use super::words::count;
 use crate::layout::describe;
@@ -21,7 +22,7 @@ pub(super) fn run(
 ) -> Result<(), CliError> {
     let session = at.read(out)?;
     let collection = session.collection();
-    let binder = open::binder(collection, &args.binder)?;
+    let binder = named::binder(collection, &args.binder)?;
     let pages = pages_of(binder);
     let asked = match args.page {
         None => 0..pages,

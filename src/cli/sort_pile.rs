@@ -4,7 +4,8 @@ use serde::Serialize;
 
 use super::args::SortPileArgs;
 use super::error::CliError;
-use super::open::{self, Where};
+use super::named;
+use super::open::Where;
 use super::output::Output;
 use crate::model::{Collection, PrintingId, SetId};
 use crate::paper::{pile_passes, pile_sheet};
@@ -97,7 +98,7 @@ pub(super) fn sorted(
     let sets = args
         .set
         .iter()
-        .map(|code| open::only(collection, Some(code)));
+        .map(|code| named::only(collection, Some(code)));
     let sets: Vec<SetId> = sets
         .filter_map(Result::transpose)
         .collect::<Result<_, _>>()?;

@@ -8,6 +8,7 @@ use super::error::CliError;
 use super::measure;
 use super::open::Where;
 use super::output::Output;
+use super::prices;
 use super::table::{Align, Table};
 use super::words::count;
 use crate::supplies::{
@@ -36,7 +37,7 @@ pub(super) fn run(
     let session = at.read(out)?;
     let collection = session.collection();
     let choice = measure::choice(collection, &args.counted)?;
-    let list = measure::prices(&args.counted.prices, at, json, out)?;
+    let list = prices::given(&args.counted.prices, at, json, out)?;
     let priced = list.as_ref().and_then(PriceList::currency).is_some();
     let list = list.unwrap_or_default();
     let needs = needs(collection, &choice, &list);

@@ -6,40 +6,21 @@ use std::path::Path;
 
 use crate::cli::args::RulesArgs;
 use crate::cli::error::CliError;
+use crate::cli::named;
 use crate::hand::Ground;
-use crate::intake::hint;
 use crate::layout::{Section, template_by_name, templates};
-use crate::model::{Binder, Collection, Rules, limits};
+use crate::model::{Collection, Rules, limits};
 use crate::session::unread;
-
-pub(super) fn binder<'c>(collection: &'c Collection, name: &str) -> Result<&'c Binder, CliError> {
-    let found = collection.binder_by_name(name);
-    let found = found.and_then(|id| collection.binder(id));
-    found.ok_or_else(|| {
-        let names: Vec<_> = collection.shelf().map(Binder::name).collect();
-        let near = hint(name, names.into_iter());
-        CliError::usage(format!("there is no binder “{name}”{near}"))
-    })
-}
 
 pub(super) fn ground(
     collection: &Collection,
     name: &str,
     draft: Option<&str>,
 ) -> Result<Ground, CliError> {
-    let binder = binder(collection, name)?;
+    let binder = named::binder(collection, name)?;
     let mut ground = Ground::real(binder.id());
     if let Some(wanted) = draft {
-        let drafts = binder.drafts();
-        let at = drafts.iter().position(|draft| *draft.name == *wanted);
-        let at = at.ok_or_else(|| {
-            let near = hint(wanted, drafts.iter().map(|draft| &*draft.name));
-            CliError::usage(format!(
-                "binder {} has no draft “{wanted}”{near}",
-                binder.name()
-            ))
-        })?;
-        ground.draft = Some(at);
+        ground.draft = Some(named::draft(binder, wanted)?);
     }
     Ok(ground)
 }

@@ -9,8 +9,10 @@ use crate::cli::args::{
 };
 use crate::cli::error::{CliError, say};
 use crate::cli::lists::narrowed;
-use crate::cli::open::{Where, binder as find};
+use crate::cli::named::binder as find;
+use crate::cli::open::Where;
 use crate::cli::output::Output;
+use crate::cli::prices;
 use crate::cli::show::pages_of;
 use crate::cli::{measure, plan, sort_pile, swap};
 use crate::model::{Binder, Collection, Side};
@@ -174,7 +176,7 @@ fn shopping(
     out: &mut Output,
 ) -> Result<Listing, CliError> {
     let choice = measure::choice(collection, &args.counted)?;
-    let list = measure::prices(&args.counted.prices, at, json, out)?.unwrap_or_default();
+    let list = prices::given(&args.counted.prices, at, json, out)?.unwrap_or_default();
     let needs = needs(collection, &choice, &list);
     Ok(basket_list(&basket(&needs.needs, &list), &list))
 }

@@ -7,6 +7,7 @@ use crate::cli::error::CliError;
 use crate::cli::measure;
 use crate::cli::open::Where;
 use crate::cli::output::Output;
+use crate::cli::prices;
 use crate::cli::table::{Align, Table};
 use crate::cli::words::count;
 use crate::layout::parse_grid;
@@ -64,7 +65,7 @@ pub(super) fn run(
             pages.map(|page| page.printings().count() as u64).sum()
         }
     };
-    let list = measure::prices(&args.prices, at, json, out)?;
+    let list = prices::given(&args.prices, at, json, out)?;
     let list = list.unwrap_or_default();
     let question = Question {
         cards,
