@@ -28,8 +28,8 @@ pub use lacking::{page_lacks, run_lacks};
 pub use list::{Asked, ListFilter, Listed, is_asked_for, listed};
 pub use loose::{Spare, Waiting, spares, waiting};
 pub use pile::{
-    Group, Heap, Sorting, StackOrder, begin_words, fewest_places, passes, range_words, rising_runs,
-    sorting,
+    Group, Heap, LEAST_HEAPS, MOST_HEAPS, Sorting, StackOrder, begin_words, fewest_places, passes,
+    range_words, rising_runs, sorting,
 };
 pub use swap::{Get, Stock, Swap, pairing, swap};
 pub use wants::{WantFilter, is_collected, wants};

@@ -22,7 +22,9 @@ mod value;
 use std::collections::BTreeMap;
 use std::fmt;
 
-use crate::model::Opening;
+use crate::intake::BinderOptions;
+use crate::model::{BinderKind, Opening, PageFormat};
+use crate::paper::Turn;
 use crate::plan::Working;
 use crate::supplies::{Currency, Sleeves};
 
@@ -140,6 +142,24 @@ pub struct Collecting {
     pub working: Working,
 }
 
+impl Collecting {
+    /// The binder of a new set.
+    #[must_use]
+    pub fn binder(&self) -> BinderOptions {
+        let (rows, columns) = self.page;
+        BinderOptions {
+            format: PageFormat {
+                opening: self.opening,
+                ..PageFormat::new(rows, columns, self.sides)
+            },
+            kind: match self.fixed {
+                true => BinderKind::Fixed,
+                false => BinderKind::RINGS,
+            },
+        }
+    }
+}
+
 impl Default for Collecting {
     fn default() -> Self {
         Self {
@@ -155,15 +175,6 @@ impl Default for Collecting {
     }
 }
 
-/// How the title of a label runs.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Reading {
-    #[default]
-    Down,
-    Up,
-    Across,
-}
-
 /// Lengths in millimetres.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Paper {
@@ -171,7 +182,8 @@ pub struct Paper {
     pub size: Box<str>,
     pub label_margin: f64,
     pub label_foot: f64,
-    pub label_reading: Reading,
+    /// How the title of a label runs.
+    pub label_reading: Turn,
 }
 
 impl Default for Paper {
@@ -180,7 +192,7 @@ impl Default for Paper {
             size: "a4".into(),
             label_margin: 2.0,
             label_foot: 30.0,
-            label_reading: Reading::Down,
+            label_reading: Turn::Down,
         }
     }
 }

@@ -4,7 +4,7 @@ use super::args::{BinderArgs, OpeningWord, Sides};
 use super::error::CliError;
 use crate::intake::BinderOptions;
 use crate::layout::{parse_grid, parse_pocket};
-use crate::model::{BinderKind, Opening, PageFormat, RingShape};
+use crate::model::{BinderKind, Opening, PageFormat};
 use crate::supplies::Rings;
 
 pub(super) fn binder_options(args: &BinderArgs) -> Result<Option<BinderOptions>, CliError> {
@@ -37,10 +37,7 @@ pub(super) fn binder_options(args: &BinderArgs) -> Result<Option<BinderOptions>,
     let kind = match rings.map_err(CliError::usage)? {
         Some(rings) => rings.kind(),
         None if args.fixed => BinderKind::Fixed,
-        None => BinderKind::Rings {
-            size: 0,
-            shape: RingShape::D,
-        },
+        None => BinderKind::RINGS,
     };
     Ok(Some(BinderOptions { format, kind }))
 }

@@ -33,6 +33,12 @@ pub enum BinderKind {
 }
 
 impl BinderKind {
+    /// Rings of which no more is known.
+    pub const RINGS: Self = Self::Rings {
+        size: 0,
+        shape: RingShape::D,
+    };
+
     #[must_use]
     pub fn pages_move(self) -> bool {
         matches!(self, Self::Rings { .. })

@@ -11,6 +11,10 @@ mod tests;
 pub use order::{StackOrder, begin_words, range_words};
 pub use ranges::{Group, Heap, Sorting, sorting};
 
+/// Heaps that a table has room for: with fewer nothing is sorted, more are not asked for.
+pub const LEAST_HEAPS: u32 = 2;
+pub const MOST_HEAPS: u32 = 1_000;
+
 /// How often `cards` have to be dealt onto `places` heaps until any stack of them is in order:
 /// the least p with places^p ≥ cards, by whole numbers. `None` where no number of passes is
 /// enough: two cards or more and fewer than two places.

@@ -1,12 +1,13 @@
 //! The plain entries: each with its place, what it says, how it is read and how it is written.
 
 use super::value::{Value, quoted};
-use super::{Palette, PictureMode, Reading, Settings};
+use super::{Palette, PictureMode, Settings};
 use crate::intake::{Phrase, hint};
 use crate::layout::parse_grid;
 use crate::model::{Opening, limits};
-use crate::paper::parse_paper;
+use crate::paper::{Turn, parse_paper};
 use crate::plan::Working;
+use crate::report::{LEAST_HEAPS, MOST_HEAPS};
 use crate::supplies::{Currency, Sleeves};
 use crate::text;
 
@@ -127,7 +128,12 @@ pub(super) const ENTRIES: &[Entry] = &[
         table: "collecting",
         name: "heaps",
         says: "Heaps that your table has room for when a stack is sorted.",
-        read: |to, value| set(&mut to.collecting.heaps, whole(value, 2, 1_000)),
+        read: |to, value| {
+            set(
+                &mut to.collecting.heaps,
+                whole(value, LEAST_HEAPS, MOST_HEAPS),
+            )
+        },
         write: |of| of.collecting.heaps.to_string(),
     },
     Entry {
@@ -208,10 +214,10 @@ const WORKINGS: [(&str, Working); 2] = [
     ("two-passes", Working::TwoPasses),
     ("hand-to-hand", Working::HandToHand),
 ];
-const READINGS: [(&str, Reading); 3] = [
-    ("down", Reading::Down),
-    ("up", Reading::Up),
-    ("across", Reading::Across),
+const READINGS: [(&str, Turn); 3] = [
+    ("down", Turn::Down),
+    ("up", Turn::Up),
+    ("across", Turn::Across),
 ];
 const SLEEVES: [(&str, Sleeves); 3] = [
     ("none", Sleeves::Bare),

@@ -35,7 +35,7 @@ const LAYERS: &[(&str, &[&str])] = &[
     (
         "settings",
         &[
-            "intake", "layout", "paper", "plan", "supplies", "model", "text",
+            "intake", "layout", "paper", "plan", "report", "supplies", "model", "text",
         ],
     ),
     (

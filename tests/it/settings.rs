@@ -3,7 +3,7 @@
 
 use proptest::prelude::*;
 use ringbound::demo;
-use ringbound::model::{BinderKind, Opening, PageFormat, RingShape};
+use ringbound::model::{BinderKind, Opening, PageFormat};
 use ringbound::session::Session;
 use ringbound::settings::{Settings, SettingsError, changed, example, read};
 use ringbound::ui::{App, Context, Theme, bindings, known};
@@ -179,10 +179,7 @@ fn a_checklist_taken_in_on_the_screen_makes_the_usual_binders() {
         let binder = collection.shelf().last().unwrap();
         (binder.spec().kind, binder.pages()[0].format())
     };
-    let rings = BinderKind::Rings {
-        size: 0,
-        shape: RingShape::Round,
-    };
+    let rings = BinderKind::RINGS;
     assert_eq!(made("", ""), (rings, PageFormat::new(3, 3, 2)));
     let text = "[collecting]\npage = \"4x5\"\nsides = \"one\"\nopening = \"top\"\n\
                 binder = \"fixed\"\n";

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::{Only, from_one};
+use crate::report::{LEAST_HEAPS, MOST_HEAPS};
 
 /// What of a list is asked for.
 #[derive(Debug, Args)]
@@ -36,7 +37,7 @@ pub struct SortPileArgs {
     #[arg(long, value_name = "NUMBER", value_parser = from_one)]
     pub cards: Option<usize>,
     /// How many heaps there is room for on the table
-    #[arg(long, value_name = "NUMBER", default_value_t = 6, value_parser = clap::value_parser!(u32).range(2..=1_000))]
+    #[arg(long, value_name = "NUMBER", default_value_t = 6, value_parser = clap::value_parser!(u32).range(i64::from(LEAST_HEAPS)..=i64::from(MOST_HEAPS)))]
     pub places: u32,
     /// Only cards of this set are in the stack; may be given several times
     #[arg(long, value_name = "CODE")]

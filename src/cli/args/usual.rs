@@ -5,8 +5,9 @@ use super::{
     ReadingWord, Sides, SleevesWord, SuppliesCommand, WorkingWord,
 };
 use crate::model::Opening;
+use crate::paper::Turn;
 use crate::plan::Working;
-use crate::settings::{Reading, Settings};
+use crate::settings::Settings;
 use crate::supplies::Sleeves;
 
 impl Cli {
@@ -121,9 +122,9 @@ impl Usual<'_> {
         self.put("margin", &mut args.margin, usual.label_margin);
         self.put("foot", &mut args.foot, usual.label_foot);
         let reading = match usual.label_reading {
-            Reading::Down => ReadingWord::Down,
-            Reading::Up => ReadingWord::Up,
-            Reading::Across => ReadingWord::Across,
+            Turn::Down => ReadingWord::Down,
+            Turn::Up => ReadingWord::Up,
+            Turn::Across => ReadingWord::Across,
         };
         self.put("reading", &mut args.reading, reading);
     }

@@ -10,7 +10,7 @@ use ratatui::layout::Rect;
 use super::{Mouse, Next, Screen};
 use crate::intake::BinderOptions;
 use crate::layout;
-use crate::model::{BinderKind, PageFormat, Refused, RingShape};
+use crate::model::Refused;
 use crate::session::{NotBrought, Ready, What, bring, ready};
 use crate::text;
 use crate::ui::desk::{Desk, Tone};
@@ -74,24 +74,14 @@ pub(crate) struct Import {
 impl Import {
     /// New binders are as a person has set them, as on the command line.
     pub(crate) fn of(desk: &Desk) -> Self {
-        let usual = &desk.settings.collecting;
-        let (rows, columns) = usual.page;
-        let grid = format!("{rows}x{columns}");
+        let usual = desk.settings.collecting.binder();
+        let grid = layout::grid_word(&usual.format);
         let known = GRIDS.iter().position(|known| *known == grid);
         let mut choices = [0; ROWS.len()];
         choices[PAGES] = known.unwrap_or(GRIDS.len());
-        let kind = match usual.fixed {
-            true => BinderKind::Fixed,
-            false => BinderKind::Rings {
-                size: 0,
-                shape: RingShape::Round,
-            },
-        };
-        let mut format = PageFormat::new(rows, columns, usual.sides);
-        format.opening = usual.opening;
         Self {
             file: Field::default(),
-            usual: BinderOptions { format, kind },
+            usual,
             other_grid: known.is_none().then_some(grid),
             choices,
             focus: 0,

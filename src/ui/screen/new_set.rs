@@ -8,7 +8,7 @@ use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground};
 use crate::intake::{self, BinderOptions, Intake, Phrase};
 use crate::layout;
-use crate::model::{Binder, BinderId, BinderKind, Opening, PageFormat, RingShape, SetHead, Step};
+use crate::model::{Binder, BinderId, BinderKind, Opening, PageFormat, SetHead, Step};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
@@ -70,21 +70,19 @@ pub(crate) struct NewSet {
 impl NewSet {
     /// With what is usual for this person.
     pub(crate) fn of(desk: &Desk) -> Self {
-        let usual = &desk.settings.collecting;
+        let BinderOptions { format, kind } = desk.settings.collecting.binder();
         let mut form = Self {
             fields: Default::default(),
             choices: [
-                usize::from(usual.sides == 1),
-                usize::from(usual.opening == Opening::Top),
-                0,
-                usize::from(usual.fixed),
+                usize::from(format.sides == 1),
+                usize::from(format.opening == Opening::Top),
+                usize::from(format.shared),
+                usize::from(kind == BinderKind::Fixed),
             ],
             focus: 0,
             keyed_in: false,
         };
-        let (rows, columns) = usual.page;
-        let grid = layout::grid_word(&PageFormat::new(rows, columns, usual.sides));
-        form.fields[PAGE].insert(&grid);
+        form.fields[PAGE].insert(&layout::grid_word(&format));
         form
     }
 
@@ -138,14 +136,13 @@ impl NewSet {
         }
     }
 
-    fn kind(&self) -> BinderKind {
-        if self.choices[3] == 1 {
-            return BinderKind::Fixed;
-        }
-        BinderKind::Rings {
-            size: 0,
-            shape: RingShape::Round,
-        }
+    fn binder(&self) -> Result<BinderOptions, String> {
+        let kind = match self.choices[3] {
+            1 => BinderKind::Fixed,
+            _ => BinderKind::RINGS,
+        };
+        let format = self.format()?;
+        Ok(BinderOptions { format, kind })
     }
 
     fn head(&self) -> Result<SetHead, String> {
@@ -163,11 +160,7 @@ impl NewSet {
 
     /// An empty set and binder, to be keyed in.
     fn empty(&self, desk: &Desk) -> Result<Step, String> {
-        let options = BinderOptions {
-            format: self.format()?,
-            kind: self.kind(),
-        };
-        intake::begin_keying_in(desk.collection(), &self.head()?, options)
+        intake::begin_keying_in(desk.collection(), &self.head()?, self.binder()?)
     }
 
     /// What the form would make, or what it still lacks.
@@ -181,11 +174,8 @@ impl NewSet {
         }
         let phrase = Phrase::parse_usual(cards.value(), &desk.settings.collecting.finishes);
         let phrase = phrase.map_err(|error| error.to_string())?;
-        let binder = Some(BinderOptions {
-            format: self.format()?,
-            kind: self.kind(),
-        });
-        intake::new_set(desk.collection(), &head, &phrase, binder)
+        let binder = self.binder()?;
+        intake::new_set(desk.collection(), &head, &phrase, Some(binder))
             .map_err(|error| error.to_string())
     }
 
@@ -231,13 +221,10 @@ impl NewSet {
                 if !desk.commit(intake.step) {
                     return Next::Stay;
                 }
-                match desk.collection().shelf().next_back() {
-                    Some(binder) => {
-                        let ground = Ground::real(binder.id());
-                        Next::GoTo(ground, ground.place(0, 0))
-                    }
-                    None => Next::Close,
-                }
+                newest(desk).map_or(Next::Close, |binder| {
+                    let ground = Ground::real(binder);
+                    Next::GoTo(ground, ground.place(0, 0))
+                })
             }
         }
     }

@@ -14,8 +14,8 @@ use ratatui::layout::Rect;
 
 use super::{Mouse, Next, Screen};
 use crate::model::{Binder, BinderId};
+use crate::paper::Turn;
 use crate::paper::{Size, parse_paper};
-use crate::settings::Reading;
 use crate::ui::desk::{Desk, Tone};
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
@@ -50,7 +50,12 @@ fn papers(usual: &str) -> (Vec<Box<str>>, usize) {
     (papers, at)
 }
 
-const READINGS: [&str; 3] = ["down the spine", "up the spine", "across if it fits"];
+/// How the title of a label runs.
+const READINGS: [(Turn, &str); 3] = [
+    (Turn::Down, "down the spine"),
+    (Turn::Up, "up the spine"),
+    (Turn::Across, "across if it fits"),
+];
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Kind {
@@ -124,11 +129,9 @@ impl Print {
             all,
             papers,
             paper,
-            reading: match usual.label_reading {
-                Reading::Down => 0,
-                Reading::Up => 1,
-                Reading::Across => 2,
-            },
+            reading: (READINGS.iter())
+                .position(|(turn, _)| *turn == usual.label_reading)
+                .unwrap_or(0),
             spine: Field::default(),
             cards: Field::default(),
             heaps: Field::default(),

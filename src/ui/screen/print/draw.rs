@@ -122,7 +122,7 @@ impl Print {
             Row::Whose if self.all => "the whole shelf".into(),
             Row::Whose => format!("{} only", name()),
             Row::Paper => format!("{}, {}", self.papers[self.paper], self.paper()),
-            Row::Reading => READINGS[self.reading].into(),
+            Row::Reading => READINGS[self.reading].1.into(),
             Row::Spine | Row::Cards | Row::Heaps | Row::File => String::new(),
         }
     }

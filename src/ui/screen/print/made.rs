@@ -2,7 +2,7 @@
 
 use std::ops::RangeInclusive;
 
-use super::{Kind, Print};
+use super::{Kind, Print, READINGS};
 use crate::model::{Binder, BinderId, Collection};
 use crate::paper::{
     Document, Drawing, Fonts, LabelLook, PageView, Size, Spine, Turn, basket_list,
@@ -10,12 +10,11 @@ use crate::paper::{
     stand_ins, wants_list,
 };
 use crate::plan::{Target, Way, in_force};
-use crate::report::{Asked, ListFilter, StackOrder, listed, sorting};
+use crate::report::{Asked, LEAST_HEAPS, ListFilter, MOST_HEAPS, StackOrder, listed, sorting};
 use crate::supplies::{Choice, PriceList, Sleeves, basket, needs};
 use crate::ui::desk::Desk;
 
-/// The most heaps and cards that are taken.
-const MOST_PLACES: u64 = 1_000;
+/// The most cards of a stack that are taken.
 const MOST_CARDS: u64 = 1_000_000;
 
 /// The sheets as they are seen and written.
@@ -47,7 +46,7 @@ pub(super) struct Wish {
     page: usize,
     all: bool,
     paper: Size,
-    reading: usize,
+    turn: Turn,
     spine: String,
     cards: String,
     heaps: String,
@@ -70,7 +69,7 @@ impl Print {
             page: self.page,
             all: self.all,
             paper: self.paper(),
-            reading: self.reading,
+            turn: READINGS[self.reading].0,
             spine: self.spine.value().trim().replace(',', "."),
             cards: self.cards.value().trim().to_owned(),
             heaps: self.heaps.value().trim().to_owned(),
@@ -142,7 +141,8 @@ impl Wish {
                 let order = StackOrder::new(collection, &sets, |_| true);
                 let all = order.printings.len() as u64;
                 let cards = number(&self.cards, "cards", 1..=MOST_CARDS)?.unwrap_or(all);
-                let heaps = number(&self.heaps, "heaps", 2..=MOST_PLACES)?;
+                let some = u64::from(LEAST_HEAPS)..=MOST_HEAPS.into();
+                let heaps = number(&self.heaps, "heaps", some)?;
                 let heaps = heaps.and_then(|heaps| u32::try_from(heaps).ok());
                 let plan = sorting(&order.breaks, cards, heaps.unwrap_or(self.usual_heaps));
                 let plan = plan.ok_or("there is nothing to sort")?;
@@ -175,7 +175,7 @@ impl Wish {
         };
         let look = LabelLook {
             spine,
-            turn: [Turn::Down, Turn::Up, Turn::Across][self.reading],
+            turn: self.turn,
             margin: self.margin,
             foot: self.foot,
             ..LabelLook::on(self.paper)
