@@ -56,6 +56,6 @@ pub use carried::Carried;
 pub use cost::{Cost, Fate, cost, cost_and_fates, cost_of};
 pub use figures::Figures;
 pub use sheet::{Deed, Sheet, Target, in_force, sheet};
-pub use task::{Pages, Task, Way, Working};
+pub use task::{At, Pages, Task, Way, Working};
 pub use words::{pocket_words, row_words, side_words};
-pub use work::{At, PageNumber, Step, Unfilled, Work, work};
+pub use work::{PageNumber, Step, Unfilled, Work, work};

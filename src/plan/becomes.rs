@@ -7,10 +7,7 @@ use super::groups::fewer_groups;
 use super::keep::{Effort, keep};
 use super::overlap::overlaps;
 use super::stay::stay;
-use super::task::{Binder, Movable, NONE, Page, Pages, Task, Working};
-
-/// A page, by binder and place from 0.
-pub(super) type At = (usize, usize);
+use super::task::{At, Movable, NONE, Page, Pages, Task, Working};
 
 /// What becomes of the pages.
 #[derive(Clone, Debug)]
@@ -97,7 +94,7 @@ fn settle(task: &Task, effort: Effort, by_hand: bool) -> Becomes {
             continue;
         }
         for (at, real) in binder.before.iter().enumerate() {
-            if let Some(meant) = in_layout(binder, at) {
+            if let Some(meant) = binder.in_layout(at) {
                 becomes.to[number][at] = Some((number, at));
                 becomes.from[number][at] = Some((number, at));
                 becomes.in_place += in_place_on(real, meant);
@@ -105,12 +102,6 @@ fn settle(task: &Task, effort: Effort, by_hand: bool) -> Becomes {
         }
     }
     becomes
-}
-
-/// What a page of a binder with fixed pages becomes: the page at its place, if it is of its kind.
-pub(super) fn in_layout(binder: &Binder, at: usize) -> Option<&Page> {
-    let meant = binder.after.get(at)?;
-    (binder.before[at].grid == meant.grid).then_some(meant)
 }
 
 fn in_place_on(real: &Page, meant: &Page) -> u64 {

@@ -16,7 +16,6 @@
 //! others are found as before. Pages move before any card does; then no place is left over, and
 //! nothing is decided here any more.
 
-use super::becomes::in_layout;
 use super::equal::Equal;
 use super::keep::{Kept, fill};
 use super::task::{Card, Movable, NONE, Page, Pages, Task};
@@ -148,7 +147,7 @@ impl<'m> Groups<'m> {
             .filter(|binder| binder.pages == Pages::Fixed)
         {
             for (at, real) in binder.before.iter().enumerate() {
-                let meant = in_layout(binder, at);
+                let meant = binder.in_layout(at);
                 for (pocket, held) in real.pockets.iter().enumerate() {
                     arrow(*held, wanted(meant, pocket), false);
                 }

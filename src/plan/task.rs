@@ -58,6 +58,9 @@ impl From<PageFormat> for Grid {
     }
 }
 
+/// A binder by its place on the shelf, and a place in it, from 0.
+pub type At = (usize, usize);
+
 /// A page as it is, or as it should be. Pockets are counted as in [`PageFormat::index`].
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Page {
@@ -89,6 +92,14 @@ pub struct Binder {
     pub pages: Pages,
     pub before: Vec<Page>,
     pub after: Vec<Page>,
+}
+
+impl Binder {
+    /// What a page becomes where pages are fixed: the page at its place, if it is of its kind.
+    pub(super) fn in_layout(&self, at: usize) -> Option<&Page> {
+        let meant = self.after.get(at)?;
+        (self.before[at].grid == meant.grid).then_some(meant)
+    }
 }
 
 /// Binders in shelf order, and the loose copies.

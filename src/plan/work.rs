@@ -5,15 +5,12 @@ use super::figures::{Figures, couples, figures};
 use super::hand_to_hand;
 use super::hands::Hands;
 use super::keep::Effort;
-use super::task::{Card, Grid, NONE, Task, Working};
+use super::task::{At, Card, Grid, NONE, Task, Working};
 use super::two_passes;
 
 /// A page by its number: the pages of all binders in shelf order as they were at the beginning,
 /// from 0, then those that were added.
 pub type PageNumber = usize;
-
-/// A binder by its place on the shelf, and a place in it, from 0.
-pub type At = (usize, usize);
 
 /// One step. Where a page is, is where it is when the step's turn comes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

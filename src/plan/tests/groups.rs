@@ -5,8 +5,9 @@ use proptest::prelude::*;
 use super::replay::{check, check_rest};
 use super::steps::{any_task, least_handlings};
 use super::{binder, longest_increasing, orders, task};
-use crate::plan::becomes::{At, Becomes, becomes, becomes_working};
+use crate::plan::becomes::{Becomes, becomes, becomes_working};
 use crate::plan::keep::Effort;
+use crate::plan::task::At;
 use crate::plan::task::{Task, Working};
 use crate::plan::work;
 
