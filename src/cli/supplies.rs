@@ -173,12 +173,9 @@ fn tell(
     for line in &basket.lines {
         let need = line.need;
         let bought = line.purchase.as_ref().filter(|_| need.to_buy() > 0);
-        let cost = bought.zip(basket.total).map(|(bought, total)| {
-            let minor = i64::try_from(bought.cost).unwrap_or(i64::MAX);
-            (crate::supplies::Money { minor, ..total }, bought.left_over)
-        });
-        let (cost, each, used) = match cost {
-            Some((cost, over)) => {
+        let (cost, each, used) = match bought.zip(basket.cost(line)) {
+            Some((bought, cost)) => {
+                let over = bought.left_over;
                 let all = need.to_buy() + over;
                 let used = cost.part(need.to_buy(), all).filter(|_| over > 0);
                 let used = used.map_or_else(String::new, |used| used.digits());

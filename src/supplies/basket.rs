@@ -48,6 +48,18 @@ impl Basket {
     pub fn holes(&self) -> impl Iterator<Item = &Line> {
         self.lines.iter().filter(|line| line.lacks_price())
     }
+
+    /// What a line costs, in the currency of the whole. `None` where nothing of it is bought.
+    #[must_use]
+    pub fn cost(&self, line: &Line) -> Option<Money> {
+        let bought = line.purchase.as_ref().filter(|_| line.need.to_buy() > 0)?;
+        // It is a part of the whole, which fits.
+        let minor = i64::try_from(bought.cost).ok()?;
+        Some(Money {
+            minor,
+            ..self.total?
+        })
+    }
 }
 
 /// The needs, each in the packs that cost least; what is to be bought comes first.

@@ -4,7 +4,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::super::Supplies;
-use crate::supplies::{Line, Money};
+use crate::supplies::{Basket, Line};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::paint;
@@ -68,7 +68,7 @@ impl Supplies {
                 some(need.on_hand),
                 some(need.to_buy()),
                 format!("  {}", line.packs()),
-                cost_words(line, basket.total),
+                cost_words(line, basket),
             ];
             let role = |column: usize| match column {
                 4 if need.to_buy() > 0 => Role::Strong,
@@ -142,15 +142,11 @@ fn some(number: u64) -> String {
     }
 }
 
-fn cost_words(line: &Line, total: Option<Money>) -> String {
-    match (&line.purchase, total) {
-        (Some(_), _) if line.need.to_buy() == 0 => String::new(),
-        (Some(bought), Some(total)) => {
-            let minor = i64::try_from(bought.cost).unwrap_or(i64::MAX);
-            Money { minor, ..total }.digits()
-        }
-        (None, Some(_)) => "no price".into(),
-        _ => String::new(),
+fn cost_words(line: &Line, basket: &Basket) -> String {
+    match basket.cost(line) {
+        Some(cost) => cost.digits(),
+        None if line.lacks_price() && basket.total.is_some() => "no price".into(),
+        None => String::new(),
     }
 }
 
