@@ -4,6 +4,7 @@ mod bring;
 mod lists;
 mod ready;
 mod spot;
+mod watched;
 
 use std::fmt;
 use std::path::{Path, PathBuf};
@@ -15,11 +16,12 @@ use crate::store::{self, Entry, FileStore, History, Kept, MemoryStore, Store};
 
 pub use crate::store::csv::Form;
 pub use crate::store::pictures::{PictureName, Pictures, read_picture};
-pub use crate::store::{Access, Notice, Open, Outside, OutsideError, StoreError};
+pub use crate::store::{Access, Notice, Open, Outside, OutsideError, StoreError, at_home};
 pub use bring::{Brought, NotBrought, What, bring};
 pub use lists::{TheirList, their_list, unread, write_listed};
 pub use ready::{Ready, ready};
 pub use spot::Spot;
+pub use watched::Watched;
 
 /// What was done or undone, as the list of steps tells it.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -38,7 +38,7 @@ pub use error::{Notice, StoreError};
 pub use file::{Aside, Beside, FileStore, Older, SNAPSHOT_FILE, beside};
 pub use history::{History, Kept};
 pub use memory::MemoryStore;
-pub use outside::{Outside, OutsideError};
+pub use outside::{Outside, OutsideError, at_home};
 pub use position::Position;
 pub use recover::{Recovered, Torn, Unreadable, recover};
 pub use snapshot::{ReadError, Snapshot, read_snapshot, write_snapshot};

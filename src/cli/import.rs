@@ -1,20 +1,20 @@
 //! `import`: a CSV file comes in, all of it or nothing.
 
 mod answer;
+mod progress;
 mod source;
-mod watched;
 
 use answer::{ChecklistAnswer, CopiesAnswer};
+use progress::Stop;
 pub(super) use source::Source;
-use watched::Stop;
 
 use super::args::{ChecklistArgs, CopiesArgs, Import};
 use super::error::CliError;
 use super::open::{self, Where};
 use super::output::Output;
 use super::pages::binder_options;
-use super::words::{count, tell_intake};
-use crate::intake::{Checklist, ChecklistOptions, Copies, CopiesIntake};
+use super::words::tell_intake;
+use crate::intake::{Checklist, ChecklistOptions, Copies};
 use crate::store::csv::{read_checklist, read_copies};
 
 pub(super) use answer::AddedAnswer;
@@ -71,20 +71,11 @@ fn copies(args: &CopiesArgs, at: &Where, json: bool, out: &mut Output) -> Result
     stop.ensure_not_asked(UNDONE)?;
     // What is begun is kept whole.
     let _stop = Stop::listen();
-    let CopiesIntake {
-        acquired, seated, ..
-    } = intake;
+    let words = intake.words(args.in_place);
+    let (acquired, seated) = (intake.acquired, intake.seated);
     open::commit(session, intake.step)?;
     if json {
         return out.json(&CopiesAnswer::new(&source.name, &reading, acquired, seated));
     }
-    let loose = acquired - seated;
-    out.line(&match (acquired, seated, args.in_place) {
-        (0, ..) => "No copies came in.".into(),
-        (_, _, false) => format!("{} came in, loose.", count(acquired, "copy", "copies")),
-        (_, _, true) => format!(
-            "{} came in: {seated} in their pockets, {loose} loose.",
-            count(acquired, "copy", "copies")
-        ),
-    })
+    out.line(&words)
 }

@@ -10,7 +10,7 @@ use std::process;
 use std::sync::Mutex;
 
 use super::clock::clock;
-use crate::session::{Access, Event, Notice, Session};
+use crate::session::{Access, Event, Notice, Session, at_home};
 use crate::text::safe;
 
 /// The first line of each such file, by which it is known again.
@@ -69,10 +69,8 @@ fn open(path: &Path, folder: Option<&Path>) -> Result<File, String> {
 
 /// `~/` is the person's own folder.
 fn whole(path: &Path) -> Option<PathBuf> {
-    match path.strip_prefix("~") {
-        Ok(rest) => directories::BaseDirs::new().map(|dirs| dirs.home_dir().join(rest)),
-        Err(_) => std::path::absolute(path).ok(),
-    }
+    let home = || directories::BaseDirs::new().map(|dirs| dirs.home_dir().to_owned());
+    at_home(path, home).and_then(|path| std::path::absolute(path).ok())
 }
 
 /// Adds a line, with the time (RFC 3339) and the process; nothing without a log.

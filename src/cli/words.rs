@@ -7,20 +7,8 @@ pub(super) use crate::text::count;
 
 /// What `new` and a checklist came to, in words.
 pub(super) fn tell_intake(intake: &Intake, out: &mut Output) -> Result<(), CliError> {
-    let added = &intake.added;
-    match added.words() {
-        None if intake.step.changes.is_empty() => out.line("Nothing is new.")?,
-        None => {}
-        Some(words) => out.line(&words)?,
-    }
-    let further = added.further_finishes as u64;
-    if further > 0 {
-        let cards = count(further, "known card comes", "known cards come");
-        out.line(&format!("{cards} in a further finish now."))?;
-    }
-    if added.filled_in > 0 {
-        let cards = count(added.filled_in as u64, "known card", "known cards");
-        out.line(&format!("Filled in what was not known yet of {cards}."))?;
+    for words in intake.words() {
+        out.line(&words)?;
     }
     for difference in &intake.differs {
         out.line(&difference.to_string())?;

@@ -35,6 +35,23 @@ pub struct CopiesIntake {
     pub seated: u64,
 }
 
+impl CopiesIntake {
+    /// What came in, in a sentence: `3 copies came in: 2 in their pockets, 1 loose.`
+    #[must_use]
+    pub fn words(&self, in_place: bool) -> String {
+        let came = text::count(self.acquired, "copy", "copies");
+        match (self.acquired, in_place) {
+            (0, _) => "No copies came in.".into(),
+            (_, false) => format!("{came} came in, loose."),
+            (_, true) => {
+                let seated = text::count(self.seated, "in its pocket", "in their pockets");
+                let loose = self.acquired - self.seated;
+                format!("{came} came in: {seated}, {loose} loose.")
+            }
+        }
+    }
+}
+
 impl<'a> Copies<'a> {
     #[must_use]
     pub fn new(collection: &'a Collection) -> Self {

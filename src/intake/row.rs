@@ -157,3 +157,27 @@ pub struct Intake {
     /// Further words for the person, a sentence each.
     pub notes: Vec<String>,
 }
+
+impl Intake {
+    /// What came in, a sentence each.
+    #[must_use]
+    pub fn words(&self) -> Vec<String> {
+        let mut told = Vec::new();
+        match self.added.words() {
+            None if self.step.changes.is_empty() => told.push("Nothing is new.".into()),
+            None => {}
+            Some(words) => told.push(words),
+        }
+        let further = self.added.further_finishes as u64;
+        if further > 0 {
+            let cards = text::count(further, "known card comes", "known cards come");
+            told.push(format!("{cards} in a further finish now."));
+        }
+        let filled = self.added.filled_in as u64;
+        if filled > 0 {
+            let cards = text::count(filled, "known card", "known cards");
+            told.push(format!("Filled in what was not known yet of {cards}."));
+        }
+        told
+    }
+}

@@ -2,10 +2,11 @@
 //! done beside everything else; nothing is altered until the step is committed.
 
 use std::fs::File;
-use std::io::{self, Read};
+use std::io;
 use std::path::Path;
 
 use super::unread;
+use super::watched::Watched;
 use crate::intake::{BinderOptions, Checklist, ChecklistOptions, Copies};
 use crate::model::{Collection, Step};
 use crate::store::csv::{CsvError, Reading, read_checklist, read_copies};
@@ -57,17 +58,10 @@ pub fn bring(
     let file = File::open(path).map_err(|e| unread(&e))?;
     let about = file.metadata().map_err(|e| unread(&e))?;
     if about.is_dir() {
-        return Err(NotBrought::File(format!(
-            "{shown} is a folder: name a file in it"
-        )));
+        return Err(unread(&io::ErrorKind::IsADirectory.into()));
     }
-    let mut watched = Watched {
-        input: file,
-        read: 0,
-        bytes: about.len(),
-        stopped: false,
-        watch,
-    };
+    let bytes = about.len();
+    let mut watched = Watched::new(file, |read| watch(read, bytes));
     let not_csv = |e: CsvError, stopped: bool| match e {
         _ if stopped => NotBrought::Stopped,
         CsvError::Io(e) => unread(&e),
@@ -81,17 +75,11 @@ pub fn bring(
             };
             let mut checklist = Checklist::new(collection, options);
             let reading = read_checklist(&mut watched, |row| checklist.row(row));
-            let reading = reading.map_err(|e| not_csv(e, watched.stopped))?;
-            let mut told = judge(&reading, skip_bad)?;
+            let reading = reading.map_err(|e| not_csv(e, watched.is_stopped()))?;
+            let bad = judge(&reading, skip_bad)?;
             let intake = checklist.finish();
-            told.insert(
-                0,
-                match intake.added.words() {
-                    Some(words) => words,
-                    None if intake.step.changes.is_empty() => "Nothing in it is new.".into(),
-                    None => "What is known of its cards was added to.".into(),
-                },
-            );
+            let mut told = intake.words();
+            told.extend(bad);
             told.extend(intake.notes);
             let differs = intake.differs.len() as u64;
             if differs > 0 {
@@ -106,18 +94,11 @@ pub fn bring(
         What::Copies { in_place } => {
             let mut copies = Copies::new(collection);
             let reading = read_copies(&mut watched, |row| copies.row(&row));
-            let reading = reading.map_err(|e| not_csv(e, watched.stopped))?;
-            let mut told = judge(&reading, skip_bad)?;
+            let reading = reading.map_err(|e| not_csv(e, watched.is_stopped()))?;
+            let bad = judge(&reading, skip_bad)?;
             let intake = copies.finish_step(in_place);
-            let loose = intake.acquired - intake.seated;
-            let came = text::count(intake.acquired, "copy", "copies");
-            told.insert(
-                0,
-                match in_place {
-                    true => format!("{came} came in: {} in place, {loose} loose.", intake.seated),
-                    false => format!("{came} came in, loose."),
-                },
-            );
+            let mut told = vec![intake.words(in_place)];
+            told.extend(bad);
             Brought {
                 step: intake.step,
                 told,
@@ -125,11 +106,10 @@ pub fn bring(
         }
     };
     // Stopped after the last byte is stopped all the same.
-    let (read, bytes) = (watched.read, watched.bytes);
-    if !watched.stopped && (watched.watch)(read, bytes) {
-        return Ok(brought);
+    match watched.goes_on() {
+        true => Ok(brought),
+        false => Err(NotBrought::Stopped),
     }
-    Err(NotBrought::Stopped)
 }
 
 /// Whether the rows are taken, and what is to be told of those that are not.
@@ -159,40 +139,16 @@ fn judge(reading: &Reading, skip_bad: bool) -> Result<Vec<String>, NotBrought> {
     Ok(told)
 }
 
-/// A file that is told about while it is read.
-struct Watched<'w> {
-    input: File,
-    read: u64,
-    bytes: u64,
-    stopped: bool,
-    watch: &'w mut dyn FnMut(u64, u64) -> bool,
-}
-
-impl Read for Watched<'_> {
-    fn read(&mut self, buf: &mut [u8]) -> io::Result<usize> {
-        if !(self.watch)(self.read, self.bytes) {
-            self.stopped = true;
-            return Err(io::Error::other("stopped"));
-        }
-        let read = self.input.read(buf)?;
-        self.read += read as u64;
-        Ok(read)
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::layout::default_format;
-    use crate::model::{BinderKind, Change, RingShape};
+    use crate::model::{BinderKind, Change};
 
     const BINDER: fn() -> What = || {
         What::Checklist(BinderOptions {
             format: default_format(),
-            kind: BinderKind::Rings {
-                size: 0,
-                shape: RingShape::Round,
-            },
+            kind: BinderKind::RINGS,
         })
     };
 
@@ -216,7 +172,10 @@ mod tests {
         let (_dir, path) = file("set,number\nFEN,2\nFEN,2\n");
         let what = What::Copies { in_place: true };
         let brought = bring(&collection, &path, what, false, &mut |_, _| true).unwrap();
-        assert_eq!(brought.told, ["2 copies came in: 1 in place, 1 loose."]);
+        assert_eq!(
+            brought.told,
+            ["2 copies came in: 1 in its pocket, 1 loose."]
+        );
     }
 
     #[test]
@@ -269,7 +228,7 @@ mod tests {
             Err(NotBrought::File(why)) => why,
             other => panic!("{other:?}"),
         };
-        assert!(why(dir.path()).ends_with("is a folder: name a file in it"));
+        assert!(why(dir.path()).ends_with("is a folder, no file"));
         let missing = dir.path().join("no.csv");
         assert!(why(&missing).contains("there is no file") && why(&missing).contains("no.csv"));
     }

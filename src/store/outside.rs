@@ -19,6 +19,15 @@ pub enum OutsideError {
     Inside(String),
 }
 
+/// A path as a person writes it, where `~/` is their own folder. `None` where there is none.
+#[must_use]
+pub fn at_home(path: &Path, home: impl FnOnce() -> Option<PathBuf>) -> Option<PathBuf> {
+    match path.strip_prefix("~") {
+        Ok(rest) => home().map(|home| home.join(rest)),
+        Err(_) => Some(path.to_owned()),
+    }
+}
+
 /// A file that is to be written.
 #[derive(Debug)]
 pub struct Outside {

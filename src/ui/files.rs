@@ -6,16 +6,13 @@ use std::path::{Path, PathBuf};
 use directories::BaseDirs;
 
 use super::job::Reins;
-use crate::session::{Outside, OutsideError, Session};
+use crate::session::{Outside, OutsideError, Session, at_home};
 
 /// The name as it was typed; `~/` is the person's own folder.
 pub(super) fn path(typed: &str) -> PathBuf {
-    let typed = typed.trim();
-    let home = typed.strip_prefix("~/").zip(BaseDirs::new());
-    home.map_or_else(
-        || PathBuf::from(typed),
-        |(rest, dirs)| dirs.home_dir().join(rest),
-    )
+    let typed = Path::new(typed.trim());
+    let home = || BaseDirs::new().map(|dirs| dirs.home_dir().to_owned());
+    at_home(typed, home).unwrap_or_else(|| typed.to_owned())
 }
 
 /// Writes a new file, whole or not at all; never over one that is there.

@@ -6,11 +6,11 @@ use std::io::{self, Read};
 use std::path::Path;
 
 use super::answer::RefusedAnswer;
-use super::watched::{Stop, Watched};
+use super::progress::{Progress, Stop};
 use crate::cli::error::{CliError, say};
 use crate::cli::output::Output;
 use crate::cli::words::count;
-use crate::session::unread;
+use crate::session::{Watched, unread};
 use crate::store::csv::{CsvError, Reading};
 use crate::text::safe;
 
@@ -63,7 +63,12 @@ impl Source {
             Some(_) => Stop::listen(),
             None => Stop::default(),
         };
-        let input = Box::new(Watched::new(self.input, self.bytes, stop.clone()));
+        let (mut progress, asked) = (Progress::new(self.bytes), stop.clone());
+        let input = Watched::new(self.input, move |read| {
+            progress.tell(read);
+            !asked.is_asked()
+        });
+        let input = Box::new(input);
         (Self { input, ..self }, stop)
     }
 }

@@ -1,7 +1,7 @@
 //! A file while it is read: how much of it is, and whether the person has asked to stop. As long
 //! as it is read nothing is altered, so stopping leaves nothing half done.
 
-use std::io::{self, IsTerminal, Read, Write};
+use std::io::{self, IsTerminal, Write};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
@@ -39,40 +39,36 @@ impl Stop {
         Ok(())
     }
 
-    fn is_asked(&self) -> bool {
+    pub(super) fn is_asked(&self) -> bool {
         self.0.load(Ordering::Relaxed)
     }
 }
 
-/// The input, with words on standard error while it takes long, where that is a terminal.
-pub(super) struct Watched<R> {
-    input: R,
-    read: u64,
+/// Words on standard error while a file is read, where that is a terminal and it takes long.
+#[derive(Debug)]
+pub(super) struct Progress {
     bytes: Option<u64>,
-    stop: Stop,
     begun: Instant,
     told: Option<Instant>,
     shows: bool,
 }
 
-impl<R: Read> Watched<R> {
+impl Progress {
     /// `bytes` is how many there are, if that is known.
-    pub(super) fn new(input: R, bytes: Option<u64>, stop: Stop) -> Self {
+    pub(super) fn new(bytes: Option<u64>) -> Self {
         Self {
-            input,
-            read: 0,
             bytes,
-            stop,
             begun: Instant::now(),
             told: None,
             shows: io::stderr().is_terminal(),
         }
     }
 
-    fn tell(&mut self) {
+    /// So many bytes are read.
+    pub(super) fn tell(&mut self, read: u64) {
         let now = Instant::now();
         let since = self.told.map_or(now - self.begun, |told| now - told);
-        if since < self.told.map_or(SOON, |_| AGAIN) {
+        if !self.shows || since < self.told.map_or(SOON, |_| AGAIN) {
             return;
         }
         self.told = Some(now);
@@ -80,38 +76,24 @@ impl<R: Read> Watched<R> {
         write!(
             io::stderr(),
             "\rreading: {}; Ctrl-C stops, nothing is changed yet",
-            self.words()
+            self.words(read)
         )
         .ok();
     }
 
-    fn words(&self) -> String {
-        let read = self.read / 1_000_000;
+    fn words(&self, read: u64) -> String {
+        let shown = read / 1_000_000;
         match self.bytes {
             Some(bytes) => {
-                let share = self.read.min(bytes) * 100 / bytes.max(1);
-                format!("{read} MB, {share} %")
+                let share = read.min(bytes) * 100 / bytes.max(1);
+                format!("{shown} MB, {share} %")
             }
-            None => format!("{read} MB"),
+            None => format!("{shown} MB"),
         }
     }
 }
 
-impl<R: Read> Read for Watched<R> {
-    fn read(&mut self, into: &mut [u8]) -> io::Result<usize> {
-        if self.stop.is_asked() {
-            return Err(io::Error::other("stopped as asked"));
-        }
-        let read = self.input.read(into)?;
-        self.read += read as u64;
-        if self.shows {
-            self.tell();
-        }
-        Ok(read)
-    }
-}
-
-impl<R> Drop for Watched<R> {
+impl Drop for Progress {
     fn drop(&mut self) {
         if self.told.is_some() {
             // The line is for what comes next.
@@ -122,18 +104,28 @@ impl<R> Drop for Watched<R> {
 
 #[cfg(test)]
 mod tests {
+    use std::io::Read;
+
     use super::*;
+    use crate::session::Watched;
 
     #[test]
-    fn what_is_watched_is_read_as_it_is_until_one_asks_to_stop() {
+    fn what_is_read_is_told_in_megabytes_and_as_a_share() {
+        let of = |bytes, read| Progress::new(bytes).words(read);
+        assert_eq!(of(Some(11), 3), "0 MB, 27 %");
+        assert_eq!(of(Some(8_000_000), 2_000_000), "2 MB, 25 %");
+        assert_eq!(of(None, 2_000_000), "2 MB");
+    }
+
+    #[test]
+    fn what_is_read_is_as_it_is_until_one_asks_to_stop() {
         let stop = Stop::default();
-        let mut watched = Watched::new(&b"set,number\n"[..], Some(11), stop.clone());
+        let mut read = Watched::new(&b"set,number\n"[..], |_| !stop.is_asked());
         let mut first = [0; 3];
-        watched.read_exact(&mut first).unwrap();
+        read.read_exact(&mut first).unwrap();
         assert_eq!(&first, b"set");
-        assert_eq!(watched.words(), "0 MB, 27 %");
         stop.0.store(true, Ordering::Relaxed);
-        assert!(watched.read_to_end(&mut Vec::new()).is_err());
+        assert!(read.read_to_end(&mut Vec::new()).is_err());
         assert!(stop.ensure_not_asked("").is_err());
     }
 }
