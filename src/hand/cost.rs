@@ -18,7 +18,7 @@ pub struct Cost {
 }
 
 impl Cost {
-    /// In words a collector understands: `2 pages move, 9 cards are touched`.
+    /// In words a collector understands: `2 pages move, 9 cards come out`.
     #[must_use]
     pub fn words(&self) -> String {
         let mut parts = Vec::new();
@@ -26,12 +26,7 @@ impl Cost {
         let added = self.pages_added;
         part(&mut parts, added, "page comes in", "pages come in");
         part(&mut parts, self.pages_removed, "page goes", "pages go");
-        part(
-            &mut parts,
-            self.lifts,
-            "card is touched",
-            "cards are touched",
-        );
+        part(&mut parts, self.lifts, "card comes out", "cards come out");
         if parts.is_empty() {
             "nothing to do".into()
         } else {
@@ -66,11 +61,16 @@ impl Cost {
         parts.join(", ")
     }
 
-    /// As a task: `110 cards to carry, 1 page to move and 2 pages to put in`.
+    /// As a task: `110 cards to take out, 1 page to move and 2 pages to put in`.
     #[must_use]
     pub fn task(&self) -> String {
         let mut parts = Vec::new();
-        part(&mut parts, self.lifts, "card to carry", "cards to carry");
+        part(
+            &mut parts,
+            self.lifts,
+            "card to take out",
+            "cards to take out",
+        );
         part(&mut parts, self.page_moves, "page to move", "pages to move");
         let added = self.pages_added;
         part(&mut parts, added, "page to put in", "pages to put in");
@@ -198,10 +198,10 @@ mod tests {
         let all = cost(110, 1, 2, 1);
         assert_eq!(
             all.task(),
-            "110 cards to carry, 1 page to move, 2 pages to put in and 1 page to take out"
+            "110 cards to take out, 1 page to move, 2 pages to put in and 1 page to take out"
         );
         assert_eq!(all.short(), "110 cards, 4 pages");
-        assert_eq!(cost(1, 0, 0, 0).task(), "1 card to carry");
+        assert_eq!(cost(1, 0, 0, 0).task(), "1 card to take out");
         assert_eq!(cost(0, 2, 0, 0).short(), "2 pages");
         assert_eq!(cost(0, 0, 0, 0).task(), "nothing to do");
         assert_eq!(cost(0, 0, 0, 0).short(), "nothing to do");

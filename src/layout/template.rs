@@ -45,7 +45,7 @@ pub fn template_by_name<'t>(all: &'t [Template], name: &str) -> Option<&'t Templ
     })
 }
 
-/// The kind of page that the binder has: that of its first page.
+/// The page format that the binder has: that of its first page.
 #[must_use]
 pub fn usual_page(binder: &Binder) -> PageFormat {
     let real = binder.pages().first().map(Page::format);

@@ -19,8 +19,8 @@ use super::job::{self, Beside, Errand};
 use super::keymap::{Context, Key};
 use super::known;
 use super::offers;
+use super::screen::anything::Anything;
 use super::screen::binder::OpenBinder;
-use super::screen::deeds::Deeds;
 use super::screen::{Next, Screen, help, shelf};
 use super::theme::Theme;
 use crate::hand::Ground;
@@ -261,12 +261,12 @@ impl App {
                 let help = help::Help::new(context, rows.collect());
                 self.screens.push(Box::new(help));
             }
-            Intent::Deeds => {
+            Intent::Anything => {
                 // From the help it is about the screen below.
                 if self.context() == Context::Help {
                     self.screens.pop();
                 }
-                let deeds = Deeds::of(offers::lines(self));
+                let deeds = Anything::of(offers::lines(self));
                 self.screens.push(Box::new(deeds));
             }
             _ => {

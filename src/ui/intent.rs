@@ -41,7 +41,7 @@ pub enum Intent {
     /// The page under the cursor, or the marked run of pages, is picked up.
     CarryPages,
     /// What is in hand is put down by swapping instead of pushing along, or the other way.
-    OtherManner,
+    SwapOrPush,
     /// The list of what can be done to pages and pockets here.
     Arrange,
     /// The drafts of this binder.
@@ -99,7 +99,7 @@ pub enum Intent {
     /// Cards without sleeve, with one, with two.
     Sleeves,
     /// Counted against what is there, or as if nothing were.
-    Anew,
+    AsIfNew,
     /// The size and shape of the chosen binder's rings.
     Rings,
     /// The work sheet: what is to be done so that the cards lie as the layout says.
@@ -120,8 +120,8 @@ pub enum Intent {
     Mouse,
     Find,
     NewSet,
-    /// A binder is keyed in as one flips: a new one, or from the pocket under the cursor on.
-    KeyIn,
+    /// A binder is typed in as one flips: a new one, or from the pocket under the cursor on.
+    TypeIn,
     /// A CSV file comes in.
     Import,
     /// The invented collection, or back from it.
@@ -131,7 +131,7 @@ pub enum Intent {
     Undo,
     Redo,
     /// All that can be done, here and elsewhere, by a few letters.
-    Deeds,
+    Anything,
     Help,
     Redraw,
     Suspend,
@@ -156,11 +156,11 @@ impl Intent {
             Self::NextField if context == Context::Pile => "another set",
             Self::Up if context == Context::Pile => "correct the last",
             Self::Accept if context == Context::Form => "begin the set",
-            Self::Accept if context == Context::KeyIn => "it lies here",
-            Self::NextField if context == Context::KeyIn => "empty pocket",
-            Self::PreviousField if context == Context::KeyIn => "pocket before",
-            Self::Up if context == Context::KeyIn => "correct the last",
-            Self::Leave if context == Context::KeyIn => "stop here",
+            Self::Accept if context == Context::TypeIn => "it lies here",
+            Self::NextField if context == Context::TypeIn => "empty pocket",
+            Self::PreviousField if context == Context::TypeIn => "pocket before",
+            Self::Up if context == Context::TypeIn => "correct the last",
+            Self::Leave if context == Context::TypeIn => "stop here",
             Self::Accept if context == Context::Import => "take it in",
             Self::Accept if context == Context::Spine => "write it",
             Self::Left | Self::Right if context == Context::Import => "choose",
@@ -172,7 +172,9 @@ impl Intent {
             Self::Leave if context == Context::Section => "back",
             Self::Accept if context == Context::Carry => "put down",
             Self::Accept if context == Context::History => "go back to it",
-            Self::Accept if matches!(context, Context::Menu | Context::Prompt | Context::Deeds) => {
+            Self::Accept
+                if matches!(context, Context::Menu | Context::Prompt | Context::Anything) =>
+            {
                 "do it"
             }
             Self::Accept if matches!(context, Context::Find | Context::List) => "go there",
@@ -200,7 +202,7 @@ impl Intent {
             Self::Mark => "mark",
             Self::Carry => "carry",
             Self::CarryPages => "carry page",
-            Self::OtherManner => "swap or push",
+            Self::SwapOrPush => "swap or push",
             Self::Arrange => "arrange",
             Self::Drafts => "drafts",
             Self::NewDraft => "new from layout",
@@ -237,7 +239,7 @@ impl Intent {
             Self::DraftBefore => "by the draft before",
             Self::OtherTable => "compare ways",
             Self::Sleeves => "sleeves",
-            Self::Anew => "count anew",
+            Self::AsIfNew => "count anew",
             Self::Rings => "rings",
             Self::Work => "work sheet",
             Self::Done => "done",
@@ -249,14 +251,14 @@ impl Intent {
             Self::Mouse => "mouse on or off",
             Self::Find => "find",
             Self::NewSet => "new set",
-            Self::KeyIn => "key in",
+            Self::TypeIn => "type in",
             Self::Import => "from a file",
             Self::Demo => "demo",
             Self::NextField => "next line",
             Self::PreviousField => "line before",
             Self::Undo => "undo",
             Self::Redo => "redo",
-            Self::Deeds => "what to do",
+            Self::Anything => "what to do",
             Self::Help => "help",
             Self::Redraw => "draw anew",
             Self::Suspend => "to the shell",
@@ -272,15 +274,15 @@ impl Intent {
         match self {
             Self::Accept if context == Sections => "edit the section",
             Self::Undo if context == Sections => "take the last edit of the sections back",
-            Self::Accept if context == Context::KeyIn => {
+            Self::Accept if context == Context::TypeIn => {
                 "the card of this number lies in this pocket"
             }
-            Self::NextField if context == Context::KeyIn => "the pocket is empty: on to the next",
-            Self::PreviousField if context == Context::KeyIn => "back to the pocket before",
-            Self::PageOn if context == Context::KeyIn => "to the next page",
-            Self::PageBack if context == Context::KeyIn => "to the page before",
-            Self::Up if context == Context::KeyIn => "take the last card back and mend it",
-            Self::Leave if context == Context::KeyIn => "stop; all is kept, go on at any time",
+            Self::NextField if context == Context::TypeIn => "the pocket is empty: on to the next",
+            Self::PreviousField if context == Context::TypeIn => "back to the pocket before",
+            Self::PageOn if context == Context::TypeIn => "to the next page",
+            Self::PageBack if context == Context::TypeIn => "to the page before",
+            Self::Up if context == Context::TypeIn => "take the last card back and mend it",
+            Self::Leave if context == Context::TypeIn => "stop; all is kept, go on at any time",
             Self::PageBack if is_list => "a screenful up",
             Self::PageOn if is_list => "a screenful down",
             Self::First if is_list => "to the first line",
@@ -310,7 +312,7 @@ impl Intent {
             Self::Mark => "mark a run: from here to where the cursor goes",
             Self::Carry => "pick up the card, or the marked run, and carry it",
             Self::CarryPages => "pick up the page, or the marked pages, and carry them",
-            Self::OtherManner => "put down by swapping, or by pushing the others along",
+            Self::SwapOrPush => "put down by swapping, or by pushing the others along",
             Self::Arrange => "what can be done to pages and pockets here",
             Self::Drafts => "the drafts of this binder, with what each would cost",
             Self::NewDraft => "begin a draft from the layout",
@@ -346,7 +348,7 @@ impl Intent {
             Self::DraftBefore => "count it by the draft before",
             Self::OtherTable => "what is to be bought, or ways to keep the cards",
             Self::Sleeves => "cards without sleeve, with one, with two",
-            Self::Anew => "against what is there, or as if nothing were there yet",
+            Self::AsIfNew => "against what is there, or as if nothing were there yet",
             Self::Rings => "say the size and shape of the chosen binder's rings",
             Self::Work => "the work sheet: what to do so that all lies as planned",
             Self::Done => "this is done, and all above the chosen line",
@@ -358,17 +360,17 @@ impl Intent {
             Self::History => "what was done, and going back to any point of it",
             Self::Find => "find a card by number or name, over all binders",
             Self::NewSet => "begin a set: its code, title and numbers",
-            Self::KeyIn if context == Shelf => {
+            Self::TypeIn if context == Shelf => {
                 "begin a binder: type each card as you flip through it"
             }
-            Self::KeyIn => "type each card as it lies in its pocket, from here on",
+            Self::TypeIn => "type each card as it lies in its pocket, from here on",
             Self::Import => "take in a CSV file: a checklist, or what you own",
             Self::Demo => "look around in an invented collection; nothing of it is kept",
             Self::NextField => "to the next line of the form",
             Self::PreviousField => "to the line before",
             Self::Undo => "take the last step back, also one from another day",
             Self::Redo => "do again the step that was taken back",
-            Self::Deeds => "find by a few letters whatever can be done",
+            Self::Anything => "find by a few letters whatever can be done",
             Self::Help => "show or hide this help",
             Self::Redraw => "draw the screen anew",
             Self::Suspend => "go to the shell; `fg` brings you back",

@@ -312,7 +312,7 @@ fn a_reorder_is_worked_off_over_a_kill_and_a_change_of_mind() {
 }
 
 #[test]
-fn sixty_cards_are_keyed_in_and_filed_by_the_walk_and_none_is_lost() {
+fn sixty_cards_are_typed_in_and_filed_by_the_walk_and_none_is_lost() {
     let home = tempfile::tempdir().unwrap();
     let data = data_of(home.path());
     with_demo(Path::new(&data));

@@ -131,7 +131,7 @@ fn what_is_wrong_with_rules_is_told_where_it_stands() {
             ),
             (
                 false,
-                "Section 2 “Low”: begins on a new page: the pages before it are of another kind"
+                "Section 2 “Low”: begins on a new page: the pages before it are of another format"
             ),
             (true, "Section 3 “Odd”: the set has no rarity scarce"),
             (true, "Section 4 “None”: no card of the set is as it asks"),

@@ -72,7 +72,7 @@ impl Help {
         let (mut rows, mut not_now): (Vec<_>, Vec<_>) =
             rows.into_iter().partition(|row| row.why_not.is_none());
         // What finds everything else is worth the first line.
-        rows.sort_by_key(|row| row.intent != Intent::Deeds);
+        rows.sort_by_key(|row| row.intent != Intent::Anything);
         not_now.retain(|row| !row.intent.is_plain());
         rows.extend(not_now);
         Self {

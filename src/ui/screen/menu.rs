@@ -8,7 +8,7 @@ use ratatui::layout::Rect;
 use super::ask::{Ask, Question};
 use super::sections::Sections;
 use super::{Mouse, Next, Screen};
-use crate::hand::{self, Behind, Cannot, Ground};
+use crate::hand::{self, Behind, Cannot, Ground, Put};
 use crate::layout::{self, Order};
 use crate::model::{Change, Collection, Place, Step};
 use crate::text;
@@ -24,21 +24,33 @@ pub(crate) const USUAL: &[(char, &str, &str)] = &[
     ('j', "put an empty page in behind this one", "insert add"),
     ('f', "put in a page of another format", "insert add grid"),
     ('g', "give this page another format", "change grid"),
-    ('x', "take this empty page out", "remove delete"),
+    ('x', "take this page out", "remove delete"),
     ('h', "carry this page into another binder", "move"),
-    ('b', "leave this pocket empty on purpose", "blank free"),
-    ('c', "mean this pocket for nothing", "clear"),
-    ('k', "give this pocket a keepsake", "pack art ticket"),
+    ('b', "leave this pocket empty on purpose", "blank"),
+    ('c', "make this pocket free", "clear nothing"),
+    ('k', "put a keepsake into this pocket", "pack art ticket"),
     ('o', "leave room from this pocket on", "gap free space"),
-    ('l', "close up the room from this pocket on", "fill"),
-    ('r', "reverse the marked run", "turn order"),
-    ('1', "sort the marked run by number", "order"),
-    ('2', "sort the marked run by name", "order alphabet"),
-    ('3', "sort the marked run by rarity", "order"),
-    ('4', "sort the marked run in checklist order", "number list"),
-    ('<', "carry the marked run to the front", "move begin first"),
-    ('>', "carry the marked run to the back", "move end last"),
-    ('p', "carry the marked run to a page", "move"),
+    (
+        'l',
+        "from here on pockets for the cards that have none",
+        "fill free",
+    ),
+    ('r', "turn the marked cards round", "reverse order opposite"),
+    ('1', "sort the marked cards by number", "order"),
+    ('2', "sort the marked cards by name", "order alphabet"),
+    ('3', "sort the marked cards by rarity", "order"),
+    (
+        '4',
+        "sort the marked cards by the checklist",
+        "order number",
+    ),
+    (
+        '<',
+        "carry the marked cards to the front",
+        "move begin first",
+    ),
+    ('>', "carry the marked cards to the back", "move end last"),
+    ('p', "carry the marked cards to a page", "move"),
     (
         's',
         "lay the binder out by sections",
@@ -221,13 +233,13 @@ impl Screen for Menu {
     }
 }
 
-/// A line for a step that can be done; its label says what it would do.
-fn offer(items: &mut Vec<Item>, key: char, step: Result<Step, Cannot>) {
-    if let Ok(step) = step {
+/// A line for a step that can be done; it says what it would do.
+fn offer(items: &mut Vec<Item>, key: char, put: Result<Put, Cannot>) {
+    if let Ok(put) = put {
         items.push(Item {
             key,
-            words: text::sentence(&step.label),
-            deed: Deed::Step(Box::new(step)),
+            words: text::sentence(&put.words),
+            deed: Deed::Step(Box::new(put.step)),
         });
     }
 }
@@ -286,20 +298,20 @@ fn pages(collection: &Collection, ground: Ground, place: Place, items: &mut Vec<
         .shelf()
         .filter(|binder| binder.id() != ground.binder && binder.spec().kind.pages_move());
     if ground.is_real() && others.count() > 0 {
-        let words = "This page into another binder\u{2026}";
+        let words = "Carry this page into another binder\u{2026}";
         ask(items, 'h', words, Question::PageOver(at), "");
     }
 }
 
 fn pocket(collection: &Collection, ground: Ground, place: Place, items: &mut Vec<Item>) {
     offer(items, 'b', hand::blank(collection, ground, place));
-    offer(items, 'c', hand::clear(collection, ground, place));
+    offer(items, 'c', hand::make_free(collection, ground, place));
     let there = hand::keepsake(collection, ground, place, "something").is_ok();
     if there {
         ask(
             items,
             'k',
-            "A keepsake in this pocket\u{2026}",
+            "Put a keepsake into this pocket\u{2026}",
             Question::Keepsake(place),
             "",
         );
@@ -317,7 +329,7 @@ fn pocket(collection: &Collection, ground: Ground, place: Place, items: &mut Vec
 }
 
 fn runs(collection: &Collection, ground: Ground, run: &[Place], items: &mut Vec<Item>) {
-    offer(items, 'r', hand::reverse(collection, ground, run));
+    offer(items, 'r', hand::turn_round(collection, ground, run));
     for (key, by) in [
         ('1', Order::Number),
         ('2', Order::Name),
@@ -326,10 +338,15 @@ fn runs(collection: &Collection, ground: Ground, run: &[Place], items: &mut Vec<
     ] {
         offer(items, key, hand::sort(collection, ground, run, by));
     }
-    let step = |put: Result<hand::Put, Cannot>| put.map(|put| put.step);
-    offer(items, '<', step(hand::to_front(collection, ground, run)));
-    offer(items, '>', step(hand::to_back(collection, ground, run)));
-    let words = "Carry these to a page\u{2026}";
+    let carry = |put: Result<Put, Cannot>| {
+        put.map(|put| Put {
+            words: format!("carry {}", put.words),
+            ..put
+        })
+    };
+    offer(items, '<', carry(hand::to_front(collection, ground, run)));
+    offer(items, '>', carry(hand::to_back(collection, ground, run)));
+    let words = "Carry the marked cards to a page\u{2026}";
     ask(items, 'p', words, Question::RunToPage(run.to_vec()), "");
 }
 
@@ -366,7 +383,7 @@ fn carried(step: &Step) -> String {
     let lifts = lifts.filter(|change| matches!(change, Change::Lift { .. }));
     match lifts.count() as u64 {
         0 => String::new(),
-        many => format!("; {} to carry", text::count(many, "card", "cards")),
+        many => format!("; {} to take out", text::count(many, "card", "cards")),
     }
 }
 
@@ -384,11 +401,11 @@ fn collected(collection: &Collection, ground: Ground, items: &mut Vec<Item>) {
         return;
     }
     for (finish, key) in (0u8..finishes as u8).zip("nmqtuvwyz".chars()) {
-        let step = if set.is_left_out(finish) {
+        let put = if set.is_left_out(finish) {
             hand::collect(collection, id, finish)
         } else {
             hand::leave_out(collection, id, finish)
         };
-        offer(items, key, step);
+        offer(items, key, put);
     }
 }

@@ -282,7 +282,7 @@ impl Screen for Supplies {
                 };
                 self.refresh(desk);
             }
-            Intent::Anew => {
+            Intent::AsIfNew => {
                 self.choice.anew = !self.choice.anew;
                 self.refresh(desk);
             }

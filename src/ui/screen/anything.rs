@@ -103,7 +103,7 @@ pub(crate) const COMMANDS: &[(&str, &str, &str)] = &[
 
 /// The list with its field.
 #[derive(Debug)]
-pub(crate) struct Deeds {
+pub(crate) struct Anything {
     field: Field,
     all: Vec<Line>,
     /// Places in `all`, the best first.
@@ -111,7 +111,7 @@ pub(crate) struct Deeds {
     chosen: usize,
 }
 
-impl Deeds {
+impl Anything {
     /// Of these lines, those that can be done here first.
     pub(crate) fn of(all: Vec<Line>) -> Self {
         let mut deeds = Self {
@@ -225,9 +225,9 @@ fn ranked(all: &[Line], typed: &str) -> Vec<usize> {
     found.into_iter().map(|(.., at)| at).collect()
 }
 
-impl Screen for Deeds {
+impl Screen for Anything {
     fn context(&self) -> Context {
-        Context::Deeds
+        Context::Anything
     }
 
     fn has_field(&self) -> bool {
