@@ -171,7 +171,7 @@ fn a_file_comes_in_by_its_typed_path_and_a_bad_one_is_told() {
     scene.at("1 row is bad, and nothing has come in.");
     scene.at("line 3, column 2 (number)");
     scene.keys("tab tab right enter");
-    scene.at("1 copy came in: 1 in place, 0 loose.");
+    scene.at("1 copy came in: 1 in its pocket, 0 loose.");
     scene.keys("esc enter");
     scene.at("Heron");
     // Each file was a step of its own.
