@@ -3,7 +3,6 @@
 use super::listing::{Align, Listing, Table};
 use crate::model::{Collection, PrintingId};
 use crate::report::{Swap, binder_words, pocket_words, printing_words};
-use crate::text::count;
 
 /// What could go either way, and what goes for what.
 #[must_use]
@@ -16,12 +15,27 @@ pub fn swap_sheet(collection: &Collection, swap: &Swap) -> Listing {
         let name = set.zip(card).map(|(set, card)| set.rarity_name(card));
         name.unwrap_or_default().to_owned()
     };
+    let told = |of: PrintingId| match &*rarity(of) {
+        "" => words(of),
+        rarity => format!("{} ({rarity})", words(of)),
+    };
     let (gets, gives) = (&swap.could_get, &swap.could_give);
     let mut out = Listing::new("Swap");
-    if gets.is_empty() {
-        out.words("They have nothing to spare that you want.");
+    if swap.pairs.is_empty() {
+        out.words(swap.pairs_words());
     } else {
-        out.heading("You could get, the fullest pages first:");
+        out.heading(swap.pairs_words());
+        let heads = [("you get", Align::Left), ("for", Align::Left)];
+        let mut table = Table::new(&heads, true);
+        for (at, give) in &swap.pairs {
+            table.row([told(gets[*at].gap.printing), told(*give)]);
+        }
+        out.table(table);
+    }
+    if gets.is_empty() {
+        out.words(swap.gets_words());
+    } else {
+        out.heading(swap.gets_words());
         let mut table = Table::new(
             &[
                 ("card", Align::Left),
@@ -48,9 +62,9 @@ pub fn swap_sheet(collection: &Collection, swap: &Swap) -> Listing {
         out.table(table);
     }
     if gives.is_empty() {
-        out.words("You have nothing to spare that they want.");
+        out.words(swap.gives_words());
     } else {
-        out.heading("You could give:");
+        out.heading(swap.gives_words());
         let mut table = Table::new(
             &[
                 ("card", Align::Left),
@@ -64,21 +78,5 @@ pub fn swap_sheet(collection: &Collection, swap: &Swap) -> Listing {
         }
         out.table(table);
     }
-    if swap.pairs.is_empty() {
-        out.words("Nothing goes one for one.");
-        return out;
-    }
-    let cards = count(swap.pairs.len() as u64, "card", "cards");
-    out.heading(format!("One for one, {cards} each way:"));
-    let heads = [("you get", Align::Left), ("for", Align::Left)];
-    let mut table = Table::new(&heads, true);
-    let told = |of: PrintingId| match &*rarity(of) {
-        "" => words(of),
-        rarity => format!("{} ({rarity})", words(of)),
-    };
-    for (at, give) in &swap.pairs {
-        table.row([told(gets[*at].gap.printing), told(*give)]);
-    }
-    out.table(table);
     out
 }

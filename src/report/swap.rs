@@ -37,6 +37,35 @@ pub struct Swap {
     pub pairs: Vec<(usize, PrintingId)>,
 }
 
+/// What stands above each part of the sheet, or in its stead where there is nothing in it. What
+/// goes one for one comes first, since that is what is talked over.
+impl Swap {
+    #[must_use]
+    pub fn pairs_words(&self) -> String {
+        if self.pairs.is_empty() {
+            return "Nothing goes one for one.".into();
+        }
+        let cards = count(self.pairs.len() as u64, "card", "cards");
+        format!("One for one, {cards} each way:")
+    }
+
+    #[must_use]
+    pub fn gets_words(&self) -> &'static str {
+        match self.could_get[..] {
+            [] => "They have nothing to spare that you want.",
+            _ => "You could get, the fullest pages first:",
+        }
+    }
+
+    #[must_use]
+    pub fn gives_words(&self) -> &'static str {
+        match self.could_give[..] {
+            [] => "You have nothing to spare that they want.",
+            _ => "You could give:",
+        }
+    }
+}
+
 /// Works out a swap. Cards go one for one, as many as possible; with `by_rarity` only for a card
 /// of the same rarity, by its name in any case. A card of which no rarity is told goes with any.
 /// Of all ways to swap as many, the fullest pages are filled first; and where any card goes for

@@ -358,6 +358,11 @@ fn a_swap_is_a_sheet_to_talk_over_and_can_be_carried_out_and_taken_back() {
     );
     let swap = ["swap", "wants.csv", "spares.csv"];
     assert_snapshot!(table.run(&swap), @"
+    One for one, 2 cards each way:
+    you get                            for
+    FEN 2 Reed Boat (common)           FEN 1 Mire Lamp (common)
+    FEN 1 Mire Lamp, reverse (common)  FEN 1 Mire Lamp (common)
+
     You could get, the fullest pages first:
     card                      rarity  binder   goes to                         page filled
     FEN 2 Reed Boat           common  The Fen  page 1, front, row 2, pocket 1       1 of 2
@@ -367,11 +372,6 @@ fn a_swap_is_a_sheet_to_talk_over_and_can_be_carried_out_and_taken_back() {
     You could give:
     card             rarity  count
     FEN 1 Mire Lamp  common      2
-
-    One for one, 2 cards each way:
-    you get                            for
-    FEN 2 Reed Boat (common)           FEN 1 Mire Lamp (common)
-    FEN 1 Mire Lamp, reverse (common)  FEN 1 Mire Lamp (common)
     -- told --
     wants.csv: 1 row is of sets that are not here
     -- exit 0 --

@@ -194,10 +194,17 @@ fn a_swap_is_talked_over_carried_out_as_one_step_and_taken_back() {
         .text(folder.path().join("talk.txt").to_str().unwrap())
         .keys("enter");
     let sheet = std::fs::read_to_string(folder.path().join("talk.txt")).unwrap();
-    assert!(
-        sheet.contains("you get ") && sheet.contains("; for "),
-        "{sheet}"
-    );
+    // The sheet on paper: what the screen shows, in its order.
+    let heads = [
+        "One for one, 3 cards each way:",
+        "You could get, the fullest pages first:",
+        "You could give:",
+    ];
+    let at = heads.map(|head| {
+        scene.at(head);
+        sheet.find(head).unwrap_or_else(|| panic!("{sheet}"))
+    });
+    assert!(at.is_sorted() && sheet.contains("[ ] "), "{sheet}");
     scene.keys("c");
     scene.at("The shelf");
     assert_eq!(scene.app.session().revision(), revision + 1);

@@ -8,6 +8,7 @@ use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 
 use super::{Mouse, Next, Screen};
+use crate::paper::swap_sheet;
 use crate::report::{self, Stock};
 use crate::text;
 use crate::ui::clipboard::Copied;
@@ -158,9 +159,8 @@ impl Swap {
             Ok(path) => path,
             Err(why) => return desk.warn(why),
         };
-        let written = files::write(&desk.session, &path, |to| {
-            (sheet.lines.iter()).try_for_each(|line| writeln!(to, "{}", line.plain()))
-        });
+        let words = swap_sheet(desk.collection(), &sheet.swap).text();
+        let written = files::write(&desk.session, &path, |to| to.write_all(words.as_bytes()));
         match written {
             Ok(()) => {
                 self.file = None;

@@ -30,7 +30,7 @@ impl Line {
         }
     }
 
-    /// As it stands in a file.
+    /// As it is copied.
     pub(super) fn plain(&self) -> String {
         let line = match (&*self.left, &*self.right) {
             (left, "") => left.to_owned(),
@@ -40,8 +40,7 @@ impl Line {
     }
 }
 
-/// What goes one for one first, since that is what is talked over; then all that could go either
-/// way.
+/// The parts of the sheet on paper, in its order, a card a line.
 pub(super) fn sheet(collection: &Collection, swap: &Swap) -> Vec<Line> {
     let words = |of: PrintingId| {
         let set = collection.set(of.set());
@@ -54,51 +53,35 @@ pub(super) fn sheet(collection: &Collection, swap: &Swap) -> Vec<Line> {
         };
         format!("{code} {}{rarity}", printing_words(collection, of))
     };
-    let mut lines = Vec::new();
-    if swap.pairs.is_empty() {
-        lines.push(Line::head("Nothing goes one for one."));
-    } else {
-        let cards = count(swap.pairs.len() as u64, "card", "cards");
-        lines.push(Line::head(format!("One for one, {cards} each way:")));
-        for (at, give) in &swap.pairs {
-            let got = words(swap.could_get[*at].gap.printing);
-            lines.push(Line::row(
-                format!("you get {got}"),
-                format!("for {}", words(*give)),
-            ));
-        }
+    let mut lines = vec![Line::head(swap.pairs_words())];
+    for (at, give) in &swap.pairs {
+        let got = words(swap.could_get[*at].gap.printing);
+        lines.push(Line::row(
+            format!("you get {got}"),
+            format!("for {}", words(*give)),
+        ));
     }
-    lines.push(Line::default());
-    if swap.could_get.is_empty() {
-        lines.push(Line::head("They have nothing to spare that you want."));
-    } else {
-        lines.push(Line::head("You could get, the fullest pages first:"));
-        for get in &swap.could_get {
-            let gap = get.gap;
-            let place = gap.place.map_or_else(
-                || "no pocket is meant for it".to_owned(),
-                |place| {
-                    let name = binder_words(collection, place.binder);
-                    let page = place_words(collection, place);
-                    let page = page.split(", row").next().unwrap_or_default();
-                    format!("{name}, {page}: {} of {} there", get.page.0, get.page.1)
-                },
-            );
-            lines.push(Line::row(words(gap.printing), place));
-        }
+    lines.extend([Line::default(), Line::head(swap.gets_words())]);
+    for get in &swap.could_get {
+        let gap = get.gap;
+        let place = gap.place.map_or_else(
+            || "no pocket is meant for it".to_owned(),
+            |place| {
+                let name = binder_words(collection, place.binder);
+                let page = place_words(collection, place);
+                let page = page.split(", row").next().unwrap_or_default();
+                format!("{name}, {page}: {} of {} there", get.page.0, get.page.1)
+            },
+        );
+        lines.push(Line::row(words(gap.printing), place));
     }
-    lines.push(Line::default());
-    if swap.could_give.is_empty() {
-        lines.push(Line::head("You have nothing to spare that they want."));
-    } else {
-        lines.push(Line::head("You could give:"));
-        for (printing, count) in &swap.could_give {
-            let times = match count {
-                1 => String::new(),
-                many => format!("{many} copies"),
-            };
-            lines.push(Line::row(words(*printing), times));
-        }
+    lines.extend([Line::default(), Line::head(swap.gives_words())]);
+    for (printing, copies) in &swap.could_give {
+        let copies = match copies {
+            1 => String::new(),
+            _ => count((*copies).into(), "copy", "copies"),
+        };
+        lines.push(Line::row(words(*printing), copies));
     }
     lines
 }
