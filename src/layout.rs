@@ -4,7 +4,8 @@
 //! ```text
 //!   section    one rule: read, written     template   lists of them to begin from
 //!   pick       the cards that it picks, in its order
-//!   lay_out    who has which card, and what is told          told
+//!   gather     who has which card, and what is told          told
+//!   lay_out    all of it: from rules to pages
 //!   pour       items into pockets, section after section
 //!   by_hand    what a hand did to pages since (align: which page is which)
 //!   renew      pages made anew with that; what becomes of them when the set grows
@@ -16,6 +17,7 @@
 
 mod align;
 mod by_hand;
+mod gather;
 mod lay_out;
 mod pick;
 mod pour;

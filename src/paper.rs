@@ -18,6 +18,7 @@ mod listing;
 mod lists;
 mod marks;
 mod measure;
+mod number;
 mod page;
 mod pdf;
 mod picture;

@@ -12,7 +12,7 @@
 //!   becomes    these together
 //!   hands      the binders while they are worked on; each step is done when it is planned
 //!   two_passes  hand_to_hand (links)     the order of the steps
-//!   figures    what they come to, counted from the steps; words: a pocket as a sheet says it
+//!   step figures  the steps, and what they come to, counted from the steps; words: a pocket as a sheet says it
 //!   work       all of it; sheet: of a collection, as changes; cost: the numbers alone; carried:
 //!              the numbers while pages are carried
 //! ```
@@ -45,6 +45,7 @@ mod links;
 pub mod overlap;
 mod sheet;
 mod stay;
+mod step;
 pub mod task;
 #[cfg(test)]
 mod tests;
@@ -56,6 +57,7 @@ pub use carried::Carried;
 pub use cost::{Cost, Fate, cost, cost_and_fates, cost_of};
 pub use figures::Figures;
 pub use sheet::{Deed, Sheet, Target, in_force, sheet};
+pub use step::{PageNumber, Step};
 pub use task::{At, Pages, Task, Way, Working};
 pub use words::{pocket_words, row_words, side_words};
-pub use work::{PageNumber, Step, Unfilled, Work, work};
+pub use work::{Unfilled, Work, work};

@@ -15,6 +15,7 @@ mod entries;
 mod example;
 mod keys;
 mod known;
+mod line;
 mod paint;
 mod read;
 mod value;

@@ -1,6 +1,7 @@
 //! `import`: a CSV file comes in, all of it or nothing.
 
 mod answer;
+mod name;
 mod progress;
 mod source;
 

@@ -3,12 +3,11 @@
 use std::collections::HashSet;
 
 use super::Cannot;
-use super::ground::Ground;
+use super::ground::{Ground, quoted};
 use crate::model::{
     BinderId, Change, Collection, Draft, Layout, LayoutPage, Page, PageFormat, PrintingId, Step,
     limits,
 };
-use crate::text;
 
 /// A draft that begins as the binder's layout; or `empty`, with the pages that the binder has,
 /// none of which is meant for anything.
@@ -65,14 +64,6 @@ fn begun(
         }),
     };
     Ok(Step::new(words(name), vec![add]))
-}
-
-/// Columns of a draft's name in a sentence, so that the rest of it has room beside it.
-const NAME: usize = 32;
-
-/// The name of a draft as it stands in a sentence.
-pub(super) fn quoted(name: &str) -> String {
-    format!("\u{201c}{}\u{201d}", text::fit(name, NAME, '…'))
 }
 
 /// Cards of a binder that a draft of it would leave without a pocket: those that lie in it or are

@@ -5,6 +5,7 @@ use crate::model::{
     PrintingId, Step,
 };
 use crate::report::pocket_words;
+use crate::text;
 
 use super::Cannot;
 
@@ -139,7 +140,7 @@ impl Ground {
         let draft = self.draft.and_then(|at| drafts?.get(at));
         match draft {
             Some(draft) => {
-                let name = super::draft::quoted(&draft.name);
+                let name = quoted(&draft.name);
                 Step::new(format!("{words}, in draft {name}"), changes)
             }
             None => Step::new(words, changes),
@@ -213,4 +214,12 @@ pub(super) fn same_pocket(a: PageFormat, b: PageFormat) -> bool {
     } else {
         (a.rows, a.columns) == (b.rows, b.columns)
     }
+}
+
+/// Columns of a draft's name in a sentence, so that the rest of it has room beside it.
+const NAME: usize = 32;
+
+/// The name of a draft as it stands in a sentence.
+pub(super) fn quoted(name: &str) -> String {
+    format!("\u{201c}{}\u{201d}", text::fit(name, NAME, '…'))
 }

@@ -1,8 +1,9 @@
 //! Sections: from rules to a draft, the rules of a layout, and lists of them under a name.
 
 use super::cost::{Cost, cost_of};
-use super::draft::{fresh_name, quoted};
+use super::draft::fresh_name;
 use super::ground::Ground;
+use super::ground::quoted;
 use crate::layout::{self, Renewed, Told, renew};
 use crate::model::{
     Binder, BinderKind, Change, Collection, Draft, Layout, LayoutPage, Meaning, Rules, Step, limits,

@@ -14,7 +14,7 @@ use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use super::align::align;
-use super::lay_out::{Gathered, Known, gather};
+use super::gather::{Gathered, Known, gather};
 use super::pour::{Pins, Poured, Spot};
 use crate::model::{Collection, Layout, LayoutPage, Meaning, PrintingId, SetId};
 
@@ -80,7 +80,7 @@ impl ByHand {
         // A page that was put in or taken out takes its cards with it, and then other pages are
         // found to be what they were: at most a few rounds.
         for _ in 0..4 {
-            let made = gathered.pour(&hand, &Pins::new());
+            let made = gathered.pour(|item| hand.is_withheld(item), &Pins::new());
             let pairs = align(&made.pages, draft);
             let (put_in, gone) = unpaired(&made, draft, &pairs);
             let before = hand.withheld.len();
@@ -91,7 +91,7 @@ impl ByHand {
                 break;
             }
         }
-        let made = gathered.pour(&hand, &Pins::new());
+        let made = gathered.pour(|item| hand.is_withheld(item), &Pins::new());
         let pairs = align(&made.pages, draft);
         hand.take_pages(&made, draft, &pairs);
         hand.take_pockets(gathered, &made, draft, &pairs);
@@ -212,7 +212,7 @@ impl ByHand {
     pub(super) fn pages(mut self, gathered: &Gathered) -> (Poured, Vec<Meaning>) {
         let mut lost = Vec::new();
         loop {
-            let mut poured = gathered.pour(&self, &self.pins);
+            let mut poured = gathered.pour(|item| self.is_withheld(item), &self.pins);
             if poured.lost.is_empty() {
                 self.put_pages(&mut poured);
                 return (poured, lost);

@@ -4,7 +4,8 @@
 use std::collections::{HashMap, HashSet};
 
 use super::by_hand::{ByHand, known_to};
-use super::lay_out::{Gathered, Known, LaidOut, gather};
+use super::gather::{Gathered, Known, gather};
+use super::lay_out::LaidOut;
 use super::run::run;
 use super::section::Section;
 use crate::model::{Collection, Layout, LayoutPage, Meaning, PrintingId, Rules, SetId};

@@ -293,7 +293,7 @@ impl Path {
                 self.data.push(' ');
             }
             let number = f64::from(*number) / f64::from(self.em);
-            self.data.push_str(&super::svg::number(number, 5));
+            self.data.push_str(&super::number::number(number, 5));
         }
     }
 }

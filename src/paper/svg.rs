@@ -10,6 +10,7 @@ use base64::Engine;
 
 use super::drawing::{Item, Pen, Sheet, Turn};
 use super::font::{FontId, Fonts, Run};
+use super::number::number;
 
 /// The sheet as an SVG document.
 #[must_use]
@@ -158,15 +159,6 @@ fn line(out: &mut String, words: std::fmt::Arguments<'_>) {
 
 fn length(mm: f64) -> String {
     number(mm, 4)
-}
-
-/// A number with at most so many decimals, without an exponent and without needless zeros.
-pub(super) fn number(number: f64, decimals: usize) -> String {
-    let mut words = format!("{number:.decimals$}");
-    if words.contains('.') {
-        words.truncate(words.trim_end_matches('0').trim_end_matches('.').len());
-    }
-    if words == "-0" { "0".into() } else { words }
 }
 
 /// Text for XML 1.0: marks escaped, and the few characters that it does not know replaced.

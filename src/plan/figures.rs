@@ -2,8 +2,8 @@
 
 use std::collections::HashMap;
 
+use super::step::Step;
 use super::task::Card;
-use super::work::Step;
 
 /// Each figure can be recounted from the steps.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

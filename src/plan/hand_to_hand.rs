@@ -24,8 +24,8 @@ use std::collections::BTreeSet;
 
 use super::hands::Hands;
 use super::links::{Links, Spot};
+use super::step::PageNumber;
 use super::task::{Card, NONE};
-use super::work::PageNumber;
 
 pub(super) fn work(hands: &mut Hands<'_>) {
     let binders = 0..hands.order.len();

@@ -2,9 +2,9 @@
 //! none can be planned that cannot be done.
 
 use super::becomes::Becomes;
+use super::step::{PageNumber, Step};
 use super::task::At;
 use super::task::{Card, Grid, NONE, Pages, Task};
-use super::work::{PageNumber, Step};
 
 pub(super) struct Hands<'t> {
     pub(super) task: &'t Task,

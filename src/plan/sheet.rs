@@ -3,9 +3,10 @@
 use std::collections::HashMap;
 
 use super::cost::Numbers;
+use super::step::Step;
 use super::task::At;
 use super::task::{Binder, Card, Task, Way};
-use super::work::{Step, Work, work};
+use super::work::{Work, work};
 use crate::model::{BinderId, Change, Collection, Layout, PageFormat, PageId, Place, PrintingId};
 
 /// A binder, and the layout that it is to be brought to.

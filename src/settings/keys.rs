@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::Settings;
 use super::known::{Known, Place};
-use super::read::{Line, Problems};
+use super::line::{Line, Problems};
 use super::value::Value;
 use crate::intake::hint;
 

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::colour;
 use super::known::{Known, Sign};
-use super::read::{Line, Problems};
+use super::line::{Line, Problems};
 use super::value::Value;
 use super::{Colour, Settings};
 use crate::intake::hint;

@@ -1,11 +1,10 @@
 //! From the text of the file to settings, or to everything that is wrong with it.
 
-use toml::Spanned;
-use toml::de::{DeTable, DeValue};
+use toml::de::DeTable;
 
 use super::entries::{ENTRIES, TABLES};
 use super::known::Known;
-use super::value::Value;
+use super::line::{Line, Problems, line, lines};
 use super::{Settings, SettingsError, keys, paint};
 use crate::intake::hint;
 
@@ -17,37 +16,6 @@ const MOST_ERRORS: usize = 20;
 
 /// Tables besides those of plain entries.
 const OTHER_TABLES: [&str; 3] = ["colours", "signs", "keys"];
-
-/// An entry as it stands in the file.
-pub(super) struct Line<'t> {
-    pub(super) name: &'t str,
-    pub(super) value: Value<'t>,
-    /// Of the name, from 1.
-    pub(super) at: usize,
-}
-
-/// What is wrong, and with what text.
-pub(super) struct Problems<'t> {
-    text: &'t str,
-    found: Vec<SettingsError>,
-}
-
-impl Problems<'_> {
-    pub(super) fn tell(&mut self, line: usize, why: String) {
-        self.found.push(SettingsError { line, why });
-    }
-
-    /// Where something is said, for a sentence.
-    pub(super) fn place(&self, line: Option<usize>) -> String {
-        line.map_or_else(|| "built in".into(), |line| format!("line {line}"))
-    }
-
-    fn line_of(&self, byte: usize) -> usize {
-        let before = self.text.as_bytes().get(..byte);
-        let before = before.unwrap_or(self.text.as_bytes());
-        1 + before.iter().filter(|byte| **byte == b'\n').count()
-    }
-}
 
 /// Reads the whole file. What it does not say is as it is built in.
 ///
@@ -114,28 +82,6 @@ fn tables(
                 problems.tell(line, format!("[{word}] is not known{near}"));
             }
         }
-    }
-}
-
-fn lines<'t>(table: &'t DeTable<'_>, problems: &Problems<'_>) -> Vec<Line<'t>> {
-    let mut lines: Vec<_> = table
-        .iter()
-        .map(|(name, value)| line(name.get_ref(), name.span().start, value, problems))
-        .collect();
-    lines.sort_by_key(|line| line.at);
-    lines
-}
-
-fn line<'t>(
-    name: &'t str,
-    byte: usize,
-    value: &'t Spanned<DeValue<'_>>,
-    problems: &Problems<'_>,
-) -> Line<'t> {
-    Line {
-        name,
-        value: Value::of(value),
-        at: problems.line_of(byte),
     }
 }
 

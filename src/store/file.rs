@@ -2,6 +2,7 @@
 
 mod disk;
 mod folder;
+mod found;
 mod older;
 mod open;
 mod restore;
@@ -39,6 +40,9 @@ pub struct FileStore {
     snapshot: Position,
     last: Position,
 }
+
+/// The store, what was read, and what there is to tell.
+type Opened = (FileStore, Collection, History, Vec<Notice>);
 
 impl FileStore {
     /// A journal shorter than this is never worth a new snapshot.

@@ -5,6 +5,7 @@
 //! parentheses, a pocket that is for nothing is an empty string; what is unusual is a small
 //! object. `assets/collection.schema.json` describes it whole.
 
+mod put;
 mod read;
 mod seal;
 mod side;

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use serde::Serialize;
 
-use super::source::Name;
+use super::name::Name;
 use crate::intake::{Difference, Intake, Verdict};
 use crate::store::csv::{CsvError, Problem, Reading, Whereabouts};
 use crate::text::safe;

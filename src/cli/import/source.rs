@@ -1,21 +1,17 @@
 //! The file that comes in, and what is told of it.
 
-use std::borrow::Cow;
 use std::fs::File;
 use std::io::{self, Read};
 use std::path::Path;
 
 use super::answer::RefusedAnswer;
+use super::name::Name;
 use super::progress::{Progress, Stop};
 use crate::cli::error::{CliError, say};
 use crate::cli::output::Output;
 use crate::cli::words::count;
-use crate::session::{Watched, unread};
+use crate::session::Watched;
 use crate::store::csv::{CsvError, Reading};
-use crate::text::safe;
-
-/// The file as the person named it.
-pub(in crate::cli) struct Name(String);
 
 pub(in crate::cli) struct Source {
     pub(in crate::cli) name: Name,
@@ -74,15 +70,6 @@ impl Source {
 }
 
 impl Name {
-    /// Harmless, as answers tell it.
-    pub(super) fn shown(&self) -> Cow<'_, str> {
-        safe(&self.0)
-    }
-
-    fn unread(&self, e: &io::Error) -> String {
-        unread(&self.0, e)
-    }
-
     /// Tells what is wrong with the file, and says whether the rest of it is taken. `undone` are
     /// the words for that nothing was. With `json` a file that is not taken is answered by a
     /// document.

@@ -5,14 +5,16 @@ use std::path::{Path, PathBuf};
 use std::rc::Rc;
 use std::time::Duration;
 
+use super::Opened;
 use super::disk;
-use super::folder::Folder;
+use super::folder::{Folder, JOURNAL_FILE, SNAPSHOT_FILE};
+use super::found::Found;
 use super::older;
-use super::open::{Found, Opened, take_as_offered};
 use crate::model::Collection;
 use crate::store::error::{Notice, StoreError};
 use crate::store::files::Files;
 use crate::store::history::History;
+use crate::store::position::Position;
 use crate::store::snapshot::{read_snapshot, write_snapshot};
 
 /// What is kept beside a collection.
@@ -105,4 +107,45 @@ pub(super) fn restore(opened: &mut Opened, found: &Found, record: u64) -> Result
     let aside = take_as_offered(opened, found)?;
     opened.3.push(Notice::Restored { from, aside });
     Ok(())
+}
+
+/// Copies the files as they are to `set-aside/`, then makes what could be read of them a new
+/// snapshot, as a step of its own in the numbering, so that no file from before is taken to
+/// belong to it. Tells where the files went.
+pub(super) fn take_as_offered(
+    opened: &mut Opened,
+    found: &Found,
+) -> Result<Vec<PathBuf>, StoreError> {
+    let (store, collection, history, notices) = opened;
+    let mut aside = Vec::new();
+    let mut sum = crc32fast::Hasher::new();
+    for (name, bytes) in [
+        (SNAPSHOT_FILE, &found.snapshot),
+        (JOURNAL_FILE, &found.journal),
+    ] {
+        if let Some(bytes) = bytes {
+            sum.update(bytes);
+            aside.push(store.folder.set_aside(name, bytes)?);
+        }
+    }
+    store.last = Position {
+        seq: store.last.seq + 1,
+        chain: sum.finalize(),
+    };
+    // Unless all that made this collection stands in its steps, the new journal must not pass for
+    // the whole of its history when a snapshot is lost later.
+    let from_steps = |notice: &Notice| {
+        matches!(
+            notice,
+            Notice::JournalOffered { .. } | Notice::JournalDamaged { .. }
+        )
+    };
+    let mut damage = notices.iter().filter(|notice| notice.is_damage());
+    history.is_cut |= store.begun == 0 || !damage.all(from_steps);
+    let bytes = write_snapshot(collection, store.last);
+    disk::replace(&*store.folder.files, &store.folder.snapshot, &bytes)?;
+    store.snapshot = store.last;
+    store.snapshot_bytes = bytes.len() as u64;
+    store.begin_journal(history)?;
+    Ok(aside)
 }

@@ -5,6 +5,7 @@
 //! The sets of a large one are read by several hands at once, and then its binders.
 
 mod binder;
+mod each;
 mod later;
 mod page;
 mod set;

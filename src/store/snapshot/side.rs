@@ -1,7 +1,7 @@
 //! Writing the sides of a page of which contents and layout are told together.
 
+use super::put::{json, text};
 use super::usual;
-use super::write::{json, text};
 use crate::model::{Collection, LayoutPage, Meaning, Page, PageFormat, PrintingId, Set, SetId};
 use crate::store::parts::FormatText;
 use crate::store::token::{Token, is_plain};

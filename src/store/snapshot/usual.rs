@@ -1,7 +1,7 @@
 //! What a snapshot mostly holds, straight as bytes: a million pockets through the general way to
 //! write JSON take longer than the disk does. Whatever is not usual is left to that way.
 
-use super::write::{json, text};
+use super::put::{json, text};
 use crate::model::{Card, Set};
 use crate::store::parts::CardText;
 use crate::store::token::SIMPLE;

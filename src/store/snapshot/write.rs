@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::put::{json, text};
 use super::{FORMAT, VERSION, is_paired, seal, side, unpaired, usual};
 use crate::model::{Binder, Collection, Set, SetId};
 use crate::store::parts::{
@@ -197,15 +198,6 @@ fn open_with(to: &mut Vec<u8>, value: &impl Serialize) {
     json(to, value);
     let brace = to.pop();
     debug_assert_eq!(brace, Some(b'}'), "an object ends so");
-}
-
-pub(super) fn text(to: &mut Vec<u8>, text: &str) {
-    to.extend_from_slice(text.as_bytes());
-}
-
-pub(super) fn json<T: Serialize + ?Sized>(to: &mut Vec<u8>, value: &T) {
-    let written = serde_json::to_writer(to, value);
-    debug_assert!(written.is_ok(), "a vector takes all that is written to it");
 }
 
 #[cfg(test)]

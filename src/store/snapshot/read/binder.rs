@@ -6,9 +6,9 @@ use serde::Deserialize;
 use serde::de::{DeserializeSeed, Deserializer, Error, MapAccess, Visitor};
 use serde_json::value::RawValue;
 
-use super::page::{Pages, PagesSeed};
+use super::each::{Element, once};
+use super::page::{Pages, PagesSeed, Usual};
 use super::shared::Part;
-use super::top::{Element, once};
 use crate::model::{BinderId, BinderSpec, Builder, Draft, Layout, PageFormat, Refused, Rules};
 use crate::store::error::json_words;
 use crate::store::parts::{BinderName, DraftText, FormatText, LayoutPageText, SpecText, rules};
@@ -69,13 +69,6 @@ enum Key {
 
 struct BinderVisitor<'b> {
     builder: &'b Builder,
-}
-
-/// A binder's usual format and the finder that knows its set.
-#[derive(Clone, Copy)]
-pub(super) struct Usual {
-    pub(super) format: Option<PageFormat>,
-    pub(super) finder: Finder,
 }
 
 impl<'de> Visitor<'de> for BinderVisitor<'_> {

@@ -6,7 +6,7 @@ use serde::de::{DeserializeSeed, Deserializer, Error, IgnoredAny, MapAccess, Seq
 
 use super::{Snapshot, VERSION, seal, top};
 use crate::model::Builder;
-use crate::store::snapshot::write::json;
+use crate::store::snapshot::put::json;
 use crate::store::strings::Str;
 
 /// Every name that stands in a snapshot of this version, wherever it stands.

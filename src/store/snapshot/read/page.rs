@@ -5,14 +5,20 @@ use std::fmt;
 use serde::Deserialize;
 use serde::de::{DeserializeSeed, Deserializer, Error, MapAccess, SeqAccess, Visitor};
 
-use super::binder::Usual;
-use super::top::{Each, Element, once};
+use super::each::{Each, Element, once};
 use crate::model::{
     Builder, Collection, LayoutPage, Meaning, PageFormat, PageId, PageParts, PrintingId, limits,
 };
 use crate::store::parts::{FormatText, PageName, ensure_side};
 use crate::store::strings::Str;
 use crate::store::token::{Finder, Token, TokenVisitor};
+
+/// A binder's usual format and the finder that knows its set.
+#[derive(Clone, Copy)]
+pub(super) struct Usual {
+    pub(super) format: Option<PageFormat>,
+    pub(super) finder: Finder,
+}
 
 /// The pages of a binder, as the builder takes them.
 #[derive(Default)]

@@ -4,8 +4,8 @@ use serde::Deserialize;
 use serde::de::{Deserializer, Error};
 use serde_json::value::RawValue;
 
+use super::each::Element;
 use super::shared::Part;
-use super::top::Element;
 use crate::model::{Builder, Finish, Refused, SetHead, SetParts};
 use crate::store::parts::CardText;
 use crate::store::strings::Str;

@@ -3,10 +3,11 @@
 use std::fmt;
 
 use serde::Deserialize;
-use serde::de::{DeserializeSeed, Deserializer, Error, MapAccess, SeqAccess, Visitor};
+use serde::de::{DeserializeSeed, Deserializer, Error, MapAccess, Visitor};
 use serde_json::value::RawValue;
 
 use super::binder::BinderSeed;
+use super::each::{Each, Element, once};
 use super::set::SetSeed;
 use super::shared::Shared;
 use super::{FORMAT, ReadError, VERSION, binder, place, set};
@@ -195,15 +196,6 @@ impl<'de> Visitor<'de> for Top<'_> {
     }
 }
 
-/// A key may stand once only: of two, no reader could say which is meant.
-pub(super) fn once<E: Error>(key: &'static str, seen: bool) -> Result<(), E> {
-    if seen {
-        Err(E::duplicate_field(key))
-    } else {
-        Ok(())
-    }
-}
-
 /// A checksum in its proper form; whether it holds is looked at elsewhere.
 #[derive(Deserialize)]
 struct Sum(
@@ -211,45 +203,6 @@ struct Sum(
     #[expect(dead_code, reason = "read for its form")]
     u32,
 );
-
-/// What is read into the builder element by element.
-pub(super) trait Element<'de> {
-    fn element<D: Deserializer<'de>>(&mut self, from: D) -> Result<(), D::Error>;
-}
-
-/// An array of such elements.
-pub(super) struct Each<T>(pub(super) T);
-
-impl<'de, T: Element<'de>> DeserializeSeed<'de> for Each<T> {
-    type Value = ();
-
-    fn deserialize<D: Deserializer<'de>>(self, from: D) -> Result<(), D::Error> {
-        from.deserialize_seq(self)
-    }
-}
-
-impl<'de, T: Element<'de>> Visitor<'de> for Each<T> {
-    type Value = ();
-
-    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("a list")
-    }
-
-    fn visit_seq<A: SeqAccess<'de>>(mut self, mut seq: A) -> Result<(), A::Error> {
-        struct One<'t, T>(&'t mut T);
-
-        impl<'de, T: Element<'de>> DeserializeSeed<'de> for One<'_, T> {
-            type Value = ();
-
-            fn deserialize<D: Deserializer<'de>>(self, from: D) -> Result<(), D::Error> {
-                self.0.element(from)
-            }
-        }
-
-        while seq.next_element_seed(One(&mut self.0))?.is_some() {}
-        Ok(())
-    }
-}
 
 struct LooseSeed<'b> {
     builder: &'b mut Builder,
