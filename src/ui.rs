@@ -6,12 +6,13 @@
 //!   terminal  ◀──── frame ◀──── view ◀─────┘                       (drawing borrows)
 //! ```
 //!
-//! [`App`] and [`view()`] know no terminal: tests feed events and read the frame. [`run`] owns the
+//! [`App`] and [`view()`] know no terminal: tests feed events and read the frame. [`Begun`] owns the
 //! terminal, and gives it back on return, error, panic and suspend.
 
 mod app;
 mod book;
 mod clipboard;
+mod context;
 mod desk;
 mod events;
 mod field;
@@ -40,6 +41,6 @@ pub use intent::Intent;
 pub use job::Errand;
 pub use keymap::{Binding, Context, Key, Keymap, bindings};
 pub use known::known;
-pub use run::{Begun, Ended, Given, UiError, begin, run};
+pub use run::{Begun, Ended, Given, UiError, begin};
 pub use theme::{Colours, Look, Theme};
 pub use view::view;

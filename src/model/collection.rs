@@ -129,14 +129,6 @@ impl Collection {
         self.shelf.iter().position(|other| *other == id)
     }
 
-    /// The binder that a page is in, and its position there.
-    #[must_use]
-    pub fn page_place(&self, page: PageId) -> Option<(BinderId, usize)> {
-        let binder = self.binder(*self.page_binder.get(&page)?)?;
-        let at = binder.pages.iter().position(|other| other.id == page)?;
-        Some((binder.id, at))
-    }
-
     /// An id that no page has.
     #[must_use]
     pub fn fresh_page(&self) -> PageId {

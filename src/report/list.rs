@@ -74,12 +74,15 @@ pub fn listed(collection: &Collection, asked: Asked, filter: ListFilter<'_>) -> 
             .collect(),
         Asked::Spares => (spares(collection, filter.set).into_iter())
             .filter(|spare| spare.count > filter.keep)
-            .map(|spare| Listed {
-                printing: spare.printing,
-                count: spare.count - filter.keep,
+            .map(|spare| {
                 // Where no pocket is meant for it, that it lies somewhere says nothing.
-                place: (spare.place).filter(|_| collection.tally(spare.printing).meant > 0),
-                at: spare.at,
+                let is_meant = collection.tally(spare.printing).meant > 0;
+                Listed {
+                    printing: spare.printing,
+                    count: spare.count - filter.keep,
+                    place: spare.place.filter(|_| is_meant),
+                    at: spare.at.filter(|_| is_meant),
+                }
             })
             .collect(),
     };
@@ -116,6 +119,7 @@ mod tests {
             let all = ListFilter { keep, ..ListFilter::default() };
             for asked in [Asked::Wants, Asked::Gaps, Asked::Waiting, Asked::Spares] {
                 let whole = listed(&collection, asked, all);
+                prop_assert!(whole.iter().all(|row| row.place.is_some() == row.at.is_some()));
                 let by = |filter: ListFilter<'_>, fits: &dyn Fn(&Listed) -> bool| {
                     let right: Vec<_> = whole.iter().copied().filter(|row| fits(row)).collect();
                     prop_assert_eq!(listed(&collection, asked, filter), right);

@@ -153,8 +153,9 @@ pub(super) fn draw(app: &App, buf: &mut Buffer) {
     let told = app.desk.message.as_ref();
     let told = told.map(|message| message.told(&app.desk, app.top().context()));
     let works = app.top().works(&app.desk);
-    let says = works.clone().or_else(|| app.top().says(&app.desk));
     let told = told.filter(|_| works.is_none());
+    let works = works.map(|words| (words, Tone::Done));
+    let says = works.or_else(|| app.top().says(&app.desk));
     match (told, says, app.desk.session.access()) {
         (Some((words, way, tone)), ..) => {
             let style = theme.style(said(tone));

@@ -2,7 +2,7 @@
 
 mod kinds;
 
-use super::keymap::Context;
+use super::context::Context;
 
 /// Everything that can be asked for on a screen.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

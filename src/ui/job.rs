@@ -11,10 +11,6 @@ use std::sync::{Arc, Mutex, PoisonError, RwLock};
 use std::thread;
 use std::time::Duration;
 
-use super::desk::{Desk, Tone};
-use super::intent::Intent;
-use super::keymap::Context;
-
 /// Work as it is handed to whoever does it.
 pub type Errand = Box<dyn FnOnce() + Send>;
 
@@ -244,13 +240,11 @@ impl<T: Send + 'static> Job<T> {
     }
 
     /// How far it is and how it is stopped, for the message line.
-    pub(crate) fn says(&self, desk: &Desk, context: Context, what: &str) -> (String, Tone) {
-        let key = desk.key(context, Intent::Leave);
-        let words = match self.reins.percent.load(Ordering::Relaxed) {
+    pub(crate) fn says(&self, key: &str, what: &str) -> String {
+        match self.reins.percent.load(Ordering::Relaxed) {
             UNKNOWN => format!("{what}. {key} stops it"),
             percent => format!("{what}: {percent} %. {key} stops it"),
-        };
-        (words, Tone::Done)
+        }
     }
 }
 

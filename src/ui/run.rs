@@ -98,52 +98,40 @@ impl Begun {
     /// # Errors
     /// The terminal takes no more. What was committed until then is kept.
     pub fn run(self, session: Session, given: Given) -> Result<Ended, UiError> {
-        show(self, session, given)
+        let Self {
+            out,
+            wakes,
+            mut screen,
+            theme,
+        } = self;
+        let asker = asker(theme.look, &given, &out)?;
+        let tell = out.clone();
+        events::input(out)?;
+        let size = screen.size()?;
+        let mut app = App::new(session, theme, size)
+            .with_settings(given.settings)
+            .with_prices(given.prices, given.prices_amiss)
+            .of_demo(given.is_demo)
+            .in_folder(std::env::current_dir().ok());
+        if let Some(spot) = &given.spot {
+            app = app.at_spot(spot);
+        }
+        app.wake_by(move || drop(tell.send(Wake::Told)));
+        if asker.is_some() {
+            app = app.with_pictures();
+        }
+        if let Some(words) = given.words {
+            app.tell(words);
+        }
+        draw(&mut screen, &mut app, asker.as_ref())?;
+        let signal = serve(&wakes, &mut screen, &mut app, asker.as_ref());
+        drop(screen);
+        Ok(Ended {
+            spot: app.spot(),
+            session: app.into_session(),
+            signal: signal?,
+        })
     }
-}
-
-/// Shows the collection until the person leaves.
-///
-/// # Errors
-/// The terminal cannot be had. What was committed until then is kept.
-pub fn run(session: Session, theme: Theme, given: Given) -> Result<Ended, UiError> {
-    begin(theme)?.run(session, given)
-}
-
-fn show(begun: Begun, session: Session, given: Given) -> Result<Ended, UiError> {
-    let Begun {
-        out,
-        wakes,
-        mut screen,
-        theme,
-    } = begun;
-    let asker = asker(theme.look, &given, &out)?;
-    let tell = out.clone();
-    events::input(out)?;
-    let size = screen.size()?;
-    let mut app = App::new(session, theme, size)
-        .with_settings(given.settings)
-        .with_prices(given.prices, given.prices_amiss)
-        .of_demo(given.is_demo)
-        .in_folder(std::env::current_dir().ok());
-    if let Some(spot) = &given.spot {
-        app = app.at_spot(spot);
-    }
-    app.wake_by(move || drop(tell.send(Wake::Told)));
-    if asker.is_some() {
-        app = app.with_pictures();
-    }
-    if let Some(words) = given.words {
-        app.tell(words);
-    }
-    draw(&mut screen, &mut app, asker.as_ref())?;
-    let signal = serve(&wakes, &mut screen, &mut app, asker.as_ref());
-    drop(screen);
-    Ok(Ended {
-        spot: app.spot(),
-        session: app.into_session(),
-        signal: signal?,
-    })
 }
 
 /// The way to the pictures, where there are some and the terminal can show them. It is asked only

@@ -89,7 +89,7 @@ pub(crate) trait Screen: Debug {
 
     /// What is made for it beside the keys, how far that is and how it is stopped: told before all
     /// else on the message line.
-    fn works(&self, _: &Desk) -> Option<(String, Tone)> {
+    fn works(&self, _: &Desk) -> Option<String> {
         None
     }
 

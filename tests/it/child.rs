@@ -100,11 +100,8 @@ fn child_shows() {
         session.commit(step).unwrap();
     }
     armed.set(true);
-    drop(ringbound::ui::run(
-        session,
-        Theme::new(PLAIN),
-        Given::default(),
-    ));
+    let begun = ringbound::ui::begin(Theme::new(PLAIN));
+    drop(begun.map(|begun| begun.run(session, Given::default())));
 }
 
 /// The last entry that was told as kept.

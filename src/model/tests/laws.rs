@@ -75,7 +75,8 @@ proptest! {
                 prop_assert_eq!(&binder.layout, &before.binders[id].layout);
             }
             if taken {
-                prop_assert_eq!(collection.page_place(page), Some(to));
+                let (binder, at) = to;
+                prop_assert_eq!(collection.binders[&binder].pages[at].id(), page);
             }
             let pages = |c: &Collection| {
                 let mut all: Vec<_> = c.binders.values().flat_map(|b| b.pages.clone()).collect();

@@ -13,7 +13,7 @@ use crate::layout;
 use crate::model::Refused;
 use crate::session::{NotBrought, Ready, What, bring, ready};
 use crate::text;
-use crate::ui::desk::{Desk, Tone};
+use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::files;
 use crate::ui::intent::Intent;
@@ -290,9 +290,9 @@ impl Screen for Import {
         Next::Stay
     }
 
-    fn works(&self, desk: &Desk) -> Option<(String, Tone)> {
+    fn works(&self, desk: &Desk) -> Option<String> {
         let job = self.job.as_ref()?;
-        Some(job.says(desk, Context::Import, "Reading"))
+        Some(job.says(&desk.key(Context::Import, Intent::Leave), "Reading"))
     }
 
     fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {

@@ -15,7 +15,7 @@ use super::{Mouse, Next, Screen};
 use crate::model::{BinderId, Collection};
 use crate::report::{self, Asked, ListFilter, Listed};
 use crate::ui::clipboard::Copied;
-use crate::ui::desk::{Desk, Tone};
+use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
 use crate::ui::job::{Job, Nothing};
@@ -350,13 +350,14 @@ impl Screen for List {
         Next::Stay
     }
 
-    fn works(&self, desk: &Desk) -> Option<(String, Tone)> {
+    fn works(&self, desk: &Desk) -> Option<String> {
         let words = if self.is_there() {
             "Writing"
         } else {
             "Listing"
         };
-        Some(self.job.0.as_ref()?.says(desk, self.context(), words))
+        let key = desk.key(self.context(), Intent::Leave);
+        Some(self.job.0.as_ref()?.says(&key, words))
     }
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {

@@ -16,7 +16,7 @@ use super::{Mouse, Next, Screen};
 use crate::model::{Binder, BinderId};
 use crate::paper::Turn;
 use crate::paper::{Size, parse_paper};
-use crate::ui::desk::{Desk, Tone};
+use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
 use crate::ui::job::Job;
@@ -353,13 +353,14 @@ impl Screen for Print {
         self.take(desk)
     }
 
-    fn works(&self, desk: &Desk) -> Option<(String, Tone)> {
+    fn works(&self, desk: &Desk) -> Option<String> {
         let words = match (self.is_writing(), self.stopping) {
-            (true, true) => return Some(("It is being stopped".into(), Tone::Done)),
+            (true, true) => return Some("It is being stopped".into()),
             (true, false) => "Writing",
             (false, _) => "Making the sheets",
         };
-        Some(self.job.as_ref()?.says(desk, Context::Print, words))
+        let key = desk.key(Context::Print, Intent::Leave);
+        Some(self.job.as_ref()?.says(&key, words))
     }
 
     /// What is seen is of the collection as it is.

@@ -6,6 +6,7 @@ mod fields;
 mod lists;
 mod made;
 mod mouse;
+mod rooms;
 mod rows;
 mod windows;
 

@@ -13,7 +13,7 @@ use crate::supplies::{
     Sleeve, SleeveOpening, Sleeves, Splits, Way, basket, fit, misfits, needs, opening_words,
     sleeve_words, splits, ways,
 };
-use crate::ui::desk::{Desk, Tone};
+use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::job::{Job, Reins};
 use crate::ui::keymap::Context;
@@ -334,9 +334,9 @@ impl Screen for Supplies {
         Next::Stay
     }
 
-    fn works(&self, desk: &Desk) -> Option<(String, Tone)> {
+    fn works(&self, desk: &Desk) -> Option<String> {
         let job = self.job.as_ref()?;
-        Some(job.says(desk, Context::Supplies, "Counting"))
+        Some(job.says(&desk.key(Context::Supplies, Intent::Leave), "Counting"))
     }
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {

@@ -20,7 +20,7 @@ use crate::model::BinderId;
 use crate::plan::{Deed, Sheet, Way};
 use crate::text;
 use crate::ui::clipboard::Copied;
-use crate::ui::desk::{Desk, Tone};
+use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::job::Job;
 use crate::ui::keymap::Context;
@@ -247,7 +247,7 @@ impl Screen for Work {
         self.hear_planned(desk)
     }
 
-    fn works(&self, desk: &Desk) -> Option<(String, Tone)> {
+    fn works(&self, desk: &Desk) -> Option<String> {
         self.says_planning(desk)
     }
 

@@ -3,6 +3,7 @@
 
 use std::fmt;
 use std::marker::PhantomData;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Mutex, mpsc};
 
 use serde::de::{DeserializeSeed, Deserializer, Error, SeqAccess, Visitor};
@@ -57,10 +58,13 @@ impl<'de, P: Part> Visitor<'de> for Shared<'_, P> {
         let (give, take) = mpsc::channel::<(usize, &'de RawValue)>();
         let take = Mutex::new(take);
         let next = || take.lock().ok()?.recv().ok();
+        let has_fault = AtomicBool::new(false);
         let read = || -> serde_json::Result<Vec<(usize, P)>> {
             let taken = std::iter::from_fn(next);
             let parts = taken.map(|(at, raw)| Ok((at, P::read(raw, so_far)?)));
-            parts.collect()
+            let parts: serde_json::Result<_> = parts.collect();
+            has_fault.fetch_or(parts.is_err(), Ordering::Relaxed);
+            parts
         };
         let mut parts = std::thread::scope(|scope| {
             let hands: Vec<_> = (0..HANDS)
@@ -70,7 +74,8 @@ impl<'de, P: Part> Visitor<'de> for Shared<'_, P> {
             let give = give;
             let mut at = 0;
             while let Some(raw) = list.next_element()? {
-                if give.send((at, raw)).is_err() {
+                // What follows a fault is read by nobody: the whole is read again by one hand.
+                if has_fault.load(Ordering::Relaxed) || give.send((at, raw)).is_err() {
                     break;
                 }
                 at += 1;

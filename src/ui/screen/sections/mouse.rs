@@ -1,6 +1,6 @@
 //! The mouse on the sections: a click chooses, a second one does.
 
-use super::draw::Rooms;
+use super::rooms::Rooms;
 use super::{Mode, Sections};
 use crate::model::Side;
 use crate::ui::book::Book;

@@ -5,7 +5,7 @@ use std::ops::Range;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::draw::Rooms;
+use super::rooms::Rooms;
 use super::{Mode, Sections};
 use crate::text;
 use crate::ui::desk::Desk;

@@ -7,7 +7,7 @@ use super::{Next, Screen, Work};
 use crate::hand;
 use crate::model::{BinderId, Change, Collection};
 use crate::plan::{Deed, Sheet, Way};
-use crate::ui::desk::{Desk, Tone};
+use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::job::{Job, Reins};
 use crate::ui::keymap::Context;
@@ -180,13 +180,13 @@ impl Work {
     }
 
     /// What is planned, for the message line.
-    pub(super) fn says_planning(&self, desk: &Desk) -> Option<(String, Tone)> {
+    pub(super) fn says_planning(&self, desk: &Desk) -> Option<String> {
         let (what, job) = self.job.as_ref()?;
         let words = match what {
             What::Opening | What::AsIfNew => "Planning",
             What::OtherWay => "Planning the other ways",
             What::Skipped | What::Back => "Looking for what can be done without it",
         };
-        Some(job.says(desk, Context::Work, words))
+        Some(job.says(&desk.key(Context::Work, Intent::Leave), words))
     }
 }
