@@ -34,6 +34,8 @@
 //!   text                         words, widths and natural order; names nothing
 //! ```
 
+#[cfg(test)]
+mod checks;
 pub mod cli;
 pub mod demo;
 pub mod hand;

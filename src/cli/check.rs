@@ -57,20 +57,10 @@ fn mend(at: &Where, out: &mut Output) -> Result<(), CliError> {
 /// written was never kept, so that the collection is whole without it.
 fn tell(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
     let mut problems = Vec::new();
-    match at.open(Open::ForReading) {
+    match at.looked_at(out) {
         Err(e) => problems.push(e.to_string()),
-        Ok((session, notices)) => {
-            let way_on = notices.iter().find_map(open::way_on);
-            for notice in notices {
-                if notice.is_damage() {
-                    problems.push(notice.to_string());
-                } else {
-                    say(&format!("warning: {notice}"));
-                }
-            }
-            if let Some(hint) = way_on {
-                out.hint(hint);
-            }
+        Ok((session, damage)) => {
+            problems.extend(damage.iter().map(ToString::to_string));
             let broken = session.collection().check();
             problems.extend(broken.iter().map(ToString::to_string));
         }

@@ -71,6 +71,20 @@ impl Where {
         Ok(session)
     }
 
+    /// As it is, damage and all: what is damaged comes with it, the way on is the answer's hint,
+    /// and all else is told.
+    pub(super) fn looked_at(&self, out: &mut Output) -> Result<(Session, Vec<Notice>), StoreError> {
+        let (session, notices) = self.open(Open::ForReading)?;
+        let (damage, others): (Vec<_>, Vec<_>) = notices.into_iter().partition(Notice::is_damage);
+        for notice in others {
+            say(&format!("warning: {notice}"));
+        }
+        if let Some(hint) = damage.iter().find_map(way_on) {
+            out.hint(hint);
+        }
+        Ok((session, damage))
+    }
+
     /// For going on after damage. What there is to tell comes with it.
     pub(super) fn mended(&self, how: Open) -> Result<(Session, Vec<Notice>), CliError> {
         let (session, notices) = self.open(how).map_err(CliError::damaged)?;
@@ -113,7 +127,7 @@ impl Where {
 }
 
 /// What a person can do about this.
-pub(super) fn way_on(notice: &Notice) -> Option<&'static str> {
+fn way_on(notice: &Notice) -> Option<&'static str> {
     match notice {
         Notice::SnapshotAltered => Some(
             "if you altered it, ringbound recover --accept takes it as it now is; if not, \

@@ -56,19 +56,11 @@ pub(super) fn run(
         go_back(how, at)?;
     }
     let mut is_later = false;
-    let problems: Vec<_> = match at.open(Open::ForReading) {
+    let problems: Vec<_> = match at.looked_at(out) {
         Err(e) => vec![e.to_string()],
-        Ok((_, notices)) => {
-            let (problems, others): (Vec<_>, Vec<_>) =
-                notices.into_iter().partition(Notice::is_damage);
-            for notice in others {
-                say(&format!("warning: {notice}"));
-            }
-            is_later = problems.iter().any(|p| matches!(p, Notice::Later { .. }));
-            if let Some(hint) = problems.first().and_then(open::way_on) {
-                out.hint(hint);
-            }
-            problems.iter().map(ToString::to_string).collect()
+        Ok((_, damage)) => {
+            is_later = damage.iter().any(|p| matches!(p, Notice::Later { .. }));
+            damage.iter().map(ToString::to_string).collect()
         }
     };
     let beside = at.beside().map_err(CliError::damaged)?;

@@ -78,13 +78,7 @@ mod tests {
 
     /// The source and the rule are named in the file.
     fn cases(kind: &str) -> Vec<Value> {
-        let path = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/data/natural_order.json");
-        let text = std::fs::read_to_string(path).unwrap();
-        let all: Value = serde_json::from_str(&text).unwrap();
-        let cases = all["cases"].as_array().unwrap().iter();
-        let found: Vec<_> = cases.filter(|case| case["kind"] == kind).cloned().collect();
-        assert!(!found.is_empty(), "no cases of the kind {kind}");
-        found
+        crate::checks::cases("natural_order.json", kind)
     }
 
     fn strings(list: &Value) -> Vec<&str> {

@@ -105,13 +105,7 @@ mod tests {
 
     /// The sources are named in the file.
     fn cases(kind: &str) -> Vec<Value> {
-        let path = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/data/widths.json");
-        let text = std::fs::read_to_string(path).unwrap();
-        let all: Value = serde_json::from_str(&text).unwrap();
-        let cases = all["cases"].as_array().unwrap().iter();
-        let found: Vec<_> = cases.filter(|case| case["kind"] == kind).cloned().collect();
-        assert!(!found.is_empty(), "no cases of the kind {kind}");
-        found
+        crate::checks::cases("widths.json", kind)
     }
 
     fn number(value: &Value) -> usize {

@@ -5,11 +5,7 @@ use super::*;
 
 /// Computed in exact rational arithmetic; the sources are named in the file.
 fn cases(kind: &str) -> Vec<Value> {
-    let all: Value = serde_json::from_str(include_str!("../../../tests/data/coupon.json")).unwrap();
-    let cases = all["cases"].as_array().unwrap().iter();
-    let found: Vec<_> = cases.filter(|case| case["kind"] == kind).cloned().collect();
-    assert!(!found.is_empty(), "no cases of the kind {kind}");
-    found
+    crate::checks::cases("coupon.json", kind)
 }
 
 fn whole(value: &Value) -> usize {

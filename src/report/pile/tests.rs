@@ -9,12 +9,7 @@ use crate::demo;
 /// Worked out by exact powers, by search over all orders and by simulation; the sources are
 /// named in the file.
 fn cases(kind: &str) -> Vec<Value> {
-    let all: Value =
-        serde_json::from_str(include_str!("../../../tests/data/pile_sort.json")).unwrap();
-    let cases = all["cases"].as_array().unwrap().iter();
-    let found: Vec<_> = cases.filter(|case| case["kind"] == kind).cloned().collect();
-    assert!(!found.is_empty(), "no cases of the kind {kind}");
-    found
+    crate::checks::cases("pile_sort.json", kind)
 }
 
 fn number(value: &Value) -> u64 {
