@@ -39,7 +39,7 @@ pub(super) fn choice(collection: &Collection, args: &CountedArgs) -> Result<Choi
     Ok(Choice {
         drafts: drafts(collection, &args.draft)?,
         only: only.map(Binder::id),
-        anew: args.anew,
+        anew: args.from_nothing,
         thickness: thickness(&args.measure)?,
     })
 }

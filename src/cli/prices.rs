@@ -35,7 +35,7 @@ pub(super) fn given(
     let reading = read_prices(source.input, &mut list);
     source
         .name
-        .judge(reading, args.skip_bad, "nothing was reckoned", json, out)?;
+        .judge(reading, args.skip_bad, "nothing was worked out", json, out)?;
     Ok(Some(list))
 }
 

@@ -143,7 +143,7 @@ impl App {
         self.tell_fault(flow)
     }
 
-    /// Says what an error of the program said, if there was one beside the loop.
+    /// Says what a fault of this program said, if there was one beside the loop.
     fn tell_fault(&mut self, flow: Flow) -> Flow {
         let Some(said) = job::take_fault() else {
             return flow;
@@ -423,7 +423,7 @@ mod tests {
         };
         let mut app = App::new(session, Theme::new(look), (80, 24));
         for (before, told) in [
-            (None, "An error of the program: 7 pages of 5"),
+            (None, "A fault of this program: 7 pages of 5"),
             (Some("Not written"), "Not written: 7 pages of 5"),
         ] {
             let mut job = Some(Job::begin(None, |_| -> u8 { panic!("{} pages of 5", 7) }));

@@ -134,10 +134,10 @@ fn a_deed_left_for_later_can_be_taken_back_where_nothing_else_can() {
 #[test]
 fn every_letter_that_means_one_thing_can_be_found_by_words() {
     for (letter, typed) in [
-        ("4", "checklist order"),
-        ("<", "run to the front"),
-        (">", "run to the back"),
-        ("p", "run to a page"),
+        ("4", "by the checklist"),
+        ("<", "cards to the front"),
+        (">", "cards to the back"),
+        ("p", "cards to a page"),
         ("s", "lay the binder out"),
     ] {
         let mut scene = Scene::demo((120, 40));

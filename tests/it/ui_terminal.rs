@@ -246,7 +246,7 @@ fn a_page_is_dragged_in_the_strip_on_a_real_terminal() {
     drop(before);
     // Pages 7 and 3 stand in lines 8 and 4 of the screen; coordinates of the protocol begin at 1.
     pty.send("\x1b[<0;63;8M\x1b[<32;63;7M\x1b[<32;63;4M");
-    pty.until("Page 7 to place 3: no card is touched");
+    pty.until("Page 7 becomes page 3: no card comes out");
     pty.send("\x1b[<0;63;4m");
     pty.until("u takes it back");
     // Another drag is released outside the window, and changes nothing.

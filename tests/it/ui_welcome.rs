@@ -93,14 +93,14 @@ fn a_binder_is_typed_in_as_one_flips_and_each_card_can_be_taken_back() {
         .text("Fenland")
         .keys("enter enter enter enter");
     assert_eq!(scene.app.context(), Context::TypeIn);
-    assert_snapshot!("key_in_begin_80x24", scene.picture());
+    assert_snapshot!("type_in_begin_80x24", scene.picture());
     // 1, then 2 as proposed, two empty pockets, 5.
     scene
         .text("1")
         .keys("enter enter tab tab")
         .text("5")
         .keys("enter");
-    assert_snapshot!("key_in_80x24", scene.picture());
+    assert_snapshot!("type_in_80x24", scene.picture());
     let state = |scene: &Scene, pocket: usize| {
         let collection = collection(scene);
         let binder = collection.binder_by_name("FEN").unwrap();
@@ -132,7 +132,7 @@ fn a_binder_is_typed_in_as_one_flips_and_each_card_can_be_taken_back() {
 }
 
 #[test]
-fn keying_in_tells_what_is_wrong_and_takes_nothing_then() {
+fn typing_in_tells_what_is_wrong_and_takes_nothing_then() {
     let mut scene = empty((80, 24));
     scene
         .keys("k")
@@ -151,7 +151,7 @@ fn keying_in_tells_what_is_wrong_and_takes_nothing_then() {
         .keys("enter enter enter enter enter")
         .text("12")
         .keys("enter");
-    assert_snapshot!("key_in_30x8", small.picture());
+    assert_snapshot!("type_in_30x8", small.picture());
 }
 
 #[test]

@@ -30,7 +30,7 @@ pub(crate) struct Drafts {
 type Column = (&'static str, u16, fn(&Cost) -> usize);
 
 const COLUMNS: [Column; 4] = [
-    ("cards touched", 15, |cost| cost.lifts),
+    ("cards out", 11, |cost| cost.lifts),
     ("pages moved", 13, |cost| cost.page_moves),
     ("pages in", 10, |cost| cost.pages_added),
     ("pages out", 11, |cost| cost.pages_removed),

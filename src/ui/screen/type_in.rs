@@ -207,7 +207,7 @@ impl TypeIn {
         self.field = Field::default();
         self.field.insert(&last.typed);
         let key = desk.key(Context::TypeIn, Intent::Accept);
-        desk.say(format!("{} taken back: mend it, then {key}", last.words));
+        desk.say(format!("{} taken back: correct it, then {key}", last.words));
     }
 
     fn window(desk: &Desk) -> Rect {

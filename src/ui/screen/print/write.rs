@@ -103,7 +103,7 @@ impl Print {
             }
             Some(Ok(Done::Made(made))) => self.made = made.map(Arc::new),
             Some(Err(_)) => {
-                self.made = Err("it could not be made: an error of the program".into());
+                self.made = Err("it could not be made: a fault of this program".into());
             }
             Some(Ok(Done::Written(_))) | None => {}
         }
@@ -124,7 +124,7 @@ impl Print {
             Some(Ok(Done::Written(Err(why)))) => self.tell(desk, why),
             Some(Err(Nothing::Stopped)) => self.tell(desk, NotWritten::Stopped(Vec::new())),
             Some(Err(Nothing::Failed)) => {
-                let why = "Not written: an error of the program".into();
+                let why = "Not written: a fault of this program".into();
                 self.tell(desk, NotWritten::Failed(why));
             }
             Some(Ok(Done::Made(_))) | None => {}
@@ -158,7 +158,7 @@ fn written(order: &Order, reins: &Reins) -> Result<Vec<String>, NotWritten> {
     let sheets = (made.document).write_drawn(&made.drawing, order.format, of, tell);
     let sheets = sheets.map_err(|e| match e {
         DocumentError::Stopped => NotWritten::Stopped(Vec::new()),
-        e => NotWritten::Failed(format!("Not so: {e}")),
+        e => NotWritten::Failed(format!("That does not work: {e}")),
     })?;
     let mut targets = Vec::new();
     for file in &sheets {

@@ -171,7 +171,7 @@ impl Work {
                 Some(Ok(planned)) => self.take(desk, planned),
                 Some(Err(_)) => {
                     let next = self.stopped(desk, what);
-                    desk.warn("The work could not be planned: an error of the program");
+                    desk.warn("The work could not be planned: a fault of this program");
                     return next;
                 }
             }
