@@ -1,11 +1,12 @@
 //! A section: one rule of a layout, as it is edited and as it is written.
 
 mod read;
+mod token;
 mod write;
 
 use crate::model::PageFormat;
 
-pub use read::{SectionError, read_item_list};
+pub use token::{SectionError, read_item_list};
 
 /// One rule: which cards or keepsakes, in which order, on which pages, and where they begin.
 #[derive(Clone, Debug, PartialEq, Eq)]
