@@ -69,6 +69,13 @@ pub struct BinderTally {
 }
 
 impl BinderTally {
+    /// Whether so many cards lie elsewhere than is meant, more than one in ten, that how far the
+    /// binder is says less than what is left to be done: after a draft was adopted.
+    #[must_use]
+    pub fn is_under_way(&self) -> bool {
+        (self.filled - self.in_place) * 10 > self.filled
+    }
+
     #[must_use]
     pub fn gaps(&self) -> u32 {
         self.meant - self.in_place

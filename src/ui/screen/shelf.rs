@@ -130,7 +130,13 @@ impl Shelf {
         paint::line(buf, (body.x + 1, top), width, &title, strong);
         if lines > 1 {
             let text = desk.theme.style(Role::Text);
-            paint::line(buf, (body.x + 1, top + 1), width, &describe(binder), text);
+            paint::line(
+                buf,
+                (body.x + 1, top + 1),
+                width,
+                &describe(desk, binder),
+                text,
+            );
         }
     }
 }
@@ -348,7 +354,7 @@ impl Screen for Shelf {
 }
 
 /// A binder in one line: cards, gaps, pages, and how it holds them.
-fn describe(binder: &Binder) -> String {
+fn describe(desk: &Desk, binder: &Binder) -> String {
     let tally = binder.tally();
     let share = report::percent(tally.in_place, tally.meant);
     let share = share.map(|share| format!(" ({share})")).unwrap_or_default();
@@ -360,8 +366,12 @@ fn describe(binder: &Binder) -> String {
         None if kind.pages_move() => "rings".to_owned(),
         None => "fixed pages".to_owned(),
     };
-    format!(
-        "{} of {} in place{share}, {gaps}; {pages}, {kind}",
-        tally.in_place, tally.meant,
-    )
+    let in_place = tally.in_place;
+    if tally.is_under_way() {
+        let cards = text::count(tally.filled.into(), "card", "cards");
+        let key = desk.key(Context::Shelf, Intent::Work);
+        return format!("{cards}, {in_place} of them in place: {key} is the work; {pages}, {kind}");
+    }
+    let meant = tally.meant;
+    format!("{in_place} of {meant} in place{share}, {gaps}; {pages}, {kind}")
 }

@@ -87,10 +87,7 @@ impl OpenBinder {
             return (cost.words(), cost.short(), false);
         }
         let tally = binder.tally();
-        let is_open = |cost: &Cost| {
-            // After a draft was adopted much lies elsewhere, but it is still there.
-            cost.pages() > 0 || (tally.filled - tally.in_place) * 10 > tally.filled
-        };
+        let is_open = |cost: &Cost| cost.pages() > 0 || tally.is_under_way();
         let work = self.work.as_ref().map(|work| work.cost);
         if let Some(cost) = work.filter(is_open) {
             let key = desk.key(Context::Binder, Intent::Work);
