@@ -1,19 +1,25 @@
 //! How every command and every key grows with the collection, from a thousand to a million
 //! pockets. A command is the real program on a folder; a key goes from the press to the finished
-//! frame. The exponent is that of the power of the size which fits the times best, by least
-//! squares on their logarithms over the upper two decades: 1 is linear, 0 does not grow.
+//! frame, and where something is made beside the keys or between them, the longest of the frames
+//! until it is there. The exponent is that of the power of the size which fits the times best, by
+//! least squares on their logarithms over the upper two decades: 1 is linear, 0 does not grow.
+//!
+//! Each time is the median of nine runs; of three where one takes longer than [`LONG`].
 
 mod commands;
+mod files;
 mod keys;
 
-use crate::common::table::{Goal, tell};
+use crate::common::table::{Goal, median, tell, timed};
 
 /// Pockets. The fit leaves the first out: there the start of everything is all there is.
 const SIZES: [usize; 4] = [1_000, 10_000, 100_000, 1_000_000];
 
-/// The least of this many runs; of one that takes longer than `LONG` one is enough.
-const RUNS: usize = 3;
-const LONG: f64 = 1_000.0;
+/// Runs of what is measured, and of what takes longer than `LONG`, in milliseconds, with all that
+/// comes of it.
+const RUNS: usize = 9;
+const FEW: usize = 3;
+const LONG: f64 = 200.0;
 
 /// What something took at each size, in milliseconds.
 struct Grown {
@@ -24,7 +30,6 @@ struct Grown {
 pub(crate) fn run() {
     let keys = keys::measured();
     told("keys", &keys, 0.3);
-    // A time is of no weight below a hundredth of a frame.
     let slow = keys.iter().filter(|key| key.last() > 16.0);
     for key in slow {
         println!("  longer than a frame: {key:?}");
@@ -84,14 +89,15 @@ impl std::fmt::Debug for Grown {
     }
 }
 
-/// The least time of some runs, each of which is made ready before.
-fn least<T>(mut ready: impl FnMut() -> T, mut run: impl FnMut(T) -> f64) -> f64 {
-    let mut least = f64::INFINITY;
-    for _ in 0..RUNS {
-        least = least.min(run(ready()));
-        if least > LONG {
-            break;
+/// The median time of some runs, each of which is made ready before.
+fn middle<T>(mut ready: impl FnMut() -> T, mut run: impl FnMut(T) -> f64) -> f64 {
+    let (mut times, mut runs) = (Vec::new(), RUNS);
+    while times.len() < runs {
+        let before = ready();
+        let whole = timed(|| times.push(run(before)));
+        if whole > LONG {
+            runs = FEW;
         }
     }
-    least
+    median(times)
 }

@@ -7,7 +7,7 @@ use std::process::{Command, Stdio};
 use ringbound::session::{Open, Session};
 use ringbound::store::{Position, write_snapshot};
 
-use super::{Grown, SIZES, least};
+use super::{Grown, SIZES, files, middle};
 use crate::common::collection::collection;
 use crate::common::table::timed;
 
@@ -76,11 +76,13 @@ pub(super) fn measured() -> Vec<Grown> {
         let folder = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).expect("a folder");
         let folder = folder.path();
         kept(&folder.join("data"), size);
-        files(folder);
+        ringbound(folder, "data", "export checklist checklist.csv");
+        ringbound(folder, "data", "export copies copies.csv");
+        files::swapped(folder);
         let (reading, writing) = all.split_at_mut(READING.len());
         for grown in reading {
             let run = |()| timed(|| ringbound(folder, "data", &grown.what));
-            let time = least(|| without_outputs(folder), run);
+            let time = middle(|| without_outputs(folder), run);
             grown.times.push(time);
         }
         for grown in writing {
@@ -95,31 +97,12 @@ pub(super) fn measured() -> Vec<Grown> {
                 let before = before.split("; ").filter(|words| !words.is_empty());
                 before.for_each(|words| ringbound(folder, "copy", words));
             };
-            grown
-                .times
-                .push(least(ready, |()| timed(|| ringbound(folder, "copy", last))));
+            grown.times.push(middle(ready, |()| {
+                timed(|| ringbound(folder, "copy", last))
+            }));
         }
     }
     all
-}
-
-/// What imports and swaps read: the same rows again, and some lists of others.
-fn files(folder: &Path) {
-    ringbound(folder, "data", "export checklist checklist.csv");
-    ringbound(folder, "data", "export copies copies.csv");
-    for (name, finish) in [
-        ("swap-wants.csv", "regular"),
-        ("swap-spares.csv", "reverse"),
-    ] {
-        // Every third card comes in one finish only.
-        let numbers = (1..=200).filter(|number| number % 3 != 1);
-        let rows = numbers.map(|number| format!("S001,{number},{finish}\n"));
-        let text: String = ["set,number,finish\n".to_owned()]
-            .into_iter()
-            .chain(rows)
-            .collect();
-        fs::write(folder.join(name), text).expect("a list");
-    }
 }
 
 fn kept(folder: &Path, size: usize) {
