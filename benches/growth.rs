@@ -21,7 +21,7 @@ const RUNS: usize = 9;
 const FEW: usize = 3;
 const LONG: f64 = 200.0;
 
-/// What something took at each size, in milliseconds.
+/// What something took at each size, in milliseconds; at the first size it may be lacking.
 struct Grown {
     what: String,
     times: Vec<f64>,

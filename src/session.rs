@@ -184,7 +184,7 @@ impl Session {
     fn keep(&mut self, step: Step) -> Result<(), SessionError> {
         self.ensure_writable()?;
         let changes = store::apply(&step.changes, &mut self.collection)?;
-        let kept = self.keep_text(&step.label, changes);
+        let kept = self.keep_text(&step.label, changes.into());
         if kept.is_err() {
             store::take_back(&step.changes, &mut self.collection);
         }
@@ -192,7 +192,7 @@ impl Session {
     }
 
     /// Keeps a step that is applied already, or will be at once.
-    fn keep_text(&mut self, label: &str, changes: String) -> Result<(), SessionError> {
+    fn keep_text(&mut self, label: &str, changes: Box<str>) -> Result<(), SessionError> {
         let at = self.now();
         let entry = Entry::Do {
             label,
@@ -203,7 +203,7 @@ impl Session {
             seq: seq.map_err(SessionError::NotKept)?,
             label: label.into(),
             at: at.map(Into::into),
-            changes: changes.into(),
+            changes,
         });
         self.revision += 1;
         Ok(())

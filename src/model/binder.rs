@@ -43,6 +43,17 @@ pub struct BinderSpec {
     pub front_matter: Vec<Box<str>>,
 }
 
+impl BinderSpec {
+    /// What a person calls it: the title on its spine, or its name where there is none.
+    #[must_use]
+    pub fn called(&self) -> &str {
+        match &*self.title {
+            "" => &self.name,
+            title => title,
+        }
+    }
+}
+
 /// One physical sheet of pockets and the copies in them.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Page {
@@ -268,10 +279,7 @@ impl Binder {
     /// What a person calls it: the title on its spine, or its name where there is none.
     #[must_use]
     pub fn called(&self) -> &str {
-        match &*self.spec.title {
-            "" => self.name(),
-            title => title,
-        }
+        self.spec.called()
     }
 
     /// The physical pages in their order.

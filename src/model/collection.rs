@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
-use super::binder::{Binder, Meaning, Rules};
+use super::binder::{Binder, BinderSpec, Meaning, Rules};
 use super::id::{BinderId, PageId, PrintingId, SetId};
 use super::pocket::{Place, PocketState};
 use super::set::{Card, Set};
@@ -19,6 +19,8 @@ pub struct Collection {
     pub(super) codes: HashMap<Box<str>, SetId>,
     pub(super) binders: BTreeMap<BinderId, Arc<Binder>>,
     pub(super) names: HashMap<Box<str>, BinderId>,
+    /// How many binders are called so; kept, since every line of a list asks for it.
+    pub(super) called: HashMap<Box<str>, u32>,
     pub(super) shelf: Vec<BinderId>,
     /// The collector's own lists of sections, by name.
     pub(super) templates: BTreeMap<Box<str>, Rules>,
@@ -87,6 +89,29 @@ impl Collection {
     /// The binders in the order in which they stand on the shelf.
     pub fn shelf(&self) -> impl ExactSizeIterator<Item = &Binder> + DoubleEndedIterator {
         self.shelf.iter().map(|id| &*self.binders[id])
+    }
+
+    /// How many binders a person calls so.
+    #[must_use]
+    pub fn binders_called(&self, words: &str) -> usize {
+        self.called.get(words).map_or(0, |many| *many as usize)
+    }
+
+    /// A binder is named so from now on.
+    pub(super) fn note_names(&mut self, spec: &BinderSpec, id: BinderId) {
+        self.names.insert(spec.name.clone(), id);
+        *self.called.entry(spec.called().into()).or_default() += 1;
+    }
+
+    /// A binder is named so no longer.
+    pub(super) fn forget_names(&mut self, spec: &BinderSpec) {
+        self.names.remove(&spec.name);
+        if let Some(many) = self.called.get_mut(spec.called()) {
+            *many -= 1;
+            if *many == 0 {
+                self.called.remove(spec.called());
+            }
+        }
     }
 
     /// The binder that stands at this place of the shelf, from 0.
