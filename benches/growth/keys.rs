@@ -34,7 +34,8 @@ const SCREENS: &[(Context, &str, &str, &str)] = &[
     (
         Context::Ways,
         "binder",
-        "enter w|enter w o|end enter w|end enter w o",
+        "enter w|enter w o|enter d n R enter C end enter d a esc w|\
+         enter d n R enter C end enter d a esc w o",
         "",
     ),
     (Context::Pile, "", "e", "S001"),

@@ -304,6 +304,20 @@ impl Binder {
         self.tally
     }
 
+    /// The copy in a pocket.
+    #[must_use]
+    pub fn held(&self, page: usize, pocket: usize) -> Option<PrintingId> {
+        *self.pages.get(page)?.cards.get(pocket)?
+    }
+
+    /// What the layout says of a pocket; `Nothing` where it has no comparable page.
+    #[must_use]
+    pub fn meaning(&self, page: usize, pocket: usize) -> Meaning {
+        let is_there = self.comparable(page) || page >= self.pages.len();
+        let page = self.layout.pages.get(page).filter(|_| is_there);
+        page.map_or(Meaning::Nothing, |page| page.meaning(pocket))
+    }
+
     /// Whether page and layout page at this position have the same grid, so that their pockets
     /// can be compared one by one.
     #[must_use]

@@ -177,27 +177,26 @@ impl Collection {
     /// The copy in a pocket.
     #[must_use]
     pub fn held(&self, place: Place) -> Option<PrintingId> {
-        *self
-            .binder(place.binder)?
-            .pages
-            .get(place.page)?
-            .cards
-            .get(place.pocket)?
+        self.binder(place.binder)?.held(place.page, place.pocket)
     }
 
     /// What the layout says of a pocket; `Nothing` where it has no comparable page.
     #[must_use]
     pub fn meaning(&self, place: Place) -> Meaning {
-        self.binder(place.binder)
-            .filter(|binder| binder.comparable(place.page) || place.page >= binder.pages.len())
-            .and_then(|binder| binder.layout.pages.get(place.page))
-            .map_or(Meaning::Nothing, |page| page.meaning(place.pocket))
+        let binder = self.binder(place.binder);
+        binder.map_or(Meaning::Nothing, |binder| {
+            binder.meaning(place.page, place.pocket)
+        })
     }
 
     /// Contents and layout of one pocket compared.
     #[must_use]
     pub fn pocket(&self, place: Place) -> PocketState {
-        self.compared(self.held(place), self.meaning(place))
+        let Some(binder) = self.binder(place.binder) else {
+            return PocketState::Unassigned;
+        };
+        let (page, pocket) = (place.page, place.pocket);
+        self.compared(binder.held(page, pocket), binder.meaning(page, pocket))
     }
 
     /// What a pocket is that holds this and is meant for that.
