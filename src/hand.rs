@@ -9,7 +9,7 @@
 //!
 //! ```text
 //!   cards   put down, to the front, the back, a page ┐
-//!   order   a run reversed or sorted                 ├─▸ row ─▸ rewrite ─▸ a step
+//!   order   cards turned round, sorted               ├─▸ row ─▸ rewrite ─▸ a step
 //!   meaning blank, keepsake, room, fill              │   pockets of one size, and
 //!   gather  all of a rarity in front                 ┘   what is to stand in each
 //!   pages   whole pages move      shape   pages come, go and become others
@@ -47,8 +47,8 @@ pub use draft::{adopt, begin_draft, copy_draft, drop_draft, left_without, rename
 pub use gather::{Behind, gather, gather_with};
 pub use ground::{Ground, Unit};
 pub use growth::{Candidate, Grown, compare_growth, draft_of_way};
-pub use meaning::{blank, clear, fill, keepsake, leave_room};
-pub use order::{SortBy, reverse, sort};
+pub use meaning::{blank, fill, keepsake, leave_room, make_free};
+pub use order::{SortBy, sort, turn_round};
 pub use pages::{PageMove, move_pages, move_pages_over};
 pub use pocket::{acquire, in_front, part_with, put, subject, take};
 pub use rings::set_rings;

@@ -52,7 +52,7 @@ pub enum Event<'e> {
     DoneAgain(&'e str),
     /// Of a step, why nothing has changed.
     Refused(&'e str, &'e SessionError),
-    /// Work for a person ended by an error of the program, which said this.
+    /// Work for a person ended by a fault of this program, which said this.
     Failed(&'e str),
 }
 
@@ -209,7 +209,7 @@ impl Session {
         Ok(())
     }
 
-    /// Tells the witness that work for a person ended by an error of the program.
+    /// Tells the witness that work for a person ended by a fault of this program.
     pub fn note_failure(&self, said: &str) {
         self.witnessed(Event::Failed(said));
     }

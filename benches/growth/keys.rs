@@ -70,10 +70,10 @@ const SCREENS: &[(Context, &str, &str, &str)] = &[
     (Context::Templates, "", "enter d s", ""),
     (Context::Growth, "", "enter d s enter g", ""),
     (Context::Spine, "", "t", ""),
-    (Context::KeyIn, "", "enter k", "12"),
+    (Context::TypeIn, "", "enter k", "12"),
     (Context::Import, "500 cards", "i <few", ""),
     (Context::Import, "as many cards as pockets", "i <many", ""),
-    (Context::Deeds, "", "f3", "un"),
+    (Context::Anything, "", "f3", "un"),
     (Context::Help, "", "?", ""),
 ];
 

@@ -72,7 +72,7 @@ const PRINT_HELP: &str = "\
 Examples:
   ringbound print labels --out labels.pdf                      the spines of the whole shelf
   ringbound print labels FEN --spine 30 --out fen.svg
-  ringbound print wants --paper letter --out wanted.pdf
+  ringbound print wants --paper letter --out wants.pdf
   ringbound print page FEN 3 --out spread.svg
   ringbound print labels --demo --out labels.pdf               of an invented collection
 
@@ -195,9 +195,9 @@ pub enum Command {
         #[command(subcommand)]
         what: Layout,
     },
-    /// The work from what lies in the binders to what should: the fewest cards touched
+    /// The work from what lies in the binders to what should: the fewest cards taken out
     Plan(PlanArgs),
-    /// How to sort a stack by hand before it is filed: which numbers go on which heap
+    /// How to sort a pile by hand before it is filed: which numbers go on which heap
     SortPile(SortPileArgs),
     /// Which runs are collected, and which are not
     Runs(RunsArgs),
@@ -221,7 +221,7 @@ pub enum Command {
     Pictures(PicturesArgs),
     /// Is the collection whole?
     Check(CheckArgs),
-    /// Go back to an older snapshot, or decide about a hand edit; lists what is kept
+    /// Go back to an earlier state, or decide about a hand edit; lists what is kept
     Recover(RecoverArgs),
     /// Take back the last step
     Undo,
@@ -276,7 +276,7 @@ pub struct Only {
 #[command(after_help = "\
 Examples:
   ringbound new FEN \"1 to 120 and P1 to P6, in regular and reverse\" --title \"The Fen\"
-  ringbound new ASH 001-080 --page 3x4 --sides one
+  ringbound new DAL 001-080 --page 3x4 --sides one
 
 A number is kept as written: 001 to 120 keeps its zeros, P1 to P6 its letter.
 Names and rarities may follow later with: ringbound import checklist FILE")]
@@ -314,7 +314,7 @@ Examples:
 pub struct ShowArgs {
     /// The binder's name
     pub binder: String,
-    /// The page, from 1; the whole binder without
+    /// The page, counted from 1; without it the whole binder
     #[arg(value_parser = from_one)]
     pub page: Option<usize>,
     /// This side only

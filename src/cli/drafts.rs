@@ -77,7 +77,7 @@ pub(super) fn run(
     }
     let mut table = Table::new(&[
         ("draft", Align::Left),
-        ("cards touched", Align::Right),
+        ("cards out", Align::Right),
         ("pages moved", Align::Right),
         ("pages in", Align::Right),
         ("pages out", Align::Right),

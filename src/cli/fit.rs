@@ -161,9 +161,9 @@ fn table(looked: &[Looked<'_>], look: &Look, out: &mut Output) -> Result<(), Cli
         ("pages", Align::Right),
         ("mm", Align::Right),
         ("rings", Align::Left),
-        ("take mm", Align::Right),
-        ("perhaps", Align::Right),
-        ("so it", Align::Left),
+        ("hold mm", Align::Right),
+        ("at most", Align::Right),
+        ("does it close", Align::Left),
         ("cards that fit badly", Align::Right),
     ]);
     for seen in looked {

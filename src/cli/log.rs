@@ -102,6 +102,6 @@ pub(super) fn opened(folder: &Path, session: &mut Session, notices: &[Notice]) {
         Event::TakenBack(label) => note(&format!("taken back: {label}")),
         Event::DoneAgain(label) => note(&format!("done again: {label}")),
         Event::Refused(label, why) => note(&format!("not kept: {label}: {why}")),
-        Event::Failed(said) => note(&format!("an error of the program: {said}")),
+        Event::Failed(said) => note(&format!("a fault of this program: {said}")),
     });
 }

@@ -51,7 +51,7 @@ pub(super) fn choice(collection: &Collection, args: &CountedArgs) -> Result<Choi
     Ok(Choice {
         drafts: drafts(collection, &args.draft)?,
         only: only.map(Binder::id),
-        anew: args.anew,
+        anew: args.from_nothing,
         thickness: thickness(&args.measure)?,
     })
 }
@@ -104,7 +104,7 @@ pub(super) fn prices(
     let reading = read_prices(source.input, &mut list);
     source
         .name
-        .judge(reading, args.skip_bad, "nothing was reckoned", json, out)?;
+        .judge(reading, args.skip_bad, "nothing was worked out", json, out)?;
     Ok(Some(list))
 }
 

@@ -222,7 +222,7 @@ fn share(
         let Some((_, odds)) = odds.iter().find(|(name, _)| name == rarity) else {
             let cards = count(class.cards as u64, "card", "cards");
             return Err(CliError::usage(if rarity.is_empty() {
-                format!("no rarity is told of {cards}, so that odds by rarity do not fit the set")
+                format!("the checklist names no rarity for {cards}, so odds by rarity do not fit the set")
             } else {
                 format!("the odds say nothing of “{rarity}” ({cards})")
             })

@@ -58,7 +58,7 @@ pub(super) fn run(what: &Print, at: &Where, json: bool, out: &mut Output) -> Res
         fonts: &fonts,
     };
     let made = made::document(what, &from, json, out)?;
-    let files = made.write(target.format, paper, &fonts, args.nth);
+    let files = made.write(target.format, paper, &fonts, args.sheet);
     let files = files.map_err(|e| {
         let drawn = matches!(e, crate::paper::DocumentError::Drawn);
         let error = CliError::usage(e);

@@ -107,13 +107,13 @@ fn go_back(how: Open, at: &Where) -> Result<(), CliError> {
         return Err(CliError::usage(
             "collection.json is as it was written; nothing to accept or put back",
         )
-        .hint("ringbound recover lists older snapshots, and --restore goes back to one"));
+        .hint("ringbound recover lists earlier states, and --restore goes back to one"));
     }
     if let Open::Older(record) = how {
         let beside = at.beside().map_err(CliError::damaged)?;
         let Some(older) = beside.older.iter().find(|older| older.record == record) else {
             return Err(
-                CliError::usage(format!("there is no older snapshot of record {record}"))
+                CliError::usage(format!("there is no earlier state {record}"))
                     .hint("ringbound recover lists them"),
             );
         };
@@ -183,14 +183,14 @@ pub(super) fn verdict(problems: &[String], out: &mut Output) -> Result<(), CliEr
 fn tell_older(older: &[Older], is_later: bool, out: &mut Output) -> Result<(), CliError> {
     out.line("")?;
     if older.is_empty() {
-        return out.line("No older snapshot is kept yet.");
+        return out.line("No earlier state is kept yet.");
     }
     out.line(match is_later {
-        true => "Older snapshots, the newest first:",
-        false => "Older snapshots, the newest first; ringbound recover --restore RECORD goes back:",
+        true => "Earlier states of the collection, the newest first:",
+        false => "Earlier states of the collection, the newest first; ringbound recover --restore STATE goes back:",
     })?;
     let mut table = Table::new(&[
-        ("record", Align::Right),
+        ("state", Align::Right),
         ("written", Align::Left),
         ("sets", Align::Right),
         ("copies", Align::Right),
@@ -238,9 +238,9 @@ fn what_it_is(name: &str) -> &'static str {
     if name.starts_with("journal-after-") {
         "the end of a line that was cut off while it was written; that step was never kept"
     } else if name.starts_with("journal") {
-        "the journal as it was before the collection was mended or put back"
+        "the list of steps (journal) as it was before the collection was mended or put back"
     } else {
-        "a snapshot as it was before the collection was mended or put back"
+        "a state of the collection as it was before the collection was mended or put back"
     }
 }
 

@@ -75,7 +75,7 @@ fn step(collection: &Collection, id: SetId, word: &str, leave_out: bool) -> Resu
     } else {
         hand::collect(collection, id, finish)
     };
-    step.map_err(|why| {
+    step.map(Step::from).map_err(|why| {
         let name = &set.finishes()[usize::from(finish)].name;
         CliError::usage(format!("{} {name}: {why}", set.code()))
     })

@@ -78,7 +78,7 @@ pub(super) fn run(
             format: "ringbound-sorting",
             version: 1,
             cards,
-            places: args.places,
+            places: args.heaps,
             passes,
             placements: plan.placements,
             left_together: plan.left_together,
@@ -89,7 +89,7 @@ pub(super) fn run(
     sheet.body().iter().try_for_each(|line| out.line(line))
 }
 
-/// The stack that the arguments speak of, and how it is sorted.
+/// The pile that the arguments speak of, and how it is sorted.
 pub(super) fn sorted(
     args: &SortPileArgs,
     collection: &Collection,
@@ -114,11 +114,11 @@ pub(super) fn sorted(
     if order.printings.is_empty() && cards == 0 && !args.loose {
         return Err(
             CliError::usage("there are no sets yet to take the numbers from")
-                .hint("say how many cards the stack has: --cards 300"),
+                .hint("say how many cards the pile has: --cards 300"),
         );
     }
-    let plan = report::sorting(&order.breaks, cards, args.places)
-        .ok_or_else(|| CliError::usage("a stack needs two places or more"))?;
+    let plan = report::sorting(&order.breaks, cards, args.heaps)
+        .ok_or_else(|| CliError::usage("a pile needs two heaps or more"))?;
     Ok((order, plan))
 }
 

@@ -160,7 +160,7 @@ fn tell(
         ("left over", Align::Right),
         ("cost", Align::Right),
         ("each", Align::Right),
-        ("used of it", Align::Right),
+        ("cost of what is used", Align::Right),
     ]);
     let some = |number: u64| {
         if number == 0 {

@@ -81,7 +81,7 @@ pub(super) const SETS: &[Sketch] = &[
     Sketch {
         code: "MOSS",
         title: "Moss Hall",
-        symbol: "❖",
+        symbol: "✥",
         shelf: "2",
         start: 312,
         count: 130,
@@ -156,7 +156,7 @@ pub(super) const SETS: &[Sketch] = &[
     Sketch {
         code: "STONE",
         title: "The Nine Stones",
-        symbol: "◈",
+        symbol: "♜",
         shelf: "7",
         count: 9,
         extras: &[

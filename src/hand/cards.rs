@@ -24,6 +24,12 @@ pub struct Put {
     pub words: String,
 }
 
+impl From<Put> for Step {
+    fn from(put: Put) -> Self {
+        put.step
+    }
+}
+
 /// The run of pockets `from` (one or more) is carried to the pocket `to` and those after it.
 ///
 /// A card in its place takes its meaning with it, and so does a gap. A misplaced card goes alone:
@@ -244,9 +250,13 @@ impl Row {
         let hand = self.take_out(run);
         if self.stays(start) {
             return Err(match &self.units[start].meaning {
-                Meaning::Blank => "this pocket is a blank: swap with it, or clear it first",
-                Meaning::Keepsake(_) => "a keepsake is here: swap with it, or clear it first",
-                _ => "the layout has another kind of page there",
+                Meaning::Blank => {
+                    "this pocket is left empty on purpose: swap with it, or make it free first"
+                }
+                Meaning::Keepsake(_) => {
+                    "a keepsake is here: swap with it, or make the pocket free first"
+                }
+                _ => "the layout has another page format there",
             });
         }
         let slots = self.slots();

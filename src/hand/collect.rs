@@ -1,6 +1,7 @@
 //! Which runs are collected: the cards of a set in one finish, or not.
 
 use super::Cannot;
+use super::cards::Put;
 use crate::model::{Binder, Change, Collection, Meaning, Place, SetId, Step};
 use crate::text::count;
 
@@ -10,7 +11,7 @@ use crate::text::count;
 ///
 /// # Errors
 /// The run is left out already, or there is none such.
-pub fn leave_out(collection: &Collection, id: SetId, finish: u8) -> Result<Step, Cannot> {
+pub fn leave_out(collection: &Collection, id: SetId, finish: u8) -> Result<Put, Cannot> {
     let set = collection.set(id).ok_or("there is no such set")?;
     let name = set.finishes().get(usize::from(finish));
     let name = name.ok_or("the set has no such finish")?;
@@ -29,12 +30,12 @@ pub fn leave_out(collection: &Collection, id: SetId, finish: u8) -> Result<Step,
         0 => String::new(),
         freed => format!(", {} free", count(freed, "pocket", "pockets")),
     };
-    let label = format!(
-        "{} {} not collected any more{pockets}",
-        set.code(),
-        name.name
-    );
-    Ok(Step::new(label, changes))
+    let run = format!("{} {}", set.code(), name.name);
+    let label = format!("{run} not collected any more{pockets}");
+    Ok(Put {
+        step: Step::new(label, changes),
+        words: format!("do not collect {run} any more{pockets}"),
+    })
 }
 
 /// The pockets of a binder that are meant for the run and do not hold their card.
@@ -78,15 +79,19 @@ fn free(binder: &Binder, run: (SetId, u8), free: &mut Vec<Change>, pages: &mut V
 ///
 /// # Errors
 /// It is collected already, or there is none such.
-pub fn collect(collection: &Collection, id: SetId, finish: u8) -> Result<Step, Cannot> {
+pub fn collect(collection: &Collection, id: SetId, finish: u8) -> Result<Put, Cannot> {
     let set = collection.set(id).ok_or("there is no such set")?;
     let name = set.finishes().get(usize::from(finish));
     let name = name.ok_or("the set has no such finish")?;
     if !set.is_left_out(finish) {
         return Err("this run is collected already");
     }
-    let label = format!("{} {} is collected again", set.code(), name.name);
-    Ok(Step::new(label, vec![Change::Collect { set: id, finish }]))
+    let run = format!("{} {}", set.code(), name.name);
+    let label = format!("{run} is collected again");
+    Ok(Put {
+        step: Step::new(label, vec![Change::Collect { set: id, finish }]),
+        words: format!("collect {run} again"),
+    })
 }
 
 #[cfg(test)]
@@ -110,11 +115,11 @@ mod tests {
             };
             let set = SetId(0);
             // It may be left out already, and pockets have been meant for it since.
-            if let Ok(step) = collect(&collection, set, finish) {
-                Change::apply_all(&step.changes, &mut collection).unwrap();
+            if let Ok(put) = collect(&collection, set, finish) {
+                Change::apply_all(&put.step.changes, &mut collection).unwrap();
             }
             {
-                let step = leave_out(&collection, set, finish).unwrap();
+                let Put { step, .. } = leave_out(&collection, set, finish).unwrap();
                 let before: Vec<_> = held(&collection).into_iter().flatten().collect();
                 Change::apply_all(&step.changes, &mut collection).unwrap();
                 let after: Vec<_> = held(&collection).into_iter().flatten().collect();
@@ -130,11 +135,10 @@ mod tests {
     fn a_run_is_left_out_and_collected_again_as_one_step_each() {
         let mut collection = demo::collection();
         let moss = collection.set_by_code("MOSS").unwrap();
-        let step = leave_out(&collection, moss, 1).unwrap();
-        assert!(
-            step.label
-                .starts_with("MOSS reverse not collected any more, ")
-        );
+        let Put { step, words } = leave_out(&collection, moss, 1).unwrap();
+        let begin = "MOSS reverse not collected any more, ";
+        assert!(step.label.starts_with(begin));
+        assert!(words.starts_with("do not collect MOSS reverse any more, "));
         let pockets = gaps(&collection, Some(moss))
             .iter()
             .filter(|gap| gap.printing.finish() == 1 && gap.place.is_some())
@@ -142,7 +146,7 @@ mod tests {
         assert!(step.label.contains(&format!(", {pockets} pockets free")));
         Change::apply_all(&step.changes, &mut collection).unwrap();
         assert!(leave_out(&collection, moss, 1).is_err());
-        let step = collect(&collection, moss, 1).unwrap();
+        let Put { step, .. } = collect(&collection, moss, 1).unwrap();
         Change::apply_all(&step.changes, &mut collection).unwrap();
         assert!(collect(&collection, moss, 1).is_err());
     }

@@ -20,7 +20,7 @@ pub struct Cost {
 }
 
 impl Cost {
-    /// In words a collector understands: `2 pages move, 9 cards are touched`.
+    /// In words a collector understands: `2 pages move, 9 cards come out`.
     #[must_use]
     pub fn words(&self) -> String {
         let mut parts = Vec::new();
@@ -29,8 +29,7 @@ impl Cost {
         let (added, removed) = (self.pages_added, self.pages_removed);
         part(&mut parts, added, "page comes in", "pages come in");
         part(&mut parts, removed, "page goes", "pages go");
-        let lifts = self.lifts;
-        part(&mut parts, lifts, "card is touched", "cards are touched");
+        part(&mut parts, self.lifts, "card comes out", "cards come out");
         if parts.is_empty() {
             "nothing to do".into()
         } else {
@@ -76,11 +75,16 @@ impl Cost {
         parts.join(", ")
     }
 
-    /// As a task: `110 cards to carry, 1 page to move and 2 pages to put in`.
+    /// As a task: `110 cards to take out, 1 page to move and 2 pages to put in`.
     #[must_use]
     pub fn task(&self) -> String {
         let mut parts = Vec::new();
-        part(&mut parts, self.lifts, "card to carry", "cards to carry");
+        part(
+            &mut parts,
+            self.lifts,
+            "card to take out",
+            "cards to take out",
+        );
         let moves = self.page_moves;
         self.part_of_moves(&mut parts, moves, "page to move", "pages to move");
         let added = self.pages_added;
@@ -211,10 +215,10 @@ mod tests {
         let all = cost(110, 1, 2, 1);
         assert_eq!(
             all.task(),
-            "110 cards to carry, 1 page to move, 2 pages to put in and 1 page to take out"
+            "110 cards to take out, 1 page to move, 2 pages to put in and 1 page to take out"
         );
         assert_eq!(all.short(), "110 cards, 4 pages");
-        assert_eq!(cost(1, 0, 0, 0).task(), "1 card to carry");
+        assert_eq!(cost(1, 0, 0, 0).task(), "1 card to take out");
         assert_eq!(cost(0, 2, 0, 0).short(), "2 pages");
         assert_eq!(cost(0, 0, 0, 0).task(), "nothing to do");
         assert_eq!(cost(0, 0, 0, 0).short(), "nothing to do");
@@ -228,11 +232,11 @@ mod tests {
         };
         assert_eq!(
             found.words(),
-            "at most 7 pages move, 2 pages come in, 110 cards are touched"
+            "at most 7 pages move, 2 pages come in, 110 cards come out"
         );
         assert_eq!(
             found.task(),
-            "110 cards to carry, at most 7 pages to move and 2 pages to put in"
+            "110 cards to take out, at most 7 pages to move and 2 pages to put in"
         );
         assert_eq!(found.short(), "110 cards, at most 9 pages");
     }

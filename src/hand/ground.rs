@@ -165,7 +165,7 @@ impl Ground {
         }
     }
 
-    /// Whether the layout has another kind of page where this physical one stands, so that its
+    /// Whether the layout has another page format where this physical one stands, so that its
     /// pockets cannot be given a meaning.
     pub(super) fn is_closed(self, collection: &Collection, page: usize) -> bool {
         let Some(binder) = collection.binder(self.binder).filter(|_| self.is_real()) else {

@@ -7,7 +7,7 @@ use super::cards::Put;
 use super::ground::{Ground, Unit};
 use super::rewrite::Front;
 use super::row::Row;
-use crate::model::{Change, Collection, Meaning, Place, PrintingId, Step, limits};
+use crate::model::{Change, Collection, Meaning, Place, PrintingId, limits};
 use crate::report::printing_words;
 use crate::text::{count, natural_cmp};
 
@@ -15,9 +15,11 @@ use crate::text::{count, natural_cmp};
 ///
 /// # Errors
 /// It holds a card, or is blank already.
-pub fn blank(collection: &Collection, ground: Ground, place: Place) -> Result<Step, Cannot> {
-    let words = format!("{} left empty", ground.words(collection, place));
-    given(collection, ground, place, Meaning::Blank, words)
+pub fn blank(collection: &Collection, ground: Ground, place: Place) -> Result<Put, Cannot> {
+    let pocket = ground.words(collection, place);
+    let told = format!("{pocket} left empty on purpose");
+    let words = format!("leave {pocket} empty on purpose");
+    given(collection, ground, place, Meaning::Blank, told, words)
 }
 
 /// The pocket is for a keepsake, in the collector's words.
@@ -29,7 +31,7 @@ pub fn keepsake(
     ground: Ground,
     place: Place,
     words: &str,
-) -> Result<Step, Cannot> {
+) -> Result<Put, Cannot> {
     let words = words.trim();
     if words.is_empty() {
         return Err("say what the keepsake is");
@@ -39,16 +41,19 @@ pub fn keepsake(
     }
     let told = format!("{words} in {}", ground.words(collection, place));
     let meaning = Meaning::Keepsake(words.into());
-    given(collection, ground, place, meaning, told)
+    let words = format!("put {told}");
+    given(collection, ground, place, meaning, told, words)
 }
 
-/// The pocket is for nothing yet.
+/// The pocket is free: for nothing yet.
 ///
 /// # Errors
-/// It holds a card, or is for nothing already.
-pub fn clear(collection: &Collection, ground: Ground, place: Place) -> Result<Step, Cannot> {
-    let words = format!("{} meant for nothing", ground.words(collection, place));
-    given(collection, ground, place, Meaning::Nothing, words)
+/// It holds a card, or is free already.
+pub fn make_free(collection: &Collection, ground: Ground, place: Place) -> Result<Put, Cannot> {
+    let pocket = ground.words(collection, place);
+    let told = format!("{pocket} made free");
+    let words = format!("make {pocket} free");
+    given(collection, ground, place, Meaning::Nothing, told, words)
 }
 
 fn given(
@@ -56,8 +61,9 @@ fn given(
     ground: Ground,
     place: Place,
     meaning: Meaning,
+    mut told: String,
     mut words: String,
-) -> Result<Step, Cannot> {
+) -> Result<Put, Cannot> {
     let old = ground.unit(collection, place);
     if old.held.is_some() {
         return Err("the pocket holds a card; take it out first");
@@ -67,14 +73,19 @@ fn given(
     }
     if let Meaning::Printing(printing) = old.meaning {
         let card = printing_words(collection, printing);
-        words.push_str(&format!(", {card} without a pocket then"));
+        let without = format!(", {card} without a pocket then");
+        told.push_str(&without);
+        words.push_str(&without);
     }
     let unit = Unit {
         held: None,
         meaning,
     };
     let changes = ground.rewrite(collection, &[(place, unit)], Front::InTheWay)?;
-    Ok(ground.step(collection, &words, changes))
+    Ok(Put {
+        step: ground.step(collection, &told, changes),
+        words,
+    })
 }
 
 /// `pockets` pockets of room are made from this place on; what stands there moves along, past
@@ -137,7 +148,7 @@ pub fn leave_room(
 ///
 /// # Errors
 /// The binder is for no set, every card has its pocket, or no pocket is free.
-pub fn fill(collection: &Collection, ground: Ground, place: Place) -> Result<Step, Cannot> {
+pub fn fill(collection: &Collection, ground: Ground, place: Place) -> Result<Put, Cannot> {
     let binder = ground.binder(collection)?;
     let id = binder.spec().set.ok_or("the binder is for no set")?;
     let set = collection.set(id).ok_or("the binder is for no set")?;
@@ -184,5 +195,8 @@ pub fn fill(collection: &Collection, ground: Ground, place: Place) -> Result<Ste
         0 => String::new(),
         left => format!(", {left} still without"),
     };
-    Ok(ground.step(collection, &format!("{cards}{rest}"), changes))
+    Ok(Put {
+        step: ground.step(collection, &format!("{cards}{rest}"), changes),
+        words: format!("from here on {cards}{rest}"),
+    })
 }

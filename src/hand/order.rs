@@ -3,10 +3,11 @@
 use std::cmp::Ordering;
 
 use super::Cannot;
+use super::cards::Put;
 use super::ground::{Ground, Unit};
 use super::rewrite::Front;
 use super::row::Row;
-use crate::model::{Card, Collection, Place, Step};
+use crate::model::{Card, Collection, Place};
 use crate::text::natural_cmp;
 
 /// What a run is sorted by.
@@ -36,8 +37,9 @@ impl SortBy {
 ///
 /// # Errors
 /// Fewer than two cards, or pockets of different sizes.
-pub fn reverse(collection: &Collection, ground: Ground, run: &[Place]) -> Result<Step, Cannot> {
-    reordered(collection, ground, run, "in the opposite order", |units| {
+pub fn turn_round(collection: &Collection, ground: Ground, run: &[Place]) -> Result<Put, Cannot> {
+    let deed = ("turn", "turned", "round".to_owned());
+    reordered(collection, ground, run, deed, |units| {
         units.reverse();
     })
 }
@@ -52,9 +54,9 @@ pub fn sort(
     ground: Ground,
     run: &[Place],
     by: SortBy,
-) -> Result<Step, Cannot> {
-    let words = format!("sorted by {}", by.word());
-    reordered(collection, ground, run, &words, |units| {
+) -> Result<Put, Cannot> {
+    let deed = ("sort", "sorted", format!("by {}", by.word()));
+    reordered(collection, ground, run, deed, |units| {
         units.sort_by(|a, b| compare(collection, by, a, b));
     })
 }
@@ -63,10 +65,10 @@ fn reordered(
     collection: &Collection,
     ground: Ground,
     run: &[Place],
-    words: &str,
+    (deed, done, how): (&str, &str, String),
     order: impl FnOnce(&mut Vec<Unit>),
-) -> Result<Step, Cannot> {
-    let first = *run.first().ok_or("mark a run first")?;
+) -> Result<Put, Cannot> {
+    let first = *run.first().ok_or("mark two cards or more first")?;
     let mut row = Row::of(collection, ground, first);
     let slots: Vec<usize> = row
         .indices(run)?
@@ -74,19 +76,22 @@ fn reordered(
         .filter(|at| row.units[*at].printing().is_some())
         .collect();
     if slots.len() < 2 {
-        return Err("mark a run of two cards or more first");
+        return Err("mark two cards or more first");
     }
     let mut units: Vec<Unit> = slots.iter().map(|at| row.units[*at].clone()).collect();
     order(&mut units);
-    let words = format!("{} cards {words}", slots.len());
+    let many = slots.len();
     for (at, unit) in slots.into_iter().zip(units) {
         row.units[at] = unit;
     }
     let changes = ground.rewrite(collection, &row.wanted(), Front::InTheWay)?;
     if changes.is_empty() {
-        return Err("the run is in this order already");
+        return Err("the cards are in this order already");
     }
-    Ok(ground.step(collection, &words, changes))
+    Ok(Put {
+        step: ground.step(collection, &format!("{many} cards {done} {how}"), changes),
+        words: format!("{deed} the {many} marked cards {how}"),
+    })
 }
 
 fn compare(collection: &Collection, by: SortBy, a: &Unit, b: &Unit) -> Ordering {

@@ -38,7 +38,9 @@ pub fn move_pages(
         return Err("the page is there already");
     }
     let what = page_words(&run);
-    let whither = format!("{what} to place {}", to + 1);
+    let now = page_words(&(to..to + run.len()));
+    let becomes = if run.len() == 1 { "becomes" } else { "become" };
+    let whither = format!("{what} {becomes} {now}");
     let rings = ground.binder(collection)?.spec().kind.pages_move();
     let touched = run.start.min(to)..run.end.max(to + run.len());
     if !rings && !all_alike(&formats[touched.clone()]) {
@@ -46,8 +48,8 @@ pub fn move_pages(
     }
     let (changes, cards, words, told) = match (rings, ground.is_real()) {
         (true, _) => {
-            let words = format!("{whither}: no card is touched");
-            let told = format!("{what} moved to place {}", to + 1);
+            let words = format!("{whither}: no card comes out");
+            let told = format!("{what} moved, now {now}");
             (moved(collection, ground, run, to)?, 0, words, told)
         }
         (false, true) => {
@@ -57,7 +59,7 @@ pub fn move_pages(
                 .iter()
                 .filter(|change| matches!(change, Change::Lift { .. }));
             let cards = lifts.count();
-            let words = format!("{whither}: the pages are fixed, {} touched", many(cards));
+            let words = format!("{whither}: the pages are fixed, {} taken out", many(cards));
             let carried = text::count(cards as u64, "card", "cards");
             let told = format!("{carried} carried: {}", stands(&run, to));
             (changes, cards, words, told)
@@ -71,9 +73,12 @@ pub fn move_pages(
             let cards = altered
                 .filter(|(_, unit)| unit.printing().is_some())
                 .count();
-            let words = format!("{whither}: the pages are fixed, {} to move", many(cards));
+            let words = format!(
+                "{whither}: the pages are fixed, {} to take out",
+                many(cards)
+            );
             let told = format!(
-                "{} to carry: {}",
+                "{} to take out: {}",
                 text::count(cards as u64, "card", "cards"),
                 stands(&run, to)
             );
@@ -95,7 +100,7 @@ pub fn move_pages(
 ///
 /// # Errors
 /// A draft, no such pages or place, the same binder, fixed pages, or a page that the layout has
-/// another kind of page for.
+/// another page format for.
 pub fn move_pages_over(
     collection: &Collection,
     ground: Ground,
@@ -120,7 +125,7 @@ pub fn move_pages_over(
         return Err("there are no such pages");
     }
     if run.clone().any(|page| ground.is_closed(collection, page)) {
-        return Err("the layout has another kind of page there");
+        return Err("the layout has another page format there");
     }
     let meant = source.layout().pages.get(run.clone());
     let meant = meant.unwrap_or_else(|| source.layout().pages.get(run.start..).unwrap_or(&[]));
@@ -160,10 +165,10 @@ pub fn move_pages_over(
     let place = to + 1;
     Ok(PageMove {
         step: Step::new(
-            format!("{what} moved into {title}, to place {place}"),
+            format!("{what} moved into {title}, as page {place}"),
             changes,
         ),
-        words: format!("{what} into {title}, to place {place}: no card is touched"),
+        words: format!("{what} into {title}, as page {place}: no card comes out"),
         cards: 0,
     })
 }

@@ -126,7 +126,7 @@ pub fn part_with(collection: &Collection, place: Place) -> Result<Step, Cannot> 
         return Err("there is no loose copy of this card");
     }
     Ok(Step::new(
-        format!("{} given away", named(collection, printing)),
+        format!("{} left the collection", named(collection, printing)),
         vec![Change::PartWith { printing, count: 1 }],
     ))
 }
@@ -164,7 +164,7 @@ mod tests {
             [
                 "WOOD 1 Acorn Warden came in, loose",
                 "WOOD 1 Acorn Warden out of page 1, front, row 1, pocket 1",
-                "WOOD 1 Acorn Warden given away",
+                "WOOD 1 Acorn Warden left the collection",
                 "WOOD 1 Acorn Warden into page 1, front, row 1, pocket 1",
                 "WOOD 1 Acorn Warden out of page 1, front, row 1, pocket 1",
                 "WOOD 1 Acorn Warden into page 1, front, row 1, pocket 1",

@@ -45,7 +45,7 @@ impl Ground {
             }
             if old.meaning != new.meaning {
                 if self.is_closed(collection, place.page) {
-                    return Err("the layout has another kind of page there");
+                    return Err("the layout has another page format there");
                 }
                 pages = pages.max(place.page + 1);
                 means.push(self.change(Change::Mean {

@@ -10,7 +10,7 @@ use crate::model::{Collection, Place};
 pub(super) struct Row {
     pub(super) places: Vec<Place>,
     pub(super) units: Vec<Unit>,
-    /// Pockets of pages that the layout has another kind of page for.
+    /// Pockets of pages that the layout has another page format for.
     closed: Vec<bool>,
 }
 

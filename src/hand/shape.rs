@@ -1,6 +1,7 @@
 //! The layout is given its shape: pages come, go and become others.
 
 use super::Cannot;
+use super::cards::Put;
 use super::ground::{Ground, Unit};
 use crate::model::{Change, Collection, LayoutPage, Meaning, PageFormat, Step};
 
@@ -14,7 +15,7 @@ pub fn insert_page(
     ground: Ground,
     at: usize,
     format: PageFormat,
-) -> Result<Step, Cannot> {
+) -> Result<Put, Cannot> {
     ensure_pages_move(collection, ground)?;
     ensure_possible(format)?;
     let pages = ground.formats(collection).len();
@@ -22,7 +23,6 @@ pub fn insert_page(
         return Err("there is no such place for a page");
     }
     let mut changes = Vec::new();
-    let mut words = format!("a page put in as page {}", at + 1);
     let layout = &ground.layout(collection)?.pages;
     let to_come = layout.get(at).filter(|_| ground.is_real() && at == pages);
     let comes = to_come.is_some_and(|page| page.format().same_grid(&format));
@@ -34,31 +34,41 @@ pub fn insert_page(
             format,
         });
     }
-    if comes {
-        words.push_str(", as the layout has it");
-    } else if at < layout.len() || !ground.is_real() || (at == layout.len() && at == pages) {
+    if !comes && (at < layout.len() || !ground.is_real() || at == pages && at == layout.len()) {
         changes.push(ground.add_layout_page(at, LayoutPage::empty(format)));
     }
-    Ok(ground.step(collection, &words, changes))
+    let told = format!(
+        "as page {}{}",
+        at + 1,
+        if comes { ", as the layout has it" } else { "" }
+    );
+    Ok(Put {
+        step: ground.step(collection, &format!("a page put in {told}"), changes),
+        words: format!("put an empty page in {told}"),
+    })
 }
 
 /// The `at`-th page goes. Cards on it become loose, and lose the pockets that were meant for them.
 ///
 /// # Errors
 /// The pages of the binder are fixed, or there is no such page.
-pub fn remove_page(collection: &Collection, ground: Ground, at: usize) -> Result<Step, Cannot> {
+pub fn remove_page(collection: &Collection, ground: Ground, at: usize) -> Result<Put, Cannot> {
     ensure_pages_move(collection, ground)?;
     let lost = Lost::of(&on_page(collection, ground, at)?);
     let meant = ground.layout(collection)?.pages.get(at).is_some();
     let changes = removed(collection, ground, at, meant)?;
-    let words = format!("page {} taken out{}", at + 1, lost.words());
-    Ok(ground.step(collection, &words, changes))
+    let (page, lost) = (at + 1, lost.words());
+    let told = format!("page {page} taken out{lost}");
+    Ok(Put {
+        step: ground.step(collection, &told, changes),
+        words: format!("take page {page} out{lost}"),
+    })
 }
 
 /// The `at`-th page becomes one of another format. What stood on it keeps its order, and the room
 /// between as far as there is enough; what finds no pocket becomes loose.
 ///
-/// Where the layout already has another kind of page than the one that stands there, only the
+/// Where the layout already has another page format than the one that stands there, only the
 /// physical page changes.
 ///
 /// # Errors

@@ -120,7 +120,7 @@ fn the_same_checklist_again_changes_nothing() {
     let mut collection = Collection::new();
     let rows = [
         "FEN|1|Mire Lamp|rare|regular;reverse",
-        "ASH|1|Ember|common|",
+        "DAL|1|Ember|common|",
     ];
     import(&mut collection, &rows, false);
     for update in [false, true] {
@@ -238,15 +238,15 @@ fn a_binder_gets_a_name_of_its_own() {
     let id = collection.binder_by_name("FEN").unwrap();
     let old = collection.binder(id).unwrap().spec().clone();
     let mut new = old.clone();
-    new.name = "ash".into();
+    new.name = "dal".into();
     let edit = Change::EditBinder {
         binder: id,
         old: Box::new(old),
         new: Box::new(new),
     };
     edit.apply(&mut collection).unwrap();
-    import(&mut collection, &["ASH|1|||"], false);
-    assert_eq!(layout(&collection, "ASH-2"), ["1 ."]);
+    import(&mut collection, &["DAL|1|||"], false);
+    assert_eq!(layout(&collection, "DAL-2"), ["1 ."]);
 }
 
 fn refused(collection: &Collection, rows: &[&str]) -> BadRow {
@@ -266,7 +266,7 @@ fn a_bad_row_is_told_with_its_line_its_column_and_what_would_be_right() {
     for (rows, column, words) in [
         (&["FEN|2|||", "FEN|2|||"][..], "number", "on line 2 already"),
         (&["fen|2|||"], "set", "“FEN” in capitals only"),
-        (&["ASH|2|||", "ash|3|||"], "set", "“ASH” in capitals only"),
+        (&["DAL|2|||", "dal|3|||"], "set", "“DAL” in capitals only"),
         (&["|2|||"], "set", "one word"),
         (&["a b|2|||"], "set", "one word"),
         (&["FEN||||"], "number", "needs a number"),

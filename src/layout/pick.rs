@@ -132,15 +132,15 @@ impl<'c> Asked<'c> {
 /// A card without a rarity stands behind those with one.
 const NO_RARITY: u16 = u16::MAX;
 
-/// The finishes that a word stands for: a finish of the set by its name or mark; else the first,
-/// or all further ones.
+/// The finishes that a word stands for: a finish of the set by its name or mark; else the first as
+/// the main one, or all others.
 fn finish(set: &Set, word: &str) -> Option<u64> {
     if let Some(at) = set.finish_by_name(word) {
         return Some(1 << at);
     }
     match word.to_lowercase().as_str() {
-        "first" if !set.finishes().is_empty() => Some(1),
-        "further" if set.finishes().len() > 1 => Some(u64::MAX << 1),
+        "main" if !set.finishes().is_empty() => Some(1),
+        "others" if set.finishes().len() > 1 => Some(u64::MAX << 1),
         _ => None,
     }
 }

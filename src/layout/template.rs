@@ -45,7 +45,7 @@ pub fn template_by_name<'t>(all: &'t [Template], name: &str) -> Option<&'t Templ
     })
 }
 
-/// The kind of page that the binder has: that of its first page.
+/// The page format that the binder has: that of its first page.
 #[must_use]
 pub fn usual_page(binder: &Binder) -> PageFormat {
     let real = binder.pages().first().map(Page::format);
@@ -174,7 +174,7 @@ impl<'s> Parts<'s> {
 
     fn regulars(&self, mut pick: Pick) -> Section {
         if self.has_further() {
-            pick.finishes = vec!["first".into()];
+            pick.finishes = vec!["main".into()];
         }
         self.cards(
             if self.has_further() {
@@ -193,7 +193,7 @@ impl<'s> Parts<'s> {
             ..Pick::default()
         };
         if self.has_further() {
-            pick.finishes = vec!["first".into()];
+            pick.finishes = vec!["main".into()];
         }
         self.cards("Rares", pick)
     }
@@ -212,7 +212,7 @@ impl<'s> Parts<'s> {
             }
         } else if self.has_further() {
             let pick = Pick {
-                finishes: vec!["further".into()],
+                finishes: vec!["others".into()],
                 ..Pick::default()
             };
             sections.push(self.cards("Reverses", pick));

@@ -100,7 +100,7 @@ impl Told {
                 cards(printings)
             ),
             Self::OnNewPage { .. } => {
-                "begins on a new page: the pages before it are of another kind".into()
+                "begins on a new page: the pages before it are of another format".into()
             }
             Self::Unmatched { printings } => {
                 return format!("No rule matches {}", cards(printings));

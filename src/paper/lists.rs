@@ -10,13 +10,13 @@ use crate::text::count;
 /// What is looked for, set by set, for those who may have it.
 #[must_use]
 pub fn wants_list(collection: &Collection, wants: &[Listed]) -> Listing {
-    by_set(collection, "Wanted", "Nothing is wanted.", wants)
+    by_set(collection, "Wants", "Nothing is wanted.", wants)
 }
 
 /// What can be swapped away, set by set.
 #[must_use]
 pub fn spares_list(collection: &Collection, spares: &[Listed]) -> Listing {
-    by_set(collection, "To spare", "Nothing is spare.", spares)
+    by_set(collection, "Spares", "Nothing is spare.", spares)
 }
 
 fn by_set(collection: &Collection, title: &str, none: &str, cards: &[Listed]) -> Listing {

@@ -1,11 +1,11 @@
-//! How to sort a stack by hand, on paper beside the heaps.
+//! How to sort a pile by hand, on paper beside the heaps.
 
 use super::listing::{Align, Block, Listing, Table, Tick};
 use crate::model::Collection;
 use crate::report::{self, Sorting, StackOrder};
 use crate::text::count;
 
-/// Without a list of what may be in the stack there are passes, but no ranges.
+/// Without a list of what may be in the pile there are passes, but no ranges.
 #[must_use]
 pub fn pile_passes(order: &StackOrder, plan: &Sorting) -> usize {
     if order.printings.is_empty() {
@@ -26,9 +26,10 @@ pub fn pile_sheet(collection: &Collection, order: &StackOrder, plan: &Sorting) -
         return out;
     }
     let number = count(passes as u64, "pass", "passes");
-    let handled = count(plan.placements, "placing", "placings");
+    let handled = count(plan.placements, "time", "times");
     let places = plan.places;
-    let mut first = format!("{cards} on {places} places: {number}, {handled}.");
+    let mut first =
+        format!("{cards} on {places} heaps: {number}; a card is put down {handled} in all.");
     let different = match order.printings.len() as u64 {
         0 => plan.cards,
         different => different.min(plan.cards),
@@ -53,7 +54,7 @@ pub fn pile_sheet(collection: &Collection, order: &StackOrder, plan: &Sorting) -
             let most = count(most.unwrap_or(0) as u64, "number", "different numbers");
             out.words(format!(
                 "Pass {pass}: take each heap of pass {} in turn. It has at most {most} now: \
-                 one place for each, and pick up in order.",
+                 one heap for each, and pick up in order.",
                 pass - 1
             ));
             continue;

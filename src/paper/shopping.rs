@@ -6,7 +6,7 @@ use crate::supplies::{Basket, Care, Money, PriceList, care};
 /// The lines of a basket of which something is to be bought, in the packs that cost least.
 #[must_use]
 pub fn basket_list(basket: &Basket, list: &PriceList) -> Listing {
-    let mut out = Listing::new("To buy");
+    let mut out = Listing::new("Shopping list");
     let mut table = Table::new(
         &[
             ("what", Align::Left),

@@ -66,7 +66,7 @@ pub struct SetCompletion {
     pub collected: Counts,
     /// By the name of the finish, in the set's order. A finish without cards is left out.
     pub by_finish: Vec<(Box<str>, Counts)>,
-    /// By rarity, in the set's order; cards of which none is told come last, under "".
+    /// By rarity, in the set's order; cards without one come last, under "".
     pub by_rarity: Vec<(Box<str>, Counts)>,
 }
 

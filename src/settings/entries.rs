@@ -70,7 +70,7 @@ pub(super) const ENTRIES: &[Entry] = &[
     Entry {
         table: "collecting",
         name: "finishes",
-        says: "In which a new set comes when its phrase names none, for instance\n\
+        says: "Finishes of a new set whose phrase names none, for instance\n\
                [\"regular\", \"reverse\"]. A checklist says it itself.",
         read: |to, value| set(&mut to.collecting.finishes, finishes(value)),
         write: |of| {
@@ -126,14 +126,14 @@ pub(super) const ENTRIES: &[Entry] = &[
     Entry {
         table: "collecting",
         name: "heaps",
-        says: "Heaps that your table has room for when a stack is sorted.",
+        says: "Heaps that your table has room for when a pile is sorted.",
         read: |to, value| set(&mut to.collecting.heaps, whole(value, 2, 1_000)),
         write: |of| of.collecting.heaps.to_string(),
     },
     Entry {
         table: "collecting",
         name: "working",
-        says: "How work is gone about: \"two-passes\" or \"hand-to-hand\".",
+        says: "How the work is done: \"two-passes\" or \"hand-to-hand\".",
         read: |to, value| set(&mut to.collecting.working, choice(value, &WORKINGS)),
         write: |of| word(&of.collecting.working, &WORKINGS),
     },
@@ -173,7 +173,7 @@ pub(super) const ENTRIES: &[Entry] = &[
     Entry {
         table: "supplies",
         name: "currency",
-        says: "Of prices that name none, by the letters of ISO 4217: \"EUR\". Empty: each price\n\
+        says: "Currency of prices that name none, by the letters of ISO 4217: \"EUR\". Empty: each price\n\
                list names its own.",
         read: |to, value| set(&mut to.supplies.currency, currency(value)),
         write: |of| quoted(of.supplies.currency.as_ref().map_or("", Currency::code)),

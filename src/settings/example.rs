@@ -24,7 +24,7 @@ const SIGNS: &str = "\
 
 const KEYS: &str = "\
 # Keys of each place, separated by spaces; the first is the one that is shown. \"\" is none. Under
-# [keys.everywhere] a verb is set for all places that know it and do not say otherwise.
+# [keys.everywhere] a key is set for all screens that have such a command and do not say otherwise.
 ";
 
 /// The file, with comments. Reading it gives the defaults.

@@ -16,7 +16,7 @@ pub enum StoreError {
     },
     #[error(
         "a later version of this program wrote {} (version {version} of its format); this one \
-         cannot read it, and no snapshot that it can read is kept beside it. It was left as it is",
+         cannot read it, and no earlier state that it can read is kept beside it. It was left as it is",
         path.display()
     )]
     Later { path: PathBuf, version: u64 },
@@ -140,14 +140,14 @@ impl fmt::Display for Notice {
             ),
             Self::OlderOffered { older, what } => write!(
                 f,
-                "collection.json cannot be read ({what}). The collection is shown as an older \
-                 snapshot has it, {}; nothing was overwritten",
+                "collection.json cannot be read ({what}). The collection is shown as an earlier \
+                 state of it has it, {}; nothing was overwritten",
                 older.display()
             ),
             Self::JournalOffered { what } => write!(
                 f,
-                "collection.json cannot be read ({what}). The collection is shown as the steps \
-                 of the journal tell it, from the first on; nothing was overwritten"
+                "collection.json cannot be read ({what}). The collection is shown as the list \
+                 of steps (journal) tells it, from the first on; nothing was overwritten"
             ),
             Self::ReadOnly { why, .. } => write!(f, "open for reading only: {why}"),
             Self::TakenAsOffered { aside } => {
@@ -178,7 +178,7 @@ impl fmt::Display for Notice {
             ),
             Self::NotRewritten { why } => write!(
                 f,
-                "a new snapshot could not be written ({why}); the old one and the journal serve on"
+                "collection.json could not be written anew ({why}); the old one and the journal serve on"
             ),
         }
     }

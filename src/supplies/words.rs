@@ -46,33 +46,33 @@ impl Verdict {
 }
 
 impl Fit {
-    /// What the rings take: `Its D rings of 40 mm take 40 mm, perhaps 50: 28 such pages, perhaps 35`.
+    /// What the rings hold: `Its D rings of 40 mm hold 40 mm, at most 50: 28 such pages, at most 35`.
     #[must_use]
     pub fn room_words(&self) -> Option<String> {
         let room = self.room?;
-        let takes = self.rings.map_or_else(
-            || "It takes".into(),
-            |rings| format!("Its {} take", rings.words()),
+        let holds = self.rings.map_or_else(
+            || "It holds".into(),
+            |rings| format!("Its {} hold", rings.words()),
         );
         let (sure, most) = (millimetres(room.sure), millimetres(room.most));
         if sure == most {
             let pages = self.takes.filter(|_| self.pages > 0);
             let pages = pages
                 .map(|(sure, _)| format!(": {}", count(sure.into(), "such page", "such pages")));
-            return Some(format!("{takes} {sure} mm{}", pages.unwrap_or_default()));
+            return Some(format!("{holds} {sure} mm{}", pages.unwrap_or_default()));
         }
         let pages = self.takes.filter(|_| self.pages > 0);
         let pages = pages.map(|(sure, most)| {
             let sure = count(sure.into(), "such page", "such pages");
-            format!(": {sure}, perhaps {most}")
+            format!(": {sure}, at most {most}")
         });
         Some(format!(
-            "{takes} {sure} mm, perhaps {most}{}",
+            "{holds} {sure} mm, at most {most}{}",
             pages.unwrap_or_default()
         ))
     }
 
-    /// The rings in which all of it surely closes: `rings of 60 mm, or 50 mm if they are D rings`.
+    /// The rings in which all of it is sure to close: `rings of 60 mm, or 50 mm if they are D rings`.
     #[must_use]
     pub fn wants_words(&self) -> Option<String> {
         match self.wants {

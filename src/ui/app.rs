@@ -19,8 +19,8 @@ use super::job::{self, Beside, Errand};
 use super::keymap::{Context, Key};
 use super::known;
 use super::offers;
+use super::screen::anything::Anything;
 use super::screen::binder::OpenBinder;
-use super::screen::deeds::Deeds;
 use super::screen::{Next, Screen, help, shelf};
 use super::theme::Theme;
 use crate::hand::Ground;
@@ -143,7 +143,7 @@ impl App {
         self.tell_fault(flow)
     }
 
-    /// Says what an error of the program said, if there was one beside the loop.
+    /// Says what a fault of this program said, if there was one beside the loop.
     fn tell_fault(&mut self, flow: Flow) -> Flow {
         let Some(said) = job::take_fault() else {
             return flow;
@@ -261,12 +261,12 @@ impl App {
                 let help = help::Help::new(context, rows.collect());
                 self.screens.push(Box::new(help));
             }
-            Intent::Deeds => {
+            Intent::Anything => {
                 // From the help it is about the screen below.
                 if self.context() == Context::Help {
                     self.screens.pop();
                 }
-                let deeds = Deeds::of(offers::lines(self));
+                let deeds = Anything::of(offers::lines(self));
                 self.screens.push(Box::new(deeds));
             }
             _ => {
@@ -429,7 +429,7 @@ mod tests {
         };
         let mut app = App::new(session, Theme::new(look), (80, 24));
         for (before, told) in [
-            (None, "An error of the program: 7 pages of 5"),
+            (None, "A fault of this program: 7 pages of 5"),
             (Some("Not written"), "Not written: 7 pages of 5"),
         ] {
             let mut job = Some(Job::begin(None, |_| -> u8 { panic!("{} pages of 5", 7) }));

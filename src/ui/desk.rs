@@ -215,13 +215,13 @@ impl Desk {
         });
     }
 
-    /// Work ended by an error of the program, which said this: for the log, and behind what is told
+    /// Work ended by a fault of this program, which said this: for the log, and behind what is told
     /// of the work already.
     pub(super) fn tell_fault(&mut self, said: &str) {
         self.session.note_failure(said);
         let told = self.message.as_ref().filter(|message| message.is_amiss());
         let told = told.map(|message| message.words.as_str());
-        let before = told.unwrap_or("An error of the program");
+        let before = told.unwrap_or("A fault of this program");
         self.warn(format!("{before}: {said}"));
     }
 

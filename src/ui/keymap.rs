@@ -62,12 +62,12 @@ pub enum Context {
     History,
     /// What stands on the spine of a binder.
     Spine,
-    /// A binder is keyed in, pocket by pocket.
-    KeyIn,
+    /// A binder is typed in, pocket by pocket.
+    TypeIn,
     /// A file comes in.
     Import,
     /// All that can be done, by a few letters.
-    Deeds,
+    Anything,
     Help,
 }
 
@@ -85,10 +85,10 @@ impl Context {
             | Self::File
             | Self::SwapFiles
             | Self::Print
-            | Self::KeyIn
+            | Self::TypeIn
             | Self::Import
             | Self::Spine
-            | Self::Deeds
+            | Self::Anything
             | Self::Section => true,
             Self::Shelf
             | Self::Binder
@@ -152,7 +152,7 @@ const EVERYWHERE: &[Row] = &[
     ("ctrl-l", Intent::Redraw, 0),
     ("ctrl-z", Intent::Suspend, 0),
     ("f1", Intent::Help, 0),
-    ("f3 ctrl-f", Intent::Deeds, 0),
+    ("f3 ctrl-f", Intent::Anything, 0),
     ("f4", Intent::Mouse, 0),
 ];
 

@@ -5,7 +5,7 @@ use super::app::App;
 use super::footer;
 use super::intent::Intent;
 use super::keymap::{self, Context};
-use super::screen::deeds::{COMMANDS, Deed, Line};
+use super::screen::anything::{COMMANDS, Deed, Line};
 use super::screen::menu;
 
 /// The other screens whose verbs are offered, and what they are called.
@@ -45,7 +45,7 @@ fn changes(app: &App, intent: Intent) -> bool {
         // Everywhere else it opens or chooses something.
         Intent::Accept => matches!(
             app.context(),
-            Context::Import | Context::KeyIn | Context::Spine
+            Context::Import | Context::TypeIn | Context::Spine
         ),
         _ => intent.changes(),
     }
@@ -114,7 +114,7 @@ fn here(app: &App) -> Vec<Line> {
     let intents = app.desk.keys.intents(context);
     let (plain, own): (Vec<_>, Vec<_>) = intents.into_iter().partition(|(i, ..)| i.is_plain());
     let all = own.into_iter().chain(plain);
-    all.filter(|(intent, ..)| *intent != Intent::Deeds)
+    all.filter(|(intent, ..)| *intent != Intent::Anything)
         .map(|(intent, keys, _)| Line {
             keys: keys[0].to_string(),
             words: intent.sentence(context).into(),

@@ -2,15 +2,14 @@
 //!
 //! A screen is a type of its own that says by [`Screen`] what it does; the stack knows no more.
 
+pub(super) mod anything;
 pub(super) mod ask;
 pub(super) mod binder;
-pub(super) mod deeds;
 pub(super) mod drafts;
 pub(super) mod find;
 pub(super) mod help;
 pub(super) mod history;
 pub(super) mod import;
-pub(super) mod key_in;
 pub(super) mod list;
 pub(super) mod menu;
 pub(super) mod new_set;
@@ -21,6 +20,7 @@ pub(super) mod shelf;
 pub(super) mod spine;
 pub(super) mod supplies;
 pub(super) mod swap;
+pub(super) mod type_in;
 pub(super) mod work;
 
 use std::fmt::Debug;
@@ -174,7 +174,7 @@ pub(crate) enum Next {
     /// As if this had been asked for.
     Now(Intent),
     /// Closes the window and does this, wherever it is done.
-    Do(deeds::Deed),
+    Do(anything::Deed),
     /// Another screen in the place of this one.
     Instead(Box<dyn Screen>),
     /// Closes what is above the shelf and opens the binder or the draft there.

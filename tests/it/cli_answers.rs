@@ -94,11 +94,11 @@ fn spares_and_waiting_copies_are_told_as_the_contract_says() {
 #[test]
 fn where_no_pocket_is_meant_the_place_is_absent() {
     let table = Table::new();
-    table.ok(&["new", "ASH", "1", "to", "2", "--no-binder"]);
-    table.file("c.csv", "set,number,count\nASH,1,3\n");
+    table.ok(&["new", "DAL", "1", "to", "2", "--no-binder"]);
+    table.file("c.csv", "set,number,count\nDAL,1,3\n");
     table.ok(&["import", "copies", "c.csv"]);
     let entry =
-        |number: &str| json!({"set": "ASH", "number": number, "finish": "regular", "name": ""});
+        |number: &str| json!({"set": "DAL", "number": number, "finish": "regular", "name": ""});
     assert_eq!(table.json(&["gaps", "--json"])["gaps"], json!([entry("2")]));
     assert_eq!(
         table.json(&["waiting", "--json"])["waiting"],
@@ -249,7 +249,7 @@ fn a_binder_is_shown_pocket_by_pocket() {
     | -         |
     +-----------+
     row 1, pocket 1: gap for 12a Heron, "Old"
-    row 2, pocket 1: empty, for nothing yet
+    row 2, pocket 1: free
 
     FEN, page 3, front: 2 rows of one pocket, one side, open at the side
     +-----------+
@@ -268,13 +268,13 @@ fn a_binder_is_shown_pocket_by_pocket() {
 #[test]
 fn one_page_and_one_gap_are_told_as_one() {
     let table = Table::new();
-    table.ok(&["new", "ASH", "1", "--page", "1", "--sides", "one"]);
-    let shown = table.ok(&["show", "ASH"]);
+    table.ok(&["new", "DAL", "1", "--page", "1", "--sides", "one"]);
+    let shown = table.ok(&["show", "DAL"]);
     let head: Vec<_> = shown.lines().take(2).collect();
     assert_eq!(
         head,
         [
-            "Binder ASH: 1 page, rings.",
+            "Binder DAL: 1 page, rings.",
             "0 of 1 in place (0 %), 1 gap."
         ]
     );
@@ -285,7 +285,7 @@ fn a_page_is_shown_in_its_true_grid() {
     let table = Table::new();
     table.ok(&[
         "new",
-        "ASH",
+        "DAL",
         "1-5",
         "--page",
         "2x2",
@@ -293,8 +293,8 @@ fn a_page_is_shown_in_its_true_grid() {
         "top",
         "--shared",
     ]);
-    assert_snapshot!(table.run(&["show", "ASH", "1"]), @r"
-    ASH, page 1, front: 2 rows of 2 pockets, both sides, front and back share a pocket, open at the top
+    assert_snapshot!(table.run(&["show", "DAL", "1"]), @r"
+    DAL, page 1, front: 2 rows of 2 pockets, both sides, front and back share a pocket, open at the top
     +-----------+-----------+
     | 1         | 2         |
     | gap       | gap       |
@@ -307,7 +307,7 @@ fn a_page_is_shown_in_its_true_grid() {
     row 2, pocket 1: gap for 3
     row 2, pocket 2: gap for 4
 
-    ASH, page 1, back: 2 rows of 2 pockets, both sides, front and back share a pocket, open at the top
+    DAL, page 1, back: 2 rows of 2 pockets, both sides, front and back share a pocket, open at the top
     +-----------+-----------+
     | 5         |           |
     | gap       | -         |
@@ -316,22 +316,22 @@ fn a_page_is_shown_in_its_true_grid() {
     | -         | -         |
     +-----------+-----------+
     row 1, pocket 1: gap for 5
-    row 1, pocket 2: empty, for nothing yet
-    row 2, pocket 1: empty, for nothing yet
-    row 2, pocket 2: empty, for nothing yet
+    row 1, pocket 2: free
+    row 2, pocket 1: free
+    row 2, pocket 2: free
     -- exit 0 --
     ");
-    assert_snapshot!(table.run(&["show", "ASH", "2"]), @r"
+    assert_snapshot!(table.run(&["show", "DAL", "2"]), @r"
     -- told --
-    error: there is no page 2: ASH has 1 page
+    error: there is no page 2: DAL has 1 page
     -- exit 2 --
     ");
-    let page = table.json(&["show", "ASH", "1", "--side", "back", "--json"]);
+    let page = table.json(&["show", "DAL", "1", "--side", "back", "--json"]);
     assert_eq!(
         page["pages"][0]["pockets"][0],
         json!({
             "side": "back", "row": 1, "column": 1, "state": "gap",
-            "wanted": {"set": "ASH", "number": "5", "finish": "regular", "name": ""},
+            "wanted": {"set": "DAL", "number": "5", "finish": "regular", "name": ""},
         })
     );
 }
@@ -385,7 +385,7 @@ fn a_set_is_made_from_a_phrase() {
     error: a set with the code FEN is there already
     -- exit 2 --
     ");
-    assert_snapshot!(table.run(&["new", "ASH", "120 to 1"]), @r"
+    assert_snapshot!(table.run(&["new", "DAL", "120 to 1"]), @r"
     -- told --
     error: “120 to 1” runs backwards; write 1 to 120
     -- exit 2 --
@@ -395,17 +395,17 @@ fn a_set_is_made_from_a_phrase() {
     error: a set's code must be one word of at most 100 bytes without : ; , ( ) or quotes
     -- exit 2 --
     ");
-    assert_snapshot!(table.run(&["new", "ASH", "1", "--page", "9"]), @r"
+    assert_snapshot!(table.run(&["new", "DAL", "1", "--page", "9"]), @r"
     -- told --
     error: a page is written rows x columns, each 1 to 20: 3x3, 3x4, 2x2, 3x1, or 1 for one pocket
     -- exit 2 --
     ");
-    assert_snapshot!(table.run(&["new", "ASH", "1", "--sides", "one", "--shared"]), @r"
+    assert_snapshot!(table.run(&["new", "DAL", "1", "--sides", "one", "--shared"]), @r"
     -- told --
     error: --shared needs pages that are loaded on both sides
     -- exit 2 --
     ");
-    let made = table.json(&["new", "ASH", "001 to 010", "--json"]);
+    let made = table.json(&["new", "DAL", "001 to 010", "--json"]);
     assert_eq!(made["added"]["cards"], 10);
 }
 
@@ -448,7 +448,7 @@ fn wrong_usage_ends_with_2() {
         &["show", "FEN", "front"],
         &["history", "--last", "0"],
         &["export", "copies", "-", "--json"],
-        &["new", "ASH", "1", "--no-binder", "--fixed"],
+        &["new", "DAL", "1", "--no-binder", "--fixed"],
         &["demo", "--print", "--json"],
     ] {
         assert_eq!(table.exit(args), 2, "{args:?}");

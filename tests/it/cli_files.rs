@@ -167,7 +167,7 @@ fn beside_a_program_that_writes_reading_works_and_writing_is_refused() {
     for args in [
         &["undo"][..],
         &["redo"],
-        &["new", "ASH", "1"],
+        &["new", "BOG", "1"],
         &["import", "checklist", "fen.csv"],
     ] {
         assert_eq!(table.exit(args), 5, "{args:?}");
@@ -180,10 +180,10 @@ fn beside_a_program_that_writes_reading_works_and_writing_is_refused() {
 #[test]
 fn a_damaged_collection_is_told_and_left_as_it_is() {
     let table = Table::with_fen();
-    table.ok(&["new", "ASH", "1"]);
+    table.ok(&["new", "BOG", "1"]);
     table.ok(&["new", "DAL", "1"]);
     let journal = table.read("shelf/journal");
-    table.file("shelf/journal", journal.replacen("ASH", "ASK", 1));
+    table.file("shelf/journal", journal.replacen("BOG", "BOK", 1));
     let before = table.kept();
     assert_snapshot!(table.run(&["check"]), @r"
     The collection is not whole:
@@ -193,7 +193,7 @@ fn a_damaged_collection_is_told_and_left_as_it_is() {
     -- exit 4 --
     ");
     assert_eq!(table.exit(&["check", "--json"]), 4);
-    assert_snapshot!(table.run(&["new", "ELM", "1"]), @r"
+    assert_snapshot!(table.run(&["new", "TRN", "1"]), @r"
     -- told --
     error: the journal is damaged at line 3: its checksum does not hold. The collection is shown as it was before that line; nothing was overwritten
     hint: nothing was changed; ringbound check --mend goes on with what can be read, and keeps the files as they are beside it
@@ -218,7 +218,7 @@ fn a_damaged_collection_is_told_and_left_as_it_is() {
 #[test]
 fn a_broken_snapshot_is_made_again_from_the_journal() {
     let table = Table::with_fen();
-    table.ok(&["new", "ASH", "1"]);
+    table.ok(&["new", "BOG", "1"]);
     let gaps = table.ok(&["gaps"]);
     table.file("shelf/collection.json", "x\n");
     let output = table.output(&["gaps"]);
@@ -240,7 +240,7 @@ fn a_folder_that_cannot_be_written_is_read_and_a_change_is_refused() {
     std::fs::remove_file(table.path("shelf/lock")).unwrap();
     std::fs::create_dir(table.path("shelf/lock")).unwrap();
     assert_eq!(table.exit(&["gaps"]), 0);
-    let told = table.run(&["new", "ASH", "1"]);
+    let told = table.run(&["new", "BOG", "1"]);
     assert!(
         told.contains(
             "hint: the collection can be read; to change it, its folder must be writable"
@@ -262,7 +262,7 @@ fn a_folder_that_cannot_be_looked_for_is_told_and_is_no_empty_collection() {
     error: could not look for <folder>/shelf/x: Not a directory (os error 20)
     -- exit 4 --
     ");
-    for args in [&["check"][..], &["check", "--mend"], &["new", "ASH", "1"]] {
+    for args in [&["check"][..], &["check", "--mend"], &["new", "BOG", "1"]] {
         let output = table.output(&[&["--data", &under], args].concat());
         assert_eq!(output.status.code(), Some(4), "{args:?}");
     }
@@ -271,10 +271,10 @@ fn a_folder_that_cannot_be_looked_for_is_told_and_is_no_empty_collection() {
 #[test]
 fn what_can_be_read_of_a_damaged_collection_is_taken_when_asked_for() {
     let table = Table::with_fen();
-    table.ok(&["new", "ASH", "1"]);
+    table.ok(&["new", "BOG", "1"]);
     table.ok(&["new", "DAL", "1"]);
     assert_eq!(table.ok(&["check", "--mend"]), "The collection is whole.\n");
-    let damaged = table.read("shelf/journal").replacen("ASH", "ASK", 1);
+    let damaged = table.read("shelf/journal").replacen("BOG", "BOK", 1);
     table.file("shelf/journal", &damaged);
     let held = Session::open(&table.shelf(), Open::ForWriting, Box::new(String::new)).unwrap();
     assert_eq!(
@@ -300,7 +300,7 @@ fn what_can_be_read_of_a_damaged_collection_is_taken_when_asked_for() {
         table.json(&["completion", "--json"])["sets"][0]["set"],
         "FEN"
     );
-    table.ok(&["new", "ELM", "1"]);
+    table.ok(&["new", "TRN", "1"]);
     // Where there is nothing there is nothing to mend, and nothing is made.
     let none = Table::new();
     assert_eq!(none.exit(&["check", "--mend"]), 0);
@@ -367,15 +367,15 @@ fn the_folder_is_the_one_asked_for_then_that_of_the_platform() {
     };
     run(
         &[("RINGBOUND_DATA", "a"), ("XDG_DATA_HOME", "x")],
-        &["new", "ASH", "1"],
+        &["new", "BOG", "1"],
     );
     run(
         &[("XDG_DATA_HOME", "x"), ("HOME", "h")],
-        &["new", "ASH", "1"],
+        &["new", "BOG", "1"],
     );
     run(
         &[("RINGBOUND_DATA", "a")],
-        &["new", "ASH", "1", "--data", "d"],
+        &["new", "BOG", "1", "--data", "d"],
     );
     for folder in ["a", "x/ringbound", "d"] {
         assert!(table.path(folder).join("journal").exists(), "{folder}");

@@ -131,7 +131,7 @@ fn with_skip_bad_the_good_rows_are_taken_and_the_others_listed() {
     c.csv: 3 rows are bad and left out
     -- exit 1 --
     "#);
-    table.file("f.csv", "set,number,name\nFEN,20,x\nFEN,20,y\nASH,,z\n");
+    table.file("f.csv", "set,number,name\nFEN,20,x\nFEN,20,y\nDAL,,z\n");
     assert_snapshot!(table.run(&["import", "checklist", "f.csv", "--skip-bad"]), @r"
     New: 1 card.
     binder FEN: new cards in room that was free
@@ -222,12 +222,12 @@ FEN,2
     ");
     assert_snapshot!(refused("checklist", "\
 set,number,name,set_title
-ASH,1,Ember,Ashes
-ASH,1,Ember,
-ASH,2,Ember,Cinders
+DAL,1,Ember,Ashes
+DAL,1,Ember,
+DAL,2,Ember,Cinders
 fen,3,Lamp,
-ASH,3,\"a \"b\" c\",
-ASH,,Lamp,
+DAL,3,\"a \"b\" c\",
+DAL,,Lamp,
 "), @r"
     -- told --
     bad.csv, line 3, column 2 (number): the number “1” was given on line 2 already

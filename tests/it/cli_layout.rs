@@ -84,13 +84,13 @@ fn own_sections_are_kept_under_a_name_and_serve_another_set() {
     let table = heath();
     table.file(
         "mine.txt",
-        "First: finish first; by name; page 2x2\nOther: the rest; page 2x2\n",
+        "First: finish main; by name; page 2x2\nOther: the rest; page 2x2\n",
     );
     table.ok(&["layout", "save", "my way", "HEA", "--rules", "mine.txt"]);
-    table.ok(&["new", "ASH", "1 to 9, in regular and lamplit"]);
+    table.ok(&["new", "DAL", "1 to 9, in regular and lamplit"]);
     assert_snapshot!(
         "layout_own_on_another_set",
-        table.run(&["layout", "draft", "ASH", "--template", "my way"])
+        table.run(&["layout", "draft", "DAL", "--template", "my way"])
     );
     assert_eq!(
         table.json(&["layout", "templates", "--json"]),
@@ -100,7 +100,7 @@ fn own_sections_are_kept_under_a_name_and_serve_another_set() {
             "templates": [{
                 "name": "my way",
                 "own": true,
-                "sections": ["First: finish first; by name; page 2x2", "Other: the rest; page 2x2"],
+                "sections": ["First: finish main; by name; page 2x2", "Other: the rest; page 2x2"],
             }],
         })
     );
@@ -115,7 +115,7 @@ fn own_sections_are_kept_under_a_name_and_serve_another_set() {
 #[test]
 fn a_grown_set_is_compared_both_ways() {
     let table = heath();
-    let rules = "Regulars: finish first; page 2x2\nReverses: finish further; page 2x2\n";
+    let rules = "Regulars: finish main; page 2x2\nReverses: finish others; page 2x2\n";
     table.file("mine.txt", rules);
     table.ok(&[
         "layout", "draft", "HEA", "--rules", "mine.txt", "--name", "rules",

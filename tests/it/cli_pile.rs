@@ -10,15 +10,15 @@ use crate::support::Table;
 fn two_sets() -> Table {
     let table = Table::new();
     table.ok(&["new", "FEN", "1 to 40, in regular and reverse"]);
-    table.ok(&["new", "ASH", "1 to 20"]);
+    table.ok(&["new", "DAL", "1 to 20"]);
     table
 }
 
 #[test]
 fn a_stack_is_sorted_by_ranges_that_a_person_can_follow() {
     let table = two_sets();
-    assert_snapshot!(table.run(&["sort-pile", "--places", "5"]), @"
-    100 cards on 5 places: 3 passes, 300 placings.
+    assert_snapshot!(table.run(&["sort-pile", "--heaps", "5"]), @"
+    100 cards on 5 heaps: 3 passes; a card is put down 300 times in all.
     With room for 10 heaps it is one pass fewer.
 
     Pass 1: one heap for each of these; pick them up in this order.
@@ -26,7 +26,7 @@ fn a_stack_is_sorted_by_ranges_that_a_person_can_follow() {
          2  FEN 19 to 40
          3  FEN reverse 1 to 18
          4  FEN reverse 19 to 40
-         5  ASH 1 to 20
+         5  DAL 1 to 20
 
     Pass 2: each heap of pass 1 again, in turn.
     heap                  new heaps begin at
@@ -34,27 +34,27 @@ fn a_stack_is_sorted_by_ranges_that_a_person_can_follow() {
     FEN 19 to 40          FEN 19, 24, 29, 31, 36
     FEN reverse 1 to 18   FEN reverse 1, 5, 9, 11, 15
     FEN reverse 19 to 40  FEN reverse 19, 24, 29, 31, 36
-    ASH 1 to 20           ASH 1, 5, 9, 11, 16
+    DAL 1 to 20           DAL 1, 5, 9, 11, 16
 
-    Pass 3: take each heap of pass 2 in turn. It has at most 5 different numbers now: one place for each, and pick up in order.
+    Pass 3: take each heap of pass 2 in turn. It has at most 5 different numbers now: one heap for each, and pick up in order.
     -- exit 0 --
     ");
-    assert_snapshot!(table.run(&["sort-pile", "--places", "4", "--set", "ASH", "--cards", "12"]), @"
-    12 cards on 4 places: 2 passes, 24 placings.
+    assert_snapshot!(table.run(&["sort-pile", "--heaps", "4", "--set", "DAL", "--cards", "12"]), @"
+    12 cards on 4 heaps: 2 passes; a card is put down 24 times in all.
     With room for 12 heaps it is one pass fewer.
 
     Pass 1: one heap for each of these; pick them up in this order.
-         1  ASH 1 to 5
-         2  ASH 6 to 10
-         3  ASH 11 to 15
-         4  ASH 16 to 20
+         1  DAL 1 to 5
+         2  DAL 6 to 10
+         3  DAL 11 to 15
+         4  DAL 16 to 20
 
     Pass 2: each heap of pass 1 again, in turn.
     heap          new heaps begin at
-    ASH 1 to 5    ASH 1, 3, 4, 5
-    ASH 6 to 10   ASH 6, 8, 9, 10
-    ASH 11 to 15  ASH 11, 13, 14, 15
-    ASH 16 to 20  ASH 16, 18, 19, 20
+    DAL 1 to 5    DAL 1, 3, 4, 5
+    DAL 6 to 10   DAL 6, 8, 9, 10
+    DAL 11 to 15  DAL 11, 13, 14, 15
+    DAL 16 to 20  DAL 16, 18, 19, 20
 
     At the end up to 2 neighbouring numbers share a heap; as there are fewer cards than numbers, few of them do. Put those in order in the hand.
     -- exit 0 --
@@ -65,26 +65,26 @@ fn a_stack_is_sorted_by_ranges_that_a_person_can_follow() {
 fn without_a_collection_the_passes_are_told() {
     let table = Table::new();
     std::fs::create_dir(table.shelf()).unwrap();
-    assert_snapshot!(table.run(&["sort-pile", "--cards", "500", "--places", "8"]), @"
-    500 cards on 8 places: 3 passes, 1500 placings.
+    assert_snapshot!(table.run(&["sort-pile", "--cards", "500", "--heaps", "8"]), @"
+    500 cards on 8 heaps: 3 passes; a card is put down 1500 times in all.
     With room for 23 heaps it is one pass fewer.
     -- exit 0 --
     ");
     assert_snapshot!(table.run(&["sort-pile"]), @"
     -- told --
     error: there are no sets yet to take the numbers from
-    hint: say how many cards the stack has: --cards 300
+    hint: say how many cards the pile has: --cards 300
     -- exit 2 --
     ");
-    assert_eq!(table.exit(&["sort-pile", "--places", "1"]), 2);
+    assert_eq!(table.exit(&["sort-pile", "--heaps", "1"]), 2);
 }
 
 #[test]
 fn the_loose_copies_are_a_stack_too() {
     let table = two_sets();
-    table.file("in.csv", "set,number,count\nASH,3,2\nFEN,7,1\nASH,12,1\n");
+    table.file("in.csv", "set,number,count\nDAL,3,2\nFEN,7,1\nDAL,12,1\n");
     table.ok(&["import", "copies", "in.csv"]);
-    let answer = table.json(&["sort-pile", "--loose", "--places", "3", "--json"]);
+    let answer = table.json(&["sort-pile", "--loose", "--heaps", "3", "--json"]);
     let card = |set: &str, number: &str| json!({"set": set, "number": number, "finish": "regular"});
     let heap = |set: &str, number: &str| json!({"from": card(set, number), "to": card(set, number), "printings": 1});
     assert_eq!(
@@ -93,8 +93,8 @@ fn the_loose_copies_are_a_stack_too() {
             "format": "ringbound-sorting", "version": 1,
             "cards": 4, "places": 3, "passes": 1, "placements": 4, "left_together": 1,
             "ranges": [[{
-                "from": card("FEN", "7"), "to": card("ASH", "12"),
-                "heaps": [heap("FEN", "7"), heap("ASH", "3"), heap("ASH", "12")],
+                "from": card("FEN", "7"), "to": card("DAL", "12"),
+                "heaps": [heap("FEN", "7"), heap("DAL", "3"), heap("DAL", "12")],
             }]],
         })
     );
@@ -252,7 +252,7 @@ fn some_copies() -> Table {
         "set,number,finish,count\nFEN,1,,2\nFEN,12a,reverse,1\n",
     );
     table.ok(&["import", "copies", "loose.csv"]);
-    table.ok(&["new", "ASH", "1 to 2", "--no-binder"]);
+    table.ok(&["new", "DAL", "1 to 2", "--no-binder"]);
     table
 }
 
@@ -264,8 +264,8 @@ fn wants_are_the_gaps_for_which_there_is_no_copy() {
     FEN       2  regular  Reed Boat     FEN        1  front    2       1
     FEN     12a  regular  Heron, "Old"  FEN        2  front    1       1
     FEN       1  reverse  Mire Lamp     FEN        3  front    1       1
-    ASH       1  regular
-    ASH       2  regular
+    DAL       1  regular
+    DAL       2  regular
     5 cards wanted.
     -- exit 0 --
     "#);
@@ -291,9 +291,9 @@ fn wants_are_the_gaps_for_which_there_is_no_copy() {
     error: there is no finish “gilt”; there are “regular”, “reverse”
     -- exit 2 --
     ");
-    let answer = table.json(&["wants", "--set", "ASH", "--json"]);
+    let answer = table.json(&["wants", "--set", "DAL", "--json"]);
     let want =
-        |number: &str| json!({"set": "ASH", "number": number, "finish": "regular", "name": ""});
+        |number: &str| json!({"set": "DAL", "number": number, "finish": "regular", "name": ""});
     assert_eq!(
         answer,
         json!({"format": "ringbound-wants", "version": 1, "wants": [want("1"), want("2")]})
@@ -350,11 +350,11 @@ fn a_swap_is_a_sheet_to_talk_over_and_can_be_carried_out_and_taken_back() {
     let table = some_copies();
     table.file(
         "wants.csv",
-        "set,number,finish,count\nFEN,1,,5\nFEN,12a,reverse,1\nELM,4,,1\n",
+        "set,number,finish,count\nFEN,1,,5\nFEN,12a,reverse,1\nTRN,4,,1\n",
     );
     table.file(
         "spares.csv",
-        "set,number,finish\nFEN,2,\nFEN,1,reverse\nFEN,1,\nASH,2,\n",
+        "set,number,finish\nFEN,2,\nFEN,1,reverse\nFEN,1,\nDAL,2,\n",
     );
     let swap = ["swap", "wants.csv", "spares.csv"];
     assert_snapshot!(table.run(&swap), @"
@@ -362,7 +362,7 @@ fn a_swap_is_a_sheet_to_talk_over_and_can_be_carried_out_and_taken_back() {
     card                      rarity  binder   goes to                         page filled
     FEN 2 Reed Boat           common  The Fen  page 1, front, row 2, pocket 1       1 of 2
     FEN 1 Mire Lamp, reverse  common  The Fen  page 3, front, row 1, pocket 1       0 of 2
-    ASH 2
+    DAL 2
 
     You could give:
     card             rarity  count

@@ -57,9 +57,9 @@ fn every_kind_of_paper_is_written_in_every_format_that_can_hold_it() {
         (&["wants"], true),
         (&["spares"], true),
         (&["swap", "them.csv", "them.csv"], true),
-        (&["sheet"], true),
+        (&["work-sheet"], true),
         (&["pile"], true),
-        (&["shopping", "--anew"], true),
+        (&["shopping", "--from-nothing"], true),
         (&["pockets"], false),
         (&["page", "FEN", "1"], false),
     ];
@@ -104,17 +104,17 @@ fn a_document_goes_to_standard_output_and_is_the_same_as_in_a_file() {
 #[test]
 fn a_file_that_is_there_is_not_written_over_without_being_asked() {
     let table = Table::with_fen();
-    table.file("wanted.pdf", "mine");
-    insta::assert_snapshot!(table.run(&["print", "wants", "--out", "wanted.pdf"]), @r"
+    table.file("wants.pdf", "mine");
+    insta::assert_snapshot!(table.run(&["print", "wants", "--out", "wants.pdf"]), @r"
     -- told --
-    error: wanted.pdf is there already
+    error: wants.pdf is there already
     hint: name another file, or write over it with --overwrite
     -- exit 2 --
     ");
-    assert_eq!(table.read("wanted.pdf"), "mine");
-    table.ok(&["print", "wants", "--out", "wanted.pdf", "--overwrite"]);
-    assert!(bytes(&table, "wanted.pdf").starts_with(b"%PDF-"));
-    let inside = ["print", "wants", "--out", "shelf/wanted.pdf"];
+    assert_eq!(table.read("wants.pdf"), "mine");
+    table.ok(&["print", "wants", "--out", "wants.pdf", "--overwrite"]);
+    assert!(bytes(&table, "wants.pdf").starts_with(b"%PDF-"));
+    let inside = ["print", "wants", "--out", "shelf/wants.pdf"];
     assert_eq!(table.exit(&inside), 2);
 }
 
@@ -130,7 +130,8 @@ fn sheets_of_svg_go_into_files_of_their_own_and_none_is_written_over() {
     std::fs::remove_file(table.path("all-2.svg")).unwrap();
     assert_eq!(table.ok(&args), "Written: all-1.svg\nWritten: all-2.svg\n");
     let second = [
-        "print", "labels", "--demo", "--spine", "25", "--nth", "2", "--out", "-", "--format", "svg",
+        "print", "labels", "--demo", "--spine", "25", "--sheet", "2", "--out", "-", "--format",
+        "svg",
     ];
     assert_eq!(table.ok(&second), table.read("all-2.svg"));
     let all = [
@@ -138,7 +139,7 @@ fn sheets_of_svg_go_into_files_of_their_own_and_none_is_written_over() {
     ];
     assert_eq!(table.exit(&all), 2);
     let none = [
-        "print", "labels", "--demo", "--spine", "25", "--nth", "3", "--out", "b.svg",
+        "print", "labels", "--demo", "--spine", "25", "--sheet", "3", "--out", "b.svg",
     ];
     assert_eq!(table.exit(&none), 2);
 }
@@ -157,7 +158,7 @@ fn bad_input_is_told_in_words_and_leaves_no_file() {
     let told = |args: &[&str]| table.run(&[&["print"], args].concat());
     let words: Vec<String> = [
         // A place that cannot be written.
-        &["wants", "--out", "nowhere/wanted.pdf"][..],
+        &["wants", "--out", "nowhere/wants.pdf"][..],
         &["wants", "--out", "shelf"],
         &["wants", "--out", "wanted.doc"],
         // Pictures.
@@ -242,7 +243,7 @@ fn a_shopping_list_has_what_supplies_tells_with_boxes_and_the_sum() {
         "prices.csv",
         "item,size,pack,price,currency\npage,2x1 clear,2,3.00,EUR\n",
     );
-    let args = ["--anew", "--prices", "prices.csv"];
+    let args = ["--from-nothing", "--prices", "prices.csv"];
     let list = [
         &["print", "shopping", "--out", "-", "--format", "txt"],
         &args[..],
@@ -268,7 +269,10 @@ fn the_same_lists_stand_in_text_and_in_markdown() {
     insta::assert_snapshot!("print_wants_text", args(&["wants"], "txt"));
     insta::assert_snapshot!("print_wants_markdown", args(&["wants"], "md"));
     insta::assert_snapshot!("print_spares_text", args(&["spares", "--keep", "1"], "txt"));
-    insta::assert_snapshot!("print_sheet_markdown", args(&["sheet"], "md"));
-    assert_eq!(args(&["sheet", "FEN"], "txt"), table.ok(&["plan", "FEN"]));
-    insta::assert_snapshot!("print_pile_text", args(&["pile", "--places", "2"], "txt"));
+    insta::assert_snapshot!("print_sheet_markdown", args(&["work-sheet"], "md"));
+    assert_eq!(
+        args(&["work-sheet", "FEN"], "txt"),
+        table.ok(&["plan", "FEN"])
+    );
+    insta::assert_snapshot!("print_pile_text", args(&["pile", "--heaps", "2"], "txt"));
 }

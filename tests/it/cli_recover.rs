@@ -8,7 +8,7 @@ use crate::support::mutate::{of_later_version, sealed_snapshot};
 /// With one older snapshot: a second set came after it.
 fn with_older() -> Table {
     let table = Table::with_fen();
-    for (set, many) in [("ASH", 40), ("DAL", 40)] {
+    for (set, many) in [("BOG", 40), ("DAL", 40)] {
         table.ok(&["new", set, &format!("1 to {many}")]);
         let rows: String = (1..=many).map(|n| format!("{set},{n}\n")).collect();
         table.file("c.csv", format!("set,number\n{rows}"));
@@ -36,16 +36,16 @@ fn older_snapshots_are_listed_and_one_can_be_gone_back_to_and_forth() {
     assert_snapshot!(without_times(&table.run(&["recover"])), @"
     The collection is whole.
 
-    Older snapshots, the newest first; ringbound recover --restore RECORD goes back:
-    record  written               sets  copies
-         1  <time>     1       0
+    Earlier states of the collection, the newest first; ringbound recover --restore STATE goes back:
+    state  written               sets  copies
+        1  <time>     1       0
     -- exit 0 --
     ");
     let now = table.ok(&["completion"]);
     let before = table.kept();
     assert_snapshot!(table.run(&["recover", "--restore", "99"]), @"
     -- told --
-    error: there is no older snapshot of record 99
+    error: there is no earlier state 99
     hint: ringbound recover lists them
     -- exit 2 --
     ");
@@ -67,7 +67,7 @@ fn older_snapshots_are_listed_and_one_can_be_gone_back_to_and_forth() {
     assert_eq!(table.exit(&["recover", "--restore", &record]), 0);
     assert_eq!(table.ok(&["completion"]), now);
     assert_eq!(table.ok(&["check"]), "The collection is whole.\n");
-    table.ok(&["new", "ELM", "1"]);
+    table.ok(&["new", "TRN", "1"]);
     table.ok(&["undo"]);
     assert_eq!(table.ok(&["completion"]), now);
 }
@@ -91,7 +91,7 @@ fn a_hand_edit_is_accepted_or_put_back_as_its_owner_says() {
             -- exit 4 --
             ");
             assert_eq!(
-                table.exit(&["new", "ELM", "1"]),
+                table.exit(&["new", "TRN", "1"]),
                 4,
                 "nothing is decided silently"
             );
@@ -108,7 +108,7 @@ fn a_hand_edit_is_accepted_or_put_back_as_its_owner_says() {
             .iter()
             .filter(|(path, _)| path.components().any(|c| c.as_os_str() == "set-aside"));
         assert!(aside.any(|(_, bytes)| bytes == edited.as_bytes()));
-        table.ok(&["new", "ELM", "1"]);
+        table.ok(&["new", "TRN", "1"]);
         assert_snapshot!("nothing_to_decide", table.run(&["recover", how]));
     }
 }
@@ -118,7 +118,7 @@ fn what_was_set_aside_is_told_in_words() {
     let table = Table::with_fen();
     let journal = table.read("shelf/journal");
     table.file("shelf/journal", format!("{journal}{{\"seq\":2,\"pr"));
-    assert_snapshot!(table.run(&["new", "ASH", "1"]), @"
+    assert_snapshot!(table.run(&["new", "BOG", "1"]), @"
     New: 1 set, 1 card, 1 binder and 1 page.
     -- told --
     warning: the last line of the journal (line 3, 12 bytes) was cut off while it was written, so that step was never kept; its bytes are in <folder>/shelf/set-aside/journal-after-1-1
@@ -127,7 +127,7 @@ fn what_was_set_aside_is_told_in_words() {
     assert_snapshot!(table.run(&["recover"]), @"
     The collection is whole.
 
-    No older snapshot is kept yet.
+    No earlier state is kept yet.
 
     Set aside in <folder>/shelf/set-aside, and never removed by this program:
       journal-after-1-1, 12 bytes: the end of a line that was cut off while it was written; that step was never kept
@@ -150,16 +150,16 @@ fn a_collection_of_a_later_version_is_read_as_far_as_this_one_can() {
     The collection is not whole:
     a later version of this program wrote <folder>/shelf/journal (version 2 of its format). The collection is shown as <folder>/shelf/collection.json has it; nothing was changed
 
-    Older snapshots, the newest first:
-    record  written               sets  copies
-         1  <time>     1       0
+    Earlier states of the collection, the newest first:
+    state  written               sets  copies
+        1  <time>     1       0
     -- told --
     hint: open it with that later version; ringbound recover lists what else is kept
     -- exit 4 --
     ");
     assert_eq!(table.exit(&["completion"]), 4);
     assert_eq!(table.exit(&["check", "--mend"]), 4);
-    assert_eq!(table.exit(&["new", "ELM", "1"]), 4);
+    assert_eq!(table.exit(&["new", "TRN", "1"]), 4);
     assert_eq!(table.kept(), before);
 }
 
@@ -173,7 +173,7 @@ fn a_snapshot_of_a_later_version_is_told_and_answered_from() {
     table.file("shelf/collection.json", &later);
     let before = table.kept();
     assert_snapshot!("later_check", table.run(&["check"]));
-    assert_snapshot!("later_new", table.run(&["new", "ELM", "1"]));
+    assert_snapshot!("later_new", table.run(&["new", "TRN", "1"]));
     for (arguments, was) in answers.iter().zip(was) {
         let output = table.output(arguments);
         assert_eq!(String::from_utf8(output.stdout).unwrap(), was);

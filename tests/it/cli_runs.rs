@@ -128,13 +128,13 @@ fn nothing_that_a_command_tells_makes_199_of_200_into_all() {
 #[test]
 fn lists_are_narrowed_by_binder_finish_and_rarity_also_into_a_file() {
     let table = two_finishes();
-    table.ok(&["new", "ASH", "1 to 2"]);
+    table.ok(&["new", "DAL", "1 to 2"]);
     let gaps = |args: &[&str]| {
         let answer = table.json(&[&["gaps", "--json"], args].concat());
         answer["gaps"].as_array().unwrap().len()
     };
     assert_eq!(gaps(&[]), 8);
-    assert_eq!(gaps(&["--binder", "ash"]), 2);
+    assert_eq!(gaps(&["--binder", "dal"]), 2);
     assert_eq!(gaps(&["--finish", "reverse"]), 3);
     let args = [
         "export", "gaps", "-", "--binder", "FEN", "--finish", "reverse",

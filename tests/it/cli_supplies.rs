@@ -103,7 +103,7 @@ fn the_supplies_and_the_cost_of_a_set_of_200_cards_are_those_reckoned_by_hand() 
     table.file("prices.csv", PRICES);
     let answer = table.json(&[
         "supplies",
-        "--anew",
+        "--from-nothing",
         "--draft",
         "HEA=rares first",
         "--prices",
@@ -185,7 +185,7 @@ fn the_answers_read_well() {
     std::fs::write(table.shelf().join("prices.csv"), PRICES).unwrap();
     assert_snapshot!(
         "supplies_anew",
-        table.run(&["supplies", "--anew", "--draft", "HEA=rares first"])
+        table.run(&["supplies", "--from-nothing", "--draft", "HEA=rares first"])
     );
     assert_snapshot!(
         "supplies_compare",
@@ -195,15 +195,15 @@ fn the_answers_read_well() {
     table.ok(&["rings", "HEA", "16", "round"]);
     assert_snapshot!("fit_one", table.run(&["fit", "HEA", "--sleeves", "two"]));
     table.ok(&[
-        "new", "ASH", "1 to 20", "--page", "2x2", "--pocket", "60x85", "--fixed",
+        "new", "DAL", "1 to 20", "--page", "2x2", "--pocket", "60x85", "--fixed",
     ]);
-    assert_snapshot!("fit_fixed", table.run(&["fit", "ASH"]));
+    assert_snapshot!("fit_fixed", table.run(&["fit", "DAL"]));
     assert_snapshot!(
         "fit_together",
         table.run(&[
             "fit",
             "HEA",
-            "ASH",
+            "DAL",
             "--together",
             "--rings",
             "40D",
@@ -261,7 +261,7 @@ fn a_price_list_with_holes_or_mistakes_is_told_with_line_and_column() {
         "holes.csv",
         "item,size,price,currency\npage,3x3 backed,0.50,EUR\n",
     );
-    let told = table.run(&["supplies", "--anew", "--prices", "holes.csv"]);
+    let told = table.run(&["supplies", "--from-nothing", "--prices", "holes.csv"]);
     assert!(
         told.contains("no price") && told.ends_with("-- exit 1 --"),
         "{told}"
@@ -309,8 +309,8 @@ fn what_is_not_there_is_told_and_nothing_is_changed() {
         &["fit", "HEA", "--rings", "40"],
         &["rings", "HEA", "40"],
         &["rings", "NONE", "40", "D"],
-        &["new", "ASH", "1 to 5", "--rings", "wide"],
-        &["new", "ASH", "1 to 5", "--rings", "40 D", "--fixed"],
+        &["new", "DAL", "1 to 5", "--rings", "wide"],
+        &["new", "DAL", "1 to 5", "--rings", "40 D", "--fixed"],
     ] {
         assert_eq!(table.exit(args), 2, "{args:?}");
     }

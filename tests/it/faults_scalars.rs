@@ -81,7 +81,7 @@ fn spoken(chunk: &[char]) -> Collection {
     };
     let words = format!("K{all}");
     let kept = hand::keepsake(&collection, Ground::real(id), pocket, &words).unwrap();
-    Change::apply_all(&kept.changes, &mut collection).unwrap();
+    Change::apply_all(&kept.step.changes, &mut collection).unwrap();
     collection
 }
 

@@ -252,7 +252,7 @@ const SHEETS: &[&[&str]] = &[
     &["print", "index", "shelved"],
     &["print", "wants"],
     &["print", "spares"],
-    &["print", "sheet"],
+    &["print", "work-sheet"],
     &["print", "shopping"],
     &["print", "pile", "--loose"],
 ];

@@ -88,11 +88,11 @@ fn blanks_and_keepsakes_stay_when_others_are_pushed_past_them() {
     assert_eq!(rings("[. - 2 k 4]").push("4", "2"), "[. - 4 k 2]");
     assert_eq!(
         rings("[1 -][5]").push("5", "-"),
-        "no: this pocket is a blank: swap with it, or clear it first"
+        "no: this pocket is left empty on purpose: swap with it, or make it free first"
     );
     assert_eq!(
         rings("[1 k][5]").push("5", "k"),
-        "no: a keepsake is here: swap with it, or clear it first"
+        "no: a keepsake is here: swap with it, or make the pocket free first"
     );
     // One that is carried itself gives way.
     assert_eq!(rings("[- 2 3]").push("-", "3"), "[2 3 -]");
@@ -203,11 +203,11 @@ fn the_layout_gets_a_page_where_it_has_none_and_another_kind_is_left_alone() {
     let other = rings("[1 2][3! .]~<(3)>");
     assert_eq!(
         other.swap("1", "."),
-        "no: the layout has another kind of page there"
+        "no: the layout has another page format there"
     );
     assert_eq!(
         other.push("1", "."),
-        "no: the layout has another kind of page there"
+        "no: the layout has another page format there"
     );
     // A card that is misplaced anyway can go from there.
     assert_eq!(

@@ -1,14 +1,14 @@
 //! Runs put in order, and a rarity gathered in front, as pictures. The numbers stand in natural
 //! order (7 < 12 < 12a), the names run backwards, 3, 6 and 9 are rare and 8 has no rarity.
 
-use ringbound::hand::{Behind, SortBy, gather, gather_with, reverse, sort};
+use ringbound::hand::{Behind, SortBy, gather, gather_with, sort, turn_round};
 use ringbound::model::{BinderKind, SetId};
 
 use crate::support::picture::Picture;
 
-fn reversed(picture: &Picture, run: &str) -> String {
+fn turned(picture: &Picture, run: &str) -> String {
     let run = picture.places(run);
-    picture.after(reverse(&picture.collection, picture.ground, &run))
+    picture.after(turn_round(&picture.collection, picture.ground, &run))
 }
 
 fn sorted(picture: &Picture, run: &str, by: SortBy) -> String {
@@ -17,28 +17,26 @@ fn sorted(picture: &Picture, run: &str, by: SortBy) -> String {
 }
 
 #[test]
-fn a_run_is_reversed_and_what_is_no_card_stays() {
+fn marked_cards_are_turned_round_and_what_is_no_card_stays() {
     let binder = Picture::rings("[1 - (2)][. 4 k]");
-    assert_eq!(reversed(&binder, "1 (2) 4"), "[4 - (2)][. 1 k]");
-    assert_eq!(reversed(&binder, "1 - (2) . 4 k"), "[4 - (2)][. 1 k]");
-    assert_eq!(reversed(&binder, "(2) 4"), "[1 - 4][. (2) k]");
-    assert_eq!(reversed(&Picture::draft("[1 2][3]"), "3 1 2"), "[3 2][1]");
+    assert_eq!(turned(&binder, "1 (2) 4"), "[4 - (2)][. 1 k]");
+    assert_eq!(turned(&binder, "1 - (2) . 4 k"), "[4 - (2)][. 1 k]");
+    assert_eq!(turned(&binder, "(2) 4"), "[1 - 4][. (2) k]");
+    assert_eq!(turned(&Picture::draft("[1 2][3]"), "3 1 2"), "[3 2][1]");
+    assert_eq!(turned(&binder, "1 -"), "no: mark two cards or more first");
+    assert_eq!(turned(&binder, ""), "no: mark two cards or more first");
     assert_eq!(
-        reversed(&binder, "1 -"),
-        "no: mark a run of two cards or more first"
-    );
-    assert_eq!(reversed(&binder, ""), "no: mark a run first");
-    assert_eq!(
-        reversed(&Picture::rings("[1]{2}"), "1 2"),
+        turned(&Picture::rings("[1]{2}"), "1 2"),
         "no: the pockets there are of another size"
     );
     assert_eq!(
-        reversed(&Picture::rings("[1 1]"), "@1 @2"),
-        "no: the run is in this order already"
+        turned(&Picture::rings("[1 1]"), "@1 @2"),
+        "no: the cards are in this order already"
     );
     let run = binder.places("1 - (2)");
-    let step = reverse(&binder.collection, binder.ground, &run).unwrap();
-    assert_eq!(step.label, "2 cards in the opposite order");
+    let put = turn_round(&binder.collection, binder.ground, &run).unwrap();
+    assert_eq!(put.step.label, "2 cards turned round");
+    assert_eq!(put.words, "turn the 2 marked cards round");
 }
 
 #[test]
@@ -62,11 +60,12 @@ fn a_run_is_sorted_by_what_is_asked_for() {
     let done = Picture::rings("[1 2]");
     assert_eq!(
         sorted(&done, "1 2", SortBy::Number),
-        "no: the run is in this order already"
+        "no: the cards are in this order already"
     );
     let run = binder.places(all);
-    let step = sort(&binder.collection, binder.ground, &run, SortBy::Rarity).unwrap();
-    assert_eq!(step.label, "7 cards sorted by rarity");
+    let put = sort(&binder.collection, binder.ground, &run, SortBy::Rarity).unwrap();
+    assert_eq!(put.words, "sort the 7 marked cards by rarity");
+    assert_eq!(put.step.label, "7 cards sorted by rarity");
 }
 
 #[test]

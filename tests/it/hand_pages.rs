@@ -24,8 +24,8 @@ fn a_page_of_a_ring_binder_goes_with_all_that_is_on_it() {
     assert_eq!(moved(&binder, 0..1, 1), "[3 -][1 2]{k}[(4) 5!]");
     assert_eq!(moved(&binder, 3..4, 0), "[(4) 5!][1 2][3 -]{k}");
     let step = told(&binder, 3..4, 1);
-    assert_eq!(step.words, "page 4 to place 2: no card is touched");
-    assert_eq!(step.step.label, "page 4 moved to place 2");
+    assert_eq!(step.words, "page 4 becomes page 2: no card comes out");
+    assert_eq!(step.step.label, "page 4 moved, now page 2");
     assert_eq!(step.cards, 0);
 }
 
@@ -37,8 +37,11 @@ fn a_run_of_pages_keeps_its_order() {
     assert_eq!(moved(&binder, 0..2, 1), "{3}[1][2][4][5]");
     assert_eq!(moved(&binder, 2..5, 1), "[1]{3}[4][5][2]");
     let step = told(&binder, 1..3, 0);
-    assert_eq!(step.words, "pages 2 to 3 to place 1: no card is touched");
-    assert_eq!(step.step.label, "pages 2 to 3 moved to place 1");
+    assert_eq!(
+        step.words,
+        "pages 2 to 3 become pages 1 to 2: no card comes out"
+    );
+    assert_eq!(step.step.label, "pages 2 to 3 moved, now pages 1 to 2");
 }
 
 #[test]
@@ -104,7 +107,7 @@ fn in_a_fixed_binder_every_card_of_it_is_carried() {
     assert_eq!(step.cards, 3);
     assert_eq!(
         step.words,
-        "page 1 to place 3: the pages are fixed, 3 cards are touched"
+        "page 1 becomes page 3: the pages are fixed, 3 cards are taken out"
     );
     assert_eq!(
         step.step.label,
@@ -138,7 +141,7 @@ fn in_a_draft_pages_move_and_the_cost_is_told() {
     assert_eq!(moved(&draft, 0..1, 2), "{k}[3 4][1 2]");
     assert_eq!(
         told(&draft, 0..1, 2).step.label,
-        "page 1 moved to place 3, in draft “autumn”"
+        "page 1 moved, now page 3, in draft “autumn”"
     );
     let fixed = Picture::drafted(BinderKind::Fixed, "[1 2][3 .]{5}");
     assert_eq!(moved(&fixed, 0..1, 1), "[3 .][1 2]{5}");
@@ -146,7 +149,7 @@ fn in_a_draft_pages_move_and_the_cost_is_told() {
     assert_eq!(step.cards, 3);
     assert_eq!(
         step.words,
-        "page 1 to place 2: the pages are fixed, 3 cards are to move"
+        "page 1 becomes page 2: the pages are fixed, 3 cards are to take out"
     );
     assert_eq!(
         moved(&fixed, 0..1, 2),
@@ -169,9 +172,9 @@ fn pages_go_into_another_ring_binder_with_their_meaning() {
     let step = move_pages_over(&two.collection, two.ground, 1..3, BinderId(2), 0).unwrap();
     assert_eq!(
         step.words,
-        "pages 2 to 3 into Fen 2, to place 1: no card is touched"
+        "pages 2 to 3 into Fen 2, as page 1: no card comes out"
     );
-    assert_eq!(step.step.label, "pages 2 to 3 moved into Fen 2, to place 1");
+    assert_eq!(step.step.label, "pages 2 to 3 moved into Fen 2, as page 1");
     let mut after = Picture::rings("[1 2]{3}[(4) -] & [5][6]");
     ringbound::model::Change::apply_all(&step.step.changes, &mut after.collection).unwrap();
     assert_eq!(after.page_ids()[&BinderId(2)], [101, 102, 200, 201]);
@@ -217,7 +220,7 @@ fn pages_that_cannot_go_into_another_binder_are_refused_with_the_reason() {
     let closed = Picture::rings("[1!]~<(1) .> & [2]");
     assert_eq!(
         over(&closed, 0..1, 0),
-        "no: the layout has another kind of page there"
+        "no: the layout has another page format there"
     );
     let draft = Picture::draft("[1]");
     let out = move_pages_over(&draft.collection, draft.ground, 0..1, BinderId(2), 0);

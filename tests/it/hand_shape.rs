@@ -3,7 +3,7 @@
 
 use ringbound::hand::{Cannot, Manner, Put};
 use ringbound::hand::{
-    blank, change_format, clear, fill, insert_page, keepsake, leave_room, put_down, remove_page,
+    blank, change_format, fill, insert_page, keepsake, leave_room, make_free, put_down, remove_page,
 };
 use ringbound::model::{BinderKind, PageFormat, Step};
 
@@ -18,11 +18,11 @@ fn format(rows: u8, columns: u8, sides: u8) -> PageFormat {
     }
 }
 
-fn insert(picture: &Picture, at: usize, format: PageFormat) -> Result<Step, Cannot> {
+fn insert(picture: &Picture, at: usize, format: PageFormat) -> Result<Put, Cannot> {
     insert_page(&picture.collection, picture.ground, at, format)
 }
 
-fn remove(picture: &Picture, at: usize) -> Result<Step, Cannot> {
+fn remove(picture: &Picture, at: usize) -> Result<Put, Cannot> {
     remove_page(&picture.collection, picture.ground, at)
 }
 
@@ -32,7 +32,8 @@ fn change(picture: &Picture, at: usize, format: PageFormat) -> Result<Step, Cann
 
 /// The picture afterwards, and the label.
 #[track_caller]
-fn does(picture: &Picture, step: Result<Step, Cannot>, after: &str, label: &str) {
+fn does(picture: &Picture, step: Result<impl Into<Step>, Cannot>, after: &str, label: &str) {
+    let step = step.map(Into::into);
     let told = step.clone().map(|step| step.label);
     assert_eq!(picture.after(step), after);
     assert_eq!(told.as_deref(), Ok(label));
@@ -159,7 +160,7 @@ fn the_cards_of_a_page_that_goes_become_loose_and_are_told() {
     );
     let fixed = Picture::fixed("[1]");
     assert_eq!(fixed.after(remove(&fixed, 0)), FIXED);
-    // A layout that ends before, and one with another kind of page there.
+    // A layout that ends before, and one with another page format there.
     let short = Picture::rings("[1][2!]^");
     assert_eq!(short.after(remove(&short, 1)), "[1] + 2");
     let other = Picture::rings("[1!]~<(1) (2)>[3]");
@@ -243,7 +244,7 @@ fn where_the_layout_has_another_kind_of_page_only_the_physical_one_changes() {
 }
 
 #[test]
-fn a_pocket_is_left_blank_given_a_keepsake_or_cleared() {
+fn a_pocket_is_left_blank_given_a_keepsake_or_made_free() {
     let binder = Picture::rings("[1 (2) . k -]<(3)>");
     let (c, g) = (&binder.collection, binder.ground);
     let at = |token| binder.at(token);
@@ -251,13 +252,13 @@ fn a_pocket_is_left_blank_given_a_keepsake_or_cleared() {
         &binder,
         blank(c, g, at(".")),
         "[1 (2) - k -]<(3)>",
-        "page 1, front, row 1, pocket 3 left empty",
+        "page 1, front, row 1, pocket 3 left empty on purpose",
     );
     does(
         &binder,
         blank(c, g, at("(2)")),
         "[1 - . k -]<(3)>",
-        "page 1, front, row 1, pocket 2 left empty, 2 y Owl without a pocket then",
+        "page 1, front, row 1, pocket 2 left empty on purpose, 2 y Owl without a pocket then",
     );
     does(
         &binder,
@@ -267,16 +268,16 @@ fn a_pocket_is_left_blank_given_a_keepsake_or_cleared() {
     );
     does(
         &binder,
-        clear(c, g, at("k")),
+        make_free(c, g, at("k")),
         "[1 (2) . . -]<(3)>",
-        "page 1, front, row 1, pocket 4 meant for nothing",
+        "page 1, front, row 1, pocket 4 made free",
     );
     assert_eq!(
         binder.after(blank(c, g, at("-"))),
         "no: the pocket is so already"
     );
     assert_eq!(
-        binder.after(clear(c, g, at("."))),
+        binder.after(make_free(c, g, at("."))),
         "no: the pocket is so already"
     );
     let holds = "no: the pocket holds a card; take it out first";
@@ -305,14 +306,14 @@ fn a_pocket_is_left_blank_given_a_keepsake_or_cleared() {
     let closed = Picture::rings("[.]~<(3) .>");
     assert_eq!(
         closed.after(blank(&closed.collection, closed.ground, closed.at("."))),
-        "no: the layout has another kind of page there"
+        "no: the layout has another page format there"
     );
     let draft = Picture::draft("[1 .]");
     does(
         &draft,
         blank(&draft.collection, draft.ground, draft.at("1")),
         "[- .]",
-        "page 1, front, row 1, pocket 1 left empty, 1 z Owl without a pocket then, in draft “autumn”",
+        "page 1, front, row 1, pocket 1 left empty on purpose, 1 z Owl without a pocket then, in draft “autumn”",
     );
 }
 

@@ -347,7 +347,7 @@ fn a_list_over_several_sheets_repeats_its_heads_and_counts_its_pages() {
     assert!(of > 3);
     for (number, sheet) in (1..).zip(&drawing.sheets) {
         let words: Vec<&str> = texts(sheet).map(|(words, _)| words).collect();
-        assert!(words.contains(&"Wanted"));
+        assert!(words.contains(&"Wants"));
         assert!(words.contains(&format!("page {number} of {of}").as_str()));
         // A sheet has rows only below heads.
         let heads = texts(sheet)

@@ -132,8 +132,8 @@ fn papers_of_the_screen_are_those_of_the_command() {
     // How often the kind is chosen on, and what it is called on the command line.
     let kinds = [
         (3, "spares", "spares"),
-        (4, "work", "sheet"),
-        (5, "to-buy", "shopping"),
+        (4, "work-sheet", "work-sheet"),
+        (5, "shopping", "shopping"),
         (6, "pile", "pile"),
     ];
     for (right, name, kind) in kinds {
@@ -329,12 +329,12 @@ fn an_option_goes_before_the_file() {
         "--settings",
         "mine.toml",
         "new",
-        "ASH",
+        "DAL",
         "1 to 6 in gold",
         "--page",
         "3x1",
     ]);
-    let page = table.ok(&["show", "ASH", "1"]);
+    let page = table.ok(&["show", "DAL", "1"]);
     assert!(page.contains("3 rows of one pocket"), "{page}");
 }
 
@@ -359,7 +359,7 @@ fn spares_that_are_kept_and_the_currency_come_from_the_file() {
         "prices.csv",
         "item,size,pack,price\npage,2x1 clear,10,500\n",
     );
-    let supplies = ["supplies", "--prices", "prices.csv", "--anew"];
+    let supplies = ["supplies", "--prices", "prices.csv", "--from-nothing"];
     assert_eq!(table.exit(&supplies), 3, "a price needs a currency");
     let told = table.run(&[&["--settings", "mine.toml"], &supplies[..]].concat());
     assert!(told.contains("JPY"), "{told}");

@@ -69,7 +69,7 @@ fn a_whole_page_goes_to_its_place_in_one_drag() {
     scene.mouse(DRAG, (from.0 + 1, from.1 - 1));
     scene.mouse(DRAG, (to.0 + 1, to.1));
     scene.at("in hand");
-    scene.at("Page 7 to place 3: no card is touched");
+    scene.at("Page 7 becomes page 3: no card comes out");
     scene.mouse(UP, (to.0 + 1, to.1));
     let after = pages(&scene);
     assert_eq!(after[2], before[6]);
@@ -202,7 +202,7 @@ fn in_a_binder_of_fixed_pages_a_page_move_says_what_it_costs() {
     scene.keys("right right right right enter C pgdn");
     let words = scene.picture();
     assert!(
-        words.contains("the pages are fixed") && words.contains("cards are touched"),
+        words.contains("the pages are fixed") && words.contains("cards are taken out"),
         "{words}"
     );
     scene.keys("enter");
@@ -224,7 +224,7 @@ fn a_draft_is_begun_altered_costed_and_adopted() {
     scene.at("as it is now");
     assert_snapshot!("drafts_110x30", scene.picture());
     scene.keys("a");
-    scene.at("Adopted: the cards lie where they were; 1 card to carry");
+    scene.at("Adopted: the cards lie where they were; 1 card to take out");
     scene.at("u takes it back.");
     assert!(scene.find("as it is now").is_none(), "the window is closed");
     let collection = scene.app.session().collection();
@@ -336,7 +336,7 @@ fn an_empty_draft_says_how_to_go_on_and_is_adopted_only_when_asked_twice() {
     assert_eq!(drafts(&scene), 1);
     scene.keys("a");
     assert_eq!(drafts(&scene), 0);
-    scene.at("Adopted: the cards lie where they were; 306 cards to carry");
+    scene.at("Adopted: the cards lie where they were; 306 cards to take out");
     scene.keys("u");
     assert_eq!(drafts(&scene), 1);
 }
@@ -347,7 +347,7 @@ fn a_look_into_the_menu_leaves_the_mark_where_it_is() {
     scene.keys("enter m right right a esc c");
     scene.at("3 cards in hand");
     scene.keys("esc home m right a");
-    let line = scene.at("2 cards in the opposite order");
+    let line = scene.at("Turn the 2 marked cards round");
     scene.click(line);
     scene.keys("c");
     assert!(scene.find("2 cards in hand").is_none(), "a deed ends it");

@@ -204,7 +204,7 @@ fn the_keys_below_can_be_clicked() {
     let open = scene.at("enter open");
     scene.click(open);
     scene.at("page 1 front");
-    let leave = scene.at("esc back");
+    let leave = scene.at("esc shelf");
     scene.click((leave.0 + 5, leave.1));
     scene.at("The shelf: 10 binders");
 }

@@ -48,7 +48,7 @@ fn it_opens_on_every_screen_and_closes_by_its_own_key() {
         scene.keys(way);
         let before = scene.app.context();
         scene.keys("f3");
-        assert_eq!(scene.app.context(), Context::Deeds, "after {way:?}");
+        assert_eq!(scene.app.context(), Context::Anything, "after {way:?}");
         scene.keys("ctrl-f");
         // It takes the place of the help, and is about the screen below it.
         let below = if way == "?" { Context::Shelf } else { before };
@@ -90,7 +90,7 @@ fn what_cannot_be_done_now_says_why_and_is_not_done() {
     let mut scene = empty((80, 24));
     scene.keys("f3").text("enter a pile").keys("enter");
     scene.at("Not now: there is no set yet; s begins one");
-    assert_eq!(scene.app.context(), Context::Deeds);
+    assert_eq!(scene.app.context(), Context::Anything);
     scene.keys("esc ?");
     assert_snapshot!("help_of_an_empty_shelf_80x24", scene.picture());
 }
@@ -134,10 +134,10 @@ fn a_deed_left_for_later_can_be_taken_back_where_nothing_else_can() {
 #[test]
 fn every_letter_that_means_one_thing_can_be_found_by_words() {
     for (letter, typed) in [
-        ("4", "checklist order"),
-        ("<", "run to the front"),
-        (">", "run to the back"),
-        ("p", "run to a page"),
+        ("4", "by the checklist"),
+        ("<", "cards to the front"),
+        (">", "cards to the back"),
+        ("p", "cards to a page"),
         ("s", "lay the binder out"),
     ] {
         let mut scene = Scene::demo((120, 40));

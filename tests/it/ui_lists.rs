@@ -251,7 +251,7 @@ fn a_bad_list_of_the_other_collector_is_told_and_can_be_mended() {
 fn a_run_is_left_out_in_the_binder_and_its_pockets_are_free() {
     let mut scene = Scene::demo((100, 40));
     scene.keys("right enter a");
-    scene.at("MOSS reverse not collected any more, ");
+    scene.at("Do not collect MOSS reverse any more, ");
     scene.keys("m");
     let collection = scene.app.session().collection();
     let moss = collection.set_by_code("MOSS").unwrap();

@@ -171,7 +171,7 @@ fn after_the_name_of_no_set_a_number_goes_into_none() {
         .keys("enter tab")
         .text("nowhere")
         .keys("enter");
-    scene.at("No set is called so");
+    scene.at("No set has that name");
     let before = scene.app.session().revision();
     scene.text("7").keys("enter");
     assert_eq!(scene.app.session().revision(), before);

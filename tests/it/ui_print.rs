@@ -93,11 +93,11 @@ fn every_kind_of_paper_is_written_from_the_screen() {
         "labels.pdf",
         "pile.pdf",
         "pockets.pdf",
+        "shopping.pdf",
         "spares.pdf",
         "spread.pdf",
-        "to-buy.pdf",
-        "wanted.pdf",
-        "work.pdf",
+        "wants.pdf",
+        "work-sheet.pdf",
     ];
     assert_eq!(names(folder.path()), right);
 }
@@ -125,9 +125,9 @@ fn a_pile_to_sort_is_planned_for_its_cards_and_heaps() {
     scene.at("to sort a pile");
     scene.keys("tab tab tab").text("15");
     // Knuth, TAOCP 3, 5.2.5: fifteen cards on six heaps take two passes, on fifteen one.
-    scene.at("15 cards on 6 places: 2 passes");
+    scene.at("15 cards on 6 heaps: 2 passes");
     scene.keys("tab").text("15");
-    scene.at("15 cards on 15 places: 1 pass");
+    scene.at("15 cards on 15 heaps: 1 pass");
     scene.keys("ctrl-u").text("1");
     scene.at("the number of heaps is a whole number from 2 to 1000");
     assert_snapshot!("print_pile_80x24", scene.picture());
@@ -155,10 +155,10 @@ fn the_work_sheet_leads_to_its_paper() {
     let mut scene = in_folder(folder.path(), (80, 24));
     scene.keys("w enter P");
     scene.at("the whole shelf");
-    scene.at("work.pdf");
+    scene.at("work-sheet.pdf");
     scene.keys("enter");
     scene.at("Work sheet: ");
-    assert_eq!(names(folder.path()), ["work.pdf"]);
+    assert_eq!(names(folder.path()), ["work-sheet.pdf"]);
     scene.keys("esc enter w enter P");
     scene.at(" only");
 }

@@ -173,7 +173,7 @@ fn the_states_of_a_pocket_differ_without_colour() {
         mean.apply(&mut collection).unwrap();
     }
     let mut session = Session::in_memory(collection);
-    // In place (pocket 0), waiting (1: taken out), gap (2: taken out and given away).
+    // In place (pocket 0), waiting (1: taken out), gap (2: taken out and left the collection).
     for (pocket, away) in [(1, false), (2, true)] {
         let step: Step = ringbound::hand::take(session.collection(), place(pocket)).unwrap();
         session.commit(step).unwrap();

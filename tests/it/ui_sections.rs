@@ -132,7 +132,7 @@ fn sections_are_added_taken_out_and_carried() {
     scene.keys("n").text("Late").keys("enter enter");
     scene.at("3 Late");
     // The rest is nothing here: every card has its section.
-    scene.at("mend it");
+    scene.at("correct it");
     scene.keys("x u u u u");
     scene.at("1 Regulars");
     scene.keys("esc");

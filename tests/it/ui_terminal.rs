@@ -246,7 +246,7 @@ fn a_page_is_dragged_in_the_strip_on_a_real_terminal() {
     drop(before);
     // Pages 7 and 3 stand in lines 8 and 4 of the screen; coordinates of the protocol begin at 1.
     pty.send("\x1b[<0;63;8M\x1b[<32;63;7M\x1b[<32;63;4M");
-    pty.until("Page 7 to place 3: no card is touched");
+    pty.until("Page 7 becomes page 3: no card comes out");
     pty.send("\x1b[<0;63;4m");
     pty.until("u takes it back");
     // Another drag is released outside the window, and changes nothing.
@@ -312,7 +312,7 @@ fn a_reorder_is_worked_off_over_a_kill_and_a_change_of_mind() {
 }
 
 #[test]
-fn sixty_cards_are_keyed_in_and_filed_by_the_walk_and_none_is_lost() {
+fn sixty_cards_are_typed_in_and_filed_by_the_walk_and_none_is_lost() {
     let home = tempfile::tempdir().unwrap();
     let data = data_of(home.path());
     with_demo(Path::new(&data));

@@ -84,7 +84,7 @@ fn nothing_of_the_demo_gets_into_the_collection_and_quitting_it_leads_back() {
 }
 
 #[test]
-fn a_binder_is_keyed_in_as_one_flips_and_each_card_can_be_taken_back() {
+fn a_binder_is_typed_in_as_one_flips_and_each_card_can_be_taken_back() {
     let mut scene = empty((80, 24));
     scene
         .keys("k")
@@ -92,15 +92,15 @@ fn a_binder_is_keyed_in_as_one_flips_and_each_card_can_be_taken_back() {
         .keys("enter")
         .text("Fenland")
         .keys("enter enter enter enter");
-    assert_eq!(scene.app.context(), Context::KeyIn);
-    assert_snapshot!("key_in_begin_80x24", scene.picture());
+    assert_eq!(scene.app.context(), Context::TypeIn);
+    assert_snapshot!("type_in_begin_80x24", scene.picture());
     // 1, then 2 as proposed, two empty pockets, 5.
     scene
         .text("1")
         .keys("enter enter tab tab")
         .text("5")
         .keys("enter");
-    assert_snapshot!("key_in_80x24", scene.picture());
+    assert_snapshot!("type_in_80x24", scene.picture());
     let state = |scene: &Scene, pocket: usize| {
         let collection = collection(scene);
         let binder = collection.binder_by_name("FEN").unwrap();
@@ -123,7 +123,7 @@ fn a_binder_is_keyed_in_as_one_flips_and_each_card_can_be_taken_back() {
     assert_eq!(all(&scene)[2..5], ["Unassigned", "Unassigned", "P1"]);
     // One stops, and goes on where one stopped.
     scene.keys("esc");
-    scene.at("3 cards keyed in; k goes on");
+    scene.at("3 cards typed in; k goes on");
     assert_eq!(scene.app.context(), Context::Binder);
     scene.keys("k").text("P2 gap").keys("enter");
     assert_eq!(state(&scene, 5), "gap P2");
@@ -132,7 +132,7 @@ fn a_binder_is_keyed_in_as_one_flips_and_each_card_can_be_taken_back() {
 }
 
 #[test]
-fn keying_in_tells_what_is_wrong_and_takes_nothing_then() {
+fn typing_in_tells_what_is_wrong_and_takes_nothing_then() {
     let mut scene = empty((80, 24));
     scene
         .keys("k")
@@ -151,7 +151,7 @@ fn keying_in_tells_what_is_wrong_and_takes_nothing_then() {
         .keys("enter enter enter enter enter")
         .text("12")
         .keys("enter");
-    assert_snapshot!("key_in_30x8", small.picture());
+    assert_snapshot!("type_in_30x8", small.picture());
 }
 
 #[test]
@@ -253,7 +253,7 @@ fn a_number_without_a_figure_is_asked_about_before_it_becomes_a_card() {
         .keys("k")
         .text("FEN")
         .keys("enter enter enter enter enter");
-    assert_eq!(scene.app.context(), Context::KeyIn);
+    assert_eq!(scene.app.context(), Context::TypeIn);
     let cards = |scene: &Scene| {
         let collection = collection(scene);
         let set = collection.set_by_code("FEN").unwrap();

@@ -259,7 +259,7 @@ fn the_marked_deed_stands_in_full_where_a_line_has_too_little_room() {
             let all: Vec<_> = picture.split_whitespace().collect();
             all.join(" ")
         };
-        let marked = "▸ □ Take out 12 Moss Owl: page 1, front, row 2, pocket 1 of Moss Hall";
+        let marked = "▸ ▢ Take out 12 Moss Owl: page 1, front, row 2, pocket 1 of Moss Hall";
         assert!(
             words(&scene).contains(marked),
             "{size:?}\n{}",
@@ -267,7 +267,7 @@ fn the_marked_deed_stands_in_full_where_a_line_has_too_little_room() {
         );
         scene.keys("up");
         let marked =
-            "▸ □ Take out 18 Larch Glowworm: page 3, front, row 2, pocket 2 of The Long Wood";
+            "▸ ▢ Take out 18 Larch Glowworm: page 3, front, row 2, pocket 2 of The Long Wood";
         assert!(
             words(&scene).contains(marked),
             "{size:?}\n{}",
@@ -299,7 +299,7 @@ fn a_click_on_any_line_of_a_deed_marks_that_deed() {
     scene.keys("enter");
     let below = scene.at("Take out 12");
     scene.click(below);
-    scene.at("▸ □ Take out 12 Moss Owl");
+    scene.at("▸ ▢ Take out 12 Moss Owl");
     let left = |scene: &Scene| scene.picture().contains("60 left, 0 done");
     assert!(left(&scene));
     let second = scene.at("row 2, pocket 1");

@@ -17,15 +17,15 @@ pub struct CheckArgs {
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
-  ringbound recover                what older snapshots and set-aside files there are
-  ringbound recover --restore 12   go back to the one of record 12
+  ringbound recover                what earlier states and set-aside files there are
+  ringbound recover --restore 12   go back to state 12
   ringbound recover --accept       collection.json was edited by hand, and that is right
 
-Whatever the collection is now is kept first: as an older snapshot where it is whole, and its
+Whatever the collection is now is kept first: as an earlier state where it is whole, and its
 files in the folder set-aside. Nothing is overwritten.")]
 pub struct RecoverArgs {
-    /// Go back to the older snapshot of this record
-    #[arg(long, value_name = "RECORD", conflicts_with_all = ["accept", "put_back"])]
+    /// Go back to this earlier state
+    #[arg(long, value_name = "STATE", conflicts_with_all = ["accept", "put_back"])]
     pub restore: Option<u64>,
     /// Take collection.json as it was edited by hand
     #[arg(long, conflicts_with = "put_back")]

@@ -100,7 +100,7 @@ pub struct BinderArgs {
     /// Where pockets are open
     #[arg(long, value_enum, default_value = "side")]
     pub opening: OpeningWord,
-    /// Front and back of a place are one pocket, two cards back to back
+    /// Front and back are one pocket, two cards back to back
     #[arg(long)]
     pub shared: bool,
     /// Inner size of a pocket in millimetres, width x height: 64x89

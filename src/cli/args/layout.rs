@@ -42,7 +42,7 @@ you like:
   where         new page, new side, new row, flowing on
   growth        room 4 pockets, room 1 page
 A card goes to the first section that matches it.
-  Rares: finish first; rarity rare; by rarity; page 3x3
+  Rares: finish main; rarity rare; by rarity; page 3x3
   Packaging: keepsakes 2 x packaging; page 3x1; top row empty";
 
 #[derive(Debug, Args)]

@@ -25,23 +25,23 @@ pub struct Narrow {
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
-  ringbound sort-pile --cards 500 --places 8           how often 500 cards are dealt out
-  ringbound sort-pile --places 6 --set FEN --set ASH   which numbers go on which heap
+  ringbound sort-pile --cards 500 --heaps 8            how often 500 cards are dealt out
+  ringbound sort-pile --heaps 6 --set FEN --set DAL   which numbers go on which heap
   ringbound sort-pile --loose                          the loose copies of the collection
 
 The cards are sorted into the order of the shelf's pockets, so that they can be filed in one walk.
 Lay out one heap for each range, pick the heaps up in order, and deal each of them out again.")]
 pub struct SortPileArgs {
-    /// How many cards the stack has; without it, any stack of the cards that may be in it
+    /// How many cards the pile has; without it, any pile of the cards that may be in it
     #[arg(long, value_name = "NUMBER", value_parser = from_one)]
     pub cards: Option<usize>,
     /// How many heaps there is room for on the table
     #[arg(long, value_name = "NUMBER", default_value_t = 6, value_parser = clap::value_parser!(u32).range(2..=1_000))]
-    pub places: u32,
-    /// Only cards of this set are in the stack; may be given several times
+    pub heaps: u32,
+    /// Only cards of this set are in the pile; may be given several times
     #[arg(long, value_name = "CODE")]
     pub set: Vec<String>,
-    /// The stack is the collection's loose copies
+    /// The pile is the collection's loose copies
     #[arg(long, conflicts_with = "cards")]
     pub loose: bool,
 }
@@ -49,8 +49,8 @@ pub struct SortPileArgs {
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
-  ringbound packs FEN --pack-size 10
-  ringbound packs FEN --pack-size 10 --odds \"common=7,scarce=2,rare=1\"
+  ringbound packs FEN --pack-size 8
+  ringbound packs FEN --pack-size 8 --odds \"common=5,scarce=2,rare=1\"
   ringbound packs FEN --pack-size 5 --odds \"common=4,rare=0.75,heirloom=0.25\"
 
 A pack is taken to hold different cards, each card of a rarity as likely as any other. Of several
@@ -77,7 +77,7 @@ pub struct PacksArgs {
 Examples:
   ringbound wants --set FEN
   ringbound wants --finish reverse --rarity rare
-  ringbound export wants wanted.csv              the list to hand to somebody
+  ringbound export wants wants.csv               the list to hand to somebody
 
 A run (a set in one finish) is wanted if a pocket is meant for one of its cards; in a set without
 any pocket every run is. A run that was left out (ringbound runs) is not. --all lists all.")]
@@ -138,7 +138,7 @@ pub struct SwapArgs {
     pub their_wants: PathBuf,
     /// What the other collector has to spare; - for standard input
     pub their_spares: PathBuf,
-    /// Only for a card of the same rarity; cards of which none is told go with any
+    /// Only for a card of the same rarity; cards without a rarity go with any
     #[arg(long)]
     pub by_rarity: bool,
     /// Keep so many spare copies of each card

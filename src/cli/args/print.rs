@@ -42,15 +42,15 @@ pub enum Print {
         paper: PaperArgs,
     },
     /// The work sheet: what to put where
-    Sheet {
+    WorkSheet {
         #[command(flatten)]
         plan: PlanArgs,
         #[command(flatten)]
         paper: PaperArgs,
     },
-    /// What is to be bought: pages, binders and sleeves
+    /// The shopping list: pages, binders and sleeves
     Shopping(ShoppingArgs),
-    /// How to sort a stack by hand
+    /// How to sort a pile by hand
     Pile {
         #[command(flatten)]
         pile: SortPileArgs,
@@ -74,7 +74,7 @@ impl Print {
             | Self::Wants { paper, .. }
             | Self::Spares { paper, .. }
             | Self::Swap { paper, .. }
-            | Self::Sheet { paper, .. }
+            | Self::WorkSheet { paper, .. }
             | Self::Pile { paper, .. } => paper,
         }
     }
@@ -89,7 +89,7 @@ impl Print {
             | Self::Wants { paper, .. }
             | Self::Spares { paper, .. }
             | Self::Swap { paper, .. }
-            | Self::Sheet { paper, .. }
+            | Self::WorkSheet { paper, .. }
             | Self::Pile { paper, .. } => paper,
         }
     }
@@ -124,7 +124,7 @@ pub struct PaperArgs {
     pub format: Option<FormatWord>,
     /// Of several sheets of paper only this one, from 1
     #[arg(long, value_name = "NUMBER", value_parser = from_one)]
-    pub nth: Option<usize>,
+    pub sheet: Option<usize>,
     /// Write over a file that is there
     #[arg(long)]
     pub overwrite: bool,
@@ -154,9 +154,9 @@ wide as the binder's rings are large: the spine is wider than that. Measure your
 
 Examples:
   ringbound print labels --out labels.pdf
-  ringbound print labels FEN ASH --spine 32 --height 220 --out two.pdf
+  ringbound print labels FEN DAL --spine 32 --height 220 --out two.pdf
   ringbound print labels FEN --picture boat.svg --out fen.pdf
-  ringbound print labels --picture FEN=boat.svg --picture ASH=leaf.png --out all.pdf")]
+  ringbound print labels --picture FEN=boat.svg --picture DAL=leaf.png --out all.pdf")]
 pub struct LabelArgs {
     /// Names of binders; without them the whole shelf
     pub binders: Vec<String>,

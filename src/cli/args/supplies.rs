@@ -56,7 +56,7 @@ pub struct CountedArgs {
     pub draft: Vec<String>,
     /// As if no binder and no page were there yet
     #[arg(long)]
-    pub anew: bool,
+    pub from_nothing: bool,
     #[command(flatten)]
     pub prices: PriceArgs,
     #[command(flatten)]
@@ -69,14 +69,14 @@ Examples:
   ringbound fit                                 every binder: does it close?
   ringbound fit FEN                             one binder: where to split it, do the cards fit
   ringbound fit FEN --draft \"FEN=rares first\"   by a draft
-  ringbound fit FEN ASH --together --rings \"40 D\"   both in one binder
+  ringbound fit FEN DAL --together --rings \"40 D\"   both in one binder
   ringbound fit FEN --depth 38                  with the depth that you have measured
 
 What rings take is an estimate: a round ring takes at most its size, a D ring up to a quarter more
 (one article of the trade, no standard), and a fifth of that is left free so that pages turn.
 Thicknesses are common values, from no standard either. Your own measures count more.")]
 pub struct FitArgs {
-    /// The binders; all without
+    /// The binders; if none is named, all
     pub binder: Vec<String>,
     /// Take this draft of a binder instead of its layout; may be given several times
     #[arg(long, value_name = "BINDER=NAME")]
@@ -106,7 +106,7 @@ pub struct FitArgs {
     after_help = "\
 Examples:
   ringbound supplies                                  all layouts, against what is there
-  ringbound supplies --binder FEN --anew              what one binder takes from nothing
+  ringbound supplies --binder FEN --from-nothing      what one binder takes from nothing
   ringbound supplies --draft \"FEN=rares first\"
   ringbound supplies --order \"page 3x3 backed=2\"      what an order of 2 packs leaves over
   ringbound supplies compare --cards 200              rings or fixed pages, backed or clear
@@ -125,7 +125,7 @@ hand, or both:
   inner sleeve,,100,4.00,EUR,
   sleeve,130x180,10,2.50,EUR,
 
-A backed page has pockets of their own in front and behind; a clear one takes one card at a place,
+A backed page has pockets of their own in front and behind; a clear one takes one card in a pocket,
 or two back to back. A sleeve without a size is for usual cards. The purchase is the cheapest there
 is in these packs, exactly; of equal ones the one that leaves least over."
 )]
@@ -163,8 +163,8 @@ pub struct CompareArgs {
 #[command(after_help = "\
 Examples:
   ringbound rings FEN 40 D
-  ringbound rings ASH 30 round
-  ringbound rings ASH unknown")]
+  ringbound rings DAL 30 round
+  ringbound rings DAL unknown")]
 pub struct RingsArgs {
     /// The binder's name
     pub binder: String,

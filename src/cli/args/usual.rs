@@ -49,7 +49,7 @@ impl Usual<'_> {
             Command::Export(args) if args.what == ExportWhat::Spares => {
                 self.put("keep", &mut args.keep, collecting.keep);
             }
-            Command::SortPile(args) => self.put("places", &mut args.places, collecting.heaps),
+            Command::SortPile(args) => self.put("heaps", &mut args.heaps, collecting.heaps),
             // Arrangements of files are nobody's.
             Command::Plan(args) if args.after.is_none() => self.working(&mut args.working),
             Command::Fit(args) => self.measure(&mut args.measure),
@@ -105,8 +105,8 @@ impl Usual<'_> {
             Print::Labels(args) => self.labels(args),
             Print::Spares { spares, .. } => self.put("keep", &mut spares.keep, collecting.keep),
             Print::Swap { swap, .. } => self.put("keep", &mut swap.keep, collecting.keep),
-            Print::Sheet { plan, .. } => self.working(&mut plan.working),
-            Print::Pile { pile, .. } => self.put("places", &mut pile.places, collecting.heaps),
+            Print::WorkSheet { plan, .. } => self.working(&mut plan.working),
+            Print::Pile { pile, .. } => self.put("heaps", &mut pile.heaps, collecting.heaps),
             Print::Shopping(args) => self.measure(&mut args.counted.measure),
             _ => {}
         }

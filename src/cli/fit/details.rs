@@ -63,8 +63,8 @@ fn closes(fit: &Fit, look: &Look, out: &mut Output) -> Result<(), CliError> {
     let wants = |so: &str| {
         let wants = fit.wants_words();
         wants.map_or_else(
-            || format!("{so} No usual rings surely take that much: split it."),
-            |wants| format!("{so} It surely closes with {wants}."),
+            || format!("{so} No usual rings are sure to take that much: split it."),
+            |wants| format!("{so} It is sure to close with {wants}."),
         )
     };
     match fit.verdict {

@@ -103,12 +103,12 @@ fn tell(
     })?;
     let mut table = Table::new(&[
         ("way", Align::Left),
-        ("cards touched", Align::Right),
-        ("page moves", Align::Right),
+        ("cards out", Align::Right),
+        ("pages moved", Align::Right),
         ("pages in", Align::Right),
-        ("out", Align::Right),
-        ("pages", Align::Right),
-        ("handlings", Align::Right),
+        ("pages out", Align::Right),
+        ("pages in all", Align::Right),
+        ("picked up", Align::Right),
     ]);
     for way in &grown.ways {
         table.row(row(way));

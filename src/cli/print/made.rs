@@ -78,7 +78,7 @@ pub(super) fn document(
             }
             swap_sheet(collection, &swap::work_out(collection, args, json, out)?)
         }
-        Print::Sheet { plan: args, .. } => {
+        Print::WorkSheet { plan: args, .. } => {
             if args.after.is_some() {
                 return Err(
                     CliError::usage("a sheet is printed for binders of the collection").hint(

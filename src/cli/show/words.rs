@@ -7,8 +7,8 @@ use crate::report::printing_words;
 pub(super) fn tell(collection: &Collection, binder: &Binder, state: &PocketState) -> String {
     let card = |printing| card(collection, binder, printing);
     match state {
-        PocketState::Unassigned => "empty, for nothing yet".into(),
-        PocketState::Blank => "blank on purpose".into(),
+        PocketState::Unassigned => "free".into(),
+        PocketState::Blank => "left empty on purpose".into(),
         PocketState::Keepsake(words) => format!("keepsake: {words}"),
         PocketState::InPlace(held) => format!("{}, in place", card(*held)),
         PocketState::Gap(wanted) => format!("gap for {}", card(*wanted)),

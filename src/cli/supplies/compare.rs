@@ -130,10 +130,10 @@ fn tell(
     let mut table = Table::new(&[
         ("way", Align::Left),
         ("pages", Align::Right),
-        ("places", Align::Right),
+        ("pockets", Align::Right),
         ("binders", Align::Left),
         ("cost", Align::Right),
-        ("a place", Align::Right),
+        ("a pocket", Align::Right),
         ("a card", Align::Right),
     ]);
     for way in ways {

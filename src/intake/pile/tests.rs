@@ -217,7 +217,7 @@ fn a_set_is_chosen_by_symbol_code_shelf_number_or_a_few_letters_of_its_title() {
             .map(|id| demo.set(*id).unwrap().code().to_owned())
     };
     for (words, right) in [
-        ("❖", "MOSS"),
+        ("✥", "MOSS"),
         ("moss", "MOSS"),
         ("2", "MOSS"),
         ("02", "MOSS"),

@@ -13,7 +13,7 @@ fn made(collection: &Collection, lines: &[&str]) -> Layout {
 }
 
 const USUAL: [&str; 2] = [
-    "Regulars: finish first; page 2x2",
+    "Regulars: finish main; page 2x2",
     "Reverses: finish reverse; page 2x2",
 ];
 
@@ -27,7 +27,7 @@ fn a_card_carried_to_the_front_is_one_exception_and_stays_in_front() {
         draft.pages[0].set_meaning(pocket, Meaning::Printing(p(number, 0)));
     }
     assert_eq!(ByHand::of(&collection, OWN, &draft).count(), 1);
-    let lines = ["Regulars: finish first; by name; page 2x2", USUAL[1]];
+    let lines = ["Regulars: finish main; by name; page 2x2", USUAL[1]];
     let renewed = renew(&collection, OWN, &draft, &rules(&lines));
     assert_eq!((renewed.kept, renewed.lost.len()), (1, 0));
     assert_eq!(drawn(&renewed.laid.pages[0]), "7 10 9 8 / 6 5 4 3");
@@ -38,7 +38,7 @@ fn a_card_carried_to_the_front_is_one_exception_and_stays_in_front() {
 fn a_blank_and_a_keepsake_made_by_hand_keep_to_their_section() {
     let collection = set_of(6);
     let lines = [
-        "Regulars: finish first; page 2x2; room 2 pockets",
+        "Regulars: finish main; page 2x2; room 2 pockets",
         "Reverses: finish reverse; page 2x2",
     ];
     let mut draft = made(&collection, &lines);
@@ -66,7 +66,7 @@ fn an_exception_whose_pocket_is_gone_is_told_as_lost_and_its_card_goes_by_the_ru
     draft.pages[1].set_meaning(6, Meaning::Printing(p(2, 1)));
     draft.pages[1].set_meaning(1, Meaning::Blank);
     let fewer = [
-        "Regulars: finish first; numbers 1 to 3; page 2x2 one-sided",
+        "Regulars: finish main; numbers 1 to 3; page 2x2 one-sided",
         "Reverses: finish reverse; page 2x2 one-sided",
     ];
     let renewed = renew(&collection, OWN, &draft, &rules(&fewer));
@@ -173,8 +173,8 @@ fn a_grown_set_keeps_its_places_or_stands_all_in_order() {
 fn late_cards_in_room_go_to_their_own_section_when_all_is_put_in_order() {
     let mut collection = set_of(7);
     let lines = [
-        "Rares: finish first; rarity rare; page 2x2",
-        "Regulars: finish first; the rest; page 2x2",
+        "Rares: finish main; rarity rare; page 2x2",
+        "Regulars: finish main; the rest; page 2x2",
         "Reverses: finish reverse; page 2x2",
     ];
     let mut layout = made(&collection, &lines);
@@ -288,18 +288,18 @@ fn count_of(pages: &[LayoutPage]) -> HashMap<PrintingId, usize> {
 
 const OTHERS: [&[&str]; 4] = [
     &[
-        "Regulars: finish first; by name; page 2x2",
+        "Regulars: finish main; by name; page 2x2",
         "Reverses: finish reverse; page 2x2",
     ],
     &[
-        "Rares: finish first; rarity rare; page 2x2",
-        "Regulars: finish first; the rest; page 3x3",
+        "Rares: finish main; rarity rare; page 2x2",
+        "Regulars: finish main; the rest; page 3x3",
         "Reverses: finish reverse; page 2x2; fronts only",
     ],
     &["Regulars: side by side; page 2x2; room 3 pockets"],
     &[
         "Reverses: finish reverse; page 2x2; flowing on",
-        "Regulars: finish first; page 2x2; flowing on",
+        "Regulars: finish main; page 2x2; flowing on",
     ],
 ];
 

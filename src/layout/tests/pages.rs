@@ -10,8 +10,8 @@ fn sections_stand_one_behind_the_other_each_in_its_order() {
     let laid = laid(
         &collection,
         &[
-            "Rares: finish first; rarity rare; page 2x2",
-            "Regulars: finish first; the rest; page 2x2",
+            "Rares: finish main; rarity rare; page 2x2",
+            "Regulars: finish main; the rest; page 2x2",
             "Reverses: finish reverse; by name; page 2x2",
         ],
     );
@@ -37,16 +37,16 @@ fn a_section_begins_on_a_new_page_side_or_row_or_flows_on() {
         ("new row", vec!["1 2 3 4 / 5 - 6 -"]),
         ("flowing on", vec!["1 2 3 4 / 5 6 - -"]),
     ] {
-        let first = "A: finish first; numbers 1 to 5; page 2x2".to_owned();
-        let second = format!("B: finish first; the rest; page 2x2; {begin}");
+        let first = "A: finish main; numbers 1 to 5; page 2x2".to_owned();
+        let second = format!("B: finish main; the rest; page 2x2; {begin}");
         let laid = laid(&collection, &[&first, &second]);
         assert_eq!(drawn_all(&laid.pages), expected, "{begin}");
     }
     let laid = laid(
         &collection,
         &[
-            "A: finish first; numbers 1 to 3; page 2x2",
-            "B: finish first; the rest; page 2x2; new side",
+            "A: finish main; numbers 1 to 3; page 2x2",
+            "B: finish main; the rest; page 2x2; new side",
         ],
     );
     assert_eq!(drawn_all(&laid.pages), ["1 2 3 - / 4 5 6 -"]);
@@ -55,7 +55,7 @@ fn a_section_begins_on_a_new_page_side_or_row_or_flows_on() {
 #[test]
 fn room_is_left_behind_a_section_in_pockets_or_pages() {
     let collection = set_of(5);
-    let second = "B: finish first; the rest; page 2x2; flowing on";
+    let second = "B: finish main; the rest; page 2x2; flowing on";
     for (room, expected) in [
         ("room 2 pockets", vec!["1 2 3 - / - 4 5 -"]),
         (
@@ -67,7 +67,7 @@ fn room_is_left_behind_a_section_in_pockets_or_pages() {
             ],
         ),
     ] {
-        let first = format!("A: finish first; numbers 1 to 3; page 2x2; {room}");
+        let first = format!("A: finish main; numbers 1 to 3; page 2x2; {room}");
         let laid = laid(&collection, &[&first, second]);
         assert_eq!(drawn_all(&laid.pages), expected, "{room}");
     }
@@ -76,7 +76,7 @@ fn room_is_left_behind_a_section_in_pockets_or_pages() {
 #[test]
 fn fronts_only_and_an_empty_top_row_leave_pockets_blank() {
     let collection = set_of(3);
-    let fronts = laid(&collection, &["A: finish first; page 2x2; fronts only"]);
+    let fronts = laid(&collection, &["A: finish main; page 2x2; fronts only"]);
     assert_eq!(drawn_all(&fronts.pages), ["1 2 3 - / x x x x"]);
     let packaging = laid(
         &collection,
@@ -131,7 +131,7 @@ fn what_is_wrong_with_rules_is_told_where_it_stands() {
             ),
             (
                 false,
-                "Section 2 “Low”: begins on a new page: the pages before it are of another kind"
+                "Section 2 “Low”: begins on a new page: the pages before it are of another format"
             ),
             (true, "Section 3 “Odd”: the set has no rarity scarce"),
             (true, "Section 4 “None”: no card of the set is as it asks"),
@@ -197,8 +197,8 @@ fn every_usual_way_places_every_card_and_has_nothing_to_tell() {
 fn some_rules() -> impl Strategy<Value = Vec<String>> {
     let which = prop::sample::select(vec![
         "",
-        "finish first; ",
-        "finish further; ",
+        "finish main; ",
+        "finish others; ",
         "rarity rare; ",
         "rarity not rare; ",
         "numbers 3 to 11; ",

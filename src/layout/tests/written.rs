@@ -105,7 +105,7 @@ proptest! {
 
 #[test]
 fn a_section_is_written_in_the_words_of_the_trade() {
-    let line = "Rares: finish first; rarity rare; by rarity; page 3x3; new side; room 4 pockets";
+    let line = "Rares: finish main; rarity rare; by rarity; page 3x3; new side; room 4 pockets";
     assert_eq!(line.parse::<Section>().unwrap().to_string(), line);
     let line = "Packaging: keepsakes 2 x packaging, \"a box, blue\"; page 3x1; top row empty";
     assert_eq!(line.parse::<Section>().unwrap().to_string(), line);

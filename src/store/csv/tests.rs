@@ -309,7 +309,7 @@ fn checklist_rows() -> impl Strategy<Value = Vec<Vec<String>>> {
             let size = size.map_or_else(Default::default, |(width, height)| {
                 (crate::text::tenths(width), crate::text::tenths(height))
             });
-            let code = ["FEN", "ASH", "o-2"][set].to_owned();
+            let code = ["FEN", "DAL", "o-2"][set].to_owned();
             by_set[set].push(vec![
                 code, number, name, title, symbol, shelf, rarity, finishes, size.0, size.1,
             ]);

@@ -248,7 +248,7 @@ fn before_edit(folder: &Folder, found: &Found) -> Result<Recovered, StoreError> 
     instead(folder, found, what)?.ok_or_else(|| {
         StoreError::ReadOnly(
             "there is nothing to put it back from: the steps do not reach back to the beginning, \
-             and no older snapshot is kept"
+             and no earlier state is kept"
                 .into(),
         )
     })

@@ -7,7 +7,7 @@ use crate::ui::desk::Message;
 use crate::ui::intent::Intent;
 use crate::ui::keymap;
 use crate::ui::offers;
-use crate::ui::screen::deeds::Deed;
+use crate::ui::screen::anything::Deed;
 
 /// More screens than ever stand on each other.
 const MOST_SCREENS: usize = 16;

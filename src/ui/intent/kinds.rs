@@ -20,7 +20,7 @@ impl Intent {
                 | Self::Leave
                 | Self::NextField
                 | Self::PreviousField
-                | Self::Deeds
+                | Self::Anything
                 | Self::Help
                 | Self::Redraw
                 | Self::Suspend
@@ -74,7 +74,7 @@ impl Intent {
                 | Self::BinderOn
                 | Self::Done
                 | Self::NewSet
-                | Self::KeyIn
+                | Self::TypeIn
                 | Self::Import
                 | Self::Undo
                 | Self::Redo
@@ -110,7 +110,7 @@ impl Intent {
             Self::History => "steps log changes past",
             Self::Find => "search card number name where",
             Self::NewSet => "add series begin binder",
-            Self::KeyIn => "type flip numbers enter add begin binder",
+            Self::TypeIn => "type flip numbers enter add begin binder",
             Self::Import => "csv spreadsheet load add checklist",
             Self::Demo => "example try tour sample",
             Self::Undo => "take back revert",

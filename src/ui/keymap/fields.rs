@@ -106,7 +106,7 @@ pub(super) const KEYS: &[Place] = &[
         also: &[],
         own: &[
             ("esc ? f1 q", I::Leave, 1),
-            ("f3 ctrl-f", I::Deeds, 2),
+            ("f3 ctrl-f", I::Anything, 2),
             ("up", I::Up, 0),
             ("down", I::Down, 0),
             ("pgup", I::PageBack, 0),
@@ -114,7 +114,7 @@ pub(super) const KEYS: &[Place] = &[
         ],
     },
     Place {
-        context: Context::Deeds,
+        context: Context::Anything,
         also: &[],
         own: &[
             ("enter", I::Accept, 1),

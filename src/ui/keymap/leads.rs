@@ -10,7 +10,7 @@ use crate::ui::intent::Intent;
 const LEADS: &[(Context, Intent, Context)] = &[
     (Context::Shelf, Intent::Accept, Context::Binder),
     (Context::Shelf, Intent::NewSet, Context::Form),
-    (Context::Shelf, Intent::KeyIn, Context::Form),
+    (Context::Shelf, Intent::TypeIn, Context::Form),
     (Context::Shelf, Intent::Import, Context::Import),
     (Context::Shelf, Intent::Find, Context::Find),
     (Context::Shelf, Intent::Work, Context::Work),
@@ -21,7 +21,7 @@ const LEADS: &[(Context, Intent, Context)] = &[
     (Context::Shelf, Intent::Print, Context::Print),
     (Context::Shelf, Intent::Spine, Context::Spine),
     (Context::Shelf, Intent::History, Context::History),
-    (Context::Binder, Intent::KeyIn, Context::KeyIn),
+    (Context::Binder, Intent::TypeIn, Context::TypeIn),
     (Context::Binder, Intent::Find, Context::Find),
     (Context::Binder, Intent::Work, Context::Work),
     (Context::Binder, Intent::Pile, Context::Pile),

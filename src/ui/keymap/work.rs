@@ -46,7 +46,7 @@ pub(super) const KEYS: &[Place] = &[
         ],
     },
     Place {
-        context: Context::KeyIn,
+        context: Context::TypeIn,
         also: &[],
         own: &[
             ("enter", I::Accept, 1),
@@ -100,7 +100,7 @@ pub(super) const KEYS: &[Place] = &[
             ("left", I::DraftBefore, 0),
             ("tab", I::OtherTable, 1),
             ("v", I::Sleeves, 4),
-            ("a", I::Anew, 5),
+            ("a", I::AsIfNew, 5),
             ("g", I::Rings, 6),
             ("esc", I::Leave, 3),
             ("?", I::Help, 7),

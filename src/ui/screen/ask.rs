@@ -133,11 +133,15 @@ impl Ask {
             }
             Question::CopyDraft => hand::copy_draft(collection, ground, words),
             Question::RenameDraft => hand::rename_draft(collection, ground, words),
-            Question::Keepsake(place) => hand::keepsake(collection, ground, *place, words),
+            Question::Keepsake(place) => {
+                hand::keepsake(collection, ground, *place, words).map(Step::from)
+            }
             Question::Room(place) => {
                 return Ok(self.room(collection, *place)?.step);
             }
-            Question::InsertPage(at) => hand::insert_page(collection, ground, *at, self.format()?),
+            Question::InsertPage(at) => {
+                hand::insert_page(collection, ground, *at, self.format()?).map(Step::from)
+            }
             Question::ChangeFormat(at) => {
                 hand::change_format(collection, ground, *at, self.format()?)
             }

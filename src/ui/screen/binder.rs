@@ -16,11 +16,11 @@ use super::ask::Ask;
 use super::drafts::Drafts;
 use super::find::Find;
 use super::history::History;
-use super::key_in::KeyIn;
 use super::list::List;
 use super::menu::Menu;
 use super::pile::Pile;
 use super::print::Print;
+use super::type_in::TypeIn;
 use super::work::Work;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Cost, Ground, OpenWork};
@@ -238,10 +238,10 @@ impl Screen for OpenBinder {
                 let unit = place.map(|place| self.ground.unit(desk.collection(), place));
                 writable && (self.mark.is_some() || unit.is_some_and(|unit| !unit.is_room()))
             }
-            Intent::KeyIn => writable && self.ground.is_real() && self.set(desk).is_some(),
+            Intent::TypeIn => writable && self.ground.is_real() && self.set(desk).is_some(),
             Intent::CarryPages | Intent::Mark => writable && has_pages,
             Intent::Arrange | Intent::Pile => writable,
-            Intent::OtherManner => {
+            Intent::SwapOrPush => {
                 let hand = self.hand.as_ref().map(|hand| &hand.load);
                 matches!(hand, Some(carry::Load::Cards { .. }))
             }
@@ -290,10 +290,10 @@ impl Screen for OpenBinder {
                 return Next::open(print);
             }
             Intent::Arrange => return self.arrange(desk),
-            Intent::KeyIn if self.can(desk, intent) => {
+            Intent::TypeIn if self.can(desk, intent) => {
                 let place = self.at_cursor(desk);
                 let place = place.unwrap_or_else(|| self.ground.place(0, 0));
-                return Next::open(KeyIn::at(desk.collection(), place));
+                return Next::open(TypeIn::at(desk.collection(), place));
             }
             Intent::NextBinder | Intent::PreviousBinder => {
                 return self.beside(desk, intent == Intent::NextBinder);

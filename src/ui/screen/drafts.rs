@@ -31,7 +31,7 @@ pub(crate) struct Drafts {
 type Column = (&'static str, u16, fn(&Cost) -> (usize, bool));
 
 const COLUMNS: [Column; 4] = [
-    ("cards touched", 15, |cost| (cost.lifts, false)),
+    ("cards out", 11, |cost| (cost.lifts, false)),
     ("pages moved", 13, |cost| {
         (cost.page_moves, cost.may_be_fewer)
     }),

@@ -37,27 +37,34 @@ const SIGNS: &[(&str, &str)] = &[
     ("", ""),
     ("", "On a page:"),
     ("solid outline, bar on top", "a card in its pocket"),
-    ("broken outline, gap", "a pocket that waits for a card"),
-    ("broken outline, n loose", "a loose copy could go in"),
+    (
+        "broken outline, gap",
+        "a pocket whose card is missing from it",
+    ),
+    (
+        "broken outline, n loose",
+        "a gap that a loose copy can fill",
+    ),
     (
         "solid outline and \"for n\"",
         "a card in a pocket meant for another",
     ),
     ("double outline", "a keepsake"),
-    ("corners only", "for nothing yet, or left empty"),
+    ("corners only", "a free pocket, for nothing yet"),
+    ("corners and a cross", "left empty on purpose"),
     ("", ""),
     (
         "",
-        "In the strip: a dot for an empty pocket that is meant for a card; beside a page's number \
+        "In the small pages at the edge: a dot for an empty pocket that is meant for a card; beside a page's number \
          what it has to say: a card waits for it, one is misplaced on it, or, in a draft, it \
          differs from the layout.",
     ),
     ("", ""),
     (
         "",
-        "With the mouse: click a pocket to choose it, a miniature to go to its page, a key below \
+        "With the mouse: click a pocket to choose it, a small page to go to it, a key below \
          to use it; the right button puts a waiting card in or takes one out; the wheel turns \
-         pages. Drag a card to another pocket, a page by its edge or in the strip; held at an \
+         pages. Drag a card to another pocket, a page by its edge or as a small page; held at an \
          edge of the screen it turns the pages.",
     ),
 ];
@@ -72,7 +79,7 @@ impl Help {
         let (mut rows, mut not_now): (Vec<_>, Vec<_>) =
             rows.into_iter().partition(|row| row.why_not.is_none());
         // What finds everything else is worth the first line.
-        rows.sort_by_key(|row| row.intent != Intent::Deeds);
+        rows.sort_by_key(|row| row.intent != Intent::Anything);
         not_now.retain(|row| !row.intent.is_plain());
         rows.extend(not_now);
         Self {

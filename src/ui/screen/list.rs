@@ -48,7 +48,7 @@ pub(crate) struct List {
     told: Option<(u64, Asked, u32)>,
     /// The same of what is being listed.
     asked_for: (u64, Asked, u32),
-    /// Listing came to nothing: an error of the program.
+    /// Listing came to nothing: a fault of this program.
     failed: bool,
 }
 
@@ -133,7 +133,7 @@ impl List {
         match (done, self.is_asking()) {
             (Ok(Done::Written(path, written)), _) => self.tell(desk, &path, written),
             (Err(Nothing::Stopped), true) => desk.say("Stopped: nothing is written"),
-            (Err(Nothing::Failed), true) => desk.warn("Not written: an error of the program"),
+            (Err(Nothing::Failed), true) => desk.warn("Not written: a fault of this program"),
             (done, _) => {
                 let wanted = self.asked_for;
                 self.take_listed(desk, done, wanted);
@@ -180,7 +180,7 @@ impl List {
     /// That the list is empty, and what could be done about it.
     fn nothing(&self, desk: &Desk) -> String {
         if self.failed {
-            return "The list could not be made: an error of the program".into();
+            return "The list could not be made: a fault of this program".into();
         }
         let next = desk.key(Context::List, Intent::NextField);
         match (self.all.is_empty(), self.asked) {

@@ -1,6 +1,8 @@
 //! The list of what can be done to pages and pockets here, each with a letter. What cannot be done
 //! is not on it.
 
+mod items;
+
 use crossterm::event::{KeyCode, KeyEvent};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -8,9 +10,8 @@ use ratatui::layout::Rect;
 use super::ask::{Ask, Question};
 use super::sections::Sections;
 use super::{Mouse, Next, Screen};
-use crate::hand::{self, Behind, Cannot, Ground, SortBy};
-use crate::layout;
-use crate::model::{Change, Collection, Place, Step};
+use crate::hand::Ground;
+use crate::model::{Place, Step};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
@@ -24,21 +25,33 @@ pub(crate) const USUAL: &[(char, &str, &str)] = &[
     ('j', "put an empty page in behind this one", "insert add"),
     ('f', "put in a page of another format", "insert add grid"),
     ('g', "give this page another format", "change grid"),
-    ('x', "take this empty page out", "remove delete"),
+    ('x', "take this page out", "remove delete"),
     ('h', "carry this page into another binder", "move"),
-    ('b', "leave this pocket empty on purpose", "blank free"),
-    ('c', "mean this pocket for nothing", "clear"),
-    ('k', "give this pocket a keepsake", "pack art ticket"),
+    ('b', "leave this pocket empty on purpose", "blank"),
+    ('c', "make this pocket free", "clear nothing"),
+    ('k', "put a keepsake into this pocket", "pack art ticket"),
     ('o', "leave room from this pocket on", "gap free space"),
-    ('l', "close up the room from this pocket on", "fill"),
-    ('r', "reverse the marked run", "turn order"),
-    ('1', "sort the marked run by number", "order"),
-    ('2', "sort the marked run by name", "order alphabet"),
-    ('3', "sort the marked run by rarity", "order"),
-    ('4', "sort the marked run in checklist order", "number list"),
-    ('<', "carry the marked run to the front", "move begin first"),
-    ('>', "carry the marked run to the back", "move end last"),
-    ('p', "carry the marked run to a page", "move"),
+    (
+        'l',
+        "from here on pockets for the cards that have none",
+        "fill free",
+    ),
+    ('r', "turn the marked cards round", "reverse order opposite"),
+    ('1', "sort the marked cards by number", "order"),
+    ('2', "sort the marked cards by name", "order alphabet"),
+    ('3', "sort the marked cards by rarity", "order"),
+    (
+        '4',
+        "sort the marked cards by the checklist",
+        "order number",
+    ),
+    (
+        '<',
+        "carry the marked cards to the front",
+        "move begin first",
+    ),
+    ('>', "carry the marked cards to the back", "move end last"),
+    ('p', "carry the marked cards to a page", "move"),
     (
         's',
         "lay the binder out by sections",
@@ -79,22 +92,22 @@ impl Menu {
     /// Everything that can be done at this place, or to this run.
     pub(crate) fn of(desk: &Desk, ground: Ground, place: Place, run: Vec<Place>) -> Self {
         let collection = desk.collection();
-        let mut items = Vec::new();
-        pages(collection, ground, place, &mut items);
-        pocket(collection, ground, place, &mut items);
-        items.push(Item {
+        let mut all = Vec::new();
+        items::pages(collection, ground, place, &mut all);
+        items::pocket(collection, ground, place, &mut all);
+        all.push(Item {
             key: 's',
             words: "Lay the binder out by sections\u{2026}".into(),
             deed: Deed::Sections,
         });
         if run.len() > 1 {
-            runs(collection, ground, &run, &mut items);
+            items::runs(collection, ground, &run, &mut all);
         }
-        rarities(collection, ground, &mut items);
-        collected(collection, ground, &mut items);
+        items::rarities(collection, ground, &mut all);
+        items::collected(collection, ground, &mut all);
         Self {
             ground,
-            items,
+            items: all,
             chosen: 0,
         }
     }
@@ -218,177 +231,5 @@ impl Screen for Menu {
             let (width, words) = (area.width.saturating_sub(BESIDE), &lines[at][line]);
             paint::line(buf, (area.x + 6, y), width, words, theme.style(role));
         }
-    }
-}
-
-/// A line for a step that can be done; its label says what it would do.
-fn offer(items: &mut Vec<Item>, key: char, step: Result<Step, Cannot>) {
-    if let Ok(step) = step {
-        items.push(Item {
-            key,
-            words: text::sentence(&step.label),
-            deed: Deed::Step(Box::new(step)),
-        });
-    }
-}
-
-fn ask(items: &mut Vec<Item>, key: char, words: &str, question: Question, begin: &str) {
-    items.push(Item {
-        key,
-        words: words.into(),
-        deed: Deed::Ask(question, begin.into()),
-    });
-}
-
-fn pages(collection: &Collection, ground: Ground, place: Place, items: &mut Vec<Item>) {
-    let formats = ground.formats(collection);
-    let here = formats.get(place.page).copied();
-    let usual = here.unwrap_or_else(layout::default_format);
-    let fixed = hand::insert_page(collection, ground, 0, usual).is_err();
-    if fixed {
-        return;
-    }
-    let grid = layout::grid_word(&usual);
-    if formats.is_empty() {
-        offer(items, 'i', hand::insert_page(collection, ground, 0, usual));
-        ask(
-            items,
-            'f',
-            "Put in a page of another format\u{2026}",
-            Question::InsertPage(0),
-            &grid,
-        );
-        return;
-    }
-    let (at, after) = (place.page, place.page + 1);
-    offer(items, 'i', hand::insert_page(collection, ground, at, usual));
-    offer(
-        items,
-        'j',
-        hand::insert_page(collection, ground, after, usual),
-    );
-    ask(
-        items,
-        'f',
-        "Put in a page of another format\u{2026}",
-        Question::InsertPage(after),
-        &grid,
-    );
-    ask(
-        items,
-        'g',
-        "Give this page another format\u{2026}",
-        Question::ChangeFormat(at),
-        &grid,
-    );
-    offer(items, 'x', hand::remove_page(collection, ground, at));
-    let others = collection
-        .shelf()
-        .filter(|binder| binder.id() != ground.binder && binder.spec().kind.pages_move());
-    if ground.is_real() && others.count() > 0 {
-        let words = "This page into another binder\u{2026}";
-        ask(items, 'h', words, Question::PageOver(at), "");
-    }
-}
-
-fn pocket(collection: &Collection, ground: Ground, place: Place, items: &mut Vec<Item>) {
-    offer(items, 'b', hand::blank(collection, ground, place));
-    offer(items, 'c', hand::clear(collection, ground, place));
-    let there = hand::keepsake(collection, ground, place, "something").is_ok();
-    if there {
-        ask(
-            items,
-            'k',
-            "A keepsake in this pocket\u{2026}",
-            Question::Keepsake(place),
-            "",
-        );
-    }
-    if hand::leave_room(collection, ground, place, 1).is_ok() {
-        ask(
-            items,
-            'o',
-            "Leave room from this pocket on\u{2026}",
-            Question::Room(place),
-            "1",
-        );
-    }
-    offer(items, 'l', hand::fill(collection, ground, place));
-}
-
-fn runs(collection: &Collection, ground: Ground, run: &[Place], items: &mut Vec<Item>) {
-    offer(items, 'r', hand::reverse(collection, ground, run));
-    for (key, by) in [
-        ('1', SortBy::Number),
-        ('2', SortBy::Name),
-        ('3', SortBy::Rarity),
-        ('4', SortBy::Checklist),
-    ] {
-        offer(items, key, hand::sort(collection, ground, run, by));
-    }
-    let step = |put: Result<hand::Put, Cannot>| put.map(|put| put.step);
-    offer(items, '<', step(hand::to_front(collection, ground, run)));
-    offer(items, '>', step(hand::to_back(collection, ground, run)));
-    let words = "Carry these to a page\u{2026}";
-    ask(items, 'p', words, Question::RunToPage(run.to_vec()), "");
-}
-
-/// Gathering a rarity in front, for each rarity of the binder's set, in both ways.
-fn rarities(collection: &Collection, ground: Ground, items: &mut Vec<Item>) {
-    let id = collection
-        .binder(ground.binder)
-        .and_then(|binder| binder.spec().set);
-    let Some((id, set)) = id.and_then(|id| Some((id, collection.set(id)?))) else {
-        return;
-    };
-    let mut keys = 'A'..='Z';
-    for (behind, how) in [
-        (Behind::LeftFree, "their pockets stay free"),
-        (Behind::ClosedUp, "the others close up"),
-    ] {
-        for (at, name) in (0u16..).zip(set.rarities()) {
-            let gathered = hand::gather_with(collection, ground, id, at, behind);
-            let (Ok(step), Some(key)) = (gathered, keys.next()) else {
-                continue;
-            };
-            items.push(Item {
-                key,
-                words: format!("Gather in front: {name}; {how}{}", carried(&step)),
-                deed: Deed::Step(Box::new(step)),
-            });
-        }
-    }
-}
-
-/// How many cards a step has one carry by hand.
-fn carried(step: &Step) -> String {
-    let lifts = step.changes.iter();
-    let lifts = lifts.filter(|change| matches!(change, Change::Lift { .. }));
-    match lifts.count() as u64 {
-        0 => String::new(),
-        many => format!("; {} to carry", text::count(many, "card", "cards")),
-    }
-}
-
-/// For each finish of the binder's set, that it is not collected or is again.
-fn collected(collection: &Collection, ground: Ground, items: &mut Vec<Item>) {
-    let id = collection
-        .binder(ground.binder)
-        .and_then(|binder| binder.spec().set);
-    let Some((id, set)) = id.and_then(|id| Some((id, collection.set(id)?))) else {
-        return;
-    };
-    // Where there is one finish, leaving it out would leave nothing.
-    let finishes = set.finishes().len();
-    if finishes < 2 || !ground.is_real() {
-        return;
-    }
-    for (finish, key) in (0u8..finishes as u8).zip("nmqtuvwyz".chars()) {
-        let step = if set.is_left_out(finish) {
-            hand::collect(collection, id, finish)
-        } else {
-            hand::leave_out(collection, id, finish)
-        };
-        offer(items, key, step);
     }
 }

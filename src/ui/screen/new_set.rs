@@ -63,8 +63,8 @@ pub(crate) struct NewSet {
     fields: [Field; FIRST_CHOICE],
     choices: [usize; LINES - FIRST_CHOICE],
     focus: usize,
-    /// The cards are not named here but keyed in afterwards.
-    keyed_in: bool,
+    /// The cards are not named here but typed in afterwards.
+    typed_in: bool,
 }
 
 impl NewSet {
@@ -80,7 +80,7 @@ impl NewSet {
                 usize::from(usual.fixed),
             ],
             focus: 0,
-            keyed_in: false,
+            typed_in: false,
         };
         let (rows, columns) = usual.page;
         let grid = layout::grid_word(&PageFormat::new(rows, columns, usual.sides));
@@ -88,18 +88,18 @@ impl NewSet {
         form
     }
 
-    /// For a binder that is keyed in as one flips through it.
-    pub(crate) fn keyed_in(desk: &Desk) -> Self {
+    /// For a binder that is typed in as one flips through it.
+    pub(crate) fn typed_in(desk: &Desk) -> Self {
         Self {
-            keyed_in: true,
+            typed_in: true,
             ..Self::of(desk)
         }
     }
 
-    /// The line after this one, or before it. The cards have none where they are keyed in.
+    /// The line after this one, or before it. The cards have none where they are typed in.
     fn beside(&self, at: usize, by: usize) -> usize {
         let next = (at + by) % LINES;
-        match self.keyed_in && next == CARDS {
+        match self.typed_in && next == CARDS {
             true => (next + by) % LINES,
             false => next,
         }
@@ -161,13 +161,13 @@ impl NewSet {
         Ok(head)
     }
 
-    /// An empty set and binder, to be keyed in.
+    /// An empty set and binder, to be typed in.
     fn empty(&self, desk: &Desk) -> Result<Step, String> {
         let options = BinderOptions {
             format: self.format()?,
             kind: self.kind(),
         };
-        intake::begin_keying_in(desk.collection(), &self.head()?, options)
+        intake::begin_typing_in(desk.collection(), &self.head()?, options)
     }
 
     /// What the form would make, or what it still lacks.
@@ -189,7 +189,7 @@ impl NewSet {
             .map_err(|error| error.to_string())
     }
 
-    /// The empty binder is made, and keying in begins at its first pocket.
+    /// The empty binder is made, and typing in begins at its first pocket.
     fn begin_empty(&mut self, desk: &mut Desk) -> Next {
         if self.focus < PAGE {
             self.focus = self.beside(self.focus, 1);
@@ -205,7 +205,7 @@ impl NewSet {
                     let ground = Ground::real(binder);
                     // How to take it back would be typed there.
                     desk.message = None;
-                    Next::GoToAnd(ground, ground.place(0, 0), Intent::KeyIn)
+                    Next::GoToAnd(ground, ground.place(0, 0), Intent::TypeIn)
                 }
                 None => Next::Close,
             },
@@ -214,7 +214,7 @@ impl NewSet {
     }
 
     fn begin(&mut self, desk: &mut Desk) -> Next {
-        if self.keyed_in {
+        if self.typed_in {
             return self.begin_empty(desk);
         }
         match self.intake(desk) {
@@ -271,7 +271,7 @@ impl NewSet {
             theme.style(Role::Quiet),
         );
         let (key, format) = (desk.key(Context::Form, Intent::Accept), self.format().ok());
-        let told = match self.keyed_in {
+        let told = match self.typed_in {
             true => self
                 .empty(desk)
                 .map(|_| empty_words(&key, self.focus >= PAGE, format)),
@@ -335,7 +335,7 @@ impl Screen for NewSet {
                 if line == self.focus {
                     self.choose(1);
                 }
-                if !(self.keyed_in && line == CARDS) {
+                if !(self.typed_in && line == CARDS) {
                     self.focus = line;
                 }
             }
@@ -357,7 +357,7 @@ impl Screen for NewSet {
             paint::line(buf, (area.x + 3, y), 14, label, theme.style(role));
             let x = area.x + 18;
             match self.fields.get(at) {
-                Some(_) if self.keyed_in && at == CARDS => {
+                Some(_) if self.typed_in && at == CARDS => {
                     let words = "as you type them, flipping through the binder";
                     paint::line(buf, (x, y), room, words, theme.style(Role::Quiet));
                 }
@@ -378,7 +378,7 @@ fn newest(desk: &Desk) -> Option<BinderId> {
     desk.collection().shelf().next_back().map(Binder::id)
 }
 
-/// What Enter makes of the form where the cards are keyed in.
+/// What Enter makes of the form where the cards are typed in.
 fn empty_words(key: &str, at_page: bool, format: Option<PageFormat>) -> String {
     let kind = format.map_or_else(String::new, |format| layout::describe(&format));
     let first = if at_page {

@@ -149,7 +149,7 @@ impl Pile {
                 self.field.insert(&last.typed);
                 self.recount(desk.collection());
                 let key = desk.key(Context::Pile, Intent::Accept);
-                desk.say(format!("{} taken back: mend it, then {key}", last.words));
+                desk.say(format!("{} taken back: correct it, then {key}", last.words));
             }
             _ => desk.say("Nothing was entered here yet that could be corrected"),
         }
@@ -193,7 +193,7 @@ impl Screen for Pile {
                 if set.is_none() && !self.field.value().trim().is_empty() {
                     self.field.begin_anew();
                     desk.warn(
-                        "No set is called so: its symbol, code, number or a part of its title",
+                        "No set has that name: its symbol, code, number or a part of its title",
                     );
                     return Next::Stay;
                 }

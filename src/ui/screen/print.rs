@@ -28,11 +28,11 @@ use write::Done;
 const KINDS: [(Kind, &str, &str); 9] = [
     (Kind::Labels, "spine labels", "labels"),
     (Kind::Index, "index page of the binder", "index"),
-    (Kind::Wants, "what to look for", "wanted"),
-    (Kind::Spares, "what to swap away", "spares"),
-    (Kind::Sheet, "work sheet", "work"),
-    (Kind::Shopping, "what to buy", "to-buy"),
-    (Kind::Pile, "to sort a pile", "pile"),
+    (Kind::Wants, "wants", "wants"),
+    (Kind::Spares, "spares", "spares"),
+    (Kind::Sheet, "work sheet", "work-sheet"),
+    (Kind::Shopping, "shopping list", "shopping"),
+    (Kind::Pile, "how to sort a pile", "pile"),
     (Kind::Pockets, "pocket cards for gaps", "pockets"),
     (Kind::Page, "picture of the spread", "spread"),
 ];
@@ -73,7 +73,7 @@ enum Row {
     Paper,
     Reading,
     Spine,
-    /// Of a stack: how many cards it has, and how many heaps have room.
+    /// Of a pile: how many cards it has, and how many heaps have room.
     Cards,
     Heaps,
     File,

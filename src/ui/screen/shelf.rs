@@ -149,7 +149,7 @@ impl Screen for Shelf {
 
     fn can(&self, desk: &Desk, intent: Intent) -> bool {
         match intent {
-            Intent::NewSet | Intent::KeyIn | Intent::Import => desk.can_write(),
+            Intent::NewSet | Intent::TypeIn | Intent::Import => desk.can_write(),
             Intent::Demo => !desk.has_demo,
             Intent::Pile => desk.can_write() && desk.collection().sets().len() > 0,
             Intent::Help | Intent::Quit | Intent::History => true,
@@ -209,7 +209,7 @@ impl Screen for Shelf {
                 return Next::open(Find::open(desk));
             }
             Intent::NewSet => return Next::open(NewSet::of(desk)),
-            Intent::KeyIn => return Next::open(NewSet::keyed_in(desk)),
+            Intent::TypeIn => return Next::open(NewSet::typed_in(desk)),
             Intent::Import => return Next::open(Import::of(desk)),
             Intent::Print if self.can(desk, intent) => {
                 let binder = desk.collection().binder_at(self.chosen(desk));

@@ -49,7 +49,7 @@ pub(crate) struct Supplies {
     /// Counting, from the collection of this revision.
     job: Option<Job<Counted>>,
     revision: u64,
-    /// Counting came to nothing: an error of the program.
+    /// Counting came to nothing: a fault of this program.
     failed: bool,
 }
 
@@ -282,7 +282,7 @@ impl Screen for Supplies {
                 };
                 self.refresh(desk);
             }
-            Intent::Anew => {
+            Intent::AsIfNew => {
                 self.choice.anew = !self.choice.anew;
                 self.refresh(desk);
             }

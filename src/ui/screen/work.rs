@@ -308,7 +308,7 @@ impl Screen for Work {
         }
         let what = match self.job {
             Some((What::Opening, _)) => What::Opening,
-            _ => What::Anew,
+            _ => What::AsIfNew,
         };
         self.ways = None;
         self.plan(desk, what);

@@ -1,10 +1,10 @@
 //! One deed at random, which may not be possible.
 
 use ringbound::hand::{
-    Behind, Cannot, Ground, Manner, SortBy, adopt, begin_draft, blank, change_format, clear,
-    copy_draft, drop_draft, fill, gather, gather_with, insert_page, keepsake, leave_room,
-    move_pages, move_pages_over, put_down, remove_page, rename_draft, reverse, sort, to_back,
-    to_front, to_page,
+    Behind, Cannot, Ground, Manner, SortBy, adopt, begin_draft, blank, change_format, copy_draft,
+    drop_draft, fill, gather, gather_with, insert_page, keepsake, leave_room, make_free,
+    move_pages, move_pages_over, put_down, remove_page, rename_draft, sort, to_back, to_front,
+    to_page, turn_round,
 };
 use ringbound::model::{Collection, PageFormat, Place, SetId, Step};
 
@@ -45,7 +45,7 @@ pub(super) const ALL: [(&str, bool, bool); 27] = [
     ("to the back", true, true),
     ("to a page", true, true),
     ("leave room", true, true),
-    ("reverse", true, true),
+    ("turn round", true, true),
     ("sort", true, true),
     ("move pages", true, true),
     ("move pages over", true, false),
@@ -54,7 +54,7 @@ pub(super) const ALL: [(&str, bool, bool); 27] = [
     ("change the format", true, true),
     ("blank", true, true),
     ("keepsake", true, true),
-    ("clear", true, true),
+    ("make free", true, true),
     ("fill", true, true),
     ("gather", false, true),
     ("gather and close up", false, true),
@@ -100,7 +100,7 @@ pub(super) fn deed(on: &Collection, dice: &mut Dice) -> Deed {
             Kind::Carry,
             put(leave_room(on, ground, place, dice.below(4))),
         ),
-        "reverse" => (Kind::Carry, reverse(on, ground, &run)),
+        "turn round" => (Kind::Carry, put(turn_round(on, ground, &run))),
         "sort" => {
             let by = [
                 SortBy::Number,
@@ -108,7 +108,7 @@ pub(super) fn deed(on: &Collection, dice: &mut Dice) -> Deed {
                 SortBy::Rarity,
                 SortBy::Checklist,
             ];
-            (Kind::Carry, sort(on, ground, &run, by[dice.below(4)]))
+            (Kind::Carry, put(sort(on, ground, &run, by[dice.below(4)])))
         }
         "move pages" => {
             let (end, to) = (page + 1 + dice.below(2), dice.below(pages + 1));
@@ -121,13 +121,16 @@ pub(super) fn deed(on: &Collection, dice: &mut Dice) -> Deed {
             let step = move_pages_over(on, ground, page..end, other, dice.below(5));
             (Kind::Pages, step.map(|page_move| page_move.step))
         }
-        "insert a page" => (Kind::Shape, insert_page(on, ground, page, format(dice))),
-        "remove a page" => (Kind::Shape, remove_page(on, ground, page)),
+        "insert a page" => (
+            Kind::Shape,
+            put(insert_page(on, ground, page, format(dice))),
+        ),
+        "remove a page" => (Kind::Shape, put(remove_page(on, ground, page))),
         "change the format" => (Kind::Shape, change_format(on, ground, page, format(dice))),
-        "blank" => (Kind::Mean, blank(on, ground, place)),
-        "keepsake" => (Kind::Mean, keepsake(on, ground, place, "pack art")),
-        "clear" => (Kind::Mean, clear(on, ground, place)),
-        "fill" => (Kind::Mean, fill(on, ground, place)),
+        "blank" => (Kind::Mean, put(blank(on, ground, place))),
+        "keepsake" => (Kind::Mean, put(keepsake(on, ground, place, "pack art"))),
+        "make free" => (Kind::Mean, put(make_free(on, ground, place))),
+        "fill" => (Kind::Mean, put(fill(on, ground, place))),
         "gather" => (Kind::Mean, gather(on, ground, dice.below(2) as u16)),
         "gather and close up" => {
             let rarity = dice.below(2) as u16;

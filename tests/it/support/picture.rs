@@ -221,9 +221,9 @@ impl Picture {
 
     /// The picture after the step, or why it cannot be. Whatever the step is, it keeps the
     /// collection whole and is taken back to the identical state.
-    pub(crate) fn after(&self, step: Result<Step, Cannot>) -> String {
-        let step = match step {
-            Ok(step) => step,
+    pub(crate) fn after(&self, step: Result<impl Into<Step>, Cannot>) -> String {
+        let step: Step = match step {
+            Ok(step) => step.into(),
             Err(why) => return format!("no: {why}"),
         };
         assert!(!step.changes.is_empty(), "a step that does nothing");

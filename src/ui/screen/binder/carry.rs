@@ -175,7 +175,7 @@ impl OpenBinder {
         match intent {
             Intent::Leave => return self.put_back(desk),
             Intent::Accept => return self.put_down(desk),
-            Intent::OtherManner => {
+            Intent::SwapOrPush => {
                 if let Some(Hand {
                     load: Load::Cards { manner, .. },
                     ..

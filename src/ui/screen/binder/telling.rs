@@ -26,7 +26,7 @@ fn parts(desk: &Desk, book: &Book<'_>, place: Place) -> [String; 3] {
         (None, Meaning::Blank) => "left empty on purpose".to_owned(),
         (None, Meaning::Keepsake(words)) => format!("keepsake: {words}"),
         (None, _) if book.is_for_nothing() => empty_draft(desk),
-        (None, _) => "for nothing yet".to_owned(),
+        (None, _) => "free".to_owned(),
     };
     let at = book.ground.words(collection, place);
     let Some(printing) = subject else {
@@ -234,7 +234,7 @@ fn draft_words(collection: &Collection, printing: PrintingId, place: Place) -> S
             let of = of.filter(|_| there.binder != place.binder);
             let of = of.map_or_else(String::new, |binder| format!(" of {}", binder.spec().title));
             format!(
-                "lies now in {}{of}",
+                "lies now on {}{of}",
                 report::place_words(collection, *there)
             )
         }

@@ -24,10 +24,10 @@ impl OpenBinder {
             Intent::Put | Intent::Take | Intent::Acquire | Intent::PartWith => {
                 self.deed(desk, intent).err()?.to_owned()
             }
-            Intent::KeyIn if !self.ground.is_real() => {
+            Intent::TypeIn if !self.ground.is_real() => {
                 "this is a draft; the cards lie in the real binder".into()
             }
-            Intent::KeyIn => "the binder is for no set".into(),
+            Intent::TypeIn => "the binder is for no set".into(),
             _ if !has_pages => "the binder has no pages".into(),
             Intent::Carry => "there is nothing in this pocket to carry".into(),
             Intent::NextGap | Intent::PreviousGap if !self.ground.is_real() => {
@@ -36,7 +36,7 @@ impl OpenBinder {
             Intent::NextGap | Intent::PreviousGap => "no pocket of it is a gap".into(),
             Intent::PageOn => "this is the last side".into(),
             Intent::PageBack => "this is the first side".into(),
-            Intent::OtherManner => "only cards are swapped or push others along".into(),
+            Intent::SwapOrPush => "only cards are swapped or push others along".into(),
             _ => return None,
         })
     }

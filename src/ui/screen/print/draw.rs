@@ -64,7 +64,7 @@ impl Print {
                     let heaps = format!("that have room on the table; empty: {heaps}");
                     let (field, hint) = match row {
                         Row::Spine => (&self.spine, "mm; empty: as wide as the rings"),
-                        Row::Cards => (&self.cards, "in the stack; empty: any that may be in it"),
+                        Row::Cards => (&self.cards, "in the pile; empty: any that may be in it"),
                         _ => (&self.heaps, &*heaps),
                     };
                     field.draw(at, width.min(10), chosen, theme, buf);

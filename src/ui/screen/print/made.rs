@@ -57,7 +57,7 @@ pub(super) struct Wish {
     sleeves: Sleeves,
     /// Spare copies of each card that are kept.
     keep: u32,
-    /// Heaps on the table when a stack is sorted and nothing else is said.
+    /// Heaps on the table when a pile is sorted and nothing else is said.
     usual_heaps: u32,
     way: Way,
 }

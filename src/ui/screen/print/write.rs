@@ -102,7 +102,7 @@ impl Print {
             }
             Some(Ok(Done::Made(made))) => self.made = made.map(Arc::new),
             Some(Err(_)) => {
-                self.made = Err("it could not be made: an error of the program".into());
+                self.made = Err("it could not be made: a fault of this program".into());
             }
             Some(Ok(Done::Written(_))) | None => {}
         }
@@ -123,7 +123,7 @@ impl Print {
             Some(Ok(Done::Written(Err(why)))) => self.tell(desk, why),
             Some(Err(Nothing::Stopped)) => self.tell(desk, NotWritten::Stopped(Vec::new())),
             Some(Err(Nothing::Failed)) => {
-                let why = "Not written: an error of the program".into();
+                let why = "Not written: a fault of this program".into();
                 self.tell(desk, NotWritten::Failed(why));
             }
             Some(Ok(Done::Made(_))) | None => {}
@@ -157,7 +157,7 @@ fn written(order: &Order, reins: &Reins) -> Result<Vec<String>, NotWritten> {
     let files = (made.document).write_drawn(&made.drawing, order.format, of, tell);
     let files = files.map_err(|e| match e {
         DocumentError::Stopped => NotWritten::Stopped(Vec::new()),
-        e => NotWritten::Failed(format!("Not so: {e}")),
+        e => NotWritten::Failed(format!("That does not work: {e}")),
     })?;
     let mut targets = Vec::new();
     for file in &files {

@@ -213,7 +213,10 @@ impl Sections {
             paint::sign(buf, (area.x, y), here, theme.style(Role::Cursor));
             let number = format!("{:>2}", at + 1);
             paint::line(buf, (area.x + 1, y), 3, &number, theme.style(Role::Key));
-            let right = filled.map_or_else(String::new, filled_words);
+            let right = match amiss {
+                true => "correct it".to_owned(),
+                false => filled.map_or_else(String::new, filled_words),
+            };
             let width = (text::columns(&right) as u16).min(area.width.saturating_sub(16));
             let name = match &section {
                 Some(section) => section.name.to_string(),
@@ -228,12 +231,6 @@ impl Sections {
             paint::line(buf, (area.x + 4, y), room, &name, theme.style(role));
             let x = area.right().saturating_sub(width + 1);
             let role = if amiss { Role::Warning } else { Role::Text };
-            let right = if amiss { "mend it".to_owned() } else { right };
-            let x = if amiss {
-                area.right().saturating_sub(8)
-            } else {
-                x
-            };
             paint::line(buf, (x, y), width.max(7), &right, theme.style(role));
         }
         self.draw_words(desk, rooms, buf);

@@ -172,7 +172,7 @@ fn of_cards(
     let code = |code: &str| collection.set_by_code(code);
     let id = pick.set.as_deref().map_or(own, code);
     let set = id.and_then(|id| collection.set(id));
-    let mut finishes = vec![ALL.to_owned(), "first".into(), "further".into()];
+    let mut finishes = vec![ALL.to_owned(), "main".into(), "others".into()];
     let mut rarities = vec![ALL.to_owned()];
     if let Some(set) = set {
         let item = |name: &str, prefix| {

@@ -80,12 +80,23 @@ impl Sections {
         };
         let x = area.x + 3;
         paint::line(buf, (x, area.y + 1), width, &words, theme.style(Role::Text));
-        let (moved, room, all) = match width_of(area) {
-            0..83 => ("moved", 7, 7),
-            _ => ("pages moved", 13, 8),
+        let (heads, widths) = match width_of(area) {
+            0..101 => (
+                ["cards out", "picked up", "moved", "in", "out", "pages"],
+                [10usize, 10, 6, 4, 4, 6],
+            ),
+            _ => (
+                [
+                    "cards out",
+                    "picked up",
+                    "pages moved",
+                    "pages in",
+                    "pages out",
+                    "pages in all",
+                ],
+                [10, 10, 12, 9, 10, 13],
+            ),
         };
-        let heads = ["cards", moved, "in", "out", "in all", "handlings"];
-        let widths = [7usize, room, 5, 5, all, 11];
         let cells = |label: &str, cells: [String; 6]| {
             let mut line = format!("{label:<34}");
             for (cell, width) in cells.iter().zip(widths) {
@@ -111,11 +122,11 @@ impl Sections {
             paint::sign(buf, (area.x + 1, y), here, theme.style(Role::Cursor));
             let numbers = [
                 (way.cost.lifts, false),
+                (way.handlings, false),
                 (way.cost.page_moves, way.cost.may_be_fewer),
                 (way.cost.pages_added, false),
                 (way.cost.pages_removed, false),
                 (way.pages, false),
-                (way.handlings, false),
             ];
             let numbers = numbers.map(|(number, less)| theme.number(number, less));
             let line = cells(way.name, numbers);

@@ -25,7 +25,7 @@ const WAYS: &[(Intent, &str, &str)] = &[
         "Such as: 1 to 120 and P1 to P6, in regular and reverse.",
     ),
     (
-        Intent::KeyIn,
+        Intent::TypeIn,
         "A binder as you flip",
         "With the real one before you, type the number of each card.",
     ),
@@ -125,7 +125,7 @@ impl Shelf {
                  can be done, {} finds it by a few letters.",
                 key(Intent::Undo),
                 key(Intent::Help),
-                key(Intent::Deeds)
+                key(Intent::Anything)
             )
         } else {
             format!(

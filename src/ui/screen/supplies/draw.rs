@@ -82,7 +82,7 @@ impl Supplies {
         paint::line(buf, (body.x + 1, body.y), width, &self.title(desk), strong);
         if self.seen.is_empty() {
             let words = match (self.failed, self.job.is_some()) {
-                (true, _) => "It could not be counted: an error of the program.",
+                (true, _) => "It could not be counted: a fault of this program.",
                 (false, true) => return,
                 (false, false) => "No binder stands on the shelf yet.",
             };
@@ -111,7 +111,7 @@ impl Supplies {
         let anew = match (self.choice.anew, desk.area.width >= 100) {
             (false, _) => "",
             (true, true) => "; as if no page and no binder were there yet",
-            (true, false) => "; counted anew",
+            (true, false) => "; as if nothing were there",
         };
         format!("Supplies, {sleeves}{anew}")
     }
@@ -291,11 +291,11 @@ fn detail(seen: &Seen) -> String {
         Verdict::Closes | Verdict::Fixed | Verdict::FixedLacks(_) => {}
         Verdict::Unknown => {
             parts.extend(
-                wants.map(|wants| format!("It surely closes with {wants}; g says which it has")),
+                wants.map(|wants| format!("It is sure to close with {wants}; g says which it has")),
             );
         }
         Verdict::Tight => {
-            parts.extend(wants.map(|wants| format!("It surely closes with {wants}")));
+            parts.extend(wants.map(|wants| format!("It is sure to close with {wants}")));
         }
         Verdict::DoesNotClose => {
             let splits = &seen.splits;
@@ -303,7 +303,7 @@ fn detail(seen: &Seen) -> String {
                 Some(split) => parts.push(format!("Over two: {}", split.words(seen.fit.pages))),
                 None => parts.push("Two such binders do not take it either".into()),
             }
-            parts.extend(wants.map(|wants| format!("It surely closes with {wants}")));
+            parts.extend(wants.map(|wants| format!("It is sure to close with {wants}")));
         }
     }
     parts.extend(seen.misfits.iter().map(crate::supplies::Misfit::words));

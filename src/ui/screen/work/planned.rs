@@ -18,7 +18,7 @@ pub(super) enum What {
     /// The sheet has just been opened.
     Opening,
     /// The collection has changed.
-    Anew,
+    AsIfNew,
     /// The other ways are wanted too.
     OtherWay,
     /// A deed is left for later.
@@ -59,7 +59,7 @@ pub(super) fn planned(collection: &Collection, asked: Asked, reins: &Reins) -> P
     let sheet = sheet.unwrap_or_else(|| Arc::new(hand::work_sheet(collection, binder, way)));
     let ways = match asked.what {
         What::Opening | What::OtherWay => Ways::of(collection, binder, (way, &sheet), reins),
-        What::Anew | What::Skipped | What::Back => None,
+        What::AsIfNew | What::Skipped | What::Back => None,
     };
     Planned {
         what: asked.what,
@@ -126,7 +126,7 @@ impl Work {
                 self.take_marked();
                 self.open = (0..self.sheet.deeds.len()).collect();
             }
-            (What::Anew | What::Back, _) => self.open = planned.open,
+            (What::AsIfNew | What::Back, _) => self.open = planned.open,
             (What::Skipped, _) => {
                 self.open = planned.open;
                 let key = desk.key(Context::Work, Intent::Undo);
@@ -171,7 +171,7 @@ impl Work {
                 Some(Ok(planned)) => self.take(desk, planned),
                 Some(Err(_)) => {
                     let next = self.stopped(desk, what);
-                    desk.warn("The work could not be planned: an error of the program");
+                    desk.warn("The work could not be planned: a fault of this program");
                     return next;
                 }
             }
@@ -183,7 +183,7 @@ impl Work {
     pub(super) fn says_planning(&self, desk: &Desk) -> Option<(String, Tone)> {
         let (what, job) = self.job.as_ref()?;
         let words = match what {
-            What::Opening | What::Anew => "Planning",
+            What::Opening | What::AsIfNew => "Planning",
             What::OtherWay => "Planning the other ways",
             What::Skipped | What::Back => "Looking for what can be done without it",
         };

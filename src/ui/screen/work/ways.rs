@@ -159,7 +159,7 @@ const LABEL: usize = 24;
 /// What stands above each column, and how wide it is.
 const COLUMNS: [(&str, usize); 5] = [
     ("cards out", 11),
-    ("page moves", 12),
+    ("pages moved", 13),
     ("picked up", 11),
     ("on table", 10),
     ("turns", 7),
@@ -204,7 +204,7 @@ pub(super) fn left_words(figures: &Figures, way: Way, at_most: &str) -> String {
         } else {
             at_most
         };
-        let moves = text::count(figures.page_moves as u64, "page move", "page moves");
+        let moves = text::count(figures.page_moves as u64, "page moved", "pages moved");
         words.push_str(&format!(", {sign}{moves}"));
     }
     let turns = text::count(figures.page_turns as u64, "page turn", "page turns");

@@ -102,7 +102,7 @@ impl Supplies {
                 false,
             ),
             ("pages", by.choose(0, 6, 6), true),
-            ("places", by.choose(0, 7, 7), true),
+            ("pockets", by.choose(0, 8, 8), true),
             ("cost", 9, true),
             ("a card", by.choose(0, 9, 9), true),
             ("  binders", by.choose(0, 0, 30), false),

@@ -1,4 +1,4 @@
-//! Keying in: the real binder lies open, and the number of each card is typed as it lies in its
+//! Typing in: the real binder lies open, and the number of each card is typed as it lies in its
 //! pocket. What was typed is kept with each Enter, so one can stop at any time and go on later.
 
 use crossterm::event::{KeyCode, KeyEvent};
@@ -8,7 +8,7 @@ use ratatui::layout::Rect;
 use super::binder::OpenBinder;
 use super::{Next, Screen};
 use crate::hand::Ground;
-use crate::intake::{self, KeyedIn};
+use crate::intake::{self, TypedIn};
 use crate::layout;
 use crate::model::{BinderId, Collection, Page, PageFormat, Place, PocketState};
 use crate::text;
@@ -32,19 +32,19 @@ struct Entered {
 
 /// The screen.
 #[derive(Debug)]
-pub(crate) struct KeyIn {
+pub(crate) struct TypeIn {
     place: Place,
     field: Field,
     entered: Vec<Entered>,
     cards: usize,
-    /// The number that was keyed in last, and the pockets that were passed over since.
+    /// The number that was typed in last, and the pockets that were passed over since.
     last: Option<(String, usize)>,
     behind: OpenBinder,
     /// A number without a figure that becomes a new card if it is entered again.
     asked: Option<String>,
 }
 
-impl KeyIn {
+impl TypeIn {
     /// At this pocket of the real binder.
     pub(crate) fn at(collection: &Collection, place: Place) -> Self {
         let ground = Ground::real(place.binder);
@@ -133,40 +133,40 @@ impl KeyIn {
         let typed = self.field.value().trim().to_owned();
         if typed.is_empty() {
             let (pass, stop) = (
-                desk.key(Context::KeyIn, Intent::NextField),
-                desk.key(Context::KeyIn, Intent::Leave),
+                desk.key(Context::TypeIn, Intent::NextField),
+                desk.key(Context::TypeIn, Intent::Leave),
             );
             return desk.warn(format!(
                 "Type the number of the card in this pocket; {pass} if it is empty, {stop} to stop"
             ));
         }
-        let keyed = intake::key_in(desk.collection(), self.place, &typed);
+        let put = intake::type_in(desk.collection(), self.place, &typed);
         let asked = std::mem::take(&mut self.asked);
-        if let Ok(keyed) = &keyed
-            && keyed.is_new
+        if let Ok(put) = &put
+            && put.is_new
             && !typed.contains(|c: char| c.is_ascii_digit())
             && asked.as_ref() != Some(&typed)
         {
-            let key = desk.key(Context::KeyIn, Intent::Accept);
+            let key = desk.key(Context::TypeIn, Intent::Accept);
             desk.warn(format!(
                 "“{typed}” has no figure in it: a new card all the same? {key} again takes it"
             ));
             self.asked = Some(typed);
             return;
         }
-        match keyed {
+        match put {
             Err(why) => {
                 self.field.begin_anew();
                 desk.warn(text::sentence(&why));
             }
-            Ok(keyed) => {
-                let words = told(&keyed);
-                if !keyed.step.changes.is_empty() {
-                    if !desk.commit(keyed.step.clone()) {
+            Ok(put) => {
+                let words = told(&put);
+                if !put.step.changes.is_empty() {
+                    if !desk.commit(put.step.clone()) {
                         return;
                     }
                     desk.message = None;
-                    self.cards += usize::from(!keyed.is_gap);
+                    self.cards += usize::from(!put.is_gap);
                     self.entered.push(Entered {
                         place: self.place,
                         typed,
@@ -176,9 +176,9 @@ impl KeyIn {
                         self.entered.remove(0);
                     }
                 } else {
-                    desk.say(format!("{} was noted here already", keyed.words()));
+                    desk.say(format!("{} was noted here already", put.words()));
                 }
-                self.last = Some((keyed.words(), 0));
+                self.last = Some((put.words(), 0));
                 self.go_on(desk.collection());
                 self.look(desk.collection());
             }
@@ -197,7 +197,7 @@ impl KeyIn {
     /// Takes the last deed back and stands at its pocket again.
     fn correct(&mut self, desk: &mut Desk) {
         let Some(last) = self.entered.pop() else {
-            return desk.say("Nothing was keyed in here yet that could be corrected");
+            return desk.say("Nothing was typed in here yet that could be corrected");
         };
         desk.undo();
         self.cards = self.cards.saturating_sub(1);
@@ -206,8 +206,8 @@ impl KeyIn {
         self.look(desk.collection());
         self.field = Field::default();
         self.field.insert(&last.typed);
-        let key = desk.key(Context::KeyIn, Intent::Accept);
-        desk.say(format!("{} taken back: mend it, then {key}", last.words));
+        let key = desk.key(Context::TypeIn, Intent::Accept);
+        desk.say(format!("{} taken back: correct it, then {key}", last.words));
     }
 
     fn window(desk: &Desk) -> Rect {
@@ -236,26 +236,26 @@ impl KeyIn {
             false => ", a new page",
         };
         let cards = text::count(self.cards as u64, "card", "cards");
-        format!("Page {}{at}{new}: {cards} keyed in", self.place.page + 1)
+        format!("Page {}{at}{new}: {cards} typed in", self.place.page + 1)
     }
 }
 
-/// What keying a card in did, in words.
-fn told(keyed: &KeyedIn) -> String {
-    let mut words = match keyed.is_gap {
-        true => format!("gap for {}", keyed.words()),
-        false => keyed.words(),
+/// What typing a card in did, in words.
+fn told(put: &TypedIn) -> String {
+    let mut words = match put.is_gap {
+        true => format!("gap for {}", put.words()),
+        false => put.words(),
     };
-    if keyed.is_new {
+    if put.is_new {
         words.push_str(", new in the checklist");
     }
-    if keyed.was_loose {
+    if put.was_loose {
         words.push_str(", the loose copy");
     }
-    if keyed.is_misplaced {
+    if put.is_misplaced {
         words.push_str(", in a pocket kept for another");
     }
-    match &keyed.kept_before[..] {
+    match &put.kept_before[..] {
         [] => {}
         [one] => words.push_str(&format!("; the empty pocket before it is kept for {one}")),
         many => words.push_str(&format!(
@@ -266,9 +266,9 @@ fn told(keyed: &KeyedIn) -> String {
     words
 }
 
-impl Screen for KeyIn {
+impl Screen for TypeIn {
     fn context(&self) -> Context {
-        Context::KeyIn
+        Context::TypeIn
     }
 
     fn is_full(&self) -> bool {
@@ -291,9 +291,9 @@ impl Screen for KeyIn {
         match intent {
             Intent::Leave => {
                 let cards = text::count(self.cards as u64, "card", "cards");
-                let key = desk.key(Context::Binder, Intent::KeyIn);
+                let key = desk.key(Context::Binder, Intent::TypeIn);
                 desk.say(format!(
-                    "{cards} keyed in; {key} goes on from the pocket you choose"
+                    "{cards} typed in; {key} goes on from the pocket you choose"
                 ));
                 // The pocket that comes next, or the last that there is.
                 let ground = Ground::real(self.place.binder);
@@ -368,7 +368,7 @@ impl Screen for KeyIn {
             lines.extend(text::wrap(&words, room, 2, theme.glyphs().more));
         }
         if lines.is_empty() {
-            let pass = desk.key(Context::KeyIn, Intent::NextField);
+            let pass = desk.key(Context::TypeIn, Intent::NextField);
             let words = format!(
                 "The number of the card in the marked pocket: 12, 12 reverse; {pass} if the pocket \
                  is empty, or 12 gap if it is kept for 12. Each is kept at once."

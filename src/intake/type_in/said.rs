@@ -1,4 +1,4 @@
-//! What a line that is keyed in says: a number, perhaps a finish, perhaps that it is a gap.
+//! What a line that is typed in says: a number, perhaps a finish, perhaps that it is a gap.
 
 use crate::intake::pile::{Entry, read_line};
 use crate::model::{Collection, PrintingId, Set, SetId};

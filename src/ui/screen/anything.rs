@@ -66,7 +66,7 @@ pub(crate) const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "ringbound sort-pile",
-        "how to sort a stack of cards by hand, heap by heap",
+        "how to sort a pile of cards by hand, heap by heap",
         "order deal",
     ),
     (
@@ -96,14 +96,14 @@ pub(crate) const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "ringbound recover",
-        "go back to an older snapshot",
+        "go back to an earlier state of the collection",
         "backup restore",
     ),
 ];
 
 /// The list with its field.
 #[derive(Debug)]
-pub(crate) struct Deeds {
+pub(crate) struct Anything {
     field: Field,
     all: Vec<Line>,
     /// Places in `all`, the best first.
@@ -111,7 +111,7 @@ pub(crate) struct Deeds {
     chosen: usize,
 }
 
-impl Deeds {
+impl Anything {
     /// Of these lines, those that can be done here first.
     pub(crate) fn of(all: Vec<Line>) -> Self {
         let mut deeds = Self {
@@ -131,7 +131,7 @@ impl Deeds {
 
     fn take(&self, desk: &mut Desk) -> Next {
         let Some(line) = self.found.get(self.chosen).map(|at| &self.all[*at]) else {
-            desk.warn("Nothing is called so: try another word for it, or fewer letters");
+            desk.warn("Nothing has that name: try another word for it, or fewer letters");
             return Next::Stay;
         };
         if let Some(why) = &line.why_not {
@@ -225,9 +225,9 @@ fn ranked(all: &[Line], typed: &str) -> Vec<usize> {
     found.into_iter().map(|(.., at)| at).collect()
 }
 
-impl Screen for Deeds {
+impl Screen for Anything {
     fn context(&self) -> Context {
-        Context::Deeds
+        Context::Anything
     }
 
     fn has_field(&self) -> bool {
@@ -305,7 +305,7 @@ impl Screen for Deeds {
             draw_line(desk, &self.all[*found], at == self.chosen, row, buf);
         }
         if self.found.is_empty() {
-            let words = "nothing is called so; fewer letters find more";
+            let words = "nothing has that name; fewer letters find more";
             let quiet = theme.style(Role::Quiet);
             paint::line(buf, (list.x + 1, list.y), room, words, quiet);
         }

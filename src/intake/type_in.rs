@@ -1,4 +1,4 @@
-//! Keying in: a real binder is flipped through, and the number of each card is typed as it lies in
+//! Typing in: a real binder is flipped through, and the number of each card is typed as it lies in
 //! its pocket. The checklist, the layout and the contents grow together, a step a card.
 //!
 //! ```text
@@ -22,9 +22,9 @@ use before::before;
 pub use before::following;
 use said::Said;
 
-/// What keying in a card does.
+/// What typing in a card does.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct KeyedIn {
+pub struct TypedIn {
     /// Without changes where all of it is known already.
     pub step: Step,
     /// The number as the checklist has it.
@@ -42,11 +42,11 @@ pub struct KeyedIn {
     pub kept_before: Vec<Box<str>>,
 }
 
-/// A set without cards, and a binder for it with one empty page, to key in from.
+/// A set without cards, and a binder for it with one empty page, to type in from.
 ///
 /// # Errors
 /// The code is missing or taken.
-pub fn begin_keying_in(
+pub fn begin_typing_in(
     collection: &Collection,
     head: &SetHead,
     options: BinderOptions,
@@ -95,7 +95,7 @@ pub fn begin_keying_in(
         collection.fresh_page(),
         options.format,
     );
-    let label = format!("new set {}, to be keyed in", head.code);
+    let label = format!("new set {}, to be typed in", head.code);
     Ok(Step::new(label, changes))
 }
 
@@ -124,7 +124,7 @@ fn add_page(
 ///
 /// # Errors
 /// It cannot be taken so, and what would be right.
-pub fn key_in(collection: &Collection, place: Place, typed: &str) -> Result<KeyedIn, String> {
+pub fn type_in(collection: &Collection, place: Place, typed: &str) -> Result<TypedIn, String> {
     let binder = collection.binder(place.binder);
     let binder = binder.ok_or("the binder is gone")?;
     let set = binder.spec().set.ok_or("the binder is for no set")?;
@@ -138,7 +138,7 @@ pub fn key_in(collection: &Collection, place: Place, typed: &str) -> Result<Keye
             "{number} lies in this pocket already: take it out first"
         ));
     }
-    let mut keyed = KeyedIn {
+    let mut put = TypedIn {
         step: Step::default(),
         number: said.number.clone(),
         finish: said.finish.clone(),
@@ -162,7 +162,7 @@ pub fn key_in(collection: &Collection, place: Place, typed: &str) -> Result<Keye
             old: Meaning::Nothing,
             new: Meaning::Printing(printing),
         });
-        keyed.kept_before.push(number);
+        put.kept_before.push(number);
     }
     let printing = cards.printing;
     match (here, said.is_gap) {
@@ -172,7 +172,7 @@ pub fn key_in(collection: &Collection, place: Place, typed: &str) -> Result<Keye
             new: Meaning::Printing(printing),
         }),
         (Meaning::Printing(meant), _) if meant == printing => {}
-        (Meaning::Printing(_), false) => keyed.is_misplaced = true,
+        (Meaning::Printing(_), false) => put.is_misplaced = true,
         (Meaning::Printing(_), true) => {
             return Err("this pocket is kept for another card already".into());
         }
@@ -181,8 +181,8 @@ pub fn key_in(collection: &Collection, place: Place, typed: &str) -> Result<Keye
         }
     }
     if !said.is_gap && state.held().is_none() {
-        keyed.was_loose = said.known.is_some_and(|p| collection.tally(p).loose > 0);
-        if !keyed.was_loose {
+        put.was_loose = said.known.is_some_and(|p| collection.tally(p).loose > 0);
+        if !put.was_loose {
             changes.push(Change::Acquire { printing, count: 1 });
         }
         changes.push(Change::Seat {
@@ -193,12 +193,12 @@ pub fn key_in(collection: &Collection, place: Place, typed: &str) -> Result<Keye
     }
     let code = collection.set(set).map_or("", |set| set.code());
     let what = if said.is_gap { "gap for " } else { "" };
-    let label = format!("keyed in: {what}{code} {}", keyed.words());
-    keyed.step = Step::new(label, changes);
-    Ok(keyed)
+    let label = format!("typed in: {what}{code} {}", put.words());
+    put.step = Step::new(label, changes);
+    Ok(put)
 }
 
-impl KeyedIn {
+impl TypedIn {
     /// Number and finish, as far as that need be said.
     #[must_use]
     pub fn words(&self) -> String {

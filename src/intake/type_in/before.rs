@@ -1,4 +1,4 @@
-//! The empty pockets before a card that was keyed in, and which cards they are kept for.
+//! The empty pockets before a card that was typed in, and which cards they are kept for.
 
 use super::said::Said;
 use crate::model::{Binder, Collection, Place, PocketState, PrintingId};

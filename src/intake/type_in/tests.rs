@@ -17,27 +17,27 @@ fn begun() -> (Collection, BinderId) {
             shape: RingShape::Round,
         },
     };
-    let step = begin_keying_in(&collection, &head, options).unwrap();
+    let step = begin_typing_in(&collection, &head, options).unwrap();
     Change::apply_all(&step.changes, &mut collection).unwrap();
     let binder = collection.binder_by_name("FEN").unwrap();
     (collection, binder)
 }
 
-fn key(collection: &mut Collection, binder: BinderId, at: usize, typed: &str) -> KeyedIn {
+fn key(collection: &mut Collection, binder: BinderId, at: usize, typed: &str) -> TypedIn {
     let place = Place {
         binder,
         page: at / 8,
         pocket: at % 8,
     };
-    let keyed = key_in(collection, place, typed).unwrap();
+    let typed_in = type_in(collection, place, typed).unwrap();
     let before = states(collection, binder, 24);
-    Change::apply_all(&keyed.step.changes, collection).unwrap();
+    Change::apply_all(&typed_in.step.changes, collection).unwrap();
     assert!(
         collection.check().is_empty(),
         "{typed}: {:?}",
         collection.check()
     );
-    for change in keyed.step.changes.iter().rev() {
+    for change in typed_in.step.changes.iter().rev() {
         change.inverse().apply(collection).unwrap();
     }
     assert_eq!(
@@ -46,8 +46,8 @@ fn key(collection: &mut Collection, binder: BinderId, at: usize, typed: &str) ->
         "{typed} is taken back"
     );
     assert!(collection.check().is_empty());
-    Change::apply_all(&keyed.step.changes, collection).unwrap();
-    keyed
+    Change::apply_all(&typed_in.step.changes, collection).unwrap();
+    typed_in
 }
 
 fn states(collection: &Collection, binder: BinderId, pockets: usize) -> Vec<String> {
@@ -98,11 +98,11 @@ fn a_page_that_is_not_there_yet_comes_in_with_its_first_card() {
 fn empty_pockets_between_are_kept_for_the_numbers_left_out_if_exactly_as_many() {
     let (mut collection, binder) = begun();
     key(&mut collection, binder, 0, "001");
-    let keyed = key(&mut collection, binder, 3, "004");
-    assert_eq!(in_few_words(&keyed.kept_before), "002 to 003");
+    let typed_in = key(&mut collection, binder, 3, "004");
+    assert_eq!(in_few_words(&typed_in.kept_before), "002 to 003");
     // One pocket left out, but no number: nothing is kept.
-    let keyed = key(&mut collection, binder, 5, "005");
-    assert!(keyed.kept_before.is_empty());
+    let typed_in = key(&mut collection, binder, 5, "005");
+    assert!(typed_in.kept_before.is_empty());
     // Over the edge of a page.
     key(&mut collection, binder, 7, "010");
     assert_eq!(key(&mut collection, binder, 9, "012").kept_before.len(), 1);
@@ -128,8 +128,8 @@ fn a_loose_copy_is_taken_for_the_card_and_a_known_gap_is_filled() {
     let printing = PrintingId::new(SetId(0), 0, 0);
     let came = Change::Acquire { printing, count: 1 };
     came.apply(&mut collection).unwrap();
-    let keyed = key(&mut collection, binder, 0, "1");
-    assert!(keyed.was_loose && !keyed.is_new);
+    let typed_in = key(&mut collection, binder, 0, "1");
+    assert!(typed_in.was_loose && !typed_in.is_new);
     assert_eq!(collection.tally(printing).copies(), 1);
     // Once more the same changes nothing.
     let place = Place {
@@ -138,13 +138,13 @@ fn a_loose_copy_is_taken_for_the_card_and_a_known_gap_is_filled() {
         pocket: 0,
     };
     assert!(
-        key_in(&collection, place, "1")
+        type_in(&collection, place, "1")
             .unwrap()
             .step
             .changes
             .is_empty()
     );
-    let why = key_in(&collection, place, "2").unwrap_err();
+    let why = type_in(&collection, place, "2").unwrap_err();
     assert_eq!(why, "1 lies in this pocket already: take it out first");
 }
 
@@ -152,8 +152,8 @@ fn a_loose_copy_is_taken_for_the_card_and_a_known_gap_is_filled() {
 fn a_known_card_in_a_new_finish_and_a_card_in_a_foreign_pocket() {
     let (mut collection, binder) = begun();
     key(&mut collection, binder, 0, "7");
-    let keyed = key(&mut collection, binder, 1, "7 r");
-    assert_eq!((&*keyed.finish, keyed.is_new), ("reverse", true));
+    let typed_in = key(&mut collection, binder, 1, "7 r");
+    assert_eq!((&*typed_in.finish, typed_in.is_new), ("reverse", true));
     key(&mut collection, binder, 2, "8 gap");
     assert!(key(&mut collection, binder, 2, "9").is_misplaced);
     assert_eq!(states(&collection, binder, 3)[2], "misplaced 9");
@@ -162,7 +162,7 @@ fn a_known_card_in_a_new_finish_and_a_card_in_a_foreign_pocket() {
         page: 0,
         pocket: 4,
     };
-    let why = key_in(&collection, place, "7 q").unwrap_err();
+    let why = type_in(&collection, place, "7 q").unwrap_err();
     assert_eq!(
         why,
         "“q” is no finish: write a new one out, such as reverse"

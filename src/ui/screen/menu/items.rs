@@ -1,0 +1,185 @@
+//! What can be done to the pages and pockets here, line by line.
+
+use super::{Deed, Item};
+use crate::hand::{self, Behind, Cannot, Ground, Put, SortBy};
+use crate::layout;
+use crate::model::{Change, Collection, Place, Step};
+use crate::text;
+use crate::ui::screen::ask::Question;
+
+/// A line for a step that can be done; it says what it would do.
+fn offer(items: &mut Vec<Item>, key: char, put: Result<Put, Cannot>) {
+    if let Ok(put) = put {
+        items.push(Item {
+            key,
+            words: text::sentence(&put.words),
+            deed: Deed::Step(Box::new(put.step)),
+        });
+    }
+}
+
+fn ask(items: &mut Vec<Item>, key: char, words: &str, question: Question, begin: &str) {
+    items.push(Item {
+        key,
+        words: words.into(),
+        deed: Deed::Ask(question, begin.into()),
+    });
+}
+
+pub(super) fn pages(collection: &Collection, ground: Ground, place: Place, items: &mut Vec<Item>) {
+    let formats = ground.formats(collection);
+    let here = formats.get(place.page).copied();
+    let usual = here.unwrap_or_else(layout::default_format);
+    let fixed = hand::insert_page(collection, ground, 0, usual).is_err();
+    if fixed {
+        return;
+    }
+    let grid = layout::grid_word(&usual);
+    if formats.is_empty() {
+        offer(items, 'i', hand::insert_page(collection, ground, 0, usual));
+        ask(
+            items,
+            'f',
+            "Put in a page of another format\u{2026}",
+            Question::InsertPage(0),
+            &grid,
+        );
+        return;
+    }
+    let (at, after) = (place.page, place.page + 1);
+    offer(items, 'i', hand::insert_page(collection, ground, at, usual));
+    offer(
+        items,
+        'j',
+        hand::insert_page(collection, ground, after, usual),
+    );
+    ask(
+        items,
+        'f',
+        "Put in a page of another format\u{2026}",
+        Question::InsertPage(after),
+        &grid,
+    );
+    ask(
+        items,
+        'g',
+        "Give this page another format\u{2026}",
+        Question::ChangeFormat(at),
+        &grid,
+    );
+    offer(items, 'x', hand::remove_page(collection, ground, at));
+    let others = collection
+        .shelf()
+        .filter(|binder| binder.id() != ground.binder && binder.spec().kind.pages_move());
+    if ground.is_real() && others.count() > 0 {
+        let words = "Carry this page into another binder\u{2026}";
+        ask(items, 'h', words, Question::PageOver(at), "");
+    }
+}
+
+pub(super) fn pocket(collection: &Collection, ground: Ground, place: Place, items: &mut Vec<Item>) {
+    offer(items, 'b', hand::blank(collection, ground, place));
+    offer(items, 'c', hand::make_free(collection, ground, place));
+    let there = hand::keepsake(collection, ground, place, "something").is_ok();
+    if there {
+        ask(
+            items,
+            'k',
+            "Put a keepsake into this pocket\u{2026}",
+            Question::Keepsake(place),
+            "",
+        );
+    }
+    if hand::leave_room(collection, ground, place, 1).is_ok() {
+        ask(
+            items,
+            'o',
+            "Leave room from this pocket on\u{2026}",
+            Question::Room(place),
+            "1",
+        );
+    }
+    offer(items, 'l', hand::fill(collection, ground, place));
+}
+
+pub(super) fn runs(collection: &Collection, ground: Ground, run: &[Place], items: &mut Vec<Item>) {
+    offer(items, 'r', hand::turn_round(collection, ground, run));
+    for (key, by) in [
+        ('1', SortBy::Number),
+        ('2', SortBy::Name),
+        ('3', SortBy::Rarity),
+        ('4', SortBy::Checklist),
+    ] {
+        offer(items, key, hand::sort(collection, ground, run, by));
+    }
+    let carry = |put: Result<Put, Cannot>| {
+        put.map(|put| Put {
+            words: format!("carry {}", put.words),
+            ..put
+        })
+    };
+    offer(items, '<', carry(hand::to_front(collection, ground, run)));
+    offer(items, '>', carry(hand::to_back(collection, ground, run)));
+    let words = "Carry the marked cards to a page\u{2026}";
+    ask(items, 'p', words, Question::RunToPage(run.to_vec()), "");
+}
+
+/// Gathering a rarity in front, for each rarity of the binder's set, in both ways.
+pub(super) fn rarities(collection: &Collection, ground: Ground, items: &mut Vec<Item>) {
+    let id = collection
+        .binder(ground.binder)
+        .and_then(|binder| binder.spec().set);
+    let Some((id, set)) = id.and_then(|id| Some((id, collection.set(id)?))) else {
+        return;
+    };
+    let mut keys = 'A'..='Z';
+    for (behind, how) in [
+        (Behind::LeftFree, "their pockets stay free"),
+        (Behind::ClosedUp, "the others close up"),
+    ] {
+        for (at, name) in (0u16..).zip(set.rarities()) {
+            let gathered = hand::gather_with(collection, ground, id, at, behind);
+            let (Ok(step), Some(key)) = (gathered, keys.next()) else {
+                continue;
+            };
+            items.push(Item {
+                key,
+                words: format!("Gather in front: {name}; {how}{}", carried(&step)),
+                deed: Deed::Step(Box::new(step)),
+            });
+        }
+    }
+}
+
+/// How many cards a step has one carry by hand.
+fn carried(step: &Step) -> String {
+    let lifts = step.changes.iter();
+    let lifts = lifts.filter(|change| matches!(change, Change::Lift { .. }));
+    match lifts.count() as u64 {
+        0 => String::new(),
+        many => format!("; {} to take out", text::count(many, "card", "cards")),
+    }
+}
+
+/// For each finish of the binder's set, that it is not collected or is again.
+pub(super) fn collected(collection: &Collection, ground: Ground, items: &mut Vec<Item>) {
+    let id = collection
+        .binder(ground.binder)
+        .and_then(|binder| binder.spec().set);
+    let Some((id, set)) = id.and_then(|id| Some((id, collection.set(id)?))) else {
+        return;
+    };
+    // Where there is one finish, leaving it out would leave nothing.
+    let finishes = set.finishes().len();
+    if finishes < 2 || !ground.is_real() {
+        return;
+    }
+    for (finish, key) in (0u8..finishes as u8).zip("nmqtuvwyz".chars()) {
+        let put = if set.is_left_out(finish) {
+            hand::collect(collection, id, finish)
+        } else {
+            hand::leave_out(collection, id, finish)
+        };
+        offer(items, key, put);
+    }
+}
