@@ -10,6 +10,7 @@ mod commands;
 mod files;
 mod keys;
 
+use crate::common::shown::FRAME;
 use crate::common::table::{Goal, median, tell, timed};
 
 /// Pockets. The fit leaves the first out: there the start of everything is all there is.
@@ -25,12 +26,14 @@ const LONG: f64 = 200.0;
 struct Grown {
     what: String,
     times: Vec<f64>,
+    /// The same without what a key waits for a short answer, which is not more for more.
+    own: Vec<f64>,
 }
 
 pub(crate) fn run() {
     let keys = keys::measured();
     told("keys", &keys, 0.3);
-    let slow = keys.iter().filter(|key| key.last() > 16.0);
+    let slow = keys.iter().filter(|key| key.last() > FRAME);
     for key in slow {
         println!("  longer than a frame: {key:?}");
     }
@@ -38,7 +41,7 @@ pub(crate) fn run() {
     tell(
         "growth: slowest key of any screen / 16 ms",
         "1,000,000",
-        worst / 16.0,
+        worst / FRAME,
         Goal::AtMost(1.0),
     );
     let commands = commands::measured();
@@ -66,10 +69,13 @@ impl Grown {
         self.times.last().copied().unwrap_or(0.0)
     }
 
-    /// The slope of the line through the logarithms of sizes and times.
+    /// The slope of the line through the logarithms of sizes and own times, where less than a
+    /// hundredth of a frame is no less than that.
     fn exponent(&self) -> f64 {
-        let points = SIZES.iter().zip(&self.times).skip(1);
-        let points: Vec<_> = points.map(|(n, t)| ((*n as f64).ln(), t.ln())).collect();
+        let points = SIZES.iter().zip(&self.own).skip(1);
+        let points: Vec<_> = points
+            .map(|(n, t)| ((*n as f64).ln(), t.max(FRAME / 100.0).ln()))
+            .collect();
         let many = points.len() as f64;
         let mean = |of: fn(&(f64, f64)) -> f64| points.iter().map(of).sum::<f64>() / many;
         let (x, y) = (mean(|p| p.0), mean(|p| p.1));
@@ -89,15 +95,35 @@ impl std::fmt::Debug for Grown {
     }
 }
 
-/// The median time of some runs, each of which is made ready before.
-fn middle<T>(mut ready: impl FnMut() -> T, mut run: impl FnMut(T) -> f64) -> f64 {
-    let (mut times, mut runs) = (Vec::new(), RUNS);
+impl Grown {
+    fn new(what: String) -> Self {
+        Self {
+            what,
+            times: Vec::new(),
+            own: Vec::new(),
+        }
+    }
+
+    fn push(&mut self, (time, own): (f64, f64)) {
+        self.times.push(time);
+        self.own.push(own);
+    }
+}
+
+/// The median times of some runs, each of which is made ready before: the time, and what of it is
+/// its own.
+fn middle<T>(mut ready: impl FnMut() -> T, mut run: impl FnMut(T) -> (f64, f64)) -> (f64, f64) {
+    let (mut times, mut own, mut runs) = (Vec::new(), Vec::new(), RUNS);
     while times.len() < runs {
         let before = ready();
-        let whole = timed(|| times.push(run(before)));
+        let whole = timed(|| {
+            let (time, of_it) = run(before);
+            times.push(time);
+            own.push(of_it);
+        });
         if whole > LONG {
             runs = FEW;
         }
     }
-    median(times)
+    (median(times), median(own))
 }

@@ -67,10 +67,7 @@ const WRITING: &[&str] = &[
 
 pub(super) fn measured() -> Vec<Grown> {
     let mut all: Vec<Grown> = (READING.iter().chain(WRITING))
-        .map(|what| Grown {
-            what: (*what).to_owned(),
-            times: Vec::new(),
-        })
+        .map(|what| Grown::new((*what).to_owned()))
         .collect();
     for size in SIZES {
         let folder = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).expect("a folder");
@@ -81,9 +78,9 @@ pub(super) fn measured() -> Vec<Grown> {
         files::swapped(folder);
         let (reading, writing) = all.split_at_mut(READING.len());
         for grown in reading {
-            let run = |()| timed(|| ringbound(folder, "data", &grown.what));
+            let run = |()| took(folder, "data", &grown.what);
             let time = middle(|| without_outputs(folder), run);
-            grown.times.push(time);
+            grown.push(time);
         }
         for grown in writing {
             let (before, last) = grown.what.rsplit_once("; ").unwrap_or(("", &grown.what));
@@ -97,12 +94,16 @@ pub(super) fn measured() -> Vec<Grown> {
                 let before = before.split("; ").filter(|words| !words.is_empty());
                 before.for_each(|words| ringbound(folder, "copy", words));
             };
-            grown.times.push(middle(ready, |()| {
-                timed(|| ringbound(folder, "copy", last))
-            }));
+            grown.push(middle(ready, |()| took(folder, "copy", last)));
         }
     }
     all
+}
+
+/// All that a command takes is its own.
+fn took(folder: &Path, data: &str, words: &str) -> (f64, f64) {
+    let time = timed(|| ringbound(folder, data, words));
+    (time, time)
 }
 
 fn kept(folder: &Path, size: usize) {

@@ -10,8 +10,11 @@ use ringbound::ui::{Binding, Context, Intent, bindings};
 
 use super::{Grown, SIZES, files, middle};
 use crate::common::collection::collection;
-use crate::common::shown::Shown;
+use crate::common::shown::{FRAME, Shown};
 use crate::common::table::{missed, timed};
+
+/// How long a key waits for an answer that takes longer, in milliseconds: half of a frame.
+const WAIT: f64 = 8.0;
 
 /// The keys that lead to a screen from the start (of two ways the one that does: a window may be
 /// in between, or not; `<` and a name is a file of the bench, pasted), and what is typed there.
@@ -99,12 +102,13 @@ pub(super) fn measured() -> Vec<Grown> {
         };
         for (what, time) in SCREENS.iter().flat_map(|screen| bench.on_screen(screen)) {
             match all.iter_mut().find(|grown| grown.what == what) {
-                Some(grown) => grown.times.push(time),
+                Some(grown) => grown.push(time),
                 None => {
                     // On a small shelf not every screen can be had.
-                    let mut times = vec![f64::NAN; at.min(1)];
-                    times.push(time);
-                    all.push(Grown { what, times });
+                    let mut grown = Grown::new(what);
+                    (0..at.min(1)).for_each(|_| grown.push((f64::NAN, f64::NAN)));
+                    grown.push(time);
+                    all.push(grown);
                 }
             }
         }
@@ -136,7 +140,7 @@ impl Bench<'_> {
     fn on_screen(
         &self,
         (context, which, path, words): &(Context, &str, &str, &str),
-    ) -> Vec<(String, f64)> {
+    ) -> Vec<(String, (f64, f64))> {
         let leads = |path: &&str| self.by(path, words).app.context() == *context;
         let Some(path) = path.split('|').find(leads) else {
             let what = format!("{context:?} {which} among {} pockets", self.pockets);
@@ -191,22 +195,24 @@ impl Bench<'_> {
         shown
     }
 
-    /// From the press to the finished frame, or the longest frame that follows from it.
-    fn pressed(&self, what: &str, mut shown: Shown, key: &str) -> f64 {
+    /// From the press to the finished frame, or the longest frame that follows from it; and that
+    /// without the wait for an answer.
+    fn pressed(&self, what: &str, mut shown: Shown, key: &str) -> (f64, f64) {
         let begun = Instant::now();
         let first = timed(|| {
             shown.keys(key);
             shown.draw();
         });
+        let waited = if shown.app.waits() { WAIT } else { 0.0 };
         let later = shown.settled();
         let whole = begun.elapsed().as_secs_f64() * 1e3;
-        if later > 16.0 {
+        if later > FRAME {
             println!(
                 "  {}: {what}: key {first:.1}, longest frame after it {later:.1}, all there \
                  after {whole:.0} ms",
                 self.pockets
             );
         }
-        first.max(later)
+        (first.max(later), (first - waited).max(later))
     }
 }
