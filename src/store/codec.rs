@@ -12,6 +12,7 @@ mod written;
 use serde_json::value::RawValue;
 
 use crate::model::{Change, Collection, Refused};
+use written::Written;
 
 /// Which of a change's names are to be found in the collection: those before or after it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,10 +64,10 @@ pub(crate) fn take_back(changes: &[Change], collection: &mut Collection) {
 /// # Errors
 /// Says which change does not fit and why; the collection is as it was then.
 pub fn redo(text: &str, collection: &mut Collection) -> Result<Vec<Change>, String> {
-    let raw = split(text)?;
-    let mut done: Vec<Change> = Vec::with_capacity(raw.len());
-    for (at, raw) in raw.iter().enumerate() {
-        let change = decode::decode(raw.get(), collection, Standing::Before);
+    let texts = split(text)?;
+    let mut done: Vec<Change> = Vec::with_capacity(texts.len());
+    for (at, text) in texts.into_iter().enumerate() {
+        let change = decode::decode(text, collection, Standing::Before);
         let applied = change.and_then(|change| {
             change
                 .apply(collection)
@@ -90,10 +91,10 @@ pub fn redo(text: &str, collection: &mut Collection) -> Result<Vec<Change>, Stri
 /// # Errors
 /// Says which change does not fit and why; the collection is as it was then.
 pub fn undo(text: &str, collection: &mut Collection) -> Result<Vec<Change>, String> {
-    let raw = split(text)?;
-    let mut undone: Vec<Change> = Vec::with_capacity(raw.len());
-    for (at, raw) in raw.iter().enumerate().rev() {
-        let change = decode::decode(raw.get(), collection, Standing::After);
+    let texts = split(text)?;
+    let mut undone: Vec<Change> = Vec::with_capacity(texts.len());
+    for (at, text) in texts.into_iter().enumerate().rev() {
+        let change = decode::decode(text, collection, Standing::After);
         let taken_back = change.and_then(|change| {
             let back = change.inverse().apply(collection);
             back.map_err(|refused| refused.to_string())?;
@@ -114,6 +115,23 @@ pub fn undo(text: &str, collection: &mut Collection) -> Result<Vec<Change>, Stri
     Ok(undone)
 }
 
-fn split(text: &str) -> Result<Vec<&RawValue>, String> {
-    serde_json::from_str(text).map_err(|error| error.to_string())
+/// The text of one change: read already, or still to be.
+enum Text<'a> {
+    Read(Written<'a>),
+    Raw(&'a RawValue),
+}
+
+/// Steps of so many bytes are read in one go, as nearly all are. Longer ones are read change by
+/// change, since what is read takes several times the room.
+const SHORT: usize = 16 << 10;
+
+fn split(text: &str) -> Result<Vec<Text<'_>>, String> {
+    if text.len() <= SHORT
+        && let Ok(read) = serde_json::from_str::<Vec<Written<'_>>>(text)
+    {
+        return Ok(read.into_iter().map(Text::Read).collect());
+    }
+    // Change by change too where one of them cannot be read, so that it can be said which.
+    let raw: Vec<&RawValue> = serde_json::from_str(text).map_err(|error| error.to_string())?;
+    Ok(raw.into_iter().map(Text::Raw).collect())
 }

@@ -1,7 +1,7 @@
 //! From its text to a change.
 
-use super::Standing;
 use super::written::Written;
+use super::{Standing, Text};
 use crate::model::{
     Binder, BinderId, Card, Change, Collection, Draft, Finish, LayoutPage, Page, PageFormat, Place,
     PocketAt, PrintingId, Set, SetId,
@@ -12,11 +12,14 @@ use crate::store::token::{Finder, Token, find_set};
 
 /// The change of this text, its names looked up in the collection right before or after it.
 pub(super) fn decode(
-    text: &str,
+    text: Text<'_>,
     collection: &Collection,
     standing: Standing,
 ) -> Result<Change, String> {
-    let written: Written<'_> = serde_json::from_str(text).map_err(|error| error.to_string())?;
+    let written = match text {
+        Text::Read(written) => written,
+        Text::Raw(raw) => serde_json::from_str(raw.get()).map_err(|error| error.to_string())?,
+    };
     Reader {
         collection,
         standing,
