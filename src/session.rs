@@ -37,7 +37,7 @@ pub enum SessionError {
     #[error("{0}")]
     ReadOnly(String),
     /// It was applied, could not be kept, and was taken back.
-    #[error("not kept: {0}")]
+    #[error("{0}")]
     NotKept(StoreError),
 }
 

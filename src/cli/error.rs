@@ -113,6 +113,9 @@ impl From<SessionError> for CliError {
     fn from(e: SessionError) -> Self {
         match e {
             SessionError::Refused(_) => Self::new(Exit::Usage, e),
+            SessionError::NotKept(_) => {
+                Self::new(Exit::Damaged, e).hint("the collection is as it was before")
+            }
             _ => Self::new(Exit::Damaged, e),
         }
     }

@@ -1,29 +1,6 @@
-//! A pocket as one would say it, the same on paper and on the screen.
+//! A pocket in words, on paper as on the screen.
 
 use super::task::Grid;
-
-const ORDINALS: [&str; 20] = [
-    "first",
-    "second",
-    "third",
-    "fourth",
-    "fifth",
-    "sixth",
-    "seventh",
-    "eighth",
-    "ninth",
-    "tenth",
-    "eleventh",
-    "twelfth",
-    "thirteenth",
-    "fourteenth",
-    "fifteenth",
-    "sixteenth",
-    "seventeenth",
-    "eighteenth",
-    "nineteenth",
-    "twentieth",
-];
 
 /// `back` or `front`; nothing on a page that is loaded on its front only.
 #[must_use]
@@ -35,28 +12,15 @@ pub fn side_words(grid: Grid, pocket: usize) -> &'static str {
     }
 }
 
-/// `top row, second pocket`: rows from the top, pockets from the left. Without the side.
+/// `row 1, pocket 2`: rows from the top, pockets from the left. Without the side.
 #[must_use]
 pub fn row_words(grid: Grid, pocket: usize) -> String {
     let columns = usize::from(grid.columns).max(1);
     let at = pocket % grid.per_side().max(1);
-    let (row, column) = (at / columns, at % columns);
-    let row = match (row, usize::from(grid.rows)) {
-        (0, 1) => "",
-        (0, _) => "top",
-        (1, 3) => "middle",
-        (row, rows) if row + 1 == rows => "bottom",
-        (row, _) => ordinal(row),
-    };
-    match (row, columns) {
-        ("", 1) => "the pocket".into(),
-        ("", _) => format!("{} pocket", ordinal(column)),
-        (row, 1) => format!("{row} pocket"),
-        (row, _) => format!("{row} row, {} pocket", ordinal(column)),
-    }
+    format!("row {}, pocket {}", at / columns + 1, at % columns + 1)
 }
 
-/// `back, top row, second pocket`.
+/// `back, row 1, pocket 2`.
 #[must_use]
 pub fn pocket_words(grid: Grid, pocket: usize) -> String {
     match side_words(grid, pocket) {
@@ -65,14 +29,10 @@ pub fn pocket_words(grid: Grid, pocket: usize) -> String {
     }
 }
 
-fn ordinal(at: usize) -> &'static str {
-    // A page has at most 20 rows and columns.
-    ORDINALS.get(at).copied().unwrap_or("last")
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::model::PageFormat;
 
     fn grid(rows: u8, columns: u8, sides: u8) -> Grid {
         Grid {
@@ -83,21 +43,20 @@ mod tests {
         }
     }
 
+    /// As the screen tells it: the words of both are made apart, and must not differ.
     #[test]
-    fn a_pocket_is_told_as_one_would_say_it() {
-        assert_eq!(
-            pocket_words(grid(3, 3, 2), 10),
-            "back, top row, second pocket"
-        );
-        assert_eq!(pocket_words(grid(3, 3, 1), 4), "middle row, second pocket");
-        assert_eq!(
-            pocket_words(grid(2, 2, 2), 3),
-            "front, bottom row, second pocket"
-        );
-        assert_eq!(pocket_words(grid(4, 3, 1), 6), "third row, first pocket");
-        assert_eq!(pocket_words(grid(1, 4, 1), 3), "fourth pocket");
-        assert_eq!(pocket_words(grid(4, 1, 2), 7), "back, bottom pocket");
-        assert_eq!(pocket_words(grid(1, 1, 1), 0), "the pocket");
+    fn a_pocket_is_told_in_the_words_of_the_screen() {
+        for (rows, columns, sides) in [(1, 1, 1), (2, 2, 2), (3, 4, 2), (4, 1, 2), (1, 4, 1)] {
+            let format = PageFormat::new(rows, columns, sides);
+            for pocket in 0..format.pockets() {
+                let at = format.at(pocket).unwrap();
+                let told = crate::report::pocket_words(0, at);
+                let here = row_words(grid(rows, columns, sides), pocket);
+                assert_eq!(told, format!("page 1, {}, {here}", at.side));
+            }
+        }
+        assert_eq!(pocket_words(grid(3, 3, 2), 10), "back, row 1, pocket 2");
+        assert_eq!(pocket_words(grid(3, 3, 1), 4), "row 2, pocket 2");
     }
 
     /// Every pocket of a page has words of its own.

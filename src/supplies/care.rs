@@ -21,7 +21,7 @@ pub enum Care {
 pub fn care(about: Care) -> &'static str {
     match about {
         Care::Plastic => {
-            "No PVC next to cards; polypropylene or polyester. Follow the maker's advice."
+            "No PVC next to cards, but polypropylene or polyester, as the maker instructs."
         }
         Care::Room => "Keep binders dry, out of the sun, not in attic or cellar.",
         Care::Shelf => "Heavy binders low; anchor a tall shelf. Follow its maker and local rules.",

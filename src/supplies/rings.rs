@@ -3,7 +3,7 @@
 use crate::model::{BinderKind, RingShape};
 
 /// Why the numbers are only a guide. To be said wherever they are told.
-pub const WEAK: &str = "What rings take is an estimate; measure yours and say it with --depth.";
+pub const WEAK: &str = "What rings hold is an estimate; measure yours and say it with --depth.";
 
 /// Sizes in which ring binders are usually sold, in millimetres. Common practice, no source.
 pub const USUAL_RINGS: [u16; 8] = [16, 20, 25, 30, 40, 50, 60, 75];

@@ -16,7 +16,7 @@ const ELSEWHERE: &[(Context, &str)] = &[
     (Context::Sections, "the sections of a binder"),
     (Context::Work, "the work sheet"),
     (Context::List, "the lists"),
-    (Context::Supplies, "what to buy"),
+    (Context::Supplies, "the supplies"),
 ];
 
 /// Why this cannot be done on the screen that is on top, in words; `None` if it can.

@@ -294,10 +294,7 @@ fn the_program_tells_of_a_file_size_limit_and_the_collection_stays_whole() {
             _ => {
                 failed += 1;
                 assert_eq!(code, Some(4), "{blocks}: {told}");
-                assert!(
-                    told.contains("error: not kept: could not write"),
-                    "{blocks}: {told}"
-                );
+                assert!(told.contains("error: could not write"), "{blocks}: {told}");
                 assert!(told.contains("journal: File too large"), "{blocks}: {told}");
                 assert_eq!(output.stdout, b"", "{blocks}: nothing is told as done");
                 was
@@ -350,7 +347,7 @@ fn the_screen_tells_of_a_file_size_limit_and_shows_nothing_as_kept() {
     let mut pty = crate::pty::Pty::start_other(sh, (80, 24), home.path());
     pty.until("The shelf");
     pty.send("\rn+");
-    pty.until("Not done: not kept");
+    pty.until("Not done: could not write");
     pty.send("\x1b[C");
     pty.until("For reading only: a step was not kept");
     pty.send("q");

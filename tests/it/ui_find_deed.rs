@@ -100,6 +100,12 @@ fn what_only_a_command_does_is_told_as_that_command() {
     let mut scene = Scene::demo((100, 30));
     scene.keys("f3").text("spreadsheet backup").keys("enter");
     scene.at("On the command line: ringbound export copies FILE");
+    // By its own name too, which stands beside it.
+    let mut scene = Scene::demo((100, 30));
+    scene.keys("f3").text("check");
+    scene.at("ringbound check");
+    scene.keys("ctrl-u").text("import");
+    scene.at("take in a CSV file");
 }
 
 #[test]

@@ -24,6 +24,16 @@ fn draft(scene: &Scene) -> &Layout {
 const BEGIN: &str = "enter a s down down enter";
 
 #[test]
+fn without_a_section_nothing_is_said_of_what_it_would_take() {
+    let mut scene = scene((80, 24));
+    scene.keys("enter a s");
+    scene.at("From what lies there now");
+    scene.keys("esc");
+    scene.at("There are no sections yet");
+    assert!(scene.find("From what lies there now").is_none());
+}
+
+#[test]
 fn templates_are_seen_as_pages_before_one_is_chosen() {
     let mut scene = scene((80, 24));
     scene.keys("enter a s");

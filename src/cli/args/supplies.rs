@@ -72,7 +72,7 @@ Examples:
   ringbound fit FEN DAL --together --rings \"40 D\"   both in one binder
   ringbound fit FEN --depth 38                  with the depth that you have measured
 
-What rings take is an estimate: a round ring takes at most its size, a D ring up to a quarter more
+What rings hold is an estimate: a round ring holds at most its size, a D ring up to a quarter more
 (one article of the trade, no standard), and a fifth of that is left free so that pages turn.
 Thicknesses are common values, from no standard either. Your own measures count more.")]
 pub struct FitArgs {

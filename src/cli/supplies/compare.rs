@@ -136,6 +136,11 @@ fn tell(
         ("a pocket", Align::Right),
         ("a card", Align::Right),
     ]);
+    // Of bound pages there are as many as the binders of the price list have.
+    let known = |number: u64| match number {
+        0 => "?".into(),
+        number => number.to_string(),
+    };
     for way in ways {
         let cost = way.cost.and_then(|cost| list.money(cost));
         let each = |minor: Option<u64>, number: u64| {
@@ -146,8 +151,8 @@ fn tell(
         let binders = binders.map(|(item, count)| format!("{count} x {}", item.size()));
         table.row([
             way.kind.words().to_owned(),
-            way.pages.to_string(),
-            way.places.to_string(),
+            known(way.pages),
+            known(way.places),
             binders.collect::<Vec<_>>().join(", "),
             cost.map_or_else(|| "?".into(), |cost| cost.digits()),
             each(way.housing, way.places),

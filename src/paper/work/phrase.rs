@@ -14,7 +14,7 @@ pub(super) fn page(names: &Names, (binder, page): At) -> String {
     }
 }
 
-/// `page 4, back, top row, second pocket`.
+/// `page 4, back, row 1, pocket 2`.
 pub(super) fn place(names: &Names, number: PageNumber, at: At, pocket: usize) -> String {
     let words = pocket_words(names.grid(number), pocket);
     format!("{}, {words}", page(names, at))

@@ -196,7 +196,14 @@ fn ranked(all: &[Line], typed: &str) -> Vec<usize> {
         let words: Vec<String> = typed.split_whitespace().map(str::to_lowercase).collect();
         let mut has_words = false;
         for (at, line) in all.iter().enumerate() {
-            let all = format!("{} {} {}", line.short, line.words, line.other_words);
+            let command = match line.deed {
+                Deed::Command(command) => command,
+                _ => "",
+            };
+            let all = format!(
+                "{} {} {} {command}",
+                line.short, line.words, line.other_words
+            );
             let Some(score) = score(&all) else { continue };
             let all = all.to_lowercase();
             let begins = |word: &String| {
@@ -331,15 +338,17 @@ fn draw_line(desk: &Desk, line: &Line, chosen: bool, row: Rect, buf: &mut Buffer
     let fits = line.short.is_empty() || text::columns(&line.words) <= usize::from(room);
     let words = if fits { &line.words } else { line.short };
     let used = paint::line(buf, (x, row.y), room, words, style);
-    let tail = match &line.why_not {
-        Some(why) => format!("not now: {why}"),
-        None => line.place.to_owned(),
+    let why = line.why_not.as_ref().map(|why| format!("not now: {why}"));
+    let tails = match (&why, &line.deed) {
+        (Some(why), _) => [why, ""],
+        (None, Deed::Command(command)) => [command, line.place],
+        (None, _) => [line.place, ""],
     };
-    // Only as far as there is room for all of it, or it would hide what it tells about.
-    let width = text::columns(&tail) as u16;
-    if used + 2 + width <= room {
-        let x = row.right() - 1 - width;
-        paint::line(buf, (x, row.y), width, &tail, quiet);
+    // Only where there is room for all of it, or it would hide what it tells about.
+    let fits = |tail: &&str| usize::from(used) + 2 + text::columns(tail) <= usize::from(room);
+    if let Some(tail) = tails.into_iter().find(fits) {
+        let width = text::columns(tail) as u16;
+        paint::line(buf, (row.right() - 1 - width, row.y), width, tail, quiet);
     }
 }
 

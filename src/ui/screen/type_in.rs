@@ -370,7 +370,7 @@ impl Screen for TypeIn {
         if lines.is_empty() {
             let pass = desk.key(Context::TypeIn, Intent::NextField);
             let words = format!(
-                "The number of the card in the marked pocket: 12, 12 reverse; {pass} if the pocket \
+                "The number of the card in the chosen pocket: 12, 12 reverse; {pass} if the pocket \
                  is empty, or 12 gap if it is kept for 12. Each is kept at once."
             );
             lines = text::wrap(&words, room, 4, theme.glyphs().more);

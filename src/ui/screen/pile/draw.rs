@@ -4,7 +4,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::Pile;
-use crate::model::Collection;
+use crate::model::{Collection, Set, SetHead};
 use crate::report;
 use crate::text;
 use crate::ui::desk::Desk;
@@ -141,19 +141,22 @@ impl Pile {
             let at = (list.x + 3, list.bottom().saturating_sub(1));
             paint::line(buf, at, list.width.saturating_sub(4), &words, quiet);
         }
-        let shown = self.candidates.len() - beyond;
-        let shown = self.candidates.iter().take(shown).enumerate();
-        for (y, (at, set)) in (list.top()..list.bottom()).zip(shown) {
-            let Some(set) = desk.collection().set(*set) else {
-                continue;
-            };
-            let head = set.head();
+        let shown = &self.candidates[..self.candidates.len() - beyond];
+        let sets = || shown.iter().filter_map(|set| desk.collection().set(*set));
+        let heads = || sets().map(Set::head);
+        // Titles stand below each other.
+        let before = |head: &SetHead| {
+            let parts = [theme.symbol(&head.symbol), &head.shelf, &head.code];
+            let parts = parts.into_iter().filter(|part| !part.is_empty());
+            parts.collect::<Vec<_>>().join(" ")
+        };
+        let widest = heads().map(|head| text::columns(&before(head))).max();
+        let widest = widest.unwrap_or(0).min(usize::from(list.width / 2));
+        for (y, (at, head)) in (list.top()..list.bottom()).zip(heads().enumerate()) {
+            let title = &head.title;
             let words = format!(
-                "{} {} {}  {}",
-                theme.symbol(&head.symbol),
-                head.shelf,
-                head.code,
-                head.title
+                "{}  {title}",
+                text::pad(&before(head), widest, theme.glyphs().more)
             );
             let role = if at == self.chosen {
                 Role::Selected

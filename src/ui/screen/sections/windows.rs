@@ -143,6 +143,10 @@ impl Sections {
         let (Some(proposal), area) = (&self.proposal, rooms.foot) else {
             return;
         };
+        // A binder without a rule for any card is no layout to be asked about.
+        if self.shown().is_empty() {
+            return;
+        }
         let theme = desk.theme;
         let width = area.width.saturating_sub(2);
         let mut cost = format!("From what lies there now: {}", proposal.cost.words());
@@ -180,7 +184,7 @@ impl Sections {
                 y += 1;
             }
         }
-        if many == 0 && y < area.bottom() && !self.shown().is_empty() {
+        if many == 0 && y < area.bottom() {
             let words = "Every card has a pocket; nothing is matched twice";
             paint::line(
                 buf,
