@@ -9,7 +9,7 @@ use ringbound::store::{Position, write_snapshot};
 
 use super::{Grown, SIZES, files, middle};
 use crate::common::collection::collection;
-use crate::common::table::timed;
+use crate::common::table::{missed, timed};
 
 /// Commands that only read, in the folder of the bench.
 const READING: &[&str] = &[
@@ -38,7 +38,7 @@ const READING: &[&str] = &[
     "print index binder-1-1 --out out.txt",
     "print wants --out out.txt",
     "print spares --out out.txt",
-    "print sheet --out out.txt",
+    "print work-sheet --out out.txt",
     "print shopping --out out.txt",
     "print pile --set S001 --cards 500 --out out.txt",
     "print pockets --set S001 --out out.pdf",
@@ -73,8 +73,8 @@ pub(super) fn measured() -> Vec<Grown> {
         let folder = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).expect("a folder");
         let folder = folder.path();
         kept(&folder.join("data"), size);
-        ringbound(folder, "data", "export checklist checklist.csv");
-        ringbound(folder, "data", "export copies copies.csv");
+        ready(folder, "data", "export checklist checklist.csv");
+        ready(folder, "data", "export copies copies.csv");
         files::swapped(folder);
         let (reading, writing) = all.split_at_mut(READING.len());
         for grown in reading {
@@ -84,7 +84,7 @@ pub(super) fn measured() -> Vec<Grown> {
         }
         for grown in writing {
             let (before, last) = grown.what.rsplit_once("; ").unwrap_or(("", &grown.what));
-            let ready = || {
+            let fresh = || {
                 let copy = folder.join("copy");
                 drop(fs::remove_dir_all(&copy));
                 fs::create_dir(&copy).expect("a folder");
@@ -92,17 +92,32 @@ pub(super) fn measured() -> Vec<Grown> {
                     fs::copy(folder.join("data").join(file), copy.join(file)).expect("a copy");
                 }
                 let before = before.split("; ").filter(|words| !words.is_empty());
-                before.for_each(|words| ringbound(folder, "copy", words));
+                before.for_each(|words| ready(folder, "copy", words));
             };
-            grown.push(middle(ready, |()| took(folder, "copy", last)));
+            grown.push(middle(fresh, |()| took(folder, "copy", last)));
         }
     }
+    all.retain(|grown| {
+        let is_done = grown.times.iter().all(|time| !time.is_nan());
+        if !is_done {
+            let what = format!("growth: NOT MEASURED: ringbound {}", grown.what);
+            missed(&what, "", "FAILED");
+        }
+        is_done
+    });
     all
 }
 
-/// All that a command takes is its own.
+/// What has to be done before something is measured.
+fn ready(folder: &Path, data: &str, words: &str) {
+    assert!(ringbound(folder, data, words), "{words}");
+}
+
+/// All that a command takes is its own. No number where it was not done.
 fn took(folder: &Path, data: &str, words: &str) -> (f64, f64) {
-    let time = timed(|| ringbound(folder, data, words));
+    let mut done = false;
+    let time = timed(|| done = ringbound(folder, data, words));
+    let time = if done { time } else { f64::NAN };
     (time, time)
 }
 
@@ -120,8 +135,8 @@ fn without_outputs(folder: &Path) {
     }
 }
 
-/// One command in this folder. What falls short and is told (1) is done too.
-fn ringbound(folder: &Path, data: &str, words: &str) {
+/// One command in this folder; whether it was done. What falls short and is told (1) is done too.
+fn ringbound(folder: &Path, data: &str, words: &str) -> bool {
     let mut command = Command::new(env!("CARGO_BIN_EXE_ringbound"));
     command
         .current_dir(folder)
@@ -134,7 +149,9 @@ fn ringbound(folder: &Path, data: &str, words: &str) {
         .output();
     let output = output.expect("a run");
     let told = String::from_utf8_lossy(&output.stderr);
-    if !matches!(output.status.code(), Some(0 | 1)) {
+    let done = matches!(output.status.code(), Some(0 | 1));
+    if !done {
         println!("  FAILED: {words}: {told}");
     }
+    done
 }
