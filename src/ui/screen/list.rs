@@ -92,13 +92,11 @@ impl List {
     }
 
     fn narrow(&mut self, collection: &Collection) {
-        let narrowed = Narrowed::read(collection, self.field.value());
-        let mut room = String::new();
-        let mut fits = |row: &&Listed| narrowed.fits(collection, row, &mut room);
-        self.shown = self.all.iter().filter(|row| fits(row)).copied().collect();
+        self.narrowed = Narrowed::read(collection, self.field.value());
+        let mut fits = self.narrowed.fitting(collection);
+        self.shown = (self.all.iter()).filter(|row| fits(row)).copied().collect();
         self.copies =
             [&self.shown, &self.all].map(|rows| rows.iter().map(|row| u64::from(row.count)).sum());
-        self.narrowed = narrowed;
         self.chosen = self.chosen.min(self.shown.len().saturating_sub(1));
     }
 
