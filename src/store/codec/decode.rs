@@ -1,7 +1,7 @@
 //! From its text to a change.
 
+use super::Standing;
 use super::written::Written;
-use super::{Standing, Text};
 use crate::model::{
     Binder, BinderId, Card, Change, Collection, Draft, Finish, LayoutPage, Page, PageFormat, Place,
     PocketAt, PrintingId, Set, SetId,
@@ -10,22 +10,18 @@ use crate::store::parts::{BinderName, CardText, DraftText, SideText, rules};
 use crate::store::strings::Str;
 use crate::store::token::{Finder, Token, find_set};
 
-/// The change of this text, its names looked up in the collection right before or after it.
+/// The change of a text, if that could be read, its names looked up in the collection right before or after it.
 pub(super) fn decode(
-    text: Text<'_>,
+    written: Result<Written<'_>, String>,
     collection: &Collection,
     standing: Standing,
 ) -> Result<Change, String> {
-    let written = match text {
-        Text::Read(written) => written,
-        Text::Raw(raw) => serde_json::from_str(raw.get()).map_err(|error| error.to_string())?,
-    };
     Reader {
         collection,
         standing,
         draft: None,
     }
-    .change(written)
+    .change(written?)
 }
 
 struct Reader<'c> {
