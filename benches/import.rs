@@ -1,33 +1,38 @@
 //! A million rows come in, against the csv crate reading the same file into typed rows and doing
 //! nothing with them. The import reads, checks, looks up, applies and keeps them as one step with
-//! one flush. Its memory is held against that of the collection it leads to.
+//! one flush. Its memory is held against that of the collection it leads to. What nobody can go
+//! below, writing the same bytes to a file and syncing it, is told as the part that it is.
 
 use std::fs::File;
 use std::hint::black_box;
 use std::io::{BufWriter, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 use ringbound::intake::{Checklist, ChecklistOptions, Copies};
 use ringbound::model::Collection;
-use ringbound::session::{Open, Session};
+use ringbound::session::{Open, Session, ready};
 use ringbound::store::csv::{read_checklist, read_copies};
 use ringbound::store::{Position, write_snapshot};
 
 use crate::common::collection::collection;
+use crate::common::shown::FRAME;
 use crate::common::table::{Goal, median, paired, tell};
 use crate::load::{in_a_process, peak, told};
 
 const ROWS: usize = 1_000_000;
 
 /// What a fresh process does, once.
-pub(crate) const WAYS: [&str; 6] = [
+pub(crate) const WAYS: [&str; 9] = [
     "copies",
     "copies-read",
     "copies-csv",
+    "copies-written",
     "cards",
     "cards-read",
     "cards-csv",
+    "cards-written",
+    "cards-ready",
 ];
 
 pub(crate) fn run() {
@@ -39,6 +44,10 @@ pub(crate) fn run() {
     std::fs::write(folder.join("collection.json"), bytes).expect("a snapshot");
     copies_file(&folder.join("copies.csv"), &known);
     cards_file(&folder.join("cards.csv"));
+    // Leaves behind what it wrote.
+    for way in ["copies", "cards"] {
+        in_a_process(way, folder);
+    }
     let mut times = [const { Vec::new() }; WAYS.len()];
     let mut memory = times.clone();
     for round in 0..9 {
@@ -53,7 +62,17 @@ pub(crate) fn run() {
         let (time, memory) = (median(times.clone()), median(memory.clone()) / 1024.0);
         println!("  {way:<12} {time:>7.0} ms, {memory:>6.0} MiB");
     }
-    let [copies, read, copies_csv, cards, cards_read, cards_csv] = &times;
+    let [
+        copies,
+        read,
+        copies_csv,
+        copies_written,
+        cards,
+        cards_read,
+        cards_csv,
+        cards_written,
+        cards_ready,
+    ] = &times;
     for (what, csv, own) in [
         ("copies, read and checked", copies_csv, read),
         ("copies, kept", copies_csv, copies),
@@ -63,6 +82,17 @@ pub(crate) fn run() {
         let what = format!("import: speed of {what} / csv crate");
         tell(&what, ROWS, paired(csv, own), Goal::AtLeast(0.5));
     }
+    for (what, written, own) in [
+        ("copies", copies_written, copies),
+        ("a checklist", cards_written, cards),
+    ] {
+        let what = format!("import: writing and syncing the bytes of {what}, of all");
+        tell(&what, ROWS, paired(written, own), Goal::Told);
+    }
+    // On the screen all else is done beside the keys.
+    let what = "import: a checklist made ready beside the keys, kept / 16 ms";
+    let ready = median(cards_ready.clone()) / FRAME;
+    tell(what, ROWS, ready, Goal::Told);
 }
 
 /// Each printing of the collection, over and over.
@@ -128,9 +158,9 @@ pub(crate) fn once(way: &str, folder: &Path) {
                     + row.finishes.len()
             });
         }
-        "cards" | "cards-read" => {
+        "cards" | "cards-read" | "cards-ready" => {
             let mut session = session(&folder.join("new"), None);
-            let begun = Instant::now();
+            let mut begun = Instant::now();
             let options = ChecklistOptions {
                 update: false,
                 binder: None,
@@ -138,12 +168,22 @@ pub(crate) fn once(way: &str, folder: &Path) {
             let mut checklist = Checklist::new(session.collection(), options);
             let reading = read_checklist(file("cards.csv"), |row| checklist.row(row));
             assert_eq!(reading.expect("rows").taken, ROWS as u64);
+            let mut left = None;
             if way == "cards" {
                 let intake = checklist.finish();
                 session.commit(intake.step).expect("a step");
+            } else if way == "cards-ready" {
+                let step = checklist.finish().step;
+                let ready = ready(session.collection().clone(), step).expect("a step");
+                begun = Instant::now();
+                left = session.commit_ready(ready, 0).expect("a step");
             }
             told(begun);
+            drop(left);
+            leave(folder, "new", "cards");
         }
+        "copies-written" => written(folder, "copies"),
+        "cards-written" => written(folder, "cards"),
         _ => {
             let mut session = session(&folder.join("known"), Some(folder));
             let begun = Instant::now();
@@ -155,9 +195,35 @@ pub(crate) fn once(way: &str, folder: &Path) {
                 session.commit(intake.step).expect("a step");
             }
             told(begun);
+            leave(folder, "known", "copies");
         }
     }
     assert!(peak() > 0 || !cfg!(target_os = "linux"));
+}
+
+/// Where the bytes are that were written of this kind.
+fn left(folder: &Path, kind: &str) -> PathBuf {
+    folder.join(kind).with_extension("written")
+}
+
+/// Leaves the journal of the folder as what was written of this kind, if it is the first.
+fn leave(folder: &Path, from: &str, kind: &str) {
+    let left = left(folder, kind);
+    if !left.exists() {
+        std::fs::copy(folder.join(from).join("journal"), left).expect("a copy");
+    }
+}
+
+/// The same bytes, written and synced by themselves.
+fn written(folder: &Path, kind: &str) {
+    let bytes = std::fs::read(left(folder, kind)).expect("what was written");
+    let path = folder.join("again");
+    drop(std::fs::remove_file(&path));
+    let begun = Instant::now();
+    let mut file = File::create(&path).expect("a file");
+    file.write_all(&bytes).expect("room for them");
+    file.sync_data().expect("all on the disk");
+    told(begun);
 }
 
 /// The csv crate alone.

@@ -186,7 +186,7 @@ impl Session {
     fn keep(&mut self, step: Step) -> Result<(), SessionError> {
         self.ensure_writable()?;
         let changes = store::apply(&step.changes, &mut self.collection)?;
-        let kept = self.keep_text(&step.label, changes);
+        let kept = self.keep_text(&step.label, changes.into());
         if kept.is_err() {
             store::take_back(&step.changes, &mut self.collection);
         }
@@ -194,7 +194,7 @@ impl Session {
     }
 
     /// Keeps a step that is applied already, or will be at once.
-    fn keep_text(&mut self, label: &str, changes: String) -> Result<(), SessionError> {
+    fn keep_text(&mut self, label: &str, changes: Box<str>) -> Result<(), SessionError> {
         let at = self.now();
         let entry = Entry::Do {
             label,
@@ -205,7 +205,7 @@ impl Session {
             seq: seq.map_err(SessionError::NotKept)?,
             label: label.into(),
             at: at.map(Into::into),
-            changes: changes.into(),
+            changes,
         });
         self.revision += 1;
         Ok(())

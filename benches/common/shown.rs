@@ -1,5 +1,8 @@
 //! The program on a screen in memory.
 
+use std::sync::mpsc::{self, Receiver};
+use std::time::Duration;
+
 use crossterm::event::Event;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -7,12 +10,19 @@ use ringbound::model::Collection;
 use ringbound::session::Session;
 use ringbound::ui::{App, Colours, Key, Look, Theme, view};
 
+use super::table::timed;
+
 /// What a person has from a key to the finished frame, in milliseconds: one frame of 60 a second.
 pub(crate) const FRAME: f64 = 16.0;
+
+/// How long work beside the keys may be waited for.
+const PATIENCE: Duration = Duration::from_secs(120);
 
 pub(crate) struct Shown {
     pub(crate) app: App,
     pub(crate) buffer: Buffer,
+    /// What works beside the keys says that there is something to hear.
+    woken: Option<Receiver<()>>,
 }
 
 /// A program that shows this collection, kept in memory: what the disk takes is measured by the
@@ -31,6 +41,40 @@ impl Shown {
         Self {
             app: app(collection, (width, height)),
             buffer: Buffer::empty(Rect::new(0, 0, width, height)),
+            woken: None,
+        }
+    }
+
+    /// From now on what takes its time is made beside the keys, as a person has it.
+    pub(crate) fn beside(&mut self) {
+        let (out, woken) = mpsc::channel();
+        // Who no longer listens has seen what there was.
+        self.app.wake_by(move || out.send(()).unwrap_or_default());
+        self.woken = Some(woken);
+    }
+
+    /// Goes on as the loop does while no key comes, until nothing is waited for any more and
+    /// nothing is left to do: what was made beside the keys arrives and is drawn. Tells the
+    /// longest of these frames, in milliseconds; 0 when there was none.
+    pub(crate) fn settled(&mut self) -> f64 {
+        let mut longest: f64 = 0.0;
+        loop {
+            let waits = self.app.waits();
+            if !waits && !self.app.is_at_work() {
+                return longest;
+            }
+            if let Some(woken) = self.woken.as_ref().filter(|_| waits) {
+                woken.recv_timeout(PATIENCE).expect("an answer");
+                while woken.try_recv().is_ok() {}
+            }
+            longest = longest.max(timed(|| {
+                if waits {
+                    self.app.hear();
+                } else {
+                    self.app.work_on();
+                }
+                self.draw();
+            }));
         }
     }
 
@@ -39,6 +83,11 @@ impl Shown {
         for word in words.split_whitespace() {
             self.handle(&event(word));
         }
+    }
+
+    /// Words from the clipboard.
+    pub(crate) fn paste(&mut self, words: &str) {
+        self.handle(&Event::Paste(words.into()));
     }
 
     /// The letters of a word, typed.

@@ -29,6 +29,11 @@ pub(crate) fn skipped(what: &str, size: impl ToString, why: &str) {
     line([what, &size.to_string(), "", why, "SKIPPED"]);
 }
 
+/// Tells what is promised and was not measured: as much as a goal that is missed.
+pub(crate) fn missed(what: &str, size: impl ToString, why: &str) {
+    line([what, &size.to_string(), "", why, "MISSED"]);
+}
+
 /// The line above the others, and whether a line is one of the table.
 pub(crate) fn head() {
     line(["what", "size", "ratio", "goal", ""]);

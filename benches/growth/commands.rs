@@ -7,9 +7,9 @@ use std::process::{Command, Stdio};
 use ringbound::session::{Open, Session};
 use ringbound::store::{Position, write_snapshot};
 
-use super::{Grown, SIZES, least};
+use super::{Grown, SIZES, files, middle};
 use crate::common::collection::collection;
-use crate::common::table::timed;
+use crate::common::table::{missed, timed};
 
 /// Commands that only read, in the folder of the bench.
 const READING: &[&str] = &[
@@ -38,7 +38,7 @@ const READING: &[&str] = &[
     "print index binder-1-1 --out out.txt",
     "print wants --out out.txt",
     "print spares --out out.txt",
-    "print sheet --out out.txt",
+    "print work-sheet --out out.txt",
     "print shopping --out out.txt",
     "print pile --set S001 --cards 500 --out out.txt",
     "print pockets --set S001 --out out.pdf",
@@ -67,25 +67,24 @@ const WRITING: &[&str] = &[
 
 pub(super) fn measured() -> Vec<Grown> {
     let mut all: Vec<Grown> = (READING.iter().chain(WRITING))
-        .map(|what| Grown {
-            what: (*what).to_owned(),
-            times: Vec::new(),
-        })
+        .map(|what| Grown::new((*what).to_owned()))
         .collect();
     for size in SIZES {
         let folder = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).expect("a folder");
         let folder = folder.path();
         kept(&folder.join("data"), size);
-        files(folder);
+        ready(folder, "data", "export checklist checklist.csv");
+        ready(folder, "data", "export copies copies.csv");
+        files::swapped(folder);
         let (reading, writing) = all.split_at_mut(READING.len());
         for grown in reading {
-            let run = |()| timed(|| ringbound(folder, "data", &grown.what));
-            let time = least(|| without_outputs(folder), run);
-            grown.times.push(time);
+            let run = |()| took(folder, "data", &grown.what);
+            let time = middle(|| without_outputs(folder), run);
+            grown.push(time);
         }
         for grown in writing {
             let (before, last) = grown.what.rsplit_once("; ").unwrap_or(("", &grown.what));
-            let ready = || {
+            let fresh = || {
                 let copy = folder.join("copy");
                 drop(fs::remove_dir_all(&copy));
                 fs::create_dir(&copy).expect("a folder");
@@ -93,33 +92,33 @@ pub(super) fn measured() -> Vec<Grown> {
                     fs::copy(folder.join("data").join(file), copy.join(file)).expect("a copy");
                 }
                 let before = before.split("; ").filter(|words| !words.is_empty());
-                before.for_each(|words| ringbound(folder, "copy", words));
+                before.for_each(|words| ready(folder, "copy", words));
             };
-            grown
-                .times
-                .push(least(ready, |()| timed(|| ringbound(folder, "copy", last))));
+            grown.push(middle(fresh, |()| took(folder, "copy", last)));
         }
     }
+    all.retain(|grown| {
+        let is_done = grown.times.iter().all(|time| !time.is_nan());
+        if !is_done {
+            let what = format!("growth: NOT MEASURED: ringbound {}", grown.what);
+            missed(&what, "", "FAILED");
+        }
+        is_done
+    });
     all
 }
 
-/// What imports and swaps read: the same rows again, and some lists of others.
-fn files(folder: &Path) {
-    ringbound(folder, "data", "export checklist checklist.csv");
-    ringbound(folder, "data", "export copies copies.csv");
-    for (name, finish) in [
-        ("swap-wants.csv", "regular"),
-        ("swap-spares.csv", "reverse"),
-    ] {
-        // Every third card comes in one finish only.
-        let numbers = (1..=200).filter(|number| number % 3 != 1);
-        let rows = numbers.map(|number| format!("S001,{number},{finish}\n"));
-        let text: String = ["set,number,finish\n".to_owned()]
-            .into_iter()
-            .chain(rows)
-            .collect();
-        fs::write(folder.join(name), text).expect("a list");
-    }
+/// What has to be done before something is measured.
+fn ready(folder: &Path, data: &str, words: &str) {
+    assert!(ringbound(folder, data, words), "{words}");
+}
+
+/// All that a command takes is its own. No number where it was not done.
+fn took(folder: &Path, data: &str, words: &str) -> (f64, f64) {
+    let mut done = false;
+    let time = timed(|| done = ringbound(folder, data, words));
+    let time = if done { time } else { f64::NAN };
+    (time, time)
 }
 
 fn kept(folder: &Path, size: usize) {
@@ -136,8 +135,8 @@ fn without_outputs(folder: &Path) {
     }
 }
 
-/// One command in this folder. What falls short and is told (1) is done too.
-fn ringbound(folder: &Path, data: &str, words: &str) {
+/// One command in this folder; whether it was done. What falls short and is told (1) is done too.
+fn ringbound(folder: &Path, data: &str, words: &str) -> bool {
     let mut command = Command::new(env!("CARGO_BIN_EXE_ringbound"));
     command
         .current_dir(folder)
@@ -150,7 +149,9 @@ fn ringbound(folder: &Path, data: &str, words: &str) {
         .output();
     let output = output.expect("a run");
     let told = String::from_utf8_lossy(&output.stderr);
-    if !matches!(output.status.code(), Some(0 | 1)) {
+    let done = matches!(output.status.code(), Some(0 | 1));
+    if !done {
         println!("  FAILED: {words}: {told}");
     }
+    done
 }

@@ -13,6 +13,8 @@ pub struct Cost {
     /// Cards that have to leave their pockets: the least there is.
     pub lifts: usize,
     pub page_moves: usize,
+    /// The number of page moves is that of a way that was found, and not proven least.
+    pub may_be_fewer: bool,
     pub pages_added: usize,
     pub pages_removed: usize,
 }
@@ -22,10 +24,11 @@ impl Cost {
     #[must_use]
     pub fn words(&self) -> String {
         let mut parts = Vec::new();
-        part(&mut parts, self.page_moves, "page moves", "pages move");
-        let added = self.pages_added;
+        let moves = self.page_moves;
+        self.part_of_moves(&mut parts, moves, "page moves", "pages move");
+        let (added, removed) = (self.pages_added, self.pages_removed);
         part(&mut parts, added, "page comes in", "pages come in");
-        part(&mut parts, self.pages_removed, "page goes", "pages go");
+        part(&mut parts, removed, "page goes", "pages go");
         part(&mut parts, self.lifts, "card comes out", "cards come out");
         if parts.is_empty() {
             "nothing to do".into()
@@ -43,6 +46,17 @@ fn part(parts: &mut Vec<String>, many: usize, one: &str, more: &str) {
 }
 
 impl Cost {
+    /// A number in which the page moves are.
+    fn part_of_moves(&self, parts: &mut Vec<String>, many: usize, one: &str, more: &str) {
+        let before = parts.len();
+        part(parts, many, one, more);
+        if self.may_be_fewer
+            && let Some(words) = parts.get_mut(before)
+        {
+            words.insert_str(0, "at most ");
+        }
+    }
+
     /// All pages that are moved, put in or taken out.
     #[must_use]
     pub fn pages(&self) -> usize {
@@ -54,7 +68,7 @@ impl Cost {
     pub fn short(&self) -> String {
         let mut parts = Vec::new();
         part(&mut parts, self.lifts, "card", "cards");
-        part(&mut parts, self.pages(), "page", "pages");
+        self.part_of_moves(&mut parts, self.pages(), "page", "pages");
         if parts.is_empty() {
             return "nothing to do".into();
         }
@@ -71,7 +85,8 @@ impl Cost {
             "card to take out",
             "cards to take out",
         );
-        part(&mut parts, self.page_moves, "page to move", "pages to move");
+        let moves = self.page_moves;
+        self.part_of_moves(&mut parts, moves, "page to move", "pages to move");
         let added = self.pages_added;
         part(&mut parts, added, "page to put in", "pages to put in");
         let removed = self.pages_removed;
@@ -149,6 +164,7 @@ impl From<plan::Cost> for Cost {
         Self {
             lifts: cost.lifts,
             page_moves: cost.page_moves,
+            may_be_fewer: !cost.page_moves_proven_least && cost.page_moves > 0,
             pages_added: cost.pages_added,
             pages_removed: cost.pages_removed,
         }
@@ -188,6 +204,7 @@ mod tests {
         Cost {
             lifts,
             page_moves: moves,
+            may_be_fewer: false,
             pages_added: added,
             pages_removed: removed,
         }
@@ -205,6 +222,23 @@ mod tests {
         assert_eq!(cost(0, 2, 0, 0).short(), "2 pages");
         assert_eq!(cost(0, 0, 0, 0).task(), "nothing to do");
         assert_eq!(cost(0, 0, 0, 0).short(), "nothing to do");
+    }
+
+    #[test]
+    fn page_moves_that_are_not_proven_least_are_told_as_the_most() {
+        let found = Cost {
+            may_be_fewer: true,
+            ..cost(110, 7, 2, 0)
+        };
+        assert_eq!(
+            found.words(),
+            "at most 7 pages move, 2 pages come in, 110 cards come out"
+        );
+        assert_eq!(
+            found.task(),
+            "110 cards to take out, at most 7 pages to move and 2 pages to put in"
+        );
+        assert_eq!(found.short(), "110 cards, at most 9 pages");
     }
 
     /// Common practice, no source: a page that is moved takes its cards along, and those behind

@@ -150,17 +150,19 @@ impl Ground {
     /// What a pocket holds and is for.
     #[must_use]
     pub fn unit(self, collection: &Collection, place: Place) -> Unit {
-        if self.is_real() {
-            return Unit {
-                held: collection.held(place),
-                meaning: collection.meaning(place),
-            };
-        }
-        let layout = self.layout(collection).ok();
-        let page = layout.and_then(|layout| layout.pages.get(place.page));
-        Unit {
-            held: None,
-            meaning: page.map_or(Meaning::Nothing, |page| page.meaning(place.pocket)),
+        let ground = match self.is_real() {
+            true => Self::real(place.binder),
+            false => self,
+        };
+        let pockets = ground.pockets(collection);
+        pockets.unit(place.page, place.pocket)
+    }
+
+    /// The pockets of this ground, found once for as many as are asked for.
+    pub(super) fn pockets(self, collection: &Collection) -> Pockets<'_> {
+        Pockets {
+            real: collection.binder(self.binder).filter(|_| self.is_real()),
+            layout: self.layout(collection).ok(),
         }
     }
 
@@ -222,4 +224,28 @@ const NAME: usize = 32;
 /// The name of a draft as it stands in a sentence.
 pub(super) fn quoted(name: &str) -> String {
     format!("\u{201c}{}\u{201d}", text::fit(name, NAME, '…'))
+}
+
+/// What the pockets of a ground hold and are for.
+#[derive(Clone, Copy)]
+pub(super) struct Pockets<'c> {
+    /// The binder, where it is the real one that is asked about.
+    real: Option<&'c Binder>,
+    layout: Option<&'c Layout>,
+}
+
+impl Pockets<'_> {
+    pub(super) fn unit(&self, page: usize, pocket: usize) -> Unit {
+        if let Some(binder) = self.real {
+            return Unit {
+                held: binder.held(page, pocket),
+                meaning: binder.meaning(page, pocket),
+            };
+        }
+        let page = self.layout.and_then(|layout| layout.pages.get(page));
+        Unit {
+            held: None,
+            meaning: page.map_or(Meaning::Nothing, |page| page.meaning(pocket)),
+        }
+    }
 }

@@ -67,9 +67,10 @@ pub fn move_pages(
         }
         (false, false) => {
             let wanted = reseated(collection, ground, run.clone(), to);
+            let pockets = ground.pockets(collection);
             let altered = wanted
                 .iter()
-                .filter(|(place, unit)| ground.unit(collection, *place) != *unit);
+                .filter(|(place, unit)| pockets.unit(place.page, place.pocket) != *unit);
             let cards = altered
                 .filter(|(_, unit)| unit.printing().is_some())
                 .count();

@@ -30,8 +30,9 @@ impl Ground {
     ) -> Result<Vec<Change>, Cannot> {
         let (mut held, mut means) = (BTreeMap::new(), Vec::new());
         let mut pages = 0;
+        let pockets = self.pockets(collection);
         for (place, new) in wanted {
-            let old = self.unit(collection, *place);
+            let old = pockets.unit(place.page, place.pocket);
             if old == *new {
                 continue;
             }

@@ -42,6 +42,7 @@ impl Row {
             units: Vec::new(),
             closed: Vec::new(),
         };
+        let pockets = ground.pockets(collection);
         for (page, format) in formats.iter().enumerate() {
             let fits = size.is_some_and(|size| same_pocket(size, *format));
             if !fits || pages.contains(&page) {
@@ -51,7 +52,7 @@ impl Row {
             for pocket in 0..format.pockets() {
                 let place = ground.place(page, pocket);
                 row.places.push(place);
-                row.units.push(ground.unit(collection, place));
+                row.units.push(pockets.unit(page, pocket));
                 row.closed.push(closed);
             }
         }

@@ -59,6 +59,17 @@ pub struct BinderSpec {
     pub front_matter: Vec<Box<str>>,
 }
 
+impl BinderSpec {
+    /// What a person calls it: the title on its spine, or its name where there is none.
+    #[must_use]
+    pub fn called(&self) -> &str {
+        match &*self.title {
+            "" => &self.name,
+            title => title,
+        }
+    }
+}
+
 /// One physical sheet of pockets and the copies in them.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Page {
@@ -284,10 +295,7 @@ impl Binder {
     /// What a person calls it: the title on its spine, or its name where there is none.
     #[must_use]
     pub fn called(&self) -> &str {
-        match &*self.spec.title {
-            "" => self.name(),
-            title => title,
-        }
+        self.spec.called()
     }
 
     /// The physical pages in their order.
@@ -310,6 +318,20 @@ impl Binder {
     #[must_use]
     pub fn tally(&self) -> BinderTally {
         self.tally
+    }
+
+    /// The copy in a pocket.
+    #[must_use]
+    pub fn held(&self, page: usize, pocket: usize) -> Option<PrintingId> {
+        *self.pages.get(page)?.cards.get(pocket)?
+    }
+
+    /// What the layout says of a pocket; `Nothing` where it has no comparable page.
+    #[must_use]
+    pub fn meaning(&self, page: usize, pocket: usize) -> Meaning {
+        let is_there = self.comparable(page) || page >= self.pages.len();
+        let page = self.layout.pages.get(page).filter(|_| is_there);
+        page.map_or(Meaning::Nothing, |page| page.meaning(pocket))
     }
 
     /// Whether page and layout page at this position have the same grid, so that their pockets

@@ -132,7 +132,7 @@ impl Builder {
         ensure_rules(&layout.sections)?;
         binder.layout = layout;
         self.made.next_binder = self.made.next_binder.max(id.0 + 1);
-        self.made.names.insert(binder.spec.name.clone(), id);
+        self.made.note_names(&binder.spec, id);
         self.made.shelf.push(id);
         self.made.binders.insert(id, Arc::new(binder));
         Ok(())

@@ -1,6 +1,6 @@
 //! The invariants of a collection, taken anew from the state itself.
 
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 use std::fmt;
 use std::sync::Arc;
 
@@ -115,7 +115,12 @@ impl Collection {
         let named = |(id, binder): (&BinderId, &Arc<Binder>)| {
             *id == binder.id && self.names.get(binder.name()) == Some(id) && standing.contains(id)
         };
+        let mut called: HashMap<Box<str>, u32> = HashMap::new();
+        for binder in self.binders.values() {
+            *called.entry(binder.called().into()).or_default() += 1;
+        }
         let right = standing.len() == self.shelf.len()
+            && self.called == called
             && self.shelf.len() == self.binders.len()
             && self.names.len() == self.binders.len()
             && self.binders.iter().all(named);

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
-use super::binder::{Binder, Meaning, Rules};
+use super::binder::{Binder, BinderSpec, Meaning, Rules};
 use super::id::{BinderId, PageId, PrintingId, SetId};
 use super::pocket::{Place, PocketState};
 use super::set::{Card, Set};
@@ -19,6 +19,8 @@ pub struct Collection {
     pub(super) codes: HashMap<Box<str>, SetId>,
     pub(super) binders: BTreeMap<BinderId, Arc<Binder>>,
     pub(super) names: HashMap<Box<str>, BinderId>,
+    /// How many binders are called so; kept, since every line of a list asks for it.
+    pub(super) called: HashMap<Box<str>, u32>,
     pub(super) shelf: Vec<BinderId>,
     /// The collector's own lists of sections, by name.
     pub(super) templates: BTreeMap<Box<str>, Rules>,
@@ -89,6 +91,29 @@ impl Collection {
         self.shelf.iter().map(|id| &*self.binders[id])
     }
 
+    /// How many binders a person calls so.
+    #[must_use]
+    pub fn binders_called(&self, words: &str) -> usize {
+        self.called.get(words).map_or(0, |many| *many as usize)
+    }
+
+    /// A binder is named so from now on.
+    pub(super) fn note_names(&mut self, spec: &BinderSpec, id: BinderId) {
+        self.names.insert(spec.name.clone(), id);
+        *self.called.entry(spec.called().into()).or_default() += 1;
+    }
+
+    /// A binder is named so no longer.
+    pub(super) fn forget_names(&mut self, spec: &BinderSpec) {
+        self.names.remove(&spec.name);
+        if let Some(many) = self.called.get_mut(spec.called()) {
+            *many -= 1;
+            if *many == 0 {
+                self.called.remove(spec.called());
+            }
+        }
+    }
+
     /// The binder that stands at this place of the shelf, from 0.
     #[must_use]
     pub fn binder_at(&self, place: usize) -> Option<&Binder> {
@@ -144,27 +169,26 @@ impl Collection {
     /// The copy in a pocket.
     #[must_use]
     pub fn held(&self, place: Place) -> Option<PrintingId> {
-        *self
-            .binder(place.binder)?
-            .pages
-            .get(place.page)?
-            .cards
-            .get(place.pocket)?
+        self.binder(place.binder)?.held(place.page, place.pocket)
     }
 
     /// What the layout says of a pocket; `Nothing` where it has no comparable page.
     #[must_use]
     pub fn meaning(&self, place: Place) -> Meaning {
-        self.binder(place.binder)
-            .filter(|binder| binder.comparable(place.page) || place.page >= binder.pages.len())
-            .and_then(|binder| binder.layout.pages.get(place.page))
-            .map_or(Meaning::Nothing, |page| page.meaning(place.pocket))
+        let binder = self.binder(place.binder);
+        binder.map_or(Meaning::Nothing, |binder| {
+            binder.meaning(place.page, place.pocket)
+        })
     }
 
     /// Contents and layout of one pocket compared.
     #[must_use]
     pub fn pocket(&self, place: Place) -> PocketState {
-        self.compared(self.held(place), self.meaning(place))
+        let Some(binder) = self.binder(place.binder) else {
+            return PocketState::Unassigned;
+        };
+        let (page, pocket) = (place.page, place.pocket);
+        self.compared(binder.held(page, pocket), binder.meaning(page, pocket))
     }
 
     /// What a pocket is that holds this and is meant for that.

@@ -30,7 +30,7 @@ fn same(a: &Collection, b: &Collection) -> bool {
     };
     sets(a) == sets(b)
         && binders(a) == binders(b)
-        && (&a.codes, &a.names, &a.shelf) == (&b.codes, &b.names, &b.shelf)
+        && (&a.codes, &a.names, &a.called, &a.shelf) == (&b.codes, &b.names, &b.called, &b.shelf)
         && a.page_binder == b.page_binder
         && a.templates == b.templates
 }

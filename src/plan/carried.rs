@@ -10,7 +10,7 @@ use std::ops::Range;
 use super::assign::{Assigned, NO, assign};
 use super::cost::{Cost, cost_of, task_of};
 use super::equal::Equal;
-use super::keep::{Effort, keep};
+use super::keep::{Effort, count};
 use super::overlap::{Edges, overlaps};
 use super::task::{Movable, NONE, Stand, Task};
 use crate::model::{Layout, Page};
@@ -55,8 +55,8 @@ impl Carried {
     }
 
     /// The cost with the pages `run` of the layout where `to` is the place of the first of them,
-    /// counted when they have been taken out. As [`super::cost`] of the layout in that order, but
-    /// where fewest page moves are not proven another number may be found.
+    /// counted when they have been taken out. As [`cost_of`] the layout in that order; page moves
+    /// that are not proven least are those of one way that was found, not always of the same.
     #[must_use]
     pub fn cost(&self, run: Range<usize>, to: usize) -> Cost {
         let pages = self.task.binders[0].after.len();
@@ -78,15 +78,15 @@ impl Carried {
         movable.columns = columns;
         let (edges, assigned) = self.reordered(&order);
         let mut equal = Equal::new(&movable, &edges, &assigned);
-        let kept = keep(&movable, &mut equal, Effort::GLANCE);
+        let (stay, proven) = count(&movable, &mut equal, Effort::GLANCE);
         let rows = movable.rows.len();
         let is_page = |column: &&u32| (**column as usize) < pages;
         let matched = equal.take[..rows].iter().filter(is_page).count();
         let in_place = assigned.weight() as usize;
         Cost {
             lifts: self.cards - in_place,
-            page_moves: matched - kept.count,
-            page_moves_proven_least: kept.proven,
+            page_moves: matched - stay,
+            page_moves_proven_least: proven,
             pages_added: pages - matched,
             pages_removed: rows - matched,
             in_place,

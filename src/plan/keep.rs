@@ -38,26 +38,11 @@ pub(super) struct Kept {
 
 /// Settles the assignment: afterwards `equal.take` is the one chosen.
 pub(super) fn keep(movable: &Movable<'_>, equal: &mut Equal, effort: Effort) -> Kept {
-    let mut search = Search::new(movable, equal, false);
-    let bound = search.bound(0, 0);
-    let end = |equal: &Equal, share| equal.work + effort.0 / share;
-    let mut proven = true;
-    let mut target = bound;
-    let limit = end(search.equal, 2);
-    loop {
-        match search.find(target, limit) {
-            Found::Yes => break,
-            Found::No => target -= 1,
-            Found::GaveUp => {
-                proven = false;
-                break;
-            }
-        }
-    }
-    if !proven {
-        search.best_effort(target, effort.0 / 8);
-    }
-    let chain = std::mem::take(&mut search.chain);
+    let Found {
+        chain,
+        bound,
+        proven,
+    } = found(movable, equal, effort);
     fill_others(movable, equal, &chain);
     let mut rows = vec![false; movable.rows.len()];
     if proven {
@@ -77,7 +62,7 @@ pub(super) fn keep(movable: &Movable<'_>, equal: &mut Equal, effort: Effort) -> 
     let mut search = Search::new(movable, equal, true);
     let most = search.bound(0, 0);
     let found = search.find(most, u64::MAX);
-    debug_assert!(matches!(found, Found::Yes), "an assignment has its chain");
+    debug_assert!(matches!(found, Tried::Yes), "an assignment has its chain");
     for (row, _) in &search.chain {
         rows[*row] = true;
     }
@@ -85,6 +70,56 @@ pub(super) fn keep(movable: &Movable<'_>, equal: &mut Equal, effort: Effort) -> 
         rows,
         count: most,
         proven: proven || most == bound,
+    }
+}
+
+/// How many pages can stay on the rings, and whether that is proven to be the most. A proven
+/// number is that of [`keep`]; another is that of a way that was found, where [`keep`] may find a
+/// better one: which page takes the places left over is not asked, since that takes longer than
+/// all the rest.
+pub(super) fn count(movable: &Movable<'_>, equal: &mut Equal, effort: Effort) -> (usize, bool) {
+    let found = found(movable, equal, effort);
+    if found.proven {
+        return (found.chain.len(), true);
+    }
+    // With the pages left over as they happen to stand.
+    let most = Search::new(movable, equal, true).bound(0, 0);
+    (most, most == found.bound)
+}
+
+/// Pages that stay, locked to their places.
+struct Found {
+    chain: Vec<(usize, usize)>,
+    /// More cannot stay, whatever the assignment.
+    bound: usize,
+    /// No assignment of the same weight keeps more.
+    proven: bool,
+}
+
+fn found(movable: &Movable<'_>, equal: &mut Equal, effort: Effort) -> Found {
+    let mut search = Search::new(movable, equal, false);
+    let bound = search.bound(0, 0);
+    let end = |equal: &Equal, share| equal.work + effort.0 / share;
+    let mut proven = true;
+    let mut target = bound;
+    let limit = end(search.equal, 2);
+    loop {
+        match search.find(target, limit) {
+            Tried::Yes => break,
+            Tried::No => target -= 1,
+            Tried::GaveUp => {
+                proven = false;
+                break;
+            }
+        }
+    }
+    if !proven {
+        search.best_effort(target, effort.0 / 8);
+    }
+    Found {
+        chain: std::mem::take(&mut search.chain),
+        bound,
+        proven,
     }
 }
 
@@ -112,7 +147,7 @@ pub(super) fn fill(rows: usize, equal: &mut Equal, columns: &[usize]) {
     }
 }
 
-enum Found {
+enum Tried {
     Yes,
     No,
     GaveUp,
@@ -224,20 +259,20 @@ impl<'m, 'e> Search<'m, 'e> {
     }
 
     /// Looks for a chain of `target` pairs that belong to one best assignment.
-    fn find(&mut self, target: usize, limit: u64) -> Found {
+    fn find(&mut self, target: usize, limit: u64) -> Tried {
         self.chain.clear();
         if self.bound(0, 0) < target {
-            return Found::No;
+            return Tried::No;
         }
         let mut frames = vec![self.frame(0, 0)];
         'next: while let Some(mut frame) = frames.pop() {
             if frame.column == self.movable.columns.len() {
-                return Found::Yes;
+                return Tried::Yes;
             }
             self.equal.work += 1;
             if self.equal.work > limit {
                 self.release();
-                return Found::GaveUp;
+                return Tried::GaveUp;
             }
             if let Some(row) = frame.taken.take() {
                 self.chain.pop();
@@ -266,7 +301,7 @@ impl<'m, 'e> Search<'m, 'e> {
                 }
             }
         }
-        Found::No
+        Tried::No
     }
 
     fn candidate(&self, frame: &Frame) -> Option<usize> {
@@ -314,11 +349,11 @@ impl<'m, 'e> Search<'m, 'e> {
             self.release();
             let limit = self.equal.work + share;
             match self.find(middle, limit) {
-                Found::Yes => {
+                Tried::Yes => {
                     low = middle;
                     best = self.chain.clone();
                 }
-                Found::No | Found::GaveUp => high = middle - 1,
+                Tried::No | Tried::GaveUp => high = middle - 1,
             }
         }
         self.release();

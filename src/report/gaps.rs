@@ -1,5 +1,7 @@
 //! Pockets that do not hold what they are meant for.
 
+use std::slice;
+
 use crate::model::{Binder, Collection, Place, PocketAt, PrintingId, SetId};
 
 /// A printing that is not where it should be.
@@ -20,14 +22,14 @@ pub struct Gap {
 /// Pages of the layout that do not stand in the binder yet count as empty.
 #[must_use]
 pub fn gaps(collection: &Collection, only: Option<SetId>) -> Vec<Gap> {
-    of_runs(collection, only, false)
+    of_runs(collection, only.as_ref().map(slice::from_ref), false)
 }
 
-/// [`gaps`]; with `all_runs` of those that are left out too.
-pub(super) fn of_runs(collection: &Collection, only: Option<SetId>, all_runs: bool) -> Vec<Gap> {
+/// [`gaps`] of some sets, in the order of their ids; with `all_runs` of runs that are left out too.
+pub(super) fn of_runs(collection: &Collection, only: Option<&[SetId]>, all_runs: bool) -> Vec<Gap> {
     let mut found: Vec<_> = on_the_shelf(collection, only).collect();
     for (id, set) in collection.sets() {
-        if only.is_none_or(|only| only == id) {
+        if is_among(only, id) {
             let homeless = set.printings(id).filter(|printing| {
                 let tally = set.tally(*printing);
                 tally.meant == 0 && tally.copies() == 0 && (all_runs || tally.is_collected())
@@ -45,19 +47,20 @@ pub(super) fn of_runs(collection: &Collection, only: Option<SetId>, all_runs: bo
 /// The gaps that have a pocket, in the order of a walk along the shelf.
 pub(super) fn on_the_shelf(
     collection: &Collection,
-    only: Option<SetId>,
+    only: Option<&[SetId]>,
 ) -> impl Iterator<Item = Gap> {
+    let is_in = |set: &SetId, binder| collection.set(*set).is_some_and(|set| set.is_in(binder));
     collection
         .shelf()
         .filter(move |binder| {
-            only.is_none_or(|only| {
-                collection
-                    .set(only)
-                    .is_some_and(|set| set.is_in(binder.id()))
-            })
+            only.is_none_or(|only| only.iter().any(|set| is_in(set, binder.id())))
         })
         .flat_map(in_binder)
-        .filter(move |gap| only.is_none_or(|only| gap.printing.set() == only))
+        .filter(move |gap| is_among(only, gap.printing.set()))
+}
+
+pub(super) fn is_among(only: Option<&[SetId]>, set: SetId) -> bool {
+    only.is_none_or(|only| only.binary_search(&set).is_ok())
 }
 
 fn in_binder(binder: &Binder) -> impl Iterator<Item = Gap> {

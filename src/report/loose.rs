@@ -1,6 +1,7 @@
 //! Loose copies: those that wait for a pocket, and those that are spare.
 
 use std::collections::HashMap;
+use std::slice;
 
 use super::gaps::on_the_shelf;
 use crate::model::{Collection, Place, PocketAt, PrintingId, SetId};
@@ -49,7 +50,7 @@ pub fn waiting(collection: &Collection, only: Option<SetId>) -> Vec<Waiting> {
     }
     let mut found = Vec::new();
     if !left.is_empty() {
-        for gap in on_the_shelf(collection, only) {
+        for gap in on_the_shelf(collection, only.as_ref().map(slice::from_ref)) {
             if let Some(count) = left.get_mut(&gap.printing).filter(|count| **count > 0) {
                 *count -= 1;
                 found.push(Waiting {

@@ -10,8 +10,8 @@ use std::cmp::Reverse;
 use std::collections::{BTreeMap, HashMap};
 
 use super::gaps::Gap;
-use super::wants::{WantFilter, wants};
-use crate::model::{BinderId, Change, Collection, PrintingId, Step};
+use super::wants::{WantFilter, wants_of};
+use crate::model::{BinderId, Change, Collection, PrintingId, SetId, Step};
 use crate::text::count;
 
 /// How many copies of which printing.
@@ -166,7 +166,9 @@ fn any_for_any(wanted: &[String], groups: &[&str], mut room: Vec<u32>) -> Vec<Op
 fn could_get(collection: &Collection, their_spares: &Stock) -> Vec<Get> {
     let mut left = their_spares.clone();
     let mut pages: HashMap<(BinderId, usize), (u32, u32)> = HashMap::new();
-    let mut found: Vec<Get> = wants(collection, WantFilter::default())
+    let mut sets: Vec<SetId> = left.keys().map(|printing| printing.set()).collect();
+    sets.dedup();
+    let mut found: Vec<Get> = wants_of(collection, Some(&sets), WantFilter::default())
         .into_iter()
         .filter(|gap| match left.get_mut(&gap.printing) {
             Some(count) if *count > 0 => {

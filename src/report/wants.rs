@@ -1,8 +1,9 @@
 //! What is to be looked for elsewhere: gaps for which there is no copy yet.
 
 use std::collections::HashMap;
+use std::slice;
 
-use super::gaps::{Gap, of_runs};
+use super::gaps::{Gap, is_among, of_runs};
 use crate::model::{Collection, PrintingId, SetId};
 
 /// What of the wants is asked for. Nothing said means all.
@@ -22,9 +23,18 @@ pub struct WantFilter<'a> {
 /// served first.
 #[must_use]
 pub fn wants(collection: &Collection, filter: WantFilter<'_>) -> Vec<Gap> {
+    wants_of(collection, filter.set.as_ref().map(slice::from_ref), filter)
+}
+
+/// [`wants`] of some sets only, in the order of their ids, whatever the filter says of sets.
+pub(super) fn wants_of(
+    collection: &Collection,
+    only: Option<&[SetId]>,
+    filter: WantFilter<'_>,
+) -> Vec<Gap> {
     let mut served: HashMap<PrintingId, u32> = HashMap::new();
-    let runs = Runs::new(collection);
-    (of_runs(collection, filter.set, filter.all_runs).into_iter())
+    let runs = Runs::new(collection, only);
+    (of_runs(collection, only, filter.all_runs).into_iter())
         .filter(|gap| fits(collection, gap.printing, filter))
         .filter(|gap| filter.all_runs || runs.is_collected(collection, gap.printing))
         .filter(|gap| {
@@ -61,15 +71,20 @@ pub(super) fn fits(collection: &Collection, printing: PrintingId, filter: WantFi
 /// nor one without any pocket, where other cards of the set have some.
 #[must_use]
 pub fn is_collected(collection: &Collection, printing: PrintingId) -> bool {
-    Runs::new(collection).is_collected(collection, printing)
+    let only = [printing.set()];
+    Runs::new(collection, Some(&only)).is_collected(collection, printing)
 }
 
-/// The runs with pockets, found in one go: a bit a finish, by the place of the set.
+/// The runs with pockets, found in one go: a bit a finish, by the place of the set; nothing for a
+/// set that is not asked for.
 struct Runs(Vec<u64>);
 
 impl Runs {
-    fn new(collection: &Collection) -> Self {
+    fn new(collection: &Collection, only: Option<&[SetId]>) -> Self {
         let bits = collection.sets().map(|(id, set)| {
+            if !is_among(only, id) {
+                return 0;
+            }
             let meant = set.printings(id).filter(|of| set.tally(*of).meant > 0);
             // `limits::FINISHES` keeps them within 64.
             meant.fold(0, |bits, of| bits | 1 << of.finish())
@@ -160,7 +175,7 @@ mod tests {
                 ..WantFilter::default()
             };
             let found = wants(demo, filter);
-            let gaps = of_runs(demo, Some(moss), false);
+            let gaps = of_runs(demo, Some(&[moss]), false);
             let count = |list: &[Gap]| list.iter().filter(reverse).count();
             (count(&found), count(&gaps))
         };

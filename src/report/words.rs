@@ -10,10 +10,9 @@ pub fn binder_words(collection: &Collection, binder: BinderId) -> String {
         return String::new();
     };
     let called = found.called();
-    let mut others = collection.shelf().filter(|other| other.id() != binder);
-    match others.any(|other| other.called() == called) {
-        true => format!("{called} ({})", found.name()),
-        false => called.to_owned(),
+    match collection.binders_called(called) {
+        0 | 1 => called.to_owned(),
+        _ => format!("{called} ({})", found.name()),
     }
 }
 

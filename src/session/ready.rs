@@ -10,7 +10,7 @@ use crate::store;
 pub struct Ready {
     step: Step,
     /// The changes as the journal has them.
-    changes: String,
+    changes: Box<str>,
     after: Collection,
 }
 
@@ -22,7 +22,7 @@ pub fn ready(mut collection: Collection, step: Step) -> Result<Ready, Refused> {
     let changes = store::apply(&step.changes, &mut collection)?;
     Ok(Ready {
         step,
-        changes,
+        changes: changes.into(),
         after: collection,
     })
 }
@@ -37,7 +37,7 @@ impl Ready {
 impl Session {
     /// As [`Session::commit`], for a step that was made ready on the collection as it was at
     /// `revision`. One that was made ready on another is tried anew. Gives back the collection as
-    /// it was, which can take a while to be let go.
+    /// it was and the step, which can take a while to be let go.
     ///
     /// # Errors
     /// As [`Session::commit`].
@@ -45,7 +45,7 @@ impl Session {
         &mut self,
         ready: Ready,
         revision: u64,
-    ) -> Result<Option<Collection>, SessionError> {
+    ) -> Result<Option<(Collection, Step)>, SessionError> {
         let Ready {
             step,
             changes,
@@ -59,7 +59,7 @@ impl Session {
             Ok(()) => self.witnessed(Event::Kept(&step.label)),
             Err(why) => self.witnessed(Event::Refused(&step.label, why)),
         }
-        kept.map(|()| Some(std::mem::replace(&mut self.collection, after)))
+        kept.map(|()| Some((std::mem::replace(&mut self.collection, after), step)))
     }
 }
 
@@ -91,8 +91,8 @@ mod tests {
         let made = ready(session.collection().clone(), step).unwrap();
         // The clone was altered, and nothing of it is seen in the collection that it is of.
         assert_eq!(bytes(session.collection()), bytes(&collection));
-        let before = session.commit_ready(made, 0).unwrap();
-        assert_eq!(bytes(&before.unwrap()), bytes(&collection));
+        let (before, _) = session.commit_ready(made, 0).unwrap().unwrap();
+        assert_eq!(bytes(&before), bytes(&collection));
         assert_eq!(bytes(session.collection()), bytes(plain.collection()));
         assert_eq!(
             (session.revision(), session.collection().check()),

@@ -12,6 +12,7 @@ mod written;
 use serde_json::value::RawValue;
 
 use crate::model::{Change, Collection, Refused};
+use written::Written;
 
 /// Which of a change's names are to be found in the collection: those before or after it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,10 +64,10 @@ pub(crate) fn take_back(changes: &[Change], collection: &mut Collection) {
 /// # Errors
 /// Says which change does not fit and why; the collection is as it was then.
 pub fn redo(text: &str, collection: &mut Collection) -> Result<Vec<Change>, String> {
-    let raw = split(text)?;
-    let mut done: Vec<Change> = Vec::with_capacity(raw.len());
-    for (at, raw) in raw.iter().enumerate() {
-        let change = decode::decode(raw.get(), collection, Standing::Before);
+    let each = each(text)?;
+    let mut done: Vec<Change> = Vec::with_capacity(each.size_hint().0);
+    for (at, written) in each {
+        let change = decode::decode(written, collection, Standing::Before);
         let applied = change.and_then(|change| {
             change
                 .apply(collection)
@@ -90,10 +91,10 @@ pub fn redo(text: &str, collection: &mut Collection) -> Result<Vec<Change>, Stri
 /// # Errors
 /// Says which change does not fit and why; the collection is as it was then.
 pub fn undo(text: &str, collection: &mut Collection) -> Result<Vec<Change>, String> {
-    let raw = split(text)?;
-    let mut undone: Vec<Change> = Vec::with_capacity(raw.len());
-    for (at, raw) in raw.iter().enumerate().rev() {
-        let change = decode::decode(raw.get(), collection, Standing::After);
+    let each = each(text)?;
+    let mut undone: Vec<Change> = Vec::with_capacity(each.size_hint().0);
+    for (at, written) in each.rev() {
+        let change = decode::decode(written, collection, Standing::After);
         let taken_back = change.and_then(|change| {
             let back = change.inverse().apply(collection);
             back.map_err(|refused| refused.to_string())?;
@@ -114,6 +115,22 @@ pub fn undo(text: &str, collection: &mut Collection) -> Result<Vec<Change>, Stri
     Ok(undone)
 }
 
-fn split(text: &str) -> Result<Vec<&RawValue>, String> {
-    serde_json::from_str(text).map_err(|error| error.to_string())
+/// Steps of so many bytes are read in one go, as nearly all are. Longer ones are read change by
+/// change, since what is read takes several times the room.
+const SHORT: usize = 16 << 10;
+
+/// Changes as they are written, each with its place.
+type Each<'a> = Box<dyn DoubleEndedIterator<Item = (usize, Result<Written<'a>, String>)> + 'a>;
+
+fn each<'a>(text: &'a str) -> Result<Each<'a>, String> {
+    let told = |error: serde_json::Error| error.to_string();
+    if text.len() <= SHORT
+        && let Ok(read) = serde_json::from_str::<Vec<Written<'_>>>(text)
+    {
+        return Ok(Box::new(read.into_iter().map(Ok).enumerate()));
+    }
+    // Change by change too where one of them cannot be read, so that it can be said which.
+    let raw: Vec<&'a RawValue> = serde_json::from_str(text).map_err(told)?;
+    let read = move |raw: &'a RawValue| serde_json::from_str(raw.get()).map_err(told);
+    Ok(Box::new(raw.into_iter().map(read).enumerate()))
 }

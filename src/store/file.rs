@@ -135,7 +135,9 @@ impl Store for FileStore {
             return Err(StoreError::ReadOnly("the journal is not open".into()));
         };
         let (line, position) = journal::record(self.last, at, entry);
-        let written = end.write(line.as_bytes()).and_then(|()| end.sync());
+        let written = (line.parts())
+            .try_for_each(|part| end.write(part))
+            .and_then(|()| end.sync());
         if let Err(source) = written {
             // The record may be there in part, or whole but not for good. It was not kept, so it
             // should not be there; if it cannot be taken out, reading will find it in its place.
@@ -149,7 +151,7 @@ impl Store for FileStore {
             self.fail(&error);
             return Err(error);
         }
-        self.length += line.len() as u64;
+        self.length += line.bytes();
         self.last = position;
         Ok(position.seq)
     }

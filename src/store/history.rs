@@ -1,13 +1,15 @@
 //! What was done and undone, kept as the text of the journal and understood only when needed.
 
+use compact_str::CompactString;
+
 /// A step as it was kept.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Kept {
     /// The number under which the step was first kept.
     pub seq: u64,
-    pub label: Box<str>,
+    pub label: CompactString,
     /// RFC 3339, if it was known.
-    pub at: Option<Box<str>>,
+    pub at: Option<CompactString>,
     /// The changes as JSON.
     pub changes: Box<str>,
 }

@@ -80,7 +80,8 @@ impl Store for MemoryStore {
         }
         self.good = self.good.map(|good| good - 1);
         let (line, position) = journal::record(self.last, at, entry);
-        self.journal.extend_from_slice(line.as_bytes());
+        line.parts()
+            .for_each(|part| self.journal.extend_from_slice(part));
         self.last = position;
         Ok(position.seq)
     }

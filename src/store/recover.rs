@@ -259,8 +259,8 @@ impl Recovered {
 fn kept(step: journal::Step<'_>) -> Kept {
     Kept {
         seq: step.seq,
-        label: step.label.boxed(),
-        at: step.at.map(|at| at.boxed()),
+        label: (*step.label).into(),
+        at: step.at.map(|at| (*at).into()),
         changes: step.changes.into(),
     }
 }

@@ -344,6 +344,12 @@ impl App {
         self.tell_fault(flow)
     }
 
+    /// Whether the screen waits for something that is made beside the loop.
+    #[must_use]
+    pub fn waits(&self) -> bool {
+        self.top().works(&self.desk).is_some()
+    }
+
     /// What works beside the loop calls this when it has something to tell; [`App::hear`] follows
     /// then. Without it such work is done at once.
     pub fn wake_by(&mut self, wake: impl Fn() + Send + Sync + 'static) {

@@ -9,7 +9,7 @@ use super::clipboard::{self, Copied};
 use super::files;
 use super::gallery::Gallery;
 use super::intent::Intent;
-use super::job::{Beside, Job};
+use super::job::Beside;
 use super::keymap::{Context, Keymap};
 use super::screen::binder::OpenBinder;
 use super::screen::list::List;
@@ -309,11 +309,14 @@ impl Desk {
         let step = ready.step();
         let (label, catalogue) = (step.label.clone(), touches_sets(step));
         let kept = self.session.commit_ready(ready, revision);
-        let Some(before) = self.told_of(label, catalogue, kept) else {
+        let Some(left) = self.told_of(label, catalogue, kept) else {
             return false;
         };
         // A million pockets take a while to be let go.
-        drop(Job::begin(self.beside.as_ref(), |_| drop(before)));
+        match &self.beside {
+            Some(beside) => beside.does(move || drop(left)),
+            None => drop(left),
+        }
         true
     }
 

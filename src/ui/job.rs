@@ -91,6 +91,11 @@ impl Beside {
         }
     }
 
+    /// Has something done of which nothing is heard.
+    pub(super) fn does(&self, errand: impl FnOnce() + Send + 'static) {
+        (self.hand)(Box::new(errand));
+    }
+
     /// Waits for work that has a file in hand. It has been told to stop before.
     pub(super) fn end(&self) {
         drop(self.files.write());

@@ -224,6 +224,16 @@ impl Theme {
         symbol
     }
 
+    /// A number, and a sign before it where it may be less.
+    pub(in crate::ui) fn number(&self, number: usize, may_be_less: bool) -> String {
+        let sign = if may_be_less {
+            self.glyphs().at_most
+        } else {
+            ""
+        };
+        format!("{sign}{number}")
+    }
+
     #[must_use]
     pub(super) fn glyphs(&self) -> &'static Glyphs {
         self.glyphs

@@ -1,6 +1,7 @@
 //! One set of a checklist that is coming in.
 
 use std::collections::HashMap;
+use std::collections::hash_map::Entry;
 
 use compact_str::CompactString;
 
@@ -96,8 +97,11 @@ impl<'a> Pending<'a> {
             (None, "") => "regular",
             (_, listed) => listed,
         };
-        self.ensure(&row, finishes)?;
-        self.lines.insert(row.number.into(), row.line);
+        self.note_line(&row)?;
+        if let Err(bad) = self.ensure(&row, finishes) {
+            self.lines.remove(row.number);
+            return Err(bad);
+        }
         self.take_head(&row, update);
         let bits = self.bits(finishes);
         match known {
@@ -129,16 +133,24 @@ impl<'a> Pending<'a> {
         self.listed.1
     }
 
+    /// Refuses a number that was given before.
+    fn note_line(&mut self, row: &CardRow<'_>) -> Result<(), BadRow> {
+        match self.lines.entry(row.number.into()) {
+            Entry::Vacant(free) => {
+                free.insert(row.line);
+                Ok(())
+            }
+            Entry::Occupied(given) => {
+                let (number, line) = (row.number, given.get());
+                let why = format!("the number “{number}” was given on line {line} already");
+                Err(BadRow::new(row.line, "number", why))
+            }
+        }
+    }
+
     /// Refuses a row that does not go together with those before it.
     fn ensure(&self, row: &CardRow<'_>, finishes: &str) -> Result<(), BadRow> {
         let bad = |column, why| Err(BadRow::new(row.line, column, why));
-        if let Some(line) = self.lines.get(row.number) {
-            let why = format!(
-                "the number “{}” was given on line {line} already",
-                row.number
-            );
-            return bad("number", why);
-        }
         for ((given, (said, line)), (column, what)) in heads(row).iter().zip(&self.said).zip(HEADS)
         {
             if !given.is_empty() && !said.is_empty() && *given != &**said {

@@ -29,7 +29,7 @@ impl Collection {
         })?;
         ensure(at <= self.shelf.len(), || Refused::Stale("the shelf"))?;
         self.shelf.insert(at, id);
-        self.names.insert(spec.name.clone(), id);
+        self.note_names(spec, id);
         self.next_binder = self.next_binder.max(id.0 + 1);
         let binder = Binder::empty(id, spec.clone());
         self.binders.insert(id, Arc::new(binder));
@@ -52,7 +52,7 @@ impl Collection {
             Refused::Stale("the binder's place on the shelf")
         })?;
         self.shelf.remove(at);
-        self.names.remove(&spec.name);
+        self.forget_names(spec);
         self.binders.remove(&id);
         Ok(())
     }
@@ -69,8 +69,8 @@ impl Collection {
         let binder = self.binder_mut(id)?;
         ensure(binder.spec == *old, || Refused::Stale("the binder"))?;
         binder.spec = new.clone();
-        self.names.remove(&old.name);
-        self.names.insert(new.name.clone(), id);
+        self.forget_names(old);
+        self.note_names(new, id);
         Ok(())
     }
 

@@ -3,9 +3,12 @@
 use proptest::prelude::*;
 
 use super::{binder, cases, lists, longest_increasing, numbers, orders, task};
+use crate::plan::assign::assign;
 use crate::plan::becomes::{Becomes, becomes};
-use crate::plan::keep::Effort;
-use crate::plan::task::{Binder, Pages, Task};
+use crate::plan::equal::Equal;
+use crate::plan::keep::{Effort, count};
+use crate::plan::overlap::overlaps;
+use crate::plan::task::{Binder, Movable, Pages, Task};
 
 const PAGE_MOVES: &str = include_str!("../../../tests/data/page_moves.json");
 const PERMUTATIONS: &str = include_str!("../../../tests/data/permutations.json");
@@ -154,6 +157,34 @@ proptest! {
         prop_assert_eq!(found.in_place, stay);
         prop_assert!(found.page_moves >= moves);
         prop_assert!(!found.proven || found.page_moves == moves);
+    }
+
+    /// What is told while a page is carried: right where it is called proven, else the number of a
+    /// way that there is. Brute force over all assignments, and the way counted the plain way.
+    #[test]
+    fn pages_that_stay_are_counted_right_or_are_those_of_a_way_as_good(
+        (now, wanted) in small_pages(), effort in 0u64..40,
+    ) {
+        let task = task(vec![binder(&now, &wanted)]);
+        let movable = Movable::new(&task);
+        let edges = overlaps(&movable, task.loose.len() - 1);
+        let assigned = assign(&edges, movable.columns.len());
+        let mut equal = Equal::new(&movable, &edges, &assigned);
+        let (stay, proven) = count(&movable, &mut equal, Effort(effort));
+        let taken: Vec<_> = (0..now.len()).map(|row| equal.take[row] as usize).collect();
+        let real: Vec<_> = taken.iter().copied().filter(|to| *to < wanted.len()).collect();
+        let (most, moves) = brute_force(&now, &wanted);
+        prop_assert!(real.len() - stay >= moves);
+        prop_assert!(!proven || real.len() - stay == moves);
+        let in_place = |(row, to): (usize, &usize)| match wanted.get(*to) {
+            Some(meant) => now[row].iter().zip(meant).filter(|(a, b)| a == b && **a != 0).count(),
+            None => 0,
+        };
+        let in_place: usize = taken.iter().enumerate().map(in_place).sum();
+        prop_assert_eq!(in_place as u64, most);
+        if !proven {
+            prop_assert_eq!(stay, longest_increasing(&real));
+        }
     }
 
     /// Two binders: brute force over all assignments of all pages.

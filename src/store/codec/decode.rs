@@ -10,19 +10,18 @@ use crate::store::parts::{BinderName, CardText, DraftText, SideText, rules};
 use crate::store::strings::Str;
 use crate::store::token::{Finder, Token, find_set};
 
-/// The change of this text, its names looked up in the collection right before or after it.
+/// The change of a text, if that could be read, its names looked up in the collection right before or after it.
 pub(super) fn decode(
-    text: &str,
+    written: Result<Written<'_>, String>,
     collection: &Collection,
     standing: Standing,
 ) -> Result<Change, String> {
-    let written: Written<'_> = serde_json::from_str(text).map_err(|error| error.to_string())?;
     Reader {
         collection,
         standing,
         draft: None,
     }
-    .change(written)
+    .change(written?)
 }
 
 struct Reader<'c> {

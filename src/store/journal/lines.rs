@@ -7,16 +7,44 @@ use crate::store::Entry;
 use crate::store::history::{History, Kept};
 use crate::store::position::Position;
 
+/// Changes of more bytes are not copied into their line.
+const LONG: usize = 1 << 20;
+
+/// A line, which long changes are no copy in.
+#[derive(Debug)]
+pub(in crate::store) struct Line<'a> {
+    before: String,
+    changes: &'a str,
+    after: String,
+}
+
+impl Line<'_> {
+    /// What is to be written, one after the other.
+    pub(in crate::store) fn parts(&self) -> impl Iterator<Item = &[u8]> {
+        let parts = [&self.before, self.changes, &self.after];
+        parts
+            .into_iter()
+            .map(str::as_bytes)
+            .filter(|p| !p.is_empty())
+    }
+
+    pub(in crate::store) fn bytes(&self) -> u64 {
+        self.parts().map(|part| part.len() as u64).sum()
+    }
+}
+
 /// The line of a record after `last`, with its end, and the position that it makes.
-pub(in crate::store) fn record(
+pub(in crate::store) fn record<'a>(
     last: Position,
     at: Option<&str>,
-    entry: Entry<'_>,
-) -> (String, Position) {
+    entry: Entry<'a>,
+) -> (Line<'a>, Position) {
     let seq = last.seq + 1;
     let mut line = match entry {
-        Entry::Do { label, changes } => String::with_capacity(changes.len() + label.len() + 128),
-        Entry::Undo(_) | Entry::Redo(_) => String::with_capacity(128),
+        Entry::Do { label, changes } if changes.len() <= LONG => {
+            String::with_capacity(changes.len() + label.len() + 128)
+        }
+        _ => String::with_capacity(256),
     };
     put(
         &mut line,
@@ -26,11 +54,42 @@ pub(in crate::store) fn record(
         put(&mut line, format_args!(",\"at\":{}", quoted(at)));
     }
     match entry {
+        Entry::Do { label, changes } if changes.len() > LONG => {
+            return long(line, (label, changes), seq);
+        }
         Entry::Do { label, changes } => put_do(&mut line, label, changes),
         Entry::Undo(step) => put(&mut line, format_args!(",\"undo\":{step}")),
         Entry::Redo(step) => put(&mut line, format_args!(",\"redo\":{step}")),
     }
     let chain = seal(&mut line);
+    let line = Line {
+        before: line,
+        changes: "",
+        after: String::new(),
+    };
+    (line, Position { seq, chain })
+}
+
+/// The rest of a record whose changes are long.
+fn long<'a>(
+    mut before: String,
+    (label, changes): (&str, &'a str),
+    seq: u64,
+) -> (Line<'a>, Position) {
+    // What stands before and behind the changes is put as for no changes.
+    put_do(&mut before, label, "");
+    let mut after = before.split_off(before.len() - 1);
+    let mut sum = crc32fast::Hasher::new();
+    for part in [&before, changes, &after] {
+        sum.update(part.as_bytes());
+    }
+    let chain = sum.finalize();
+    put_sum(&mut after, chain);
+    let line = Line {
+        before,
+        changes,
+        after,
+    };
     (line, Position { seq, chain })
 }
 
@@ -89,8 +148,12 @@ fn put_do(to: &mut String, label: &str, changes: &str) {
 /// Closes a line with its checksum and gives that.
 fn seal(line: &mut String) -> u32 {
     let sum = crc32fast::hash(line.as_bytes());
-    put(line, format_args!("{SUM}{sum:08x}\"}}\n"));
+    put_sum(line, sum);
     sum
+}
+
+fn put_sum(line: &mut String, sum: u32) {
+    put(line, format_args!("{SUM}{sum:08x}\"}}\n"));
 }
 
 fn put(to: &mut String, text: std::fmt::Arguments<'_>) {
@@ -100,4 +163,36 @@ fn put(to: &mut String, text: std::fmt::Arguments<'_>) {
 
 fn quoted(text: &str) -> String {
     serde_json::Value::from(text).to_string()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{What, parse};
+    use super::*;
+
+    /// The parser is the second opinion: it looks at the whole line.
+    #[test]
+    fn a_line_whose_changes_are_long_is_read_like_any_other() {
+        let from = Position::default();
+        for many in [1, LONG] {
+            let changes = format!("[0{}]", ",0".repeat(many));
+            let entry = Entry::Do {
+                label: "“much”",
+                changes: &changes,
+            };
+            let (line, position) = record(from, Some("2026-01-01T12:00:00Z"), entry);
+            assert_eq!(line.parts().count() > 1, many == LONG);
+            let mut text = begin(from, &History::default()).into_bytes();
+            let begun = text.len() as u64;
+            line.parts().for_each(|part| text.extend_from_slice(part));
+            assert_eq!(text.len() as u64, begun + line.bytes());
+            let journal = parse(&text).unwrap();
+            assert!(journal.bad.is_none(), "{:?}", journal.bad);
+            assert_eq!(journal.records[0].position, position);
+            let What::Do(step) = &journal.records[0].what else {
+                panic!("another entry");
+            };
+            assert_eq!((&*step.label, step.changes), ("“much”", &*changes));
+        }
+    }
 }

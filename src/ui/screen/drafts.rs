@@ -26,20 +26,23 @@ pub(crate) struct Drafts {
     asked: bool,
 }
 
-/// A column of numbers: its heading, its width, and what stands in it.
-type Column = (&'static str, u16, fn(&Cost) -> usize);
+/// A column of numbers: its heading, its width, what stands in it, and whether that is the most
+/// there can be.
+type Column = (&'static str, u16, fn(&Cost) -> (usize, bool));
 
 const COLUMNS: [Column; 4] = [
-    ("cards out", 11, |cost| cost.lifts),
-    ("pages moved", 13, |cost| cost.page_moves),
-    ("pages in", 10, |cost| cost.pages_added),
-    ("pages out", 11, |cost| cost.pages_removed),
+    ("cards out", 11, |cost| (cost.lifts, false)),
+    ("pages moved", 13, |cost| {
+        (cost.page_moves, cost.may_be_fewer)
+    }),
+    ("pages in", 10, |cost| (cost.pages_added, false)),
+    ("pages out", 11, |cost| (cost.pages_removed, false)),
 ];
 
 /// Where there is no room for all of them beside a name.
 const FEW_COLUMNS: [Column; 2] = [
-    ("cards", 7, |cost| cost.lifts),
-    ("pages", 7, |cost| cost.pages()),
+    ("cards", 7, |cost| (cost.lifts, false)),
+    ("pages", 7, |cost| (cost.pages(), cost.may_be_fewer)),
 ];
 
 /// Columns of a name beside which all numbers are shown.
@@ -253,7 +256,9 @@ impl Screen for Drafts {
             };
             let mut x = first;
             for (_, width, of) in columns {
-                let words = format!("{:>at$}", of(cost), at = usize::from(*width));
+                let (number, may_be_less) = of(cost);
+                let number = theme.number(number, may_be_less);
+                let words = format!("{number:>at$}", at = usize::from(*width));
                 paint::line(buf, (x, y), *width, &words, theme.style(Role::Text));
                 x += width;
             }

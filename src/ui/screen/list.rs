@@ -37,6 +37,8 @@ pub(crate) struct List {
     /// How the words are understood, and what they leave.
     narrowed: Narrowed,
     shown: Vec<Listed>,
+    /// Copies that are shown, and on the whole list.
+    copies: [u64; 2],
     chosen: usize,
     /// The name of a file is being typed.
     file: Option<Field>,
@@ -90,10 +92,11 @@ impl List {
     }
 
     fn narrow(&mut self, collection: &Collection) {
-        let narrowed = Narrowed::read(collection, self.field.value());
-        let fit = self.all.iter().filter(|row| narrowed.fits(collection, row));
-        self.shown = fit.copied().collect();
-        self.narrowed = narrowed;
+        self.narrowed = Narrowed::read(collection, self.field.value());
+        let mut fits = self.narrowed.fitting(collection);
+        self.shown = (self.all.iter()).filter(|row| fits(row)).copied().collect();
+        self.copies =
+            [&self.shown, &self.all].map(|rows| rows.iter().map(|row| u64::from(row.count)).sum());
         self.chosen = self.chosen.min(self.shown.len().saturating_sub(1));
     }
 

@@ -120,12 +120,16 @@ pub(crate) struct Print {
 impl Print {
     /// For this binder, or for the whole shelf with this binder chosen.
     pub(crate) fn of(desk: &Desk, binder: BinderId, page: usize, all: bool) -> Self {
+        Self::of_kind(desk, 0, (binder, page), all)
+    }
+
+    fn of_kind(desk: &Desk, kind: usize, (binder, page): (BinderId, usize), all: bool) -> Self {
         let usual = &desk.settings.paper;
         let (papers, paper) = papers(&usual.size);
         let mut print = Self {
             binder,
             page,
-            kind: 0,
+            kind,
             all,
             papers,
             paper,
@@ -152,11 +156,10 @@ impl Print {
     /// For the work sheet of this binder, or of the whole shelf.
     pub(crate) fn sheet(desk: &Desk, binder: Option<BinderId>) -> Option<Self> {
         let first = || desk.collection().binder_at(0).map(Binder::id);
-        let mut print = Self::of(desk, binder.or_else(first)?, 0, binder.is_none());
         let of_work = |(kind, ..): &(Kind, &str, &str)| *kind == Kind::Sheet;
-        print.kind = KINDS.iter().position(of_work).unwrap_or(0);
-        print.renew(desk);
-        Some(print)
+        let kind = KINDS.iter().position(of_work).unwrap_or(0);
+        let at = (binder.or_else(first)?, 0);
+        Some(Self::of_kind(desk, kind, at, binder.is_none()))
     }
 
     fn kind(&self) -> Kind {

@@ -67,11 +67,10 @@ impl List {
 
     /// `wants: 57 of 575`.
     pub(super) fn heading(&self) -> String {
-        let sum = |rows: &[Listed]| rows.iter().map(|row| u64::from(row.count)).sum::<u64>();
         if !self.is_there() {
             return name(self.asked).into();
         }
-        let (shown, all) = (sum(&self.shown), sum(&self.all));
+        let [shown, all] = self.copies;
         let number = if shown == all {
             all.to_string()
         } else {

@@ -121,14 +121,15 @@ impl Sections {
             };
             paint::sign(buf, (area.x + 1, y), here, theme.style(Role::Cursor));
             let numbers = [
-                way.cost.lifts,
-                way.handlings,
-                way.cost.page_moves,
-                way.cost.pages_added,
-                way.cost.pages_removed,
-                way.pages,
+                (way.cost.lifts, false),
+                (way.handlings, false),
+                (way.cost.page_moves, way.cost.may_be_fewer),
+                (way.cost.pages_added, false),
+                (way.cost.pages_removed, false),
+                (way.pages, false),
             ];
-            let line = cells(way.name, numbers.map(|number| number.to_string()));
+            let numbers = numbers.map(|(number, less)| theme.number(number, less));
+            let line = cells(way.name, numbers);
             paint::line(buf, (x, y), width, &line, theme.style(role));
         }
         if let Some(told) = grown.ways[*chosen].told.first() {

@@ -137,11 +137,8 @@ impl Ways {
             };
             let (way, figures) = (row.way, &row.figures);
             let number = |number: usize| number.to_string();
-            let moves = if figures.page_moves_proven_least || figures.page_moves == 0 {
-                number(figures.page_moves)
-            } else {
-                format!("{}{}", theme.glyphs().at_most, figures.page_moves)
-            };
+            let may_be_less = !figures.page_moves_proven_least && figures.page_moves > 0;
+            let moves = theme.number(figures.page_moves, may_be_less);
             let line = cells(
                 way_words(way),
                 [
