@@ -168,7 +168,8 @@ impl Pty {
     /// a moment after the terminal has been given back.
     pub(crate) fn resume_until(&mut self, words: &str) {
         let mut left = 300;
-        while !self.contents().contains(words) {
+        // It may have been told to go on before it stood still; then it goes back and forth once.
+        while !(self.contents().contains(words) && self.screen.screen().alternate_screen()) {
             self.signal("CONT");
             if let Ok(bytes) = self.output.recv_timeout(PATIENCE / 300) {
                 self.take(&bytes);
