@@ -169,7 +169,7 @@ pub fn deeds_done(collection: &Collection, sheet: &Sheet, deeds: &[Deed]) -> Ste
     let changes = deeds.iter().flat_map(|deed| deed.changes.clone());
     let label = match deeds {
         [one] => deed_words(collection, sheet, one, false),
-        many => format!("{} steps of the work sheet", many.len()),
+        many => format!("{} lines of the work sheet", many.len()),
     };
     Step::new(label, changes.collect())
 }
