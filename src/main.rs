@@ -9,7 +9,8 @@ use ringbound::ui::{self, Begun, Given, Theme, UiError};
 
 fn main() -> ExitCode {
     survive_file_size_limits();
-    let cli = match cli::parse(&theme(None, &Settings::default()).look.to_string()) {
+    let look = theme(None, &Settings::default(), || None).look;
+    let cli = match cli::parse(&look.to_string()) {
         Ok(cli) => cli,
         Err(exit) => return exit.into(),
     };
@@ -22,8 +23,12 @@ fn main() -> ExitCode {
     exit.into()
 }
 
-fn theme(asked: Option<Palette>, settings: &Settings) -> Theme {
-    Theme::choose(|name| std::env::var(name).ok(), asked, settings)
+fn theme(
+    asked: Option<Palette>,
+    settings: &Settings,
+    is_light: impl FnOnce() -> Option<bool>,
+) -> Theme {
+    Theme::choose(|name| std::env::var(name).ok(), asked, settings, is_light)
 }
 
 /// A write beyond a limit on the size of files (setrlimit(2), RLIMIT_FSIZE) comes with a signal that
@@ -38,7 +43,7 @@ fn survive_file_size_limits() {
 }
 
 fn screen(request: ScreenRequest) -> u8 {
-    let theme = theme(request.asked, request.settings());
+    let theme = theme(request.asked, request.settings(), ui::is_light);
     cli::note(&format!("the screen: {}", theme.look));
     let shown = begun(&request, theme);
     let opened = match request.open() {

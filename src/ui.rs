@@ -10,6 +10,7 @@
 //! terminal, and gives it back on return, error, panic and suspend.
 
 mod app;
+mod background;
 mod book;
 mod clipboard;
 mod context;
@@ -35,6 +36,7 @@ mod view;
 mod widget;
 
 pub use app::{App, Flow};
+pub use background::is_light;
 pub use frames::Frames;
 pub use gallery::{Made, Maker, Wanted};
 pub use intent::Intent;

@@ -41,7 +41,8 @@ pub(super) const ENTRIES: &[Entry] = &[
         table: "screen",
         name: "palette",
         says: "Colours: \"dark\" and \"light\" are for the background of the terminal, \"none\" is\n\
-               without any. \"auto\" goes by COLORFGBG where the terminal sets it, else dark.",
+               without any. \"auto\" goes by COLORFGBG where that is set, else by what the terminal\n\
+               answers when it is asked, else dark.",
         read: |to, value| set(&mut to.screen.palette, choice(value, &Palette::WORDS)),
         write: |of| word(&of.screen.palette, &Palette::WORDS),
     },

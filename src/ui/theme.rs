@@ -81,7 +81,7 @@ fn is_plain(set: &impl Fn(&str) -> Option<String>) -> bool {
 /// Whether the background is light, by COLORFGBG (`15;0`, `0;default;15`): its last number is that
 /// of the background among the sixteen first colours, of which 7 and 15 are white. `None` where
 /// the terminal does not say it.
-fn is_light(set: &impl Fn(&str) -> Option<String>) -> Option<bool> {
+fn said_light(set: &impl Fn(&str) -> Option<String>) -> Option<bool> {
     let words = set("COLORFGBG")?;
     let number: u8 = words.rsplit(';').next()?.trim().parse().ok()?;
     Some(matches!(number, 7 | 15))
@@ -162,12 +162,14 @@ impl Theme {
 
     /// For this terminal and person. What was `asked` for by an option goes before the environment
     /// (NO_COLOR, RINGBOUND_COLOURS, RINGBOUND_ASCII), that before the settings, and these before
-    /// what the terminal is found to be.
+    /// what the terminal is found to be. Whether that `is_light` is asked only where nothing else
+    /// tells and it makes a difference.
     #[must_use]
     pub fn choose(
         var: impl Fn(&str) -> Option<String>,
         asked: Option<Palette>,
         settings: &Settings,
+        is_light: impl FnOnce() -> Option<bool>,
     ) -> Self {
         let set = |name: &str| var(name).filter(|value| !value.is_empty());
         let mut look = Look::from_env(&var);
@@ -184,8 +186,10 @@ impl Theme {
         }
         let light = match palette {
             Palette::Light => true,
-            Palette::Auto => is_light(&set).unwrap_or(false),
-            Palette::Dark | Palette::None => false,
+            Palette::Auto if look.colours != Colours::None => {
+                said_light(&set).or_else(is_light).unwrap_or(false)
+            }
+            Palette::Auto | Palette::Dark | Palette::None => false,
         };
         Self::of(look, light).with(settings)
     }

@@ -24,7 +24,14 @@ pub(crate) struct Pty {
     output: Receiver<Vec<u8>>,
     /// Every byte that the program has sent.
     pub(crate) sent: Vec<u8>,
+    /// What is said when the program asks what kind of terminal this is.
+    pub(crate) answer: &'static str,
+    answered: usize,
 }
+
+/// Asks a terminal what it can do (ECMA-48, DA), and how one with colours answers.
+const ASKED: &[u8] = b"\x1b[c";
+const ANSWER: &str = "\x1b[?62;22c";
 
 impl Pty {
     /// Starts `ringbound` with these arguments on a terminal of this many columns and rows, with
@@ -75,12 +82,21 @@ impl Pty {
             set,
             output,
             sent: Vec::new(),
+            answer: ANSWER,
+            answered: 0,
         }
     }
 
+    /// Takes what the program has sent, and answers as a terminal does.
     fn take(&mut self, bytes: &[u8]) {
         self.screen.process(bytes);
         self.sent.extend_from_slice(bytes);
+        let asked = self.sent.windows(ASKED.len());
+        let asked = asked.filter(|part| *part == ASKED).count();
+        while self.answered < asked {
+            self.answered += 1;
+            self.send(self.answer);
+        }
     }
 
     pub(crate) fn send(&mut self, bytes: &str) {

@@ -63,6 +63,35 @@ fn what_is_exported_onto_a_terminal_does_not_steer_it() {
     assert_eq!(pty.ended(), 0);
 }
 
+/// XTerm Control Sequences, OSC 10 and 11: what is asked, and the form of the answer.
+#[test]
+fn a_light_terminal_is_shown_the_colours_for_a_light_background() {
+    let home = tempfile::tempdir().unwrap();
+    let shown = |arguments: &[&str], answer| {
+        let mut pty = Pty::start(arguments, (80, 24), home.path());
+        if let Some(answer) = answer {
+            pty.answer = answer;
+        }
+        pty.until("The shelf: 10 binders");
+        pty.until("help");
+        let asked = pty.sent.windows(7).any(|part| part == b"\x1b]11;?\x07");
+        let shown = pty.screen.screen().contents_formatted();
+        pty.send("q");
+        assert_eq!(pty.ended(), 0);
+        pty.assert_restored();
+        (asked, shown)
+    };
+    let white = "\x1b]10;rgb:0000/0000/0000\x07\x1b]11;rgb:ffff/ffff/ffff\x07\x1b[?62c";
+    let black = "\x1b]10;rgb:ffff/ffff/ffff\x1b\\\x1b]11;rgb:0000/0000/0000\x1b\\\x1b[?62c";
+    let light = shown(&["demo", "--colours", "light"], None);
+    let dark = shown(&["demo", "--colours", "dark"], None);
+    assert_ne!(light.1, dark.1);
+    assert!(!light.0 && !dark.0, "it is asked though it was said");
+    assert_eq!(shown(&["demo"], Some(white)), (true, light.1));
+    assert_eq!(shown(&["demo"], Some(black)), (true, dark.1.clone()));
+    assert_eq!(shown(&["demo"], None), (true, dark.1), "it does not know");
+}
+
 #[test]
 fn a_signal_that_ends_the_program_gives_the_terminal_back() {
     for (name, code) in [("TERM", 143), ("INT", 130), ("HUP", 129)] {

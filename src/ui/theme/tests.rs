@@ -234,11 +234,21 @@ fn a_colour_of_ones_own_goes_to_the_nearest_that_the_terminal_has() {
 }
 
 fn chosen(env: &[(&str, &str)], asked: Option<Palette>, settings: &Settings) -> Theme {
+    chosen_on(env, asked, settings, || None)
+}
+
+fn chosen_on(
+    env: &[(&str, &str)],
+    asked: Option<Palette>,
+    settings: &Settings,
+    is_light: impl FnOnce() -> Option<bool>,
+) -> Theme {
     let env: HashMap<_, _> = env.iter().copied().collect();
     Theme::choose(
         |name| env.get(name).map(ToString::to_string),
         asked,
         settings,
+        is_light,
     )
 }
 
@@ -280,6 +290,33 @@ fn what_the_terminal_says_of_its_background_is_heeded() {
         assert_eq!(told(value), dark, "{value}");
     }
     assert_eq!(gap(&[("COLORFGBG", "0;15")], None, Palette::Dark), dark);
+}
+
+#[test]
+fn a_terminal_is_asked_for_its_background_only_where_nothing_else_tells() {
+    let asks = |env: &[(&str, &str)], asked, palette| {
+        let mut settings = Settings::default();
+        settings.screen.palette = palette;
+        let mut times = 0;
+        let light = chosen_on(env, asked, &settings, || {
+            times += 1;
+            Some(true)
+        });
+        let light = light.style(Role::Gap).fg == Some(Color::Indexed(LIGHT.gap.1));
+        (times, light)
+    };
+    use Palette::{Auto, Dark, Light, None as No};
+    assert_eq!(asks(&[], None, Auto), (1, true));
+    assert_eq!(asks(&[("COLORFGBG", "nonsense")], None, Auto), (1, true));
+    assert_eq!(asks(&[("COLORFGBG", "15;0")], None, Auto), (0, false));
+    assert_eq!(asks(&[("NO_COLOR", "1")], None, Auto), (0, false));
+    assert_eq!(
+        asks(&[("RINGBOUND_COLOURS", "dark")], None, Auto),
+        (0, false)
+    );
+    assert_eq!(asks(&[], Some(Light), Auto), (0, true));
+    assert_eq!(asks(&[], None, Dark), (0, false));
+    assert_eq!(asks(&[], None, No), (0, false));
 }
 
 #[test]
