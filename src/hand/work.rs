@@ -1,6 +1,7 @@
 //! The work sheet as hands go through it: what each deed says, and whether it can be done now.
 
-use crate::model::{BinderId, Change, Collection, PageId, Place, PrintingId, Step};
+use super::pocket::named;
+use crate::model::{BinderId, Change, Collection, PageFormat, PageId, Place, PrintingId, Step};
 use crate::plan::{Deed, Sheet, Target, Way, in_force, sheet};
 use crate::report::{pocket_words, printing_words};
 
@@ -33,8 +34,8 @@ pub fn deed_place(deed: &Deed) -> Option<Place> {
     })
 }
 
-/// A deed as one would say it. `whole_shelf` names the binder too. What lies in the front of a
-/// shared pocket is named where the deed is done behind it.
+/// A deed as one would say it to whoever is to do it. `whole_shelf` names the binder too. What lies
+/// in the front of a shared pocket is named where the deed is done behind it.
 #[must_use]
 pub fn deed_words(
     collection: &Collection,
@@ -42,97 +43,12 @@ pub fn deed_words(
     deed: &Deed,
     whole_shelf: bool,
 ) -> String {
-    let words = bare_words(collection, sheet, deed, whole_shelf);
-    let before = deed.in_front.iter().map(|of| card_number(collection, *of));
-    let before: Vec<_> = before.collect();
-    if before.is_empty() {
-        return words;
-    }
-    format!("{words}, behind {}", before.join(" and "))
-}
-
-fn card_number(collection: &Collection, printing: PrintingId) -> String {
-    let card = collection.card(printing);
-    card.map_or_else(String::new, |card| card.number.to_string())
-}
-
-fn bare_words(collection: &Collection, sheet: &Sheet, deed: &Deed, whole_shelf: bool) -> String {
     let says = Says {
         collection,
         sheet,
         whole_shelf,
     };
-    match deed.changes.as_slice() {
-        [
-            Change::Lift {
-                place,
-                page,
-                printing,
-            },
-        ] => {
-            format!(
-                "Take out {}: {}",
-                says.card(*printing),
-                says.pocket(*place, *page)
-            )
-        }
-        [
-            Change::Seat {
-                place,
-                page,
-                printing,
-            },
-        ] => {
-            format!(
-                "Put in {}: {}",
-                says.card(*printing),
-                says.pocket(*place, *page)
-            )
-        }
-        [
-            Change::Lift {
-                place,
-                page,
-                printing,
-            },
-            Change::Seat {
-                place: to,
-                page: other,
-                ..
-            },
-        ] => format!(
-            "Carry {} from {} to {}",
-            says.card(*printing),
-            says.pocket(*place, *page),
-            says.pocket(*to, *other)
-        ),
-        [Change::MovePage { from, to, .. }] => format!(
-            "Move page {}{} to place {}{}",
-            from.1 + 1,
-            says.of(from.0),
-            to.1 + 1,
-            if from.0 == to.0 {
-                String::new()
-            } else {
-                says.of(to.0)
-            }
-        ),
-        [
-            Change::AddPage {
-                binder, at, format, ..
-            },
-        ] => format!(
-            "Put in an empty page of {} x {} as page {}{}",
-            format.rows,
-            format.columns,
-            at + 1,
-            says.of(*binder)
-        ),
-        [Change::RemovePage { binder, at, .. }] => {
-            format!("Take page {} out{}, it is empty", at + 1, says.of(*binder))
-        }
-        changes => format!("{} changes", changes.len()),
-    }
+    says.behind(says.to_do(&deed.changes), deed)
 }
 
 struct Says<'s> {
@@ -142,12 +58,105 @@ struct Says<'s> {
 }
 
 impl Says<'_> {
+    /// The words, and what lies before the pocket.
+    fn behind(&self, words: String, deed: &Deed) -> String {
+        let before = deed.in_front.iter().map(|of| self.number(*of));
+        let before: Vec<_> = before.collect();
+        if before.is_empty() {
+            return words;
+        }
+        format!("{words}, behind {}", before.join(" and "))
+    }
+
+    fn to_do(&self, changes: &[Change]) -> String {
+        match Kind::of(changes) {
+            Kind::Lift(from, printing) => {
+                format!("Take out {}: {}", self.card(printing), self.pocket(from))
+            }
+            Kind::Seat(to, printing) => {
+                format!("Put in {}: {}", self.card(printing), self.pocket(to))
+            }
+            Kind::Carry(from, to, printing) => format!(
+                "Carry {} from {} to {}",
+                self.card(printing),
+                self.pocket(from),
+                self.pocket(to)
+            ),
+            Kind::MovePage(from, to) => {
+                let (page, place) = self.moved(from, to);
+                format!("Move {page} to {place}")
+            }
+            Kind::AddPage(binder, at, format) => {
+                let (page, place) = self.added(binder, at, format);
+                format!("Put in {page} as {place}")
+            }
+            Kind::RemovePage(binder, at) => {
+                format!("Take page {} out{}, it is empty", at + 1, self.of(binder))
+            }
+            Kind::Several(many) => format!("{many} changes"),
+        }
+    }
+
+    /// In the words of what is done by hand at a pocket or with a page.
+    fn done(&self, changes: &[Change]) -> String {
+        let card = |printing| named(self.collection, printing);
+        match Kind::of(changes) {
+            Kind::Lift(from, printing) => {
+                format!("{} out of {}", card(printing), self.pocket(from))
+            }
+            Kind::Seat(to, printing) => format!("{} into {}", card(printing), self.pocket(to)),
+            Kind::Carry(from, to, printing) => format!(
+                "{} carried from {} to {}",
+                card(printing),
+                self.pocket(from),
+                self.pocket(to)
+            ),
+            Kind::MovePage(from, to) => {
+                let (page, place) = self.moved(from, to);
+                format!("{page} moved to {place}")
+            }
+            Kind::AddPage(binder, at, format) => {
+                let (page, place) = self.added(binder, at, format);
+                format!("{page} put in as {place}")
+            }
+            Kind::RemovePage(binder, at) => {
+                format!("page {} taken out{}, it was empty", at + 1, self.of(binder))
+            }
+            Kind::Several(many) => format!("{many} changes"),
+        }
+    }
+
+    fn number(&self, printing: PrintingId) -> String {
+        let card = self.collection.card(printing);
+        card.map_or_else(String::new, |card| card.number.to_string())
+    }
+
     fn card(&self, printing: PrintingId) -> String {
         printing_words(self.collection, printing)
     }
 
+    /// The page that is moved, and where it stands then.
+    fn moved(&self, from: (BinderId, usize), to: (BinderId, usize)) -> (String, String) {
+        let other = match from.0 == to.0 {
+            true => String::new(),
+            false => self.of(to.0),
+        };
+        (
+            format!("page {}{}", from.1 + 1, self.of(from.0)),
+            format!("place {}{other}", to.1 + 1),
+        )
+    }
+
+    /// The page that is put in, and where it stands then.
+    fn added(&self, binder: BinderId, at: usize, format: PageFormat) -> (String, String) {
+        (
+            format!("an empty page of {} x {}", format.rows, format.columns),
+            format!("page {}{}", at + 1, self.of(binder)),
+        )
+    }
+
     /// The page stands where the deeds before this one have left it, so its format is asked by id.
-    fn pocket(&self, place: Place, page: PageId) -> String {
+    fn pocket(&self, (place, page): (Place, PageId)) -> String {
         let format = self.sheet.format(page);
         let at = format.and_then(|format| format.at(place.pocket));
         let words = at.map_or_else(
@@ -163,12 +172,70 @@ impl Says<'_> {
     }
 }
 
+/// What a deed does, by its changes.
+enum Kind {
+    Lift((Place, PageId), PrintingId),
+    Seat((Place, PageId), PrintingId),
+    Carry((Place, PageId), (Place, PageId), PrintingId),
+    MovePage((BinderId, usize), (BinderId, usize)),
+    AddPage(BinderId, usize, PageFormat),
+    RemovePage(BinderId, usize),
+    /// None that a sheet has.
+    Several(usize),
+}
+
+impl Kind {
+    fn of(changes: &[Change]) -> Self {
+        match *changes {
+            [
+                Change::Lift {
+                    place,
+                    page,
+                    printing,
+                },
+            ] => Self::Lift((place, page), printing),
+            [
+                Change::Seat {
+                    place,
+                    page,
+                    printing,
+                },
+            ] => Self::Seat((place, page), printing),
+            [
+                Change::Lift {
+                    place,
+                    page,
+                    printing,
+                },
+                Change::Seat {
+                    place: to,
+                    page: other,
+                    ..
+                },
+            ] => Self::Carry((place, page), (to, other), printing),
+            [Change::MovePage { from, to, .. }] => Self::MovePage(from, to),
+            [
+                Change::AddPage {
+                    binder, at, format, ..
+                },
+            ] => Self::AddPage(binder, at, format),
+            [Change::RemovePage { binder, at, .. }] => Self::RemovePage(binder, at),
+            _ => Self::Several(changes.len()),
+        }
+    }
+}
+
 /// The step that records these deeds as done, in their order.
 #[must_use]
 pub fn deeds_done(collection: &Collection, sheet: &Sheet, deeds: &[Deed]) -> Step {
     let changes = deeds.iter().flat_map(|deed| deed.changes.clone());
+    let says = Says {
+        collection,
+        sheet,
+        whole_shelf: false,
+    };
     let label = match deeds {
-        [one] => deed_words(collection, sheet, one, false),
+        [one] => says.behind(says.done(&one.changes), one),
         many => format!("{} lines of the work sheet", many.len()),
     };
     Step::new(label, changes.collect())

@@ -245,7 +245,7 @@ fn what_lies_in_front_in_a_shared_pocket_is_named_before_the_card_behind_is_put_
     scene.at("Put in 10: page 1, back, row 1, pocket 1, behind 1");
     scene.at("the card in front comes out first, and goes back");
     scene.keys("enter");
-    scene.at("Put in 10: page 1, back, row 1, pocket 1, behind 1");
+    scene.at("FEN 10 into page 1, back, row 1, pocket 1, behind 1. u takes it back");
 }
 
 #[test]
