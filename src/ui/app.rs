@@ -47,6 +47,8 @@ pub struct App {
     pub(super) desk: Desk,
     /// Never empty; the first is the shelf.
     pub(super) screens: Vec<Box<dyn Screen>>,
+    /// The last click did more than choose.
+    click_did: bool,
 }
 
 impl App {
@@ -57,6 +59,7 @@ impl App {
         Self {
             desk: Desk::new(session, theme, area),
             screens: vec![Box::new(shelf::Shelf::default())],
+            click_did: false,
         }
     }
 
@@ -146,7 +149,7 @@ impl App {
     fn take_event(&mut self, event: &Event) -> Flow {
         match event {
             Event::Key(key) if key.kind != KeyEventKind::Release => self.key(key),
-            Event::Mouse(mouse) => self.mouse(mouse),
+            Event::Mouse(mouse) => self.click(mouse),
             Event::Paste(words) if self.takes_text() => {
                 self.desk.message = None;
                 let top = self.screens.len() - 1;
@@ -177,6 +180,12 @@ impl App {
     /// Carries out what a key asks for. Where there is nothing here yet that it could be done
     /// with and nothing else is said either, why not.
     fn act_or_say_why(&mut self, intent: Intent) -> Flow {
+        // A form is not filled in to be refused at the end.
+        if offers::is_barred(self, intent) {
+            self.desk.message = None;
+            self.desk.warn(format!("Not now: {}", offers::READ_ONLY));
+            return Flow::Draw;
+        }
         let why = match self.top().why_not(&self.desk, intent) {
             Some(why) if !footer::can(self, intent) => Some(why),
             _ => None,
@@ -223,13 +232,18 @@ impl App {
             Intent::Undo => {
                 let top = self.screens.len() - 1;
                 if !self.screens[top].take_back(&mut self.desk) {
-                    self.desk.undo();
+                    if self.desk.undo() {
+                        self.screens[top].taken_back();
+                    }
                     self.refresh();
                 }
                 return self.hear();
             }
             Intent::Redo => {
-                self.desk.redo();
+                let top = self.screens.len() - 1;
+                if self.desk.redo() {
+                    self.screens[top].done_again();
+                }
                 self.refresh();
                 return self.hear();
             }

@@ -252,7 +252,7 @@ impl Desk {
         self.say(if self.mouse {
             "The mouse works here again".into()
         } else {
-            format!("The mouse is the terminal's: select with it. {key} takes it back")
+            format!("The mouse is left to the terminal: select with it. {key} takes it back")
         });
     }
 

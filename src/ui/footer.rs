@@ -53,6 +53,8 @@ fn shown(app: &App) -> Vec<(Intent, String, Rect)> {
 /// Whether the intent can be carried out on the screen that is on top.
 pub(super) fn can(app: &App, intent: Intent) -> bool {
     match intent {
+        // The program's own, whatever is shown.
+        Intent::Help | Intent::Anything | Intent::Mouse | Intent::Redraw | Intent::Suspend => true,
         Intent::Undo if app.top().has_own_undo() => app.top().can(&app.desk, intent),
         Intent::Undo => app.desk.can_write() && app.desk.session.last_done().is_some(),
         Intent::Redo => app.desk.can_write() && app.desk.session.last_undone().is_some(),

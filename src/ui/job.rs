@@ -53,7 +53,7 @@ pub(super) fn take_fault() -> Option<String> {
 fn words(payload: &(dyn Any + Send)) -> String {
     let said = payload.downcast_ref::<&str>().copied();
     let said = said.or_else(|| payload.downcast_ref::<String>().map(String::as_str));
-    let said = said.unwrap_or("no words of it");
+    let said = said.unwrap_or("no reason given");
     match PLACE.take() {
         Some(place) => format!("{said} ({place})"),
         None => said.to_owned(),

@@ -19,6 +19,8 @@ const ELSEWHERE: &[(Context, &str)] = &[
     (Context::Supplies, "the supplies"),
 ];
 
+pub(super) const READ_ONLY: &str = "the collection is open for reading only";
+
 /// Why this cannot be done on the screen that is on top, in words; `None` if it can.
 pub(super) fn why_not(app: &App, intent: Intent) -> Option<String> {
     if footer::can(app, intent) {
@@ -26,16 +28,19 @@ pub(super) fn why_not(app: &App, intent: Intent) -> Option<String> {
     }
     let desk = &app.desk;
     Some(match intent {
-        _ if !desk.can_write() && changes(app, intent) => {
-            "the collection is open for reading only".into()
-        }
+        _ if !desk.can_write() && changes(app, intent) => READ_ONLY.into(),
         Intent::Undo if !app.top().has_own_undo() => "nothing was done yet".into(),
         Intent::Redo => "nothing was taken back".into(),
         _ => {
             let why = app.top().why_not(desk, intent);
-            why.unwrap_or_else(|| "there is nothing here to do it with".into())
+            why.unwrap_or_else(|| "nothing here can be used for that".into())
         }
     })
+}
+
+/// Whether it would alter the collection, and that is open for reading only.
+pub(super) fn is_barred(app: &App, intent: Intent) -> bool {
+    !app.desk.can_write() && changes(app, intent) && !footer::can(app, intent)
 }
 
 /// Whether it is meant to alter the collection on the screen that is on top.

@@ -2,7 +2,7 @@
 //! its room by whole characters, and never beyond the screen.
 
 use ratatui::buffer::Buffer;
-use ratatui::layout::Rect;
+use ratatui::layout::{Margin, Rect};
 use ratatui::style::Style;
 
 use super::theme::{Role, Theme};
@@ -101,6 +101,11 @@ pub(super) fn corners(buf: &mut Buffer, area: Rect, signs: &[&'static str; 6], s
     sign(buf, (right, area.y), signs[1], style);
     sign(buf, (area.x, bottom), signs[2], style);
     sign(buf, (right, bottom), signs[3], style);
+}
+
+/// What a frame encloses.
+pub(super) fn inside(area: Rect) -> Rect {
+    area.inner(Margin::new(1, 1))
 }
 
 /// A window over the screen: cleared, with an edge and a title in it.

@@ -11,6 +11,39 @@ use crate::model::PocketAt;
 use crate::report;
 use crate::text;
 
+/// The rows of a list that are seen: as many as have room, the chosen one among them. For drawing
+/// and for the mouse alike, so that a click meets what was drawn.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Seen {
+    area: Rect,
+    first: usize,
+    many: usize,
+}
+
+impl Seen {
+    /// Of so many rows, a line each.
+    pub(super) fn of(area: Rect, chosen: usize, many: usize) -> Self {
+        let room = usize::from(area.height).max(1);
+        Self {
+            area,
+            first: (chosen + 1).saturating_sub(room),
+            many,
+        }
+    }
+
+    /// The lines of the screen, each with its row.
+    pub(super) fn rows(self) -> impl Iterator<Item = (u16, usize)> {
+        (self.area.top()..self.area.bottom()).zip(self.first..self.many)
+    }
+
+    /// The row at a point of the screen.
+    pub(super) fn under(self, (x, y): (u16, u16)) -> Option<usize> {
+        let is_inside = self.area.contains((x, y).into());
+        let row = self.first + usize::from(y.saturating_sub(self.area.y));
+        (is_inside && row < self.many).then_some(row)
+    }
+}
+
 /// So many columns take a place in full.
 pub(super) const FULL_PLACE: u16 = 40;
 /// So many take one without row and pocket and with its commas.
@@ -142,6 +175,28 @@ mod tests {
         assert_eq!(words(39), "wood, page 19, back");
         assert_eq!(words(23), "wood, page 19 back");
         assert_eq!(words(13), "page 19 back");
+    }
+
+    #[test]
+    fn a_click_meets_the_row_that_is_seen_there() {
+        for height in 0..6 {
+            let area = Rect::new(3, 2, 10, height);
+            for many in 0..9 {
+                for chosen in 0..many.max(1) {
+                    let seen = Seen::of(area, chosen, many);
+                    let rows: Vec<_> = seen.rows().collect();
+                    assert_eq!(rows.len(), many.min(usize::from(height)));
+                    if height > 0 && many > 0 {
+                        assert!(rows.iter().any(|(_, row)| *row == chosen));
+                    }
+                    for y in 0..12 {
+                        let drawn = rows.iter().find(|(line, _)| *line == y);
+                        assert_eq!(seen.under((5, y)), drawn.map(|(_, row)| *row));
+                        assert_eq!(seen.under((13, y)), None);
+                    }
+                }
+            }
+        }
     }
 
     #[test]

@@ -2,10 +2,10 @@
 
 use std::path::PathBuf;
 use std::sync::mpsc::{self, Receiver, RecvTimeoutError, Sender, TryRecvError};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 use std::{fmt, io};
 
-use crossterm::event::Event;
+use crossterm::event::{Event, MouseButton, MouseEvent, MouseEventKind};
 
 use super::app::{App, Flow};
 use super::events::{self, Wake};
@@ -15,6 +15,9 @@ use super::theme::{Look, Theme};
 use crate::session::{Session, Spot};
 use crate::settings::Settings;
 use crate::supplies::PriceList;
+
+/// Two clicks on one cell within this time are a double one (common practice, no source).
+const DOUBLE_WITHIN: Duration = Duration::from_millis(350);
 
 /// How long a pointer rests at an edge before the next page is turned.
 const TURN_AFTER: Duration = Duration::from_millis(450);
@@ -157,12 +160,34 @@ fn draw(screen: &mut Screen, app: &mut App, asker: Option<&Asker>) -> io::Result
     Ok(())
 }
 
+/// Tells double clicks, of which a terminal knows nothing.
+#[derive(Debug, Default)]
+struct Clicks(Option<(Instant, (u16, u16))>);
+
+impl Clicks {
+    /// The event, where it is the second click of a double one.
+    fn second<'e>(&mut self, event: &'e Event) -> Option<&'e MouseEvent> {
+        let Event::Mouse(mouse) = event else {
+            return None;
+        };
+        if mouse.kind != MouseEventKind::Down(MouseButton::Left) {
+            return None;
+        }
+        let (now, at) = (Instant::now(), (mouse.column, mouse.row));
+        let before = self.0.replace((now, at));
+        let is_second =
+            before.is_some_and(|(then, there)| there == at && now - then <= DOUBLE_WITHIN);
+        is_second.then_some(mouse)
+    }
+}
+
 fn serve(
     wakes: &Receiver<Wake>,
     screen: &mut Screen,
     app: &mut App,
     asker: Option<&Asker>,
 ) -> io::Result<Option<i32>> {
+    let mut clicks = Clicks::default();
     loop {
         let mut flow = Flow::Same;
         let mut next = if app.is_at_work() {
@@ -193,7 +218,10 @@ fn serve(
         };
         while let Some(wake) = next {
             let then = match wake {
-                Wake::Input(event) => app.handle(&event),
+                Wake::Input(event) => match clicks.second(&event) {
+                    Some(click) => app.handle_second_click(click),
+                    None => app.handle(&event),
+                },
                 Wake::Told => app.hear(),
                 Wake::Picture(made) => app.take_picture(made),
                 Wake::InputEnded => return Ok(None),
@@ -210,7 +238,9 @@ fn serve(
                 Flow::Suspend => {
                     screen.leave();
                     events::stop();
-                    // Going on again comes as a wake of its own.
+                    // Going on again comes as a wake of its own; what was to be drawn before it
+                    // would go onto the shell's screen.
+                    flow = Flow::Same;
                 }
                 Flow::DrawAnew => flow = Flow::DrawAnew,
                 Flow::Draw if flow == Flow::Same => flow = Flow::Draw,

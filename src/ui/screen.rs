@@ -118,6 +118,12 @@ pub(crate) trait Screen: Debug {
         false
     }
 
+    /// A step of the collection was taken back while this screen was on top.
+    fn taken_back(&mut self) {}
+
+    /// And it was done again.
+    fn done_again(&mut self) {}
+
     /// The collection has changed: what was told of it is taken anew.
     fn refresh(&mut self, _: &Desk) {}
 

@@ -137,8 +137,9 @@ fn take() -> io::Result<()> {
     enable_raw_mode()?;
     TAKEN.store(true, Ordering::SeqCst);
     let mut out = io::stdout();
-    queue!(out, EnterAlternateScreen, cursor::Hide)?;
-    out.flush()
+    let taken = queue!(out, EnterAlternateScreen, cursor::Hide).and_then(|()| out.flush());
+    // There is no owner yet who would do it.
+    taken.inspect_err(|_| give_back())
 }
 
 /// Gives the terminal back as it was. Errors are passed over: there is nobody left to tell.

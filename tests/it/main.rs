@@ -61,6 +61,7 @@ mod ui_pile;
 mod ui_print;
 mod ui_robust;
 mod ui_sections;
+mod ui_seen;
 mod ui_shelf_order;
 mod ui_supplies;
 mod ui_terminal;

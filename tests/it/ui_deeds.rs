@@ -3,7 +3,7 @@
 use crossterm::event::{Event, MouseEventKind};
 use ringbound::model::{BinderId, Place, PocketState};
 use ringbound::session::Session;
-use ringbound::ui::Flow;
+use ringbound::ui::{Context, Flow};
 
 use crate::scene::{PLAIN, Scene};
 
@@ -302,9 +302,20 @@ fn a_collection_open_for_reading_offers_no_change() {
     let mut scene = Scene::new(reader, PLAIN, (160, 24));
     scene.keys("enter");
     let footer = scene.picture().lines().last().unwrap().to_owned();
-    for word in ["take out", "got one", "undo", "carry", "arrange"] {
+    for word in [
+        "take out", "one more", "one less", "undo", "carry", "arrange",
+    ] {
         assert!(!footer.contains(word), "{footer}");
     }
     scene.keys("t");
-    scene.at("Not done");
+    scene.at("Not now: the collection is open for reading only");
+    // No form is filled in only to be refused at its end.
+    scene.keys("e");
+    assert_eq!(scene.app.context(), Context::Binder);
+    scene.keys("esc");
+    for key in ["s", "k", "i", "t"] {
+        scene.keys(key);
+        scene.at("Not now: the collection is open for reading only");
+        assert_eq!(scene.app.context(), Context::Shelf);
+    }
 }

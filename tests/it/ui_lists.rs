@@ -55,7 +55,7 @@ fn words_narrow_the_list_and_are_told_as_they_are_understood() {
     scene.at(&format!("wants: {right} of "));
     assert_snapshot!("wants_of_moss_120x40", scene.picture());
     scene.text(" zzz");
-    scene.at("Nothing of that is on this list: fewer words show more");
+    scene.at("Nothing on this list fits: fewer words show more");
 }
 
 #[test]

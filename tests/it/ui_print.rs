@@ -110,7 +110,7 @@ fn a_name_tells_the_format_and_one_that_tells_none_is_refused() {
         .keys("P shift-tab ctrl-u")
         .text("out.doc")
         .keys("enter");
-    scene.at("ends in .pdf");
+    scene.at("must end in .pdf");
     scene.keys("ctrl-u").text("out.txt").keys("enter");
     scene.at("only PDF, SVG and PNG");
     scene.keys("ctrl-u").text("out.svg").keys("enter");

@@ -253,7 +253,7 @@ fn a_second_program_opens_for_reading_and_says_so() {
     let mut pty = Pty::start(&["--data", &data], (100, 24), home.path());
     pty.until("reading only");
     pty.send("\rn+");
-    pty.until("Not done");
+    pty.until("Not now: the collection is open for reading only");
     pty.send("q");
     assert_eq!(pty.ended(), 0);
     drop(first);
@@ -331,7 +331,9 @@ fn a_reorder_is_worked_off_over_a_kill_and_a_change_of_mind() {
     pty.send("\r");
     pty.until("0 done");
     pty.send("\x1b[F\r");
-    pty.until("All lies as planned.");
+    pty.until("lines at once?");
+    pty.send("\r");
+    pty.until("Everything lies as planned.");
     pty.send("q");
     assert_eq!(pty.ended(), 0);
     let after = open(Path::new(&data), Open::ForReading);
@@ -383,7 +385,9 @@ fn sixty_cards_are_typed_in_and_filed_by_the_walk_and_none_is_lost() {
     pty.send("\r");
     pty.until("0 done");
     pty.send("\x1b[F\r");
-    pty.until("All lies as planned.");
+    pty.until("lines at once?");
+    pty.send("\r");
+    pty.until("Everything lies as planned.");
     pty.send("q");
     assert_eq!(pty.ended(), 0);
     let after = open(Path::new(&data), Open::ForReading);
@@ -514,7 +518,7 @@ fn the_mouse_can_be_left_to_the_terminal_and_taken_back() {
     assert_eq!(mode(&pty), ButtonMotion);
     // What its terminfo calls kf4.
     pty.send("\x1bOS");
-    pty.until("The mouse is the terminal's");
+    pty.until("The mouse is left to the terminal");
     assert_eq!(mode(&pty), Own);
     pty.signal("TSTP");
     pty.until_left();

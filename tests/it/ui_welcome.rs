@@ -230,7 +230,7 @@ fn every_empty_screen_says_what_can_be_done_next() {
     scene.at("No draft yet: n begins one from the layout, s by sections.");
     let mut scene = begun();
     scene.keys("w");
-    scene.at("All lies as planned.");
+    scene.at("Everything lies as planned.");
     scene.at("l lists what is missing; e takes in what comes next.");
     scene.keys("esc l tab tab");
     scene.at("No loose copy waits for a gap. e on the shelf enters a pile");

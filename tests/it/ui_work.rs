@@ -54,7 +54,7 @@ fn a_reorder_is_worked_off_with_one_key_to_the_end() {
     let mut scene = rares_in_front((110, 40));
     scene.keys("w enter");
     let mut deeds = 0;
-    while scene.find("All lies as planned").is_none() {
+    while scene.find("Everything lies as planned").is_none() {
         let before = scene.app.session().revision();
         scene.keys("enter");
         assert!(
@@ -74,7 +74,11 @@ fn a_reorder_is_worked_off_with_one_key_to_the_end() {
 fn several_are_ticked_at_a_time() {
     let mut scene = rares_in_front((110, 40));
     scene.keys("w enter end enter");
-    scene.at("All lies as planned");
+    scene.at("lines at once? enter once more ticks all of them");
+    scene.keys("up down enter");
+    scene.at("lines at once?");
+    scene.keys("enter");
+    scene.at("Everything lies as planned");
     assert_eq!(to_do(&scene), 0);
     scene.keys("u");
     assert!(to_do(&scene) > 0, "one step, as a person counts");
@@ -88,6 +92,12 @@ fn a_card_that_cannot_be_found_is_left_and_the_rest_goes_on() {
     // Undo brings back the line, not the last step of the day.
     let revision = scene.app.session().revision();
     scene.keys("u");
+    assert!(scene.find("not found").is_none());
+    assert_eq!(scene.app.session().revision(), revision);
+    // And so it does for each of several.
+    scene.keys("x x");
+    scene.at("2 not found");
+    scene.keys("u u");
     assert!(scene.find("not found").is_none());
     assert_eq!(scene.app.session().revision(), revision);
     scene.keys("x");
@@ -149,7 +159,7 @@ fn every_way_of_working_leads_to_the_same_end() {
         scene.keys("w").keys(way).keys("enter");
         scene.at(&format!("{words}: "));
         let order = page_order(&scene);
-        scene.keys("end enter");
+        scene.keys("end enter enter");
         assert_eq!(to_do(&scene), 0, "{words}");
         if words.ends_with("stay") {
             assert_eq!(order, page_order(&scene));
@@ -200,7 +210,7 @@ fn the_walk_along_the_shelf_puts_away_every_loose_copy_that_waits() {
     scene.at("how will you go about it?");
     scene.keys("enter");
     scene.at("of The Long Wood");
-    scene.keys("end enter");
+    scene.keys("end enter enter");
     let left = ringbound::report::waiting(scene.app.session().collection(), None);
     assert_eq!(left.iter().filter(|copy| copy.place.is_some()).count(), 0);
 }
@@ -213,6 +223,14 @@ fn undo_takes_a_tick_back_and_the_sheet_counts_it_no_longer() {
     scene.keys("u");
     scene.at("1 done");
     scene.keys("u");
+    scene.at("0 done");
+    // Done again it counts again.
+    scene.keys("r");
+    scene.at("1 done");
+    scene.keys("r");
+    scene.at("4 done");
+    // The last step of another time is none of the sheet's.
+    scene.keys("u u u r");
     scene.at("0 done");
 }
 

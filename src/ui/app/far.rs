@@ -5,7 +5,7 @@ use crossterm::event::{KeyCode, KeyEvent};
 use super::{App, Flow};
 use crate::ui::desk::Message;
 use crate::ui::intent::Intent;
-use crate::ui::keymap;
+use crate::ui::keymap::{self, Context};
 use crate::ui::offers;
 use crate::ui::screen::anything::Deed;
 
@@ -58,6 +58,11 @@ impl App {
             let key = KeyEvent::from(KeyCode::Char(letter));
             let next = self.screens[top].key(&mut self.desk, &key);
             flow = self.follow(next);
+            // The list still stands there: the letter has no line on it.
+            if self.context() == Context::Menu && self.desk.message.is_none() {
+                self.desk
+                    .warn("Not now: this is what can be done at this pocket");
+            }
         }
         flow
     }

@@ -5,10 +5,39 @@ use crossterm::event::{MouseButton, MouseEvent, MouseEventKind};
 use super::{App, Flow};
 use crate::ui::footer;
 use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
 use crate::ui::screen::Mouse;
 
 impl App {
-    pub(super) fn mouse(&mut self, event: &MouseEvent) -> Flow {
+    /// The second click of a double one. Where the first has done something already (a line was
+    /// ticked, a window opened), what is under the pointer now was not meant.
+    pub fn handle_second_click(&mut self, event: &MouseEvent) -> Flow {
+        if self.click_did {
+            return Flow::Same;
+        }
+        let flow = self.click(event);
+        self.tell_fault(flow)
+    }
+
+    /// A click, and whether it did more than choose.
+    pub(super) fn click(&mut self, event: &MouseEvent) -> Flow {
+        let before = self.stand();
+        let flow = self.mouse(event);
+        if event.kind == MouseEventKind::Down(MouseButton::Left) {
+            self.click_did = self.stand() != before;
+        }
+        flow
+    }
+
+    fn stand(&self) -> (u64, usize, Context) {
+        (
+            self.desk.session.revision(),
+            self.screens.len(),
+            self.context(),
+        )
+    }
+
+    fn mouse(&mut self, event: &MouseEvent) -> Flow {
         let mouse = match event.kind {
             MouseEventKind::Drag(MouseButton::Left) => Mouse::Drag,
             MouseEventKind::Up(MouseButton::Left) => Mouse::Release,

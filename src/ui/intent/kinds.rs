@@ -96,7 +96,9 @@ impl Intent {
             Self::PartWith => "remove sold traded given away gave delete copy part",
             Self::Mark => "select range run",
             Self::Carry | Self::CarryPages => "move drag pick up",
-            Self::Arrange => "menu blank keepsake insert page sort reverse gather format",
+            Self::Arrange => {
+                "menu blank keepsake insert page sort reverse gather rarity front format"
+            }
             Self::Drafts | Self::NewDraft | Self::EmptyDraft => "plan layout what if reorder",
             Self::Adopt => "put in force apply layout",
             Self::Sections => "rules rares reverses layout order",

@@ -86,12 +86,12 @@ pub(crate) const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "ringbound pictures",
-        "pictures of your own cards, and which there are",
+        "pictures of your cards: where they go, which there are",
         "image photo scan art show",
     ),
     (
         "ringbound check",
-        "is the collection whole, and mending it",
+        "check whether the collection is whole, and mend it",
         "damage repair",
     ),
     (

@@ -70,12 +70,14 @@ impl Ask {
             Question::NewDraft { .. } => "Name of the draft",
             Question::CopyDraft => "Name of the copy",
             Question::RenameDraft => "New name",
-            Question::Keepsake(_) => "What is the keepsake",
-            Question::Room(_) => "Room for how many",
+            Question::Keepsake(_) => "What is the keepsake?",
+            Question::Room(_) => "Room for how many cards?",
             Question::RunToPage(_) => "To page",
             Question::Rings => "Rings: size in mm and D or round, such as 40 D",
             Question::PageOver(_) => "Into which binder: its title, or the beginning of it",
-            Question::InsertPage(_) | Question::ChangeFormat(_) => "Rows x columns, 1 for one side",
+            Question::InsertPage(_) | Question::ChangeFormat(_) => {
+                "Rows x columns: 3x3, or 3x3 1 for one side"
+            }
         }
     }
 
@@ -140,10 +142,11 @@ impl Ask {
                 return Ok(self.room(collection, *place)?.step);
             }
             Question::InsertPage(at) => {
-                hand::insert_page(collection, ground, *at, self.format()?).map(Step::from)
+                hand::insert_page(collection, ground, *at, self.format(collection, *at)?)
+                    .map(Step::from)
             }
             Question::ChangeFormat(at) => {
-                hand::change_format(collection, ground, *at, self.format()?)
+                hand::change_format(collection, ground, *at, self.format(collection, *at)?)
             }
             Question::Rings => {
                 let rings = Rings::parse(words).map_err(|error| error.to_string())?;
@@ -202,7 +205,7 @@ impl Ask {
                 key(Intent::NewDraft),
             );
             format!(
-                "{words}. They count as lying there at once: do it when you carry them. To try \
+                "{words}. They count as moved at once: do it when you move the cards. To try \
                  it first, {drafts}, then {new} begins a draft."
             )
         });
@@ -210,7 +213,8 @@ impl Ask {
     }
 
     /// `3x3` is loaded on both sides, `3x3 1` on one.
-    fn format(&self) -> Result<PageFormat, String> {
+    /// Opening and size of the pockets are those of the page at this place.
+    fn format(&self, collection: &Collection, at: usize) -> Result<PageFormat, String> {
         let words = self.field.value().trim();
         let (grid, sides) = match words.rsplit_once(' ') {
             Some((grid, "1")) => (grid, 1),
@@ -218,7 +222,16 @@ impl Ask {
             _ => (words, 2),
         };
         let (rows, columns) = layout::parse_grid(grid).map_err(|error| error.to_string())?;
-        Ok(PageFormat::new(rows, columns, sides))
+        let formats = self.ground.formats(collection);
+        let like = formats.get(at).or(formats.last()).copied();
+        let like = like.unwrap_or_else(layout::default_format);
+        Ok(PageFormat {
+            rows,
+            columns,
+            sides,
+            shared: like.shared && sides == 2,
+            ..like
+        })
     }
 }
 

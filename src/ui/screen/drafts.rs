@@ -13,6 +13,7 @@ use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
 use crate::ui::paint;
+use crate::ui::rows::Seen;
 use crate::ui::theme::Role;
 
 /// The table; its first line is the layout in force.
@@ -145,7 +146,19 @@ impl Drafts {
 
     fn window(&self, desk: &Desk) -> Rect {
         let hint = if self.lines.len() == 1 { 2 } else { 0 };
-        paint::centred(desk.body(), 78, self.lines.len() as u16 + 4 + hint)
+        let lines = self.lines.len().min(usize::from(desk.body().height)) as u16;
+        paint::centred(desk.body(), 78, lines + 4 + hint)
+    }
+
+    /// The drafts below the headings.
+    fn seen(&self, desk: &Desk) -> Seen {
+        let inside = paint::inside(self.window(desk));
+        let rows = Rect {
+            y: inside.y + 1,
+            height: inside.height.saturating_sub(1),
+            ..inside
+        };
+        Seen::of(rows, self.chosen, self.lines.len())
     }
 }
 
@@ -168,6 +181,16 @@ impl Screen for Drafts {
         }
     }
 
+    fn why_not(&self, desk: &Desk, intent: Intent) -> Option<String> {
+        match intent {
+            Intent::CopyDraft | Intent::RenameDraft | Intent::DropDraft | Intent::Adopt => {
+                let new = desk.key(Context::Drafts, Intent::NewDraft);
+                Some(format!("that is the layout in force; {new} begins a draft"))
+            }
+            _ => None,
+        }
+    }
+
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         let last = self.lines.len().saturating_sub(1);
         self.asked = self.asked && intent == Intent::Adopt;
@@ -181,31 +204,25 @@ impl Screen for Drafts {
                 let sections = Sections::of(desk, self.here());
                 return Next::instead(sections);
             }
-            Intent::CopyDraft => return self.ask(Question::CopyDraft, ""),
+            Intent::CopyDraft if self.chosen > 0 => return self.ask(Question::CopyDraft, ""),
             Intent::RenameDraft if self.chosen > 0 => {
                 let name = self.lines[self.chosen].0.clone();
                 return self.ask(Question::RenameDraft, &name);
             }
-            Intent::DropDraft => {
+            Intent::DropDraft if self.chosen > 0 => {
                 return self.commit(desk, hand::drop_draft(desk.collection(), self.here()));
             }
-            Intent::Adopt => return self.adopt(desk),
+            Intent::Adopt if self.chosen > 0 => return self.adopt(desk),
             _ => intent.stepped(self.chosen, 1, last),
         };
         Next::Stay
     }
 
-    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (_, y): (u16, u16)) -> Next {
-        if mouse != Mouse::Left {
-            return Next::Stay;
-        }
-        let top = self.window(desk).y + 2;
-        let Some(at) = y.checked_sub(top).map(usize::from) else {
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
+        let under = self.seen(desk).under(at);
+        let Some(at) = under.filter(|_| mouse == Mouse::Left) else {
             return Next::Stay;
         };
-        if at >= self.lines.len() {
-            return Next::Stay;
-        }
         if at == self.chosen {
             return self.act(desk, Intent::Accept);
         }
@@ -245,7 +262,8 @@ impl Screen for Drafts {
             paint::line(buf, (x, area.y + 1), *width, &words, quiet);
             x += width;
         }
-        for (y, (at, (words, cost))) in (area.y + 2..).zip(self.lines.iter().enumerate()) {
+        for (y, at) in self.seen(desk).rows() {
+            let (words, cost) = &self.lines[at];
             let chosen = at == self.chosen;
             let role = if chosen { Role::Selected } else { Role::Text };
             let here = if chosen { theme.glyphs().here } else { " " };

@@ -53,7 +53,10 @@ impl Find {
             self.found = found;
         }
         let Some(found) = self.found.get(self.chosen) else {
-            desk.say("Type a number or a part of a name");
+            desk.say(match self.field.value().trim().is_empty() {
+                true => "Type a number or a part of a name",
+                false => "Nothing is found: fewer letters find more",
+            });
             return Next::Stay;
         };
         Next::to_pocket(desk, found.printing, found.place)

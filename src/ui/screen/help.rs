@@ -159,9 +159,12 @@ impl Screen for Help {
     /// A click on a line does what the line says.
     fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
         let window = self.window(desk);
-        let inside = window.contains((x, y).into()) && y > window.y;
+        let is_row = (window.y + 1..window.bottom().saturating_sub(1)).contains(&y);
         match mouse {
-            Mouse::Left if inside => {
+            Mouse::Left if !window.contains((x, y).into()) => Next::Close,
+            // The edge below tells that there is more.
+            Mouse::Left if y + 1 == window.bottom() => self.act(desk, Intent::PageOn),
+            Mouse::Left if is_row => {
                 let at = self.top.min(self.furthest(desk)) + usize::from(y - window.y - 1);
                 let row = self
                     .lines(Self::width(desk))
@@ -172,7 +175,6 @@ impl Screen for Help {
                     _ => Next::Stay,
                 }
             }
-            Mouse::Left => Next::Close,
             _ => Next::Stay,
         }
     }

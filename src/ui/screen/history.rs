@@ -3,13 +3,14 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::{Next, Screen};
+use super::{Mouse, Next, Screen};
 use crate::session::Told;
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
 use crate::ui::paint;
+use crate::ui::rows::Seen;
 use crate::ui::theme::Role;
 
 /// The most steps that are listed.
@@ -61,6 +62,14 @@ impl History {
         let body = desk.body();
         paint::centred(body, 78, body.height.saturating_sub(2))
     }
+
+    /// The lines that are seen, the last undone step first.
+    fn seen(&self, desk: &Desk, undone: usize, done: usize) -> Seen {
+        let rows = paint::inside(self.window(desk));
+        let many = undone + 1 + done;
+        let chosen = self.chosen.saturating_add_unsigned(undone).max(0) as usize;
+        Seen::of(rows, chosen.min(many - 1), many)
+    }
 }
 
 impl Screen for History {
@@ -87,6 +96,21 @@ impl Screen for History {
         Next::Stay
     }
 
+    /// A click chooses a line, and goes to it where it is chosen already.
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
+        let undone = Self::undone(desk).len();
+        let seen = self.seen(desk, undone, Self::done(desk).len());
+        let Some(row) = seen.under(at).filter(|_| mouse == Mouse::Left) else {
+            return Next::Stay;
+        };
+        let chosen = row as isize - undone as isize;
+        if chosen == self.chosen {
+            return self.go(desk);
+        }
+        self.chosen = chosen;
+        Next::Stay
+    }
+
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let (area, theme) = (self.window(desk), desk.theme);
         paint::window(buf, area, " what was done ", theme);
@@ -98,20 +122,19 @@ impl Screen for History {
         }
         let present = (0, "the present".to_owned(), Role::Strong);
         lines.push(present);
-        for (at, told) in (1isize..).zip(Self::done(desk)) {
-            lines.push((at, line(&told), Role::Text));
+        let done = Self::done(desk);
+        for (at, told) in (1isize..).zip(&done) {
+            lines.push((at, line(told), Role::Text));
         }
-        if lines.len() == 1 {
-            let words = "Nothing was done yet; what you do is listed here, to go back to";
-            lines.push((isize::MAX, words.to_owned(), Role::Quiet));
+        if lines.len() == 1 && area.height > 3 {
+            let words =
+                "Nothing was done yet. What you do is listed here, and you can go back to it";
+            let quiet = theme.style(Role::Quiet);
+            let width = area.width.saturating_sub(5);
+            paint::line(buf, (area.x + 3, area.y + 2), width, words, quiet);
         }
-        let room = usize::from(area.height.saturating_sub(2));
-        let chosen = lines
-            .iter()
-            .position(|line| line.0 == self.chosen)
-            .unwrap_or(0);
-        let first = (chosen + 1).saturating_sub(room);
-        for (y, (at, words, role)) in (area.y + 1..).zip(lines.iter().skip(first).take(room)) {
+        for (y, at) in self.seen(desk, undone.len(), done.len()).rows() {
+            let (at, words, role) = &lines[at];
             let here = *at == self.chosen;
             let role = if here { Role::Selected } else { *role };
             let sign = if here { theme.glyphs().here } else { " " };

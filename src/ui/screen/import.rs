@@ -295,16 +295,14 @@ impl Screen for Import {
         Some(job.says(&desk.key(Context::Import, Intent::Leave), "Reading"))
     }
 
-    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
-        let window = Self::window(desk);
-        if mouse == Mouse::Left && window.contains((x, y).into()) && y > window.y {
-            let row = usize::from(y - window.y - 1);
-            if let Some(row) = self.rows().get(row).copied() {
-                if row == self.focus {
-                    self.choose(1);
-                }
-                self.focus = row;
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
+        let under = self.seen(desk).under(at);
+        if let Some(at) = under.filter(|_| mouse == Mouse::Left) {
+            let row = self.rows()[at];
+            if row == self.focus {
+                self.choose(1);
             }
+            self.focus = row;
         }
         Next::Stay
     }

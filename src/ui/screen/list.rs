@@ -110,6 +110,11 @@ impl List {
         self.told.is_some()
     }
 
+    /// Whether it is known what there is, or that it cannot be known.
+    fn is_told(&self) -> bool {
+        self.is_there() || self.failed
+    }
+
     /// Takes what was listed, if it has been.
     fn take_listed(&mut self, desk: &Desk, done: Result<Done, Nothing>, wanted: (u64, Asked, u32)) {
         match done {
@@ -166,7 +171,9 @@ impl List {
 
     fn go(&self, desk: &mut Desk) -> Next {
         let Some(row) = self.shown.get(self.chosen) else {
-            desk.say(self.nothing(desk));
+            if self.is_told() {
+                desk.say(self.nothing(desk));
+            }
             return Next::Stay;
         };
         if let Some(place) = row.place {
@@ -182,7 +189,7 @@ impl List {
         }
         let next = desk.key(Context::List, Intent::NextField);
         match (self.all.is_empty(), self.asked) {
-            (false, _) => "Nothing of that is on this list: fewer words show more".into(),
+            (false, _) => "Nothing on this list fits: fewer words show more".into(),
             (true, Asked::Wants | Asked::Gaps) => {
                 format!("Nothing is missing. {next} turns to the next list")
             }
@@ -192,7 +199,7 @@ impl List {
             }
             (true, Asked::Spares) if self.keep > 0 => {
                 let key = desk.key(Context::List, Intent::Fewer);
-                format!("No spare is left beside those that you keep. {key} keeps fewer")
+                format!("No spare is left beyond those that you keep. {key} keeps fewer")
             }
             (true, Asked::Spares) => {
                 format!("There is no spare copy. {next} turns to the next list")

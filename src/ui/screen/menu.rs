@@ -57,7 +57,6 @@ pub(crate) const USUAL: &[(char, &str, &str)] = &[
         "lay the binder out by sections",
         "rules templates order",
     ),
-    ('A', "gather a rarity in front", "rares order"),
 ];
 
 /// What a line of the list does.

@@ -47,7 +47,7 @@ const ROWS: [(&str, &[&str], &str); LINES] = [
     ("Opening", &["side", "top"], "{left} and {right} choose"),
     (
         "Pockets",
-        &["of each side apart", "shared by both sides"],
+        &["separate for each side", "shared by both sides"],
         "{left} and {right} choose",
     ),
     (

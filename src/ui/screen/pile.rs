@@ -60,8 +60,8 @@ impl Pile {
         if self.choosing {
             let collection = desk.collection();
             self.candidates = match (self.field.value().trim(), self.set) {
-                // At the beginning all of them are there to choose from.
-                ("", None) => collection.sets().map(|(id, _)| id).collect(),
+                // Until something is typed all of them are there to choose from.
+                ("", _) => collection.sets().map(|(id, _)| id).collect(),
                 (typed, _) => choose_set(collection, typed),
             };
         }
@@ -140,7 +140,9 @@ impl Pile {
         match self.entered.last() {
             Some(last) if !last.typed.is_empty() => {
                 let last = last.clone();
-                desk.undo();
+                if !desk.undo() {
+                    return;
+                }
                 self.entered.pop();
                 self.cards = self.cards.saturating_sub(last.count);
                 self.set = last.set;
@@ -169,6 +171,17 @@ impl Screen for Pile {
         true
     }
 
+    fn is_stepped(&self) -> bool {
+        self.choosing
+    }
+
+    fn can(&self, _: &Desk, intent: Intent) -> bool {
+        match intent {
+            Intent::Up => self.choosing || !self.entered.is_empty(),
+            _ => true,
+        }
+    }
+
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         match intent {
             Intent::Leave if self.choosing && self.set.is_some() => self.choose(desk, self.set),
@@ -186,6 +199,7 @@ impl Screen for Pile {
                 self.choosing = !self.choosing || self.set.is_none();
                 self.field = Field::default();
                 self.candidates.clear();
+                self.look(desk);
             }
             Intent::Accept if self.choosing => {
                 let set = self.candidates.get(self.chosen).copied();
@@ -261,14 +275,13 @@ impl Screen for Pile {
         }
     }
 
-    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
-        let list = self.list(desk);
-        if mouse == Mouse::Left && self.choosing && list.contains((x, y).into()) {
-            let at = usize::from(y - list.y);
-            if at < self.candidates.len() {
-                self.chosen = at;
-                return self.act(desk, Intent::Accept);
-            }
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
+        if mouse == Mouse::Left
+            && self.choosing
+            && let Some(at) = self.seen(desk).under(at)
+        {
+            self.chosen = at;
+            return self.act(desk, Intent::Accept);
         }
         Next::Stay
     }

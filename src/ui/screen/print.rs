@@ -10,7 +10,6 @@ use std::sync::Arc;
 
 use crossterm::event::{KeyCode, KeyEvent};
 use ratatui::buffer::Buffer;
-use ratatui::layout::Rect;
 
 use super::{Mouse, Next, Screen};
 use crate::model::{Binder, BinderId};
@@ -325,7 +324,7 @@ impl Screen for Print {
         }
     }
 
-    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
         match mouse {
             _ if self.is_writing() => return Next::Stay,
             Mouse::WheelUp => return self.act(desk, Intent::PageBack),
@@ -333,12 +332,7 @@ impl Screen for Print {
             Mouse::Left => {}
             _ => return Next::Stay,
         }
-        let area = Rect {
-            height: self.rows().len() as u16,
-            ..draw::form(desk)
-        };
-        if area.contains((x, y).into()) {
-            let row = usize::from(y - area.y);
+        if let Some(row) = self.seen(desk).under(at) {
             if row == self.focus {
                 self.choose(desk, 1);
             }

@@ -28,6 +28,7 @@ struct Entered {
     place: Place,
     typed: String,
     words: String,
+    is_gap: bool,
 }
 
 /// The screen.
@@ -171,6 +172,7 @@ impl TypeIn {
                         place: self.place,
                         typed,
                         words,
+                        is_gap: put.is_gap,
                     });
                     if self.entered.len() > MOST {
                         self.entered.remove(0);
@@ -196,11 +198,16 @@ impl TypeIn {
 
     /// Takes the last deed back and stands at its pocket again.
     fn correct(&mut self, desk: &mut Desk) {
-        let Some(last) = self.entered.pop() else {
+        if self.entered.is_empty() {
             return desk.say("Nothing was typed in here yet that could be corrected");
+        }
+        if !desk.undo() {
+            return;
+        }
+        let Some(last) = self.entered.pop() else {
+            return;
         };
-        desk.undo();
-        self.cards = self.cards.saturating_sub(1);
+        self.cards = self.cards.saturating_sub(usize::from(!last.is_gap));
         self.place = last.place;
         self.last = None;
         self.look(desk.collection());

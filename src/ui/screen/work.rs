@@ -27,6 +27,9 @@ use crate::ui::keymap::Context;
 use planned::{Planned, What};
 use ways::{Ways, way_sentence};
 
+/// More lines than this are not ticked with one key unasked: a page, both sides of it.
+const MANY: usize = 18;
+
 /// Below this height the sheet takes the whole screen.
 const LOW: u16 = 10;
 
@@ -47,12 +50,23 @@ pub(crate) struct Work {
     /// The deeds that can be chosen, by their place in the sheet; the first is the present one.
     open: Vec<usize>,
     chosen: usize,
-    /// How many were ticked with each key since the sheet was opened.
-    ticks: Vec<usize>,
-    /// The last key left a deed for later.
-    just_skipped: bool,
+    /// Ticking many lines with one key was asked for once.
+    asked: bool,
+    /// What was done with the sheet since it was opened.
+    turns: Vec<Turn>,
+    /// Of the steps taken back since, how many lines each had; 0 for one from before.
+    undone: Vec<usize>,
     /// The binder behind, opened at the chosen deed.
     behind: Option<OpenBinder>,
+}
+
+/// What was done with the sheet by one key.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Turn {
+    /// So many lines are done.
+    Ticked(usize),
+    /// A line was left for later.
+    Skipped,
 }
 
 impl Work {
@@ -67,8 +81,9 @@ impl Work {
             skipped: Vec::new(),
             open: Vec::new(),
             chosen: 0,
-            ticks: Vec::new(),
-            just_skipped: false,
+            asked: false,
+            turns: Vec::new(),
+            undone: Vec::new(),
             behind: None,
         };
         work.plan(desk, What::Opening);
@@ -112,6 +127,7 @@ impl Work {
         desk.way = self.way;
         self.chosen = 0;
         self.skipped.clear();
+        self.turns.retain(|turn| *turn != Turn::Skipped);
         self.look(desk, What::Skipped);
         // On a low screen the words would stand where the keys are.
         if desk.chrome() > 1 {
@@ -128,10 +144,16 @@ impl Work {
         let deeds = &self.sheet.deeds;
         let ticked = self.open[..=self.chosen].iter();
         let ticked: Vec<Deed> = ticked.map(|at| deeds[*at].clone()).collect();
+        if ticked.len() > MANY && !std::mem::replace(&mut self.asked, true) {
+            let (lines, key) = (ticked.len(), desk.key(Context::Work, Intent::Done));
+            return desk.warn(format!(
+                "{lines} lines at once? {key} once more ticks all of them"
+            ));
+        }
         let step = hand::deeds_done(desk.collection(), &self.sheet, &ticked);
         if desk.commit(step) {
-            self.ticks.push(ticked.len());
-            self.just_skipped = false;
+            self.turns.push(Turn::Ticked(ticked.len()));
+            self.undone.clear();
             self.chosen = 0;
             // The rest of a sheet is what planning anew would give.
             let from_top = self.skipped.is_empty();
@@ -149,7 +171,7 @@ impl Work {
             return;
         };
         self.skipped.push(self.sheet.deeds[*at].clone());
-        self.just_skipped = true;
+        self.turns.push(Turn::Skipped);
         self.look(desk, What::Skipped);
     }
 
@@ -229,6 +251,7 @@ impl Screen for Work {
             return Next::Stay;
         }
         let last = self.open.len().saturating_sub(1);
+        self.asked = self.asked && intent == Intent::Done;
         match intent {
             Intent::Leave => return Next::Close,
             Intent::Done => self.tick(desk),
@@ -257,10 +280,7 @@ impl Screen for Work {
         }
         let list = self.list(desk);
         if let Some(ways) = &mut self.ways {
-            let row = y
-                .checked_sub(list.y + 1)
-                .filter(|_| list.contains((x, y).into()));
-            if row.is_some_and(|row| ways.mark(usize::from(row))) {
+            if ways.mark(list, (x, y)) {
                 self.begin(desk);
             }
             return Next::Stay;
@@ -273,6 +293,7 @@ impl Screen for Work {
                     return self.act(desk, Intent::Done);
                 }
                 self.chosen = at;
+                self.asked = false;
                 self.show(desk);
             }
         }
@@ -285,20 +306,33 @@ impl Screen for Work {
 
     /// What was left for later is kept nowhere.
     fn has_own_undo(&self) -> bool {
-        self.just_skipped
+        self.turns.last() == Some(&Turn::Skipped)
     }
 
-    /// What `undo` means here: a deed that was just left for later comes back; otherwise the last
-    /// ticks are no longer done.
+    /// A line that was left for later comes back, if nothing was ticked since.
     fn take_back(&mut self, desk: &mut Desk) -> bool {
-        if std::mem::take(&mut self.just_skipped) {
-            self.skipped.pop();
-            self.look(desk, What::Back);
-            desk.say("It is on the sheet again");
-            return true;
+        if !self.has_own_undo() {
+            return false;
         }
-        self.ticks.pop();
-        false
+        self.turns.pop();
+        self.skipped.pop();
+        self.look(desk, What::Back);
+        desk.say("It is on the sheet again");
+        true
+    }
+
+    fn taken_back(&mut self) {
+        self.undone.push(match self.turns.pop() {
+            Some(Turn::Ticked(lines)) => lines,
+            _ => 0,
+        });
+    }
+
+    fn done_again(&mut self) {
+        match self.undone.pop() {
+            None | Some(0) => {}
+            Some(lines) => self.turns.push(Turn::Ticked(lines)),
+        }
     }
 
     /// Plans anew.
@@ -316,6 +350,17 @@ impl Screen for Work {
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         self.paint(desk, buf);
+    }
+}
+
+impl Work {
+    /// Lines that are done, as long as the sheet has been open.
+    fn done(&self) -> usize {
+        let lines = |turn: &Turn| match turn {
+            Turn::Ticked(lines) => *lines,
+            Turn::Skipped => 0,
+        };
+        self.turns.iter().map(lines).sum()
     }
 }
 

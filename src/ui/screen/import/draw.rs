@@ -8,6 +8,7 @@ use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
 use crate::ui::paint;
+use crate::ui::rows::Seen;
 use crate::ui::theme::Role;
 
 /// What a checklist looks like, and what is in it.
@@ -15,13 +16,13 @@ const CHECKLIST: &[&str] = &[
     "CSV, UTF-8, separated by commas; the first line names the columns:",
     "  set,number,name",
     "  HEA,12a,Amber Badger",
-    "Also, as you like: set_title, symbol, shelf, rarity, finishes (regular;reverse).",
+    "If you like, also: set_title, symbol, shelf, rarity, finishes (regular;reverse).",
 ];
 const COPIES: &[&str] = &[
     "CSV, UTF-8, separated by commas; the first line names the columns:",
     "  set,number",
     "  HEA,12a",
-    "Also, as you like: finish (regular), count (1). The sets must be there already.",
+    "If you like, also: finish (regular), count (1). The sets must be there already.",
 ];
 
 impl Import {
@@ -31,11 +32,9 @@ impl Import {
         let room = area.width.saturating_sub(18);
         let rows = self.rows();
         // On a low screen the lines around the one with the cursor.
-        let lines = usize::from(area.height.saturating_sub(2)).clamp(1, rows.len());
-        let here = rows.iter().position(|row| *row == self.focus).unwrap_or(0);
-        let first = (here + 1).saturating_sub(lines);
-        let mut y = area.y + 1;
-        for at in rows.into_iter().skip(first).take(lines) {
+        let mut below = area.y + 2;
+        for (y, row) in self.seen(desk).rows() {
+            let at = rows[row];
             let label = ROWS[at].0;
             let focus = at == self.focus;
             let role = if focus { Role::Key } else { Role::Quiet };
@@ -49,9 +48,17 @@ impl Import {
             } else {
                 self.file.draw((x, y), room, focus, theme, buf);
             }
-            y += 1;
+            below = y + 2;
         }
-        self.draw_below(desk, y + 1, buf);
+        self.draw_below(desk, below, buf);
+    }
+
+    /// The lines of the form.
+    pub(super) fn seen(&self, desk: &Desk) -> Seen {
+        let rows = self.rows();
+        let here = rows.iter().position(|row| *row == self.focus);
+        let area = paint::inside(Self::window(desk));
+        Seen::of(area, here.unwrap_or(0), rows.len())
     }
 
     /// What came of the last attempt, else what the file needs.

@@ -24,18 +24,25 @@ pub(super) struct Narrowed {
 impl Narrowed {
     pub(super) fn read(collection: &Collection, typed: &str) -> Self {
         let mut read = Self::default();
-        let mut words = typed.split_whitespace();
-        while let Some(word) = words.next() {
+        let words: Vec<&str> = typed.split_whitespace().collect();
+        let mut rest = &words[..];
+        while let [word, behind @ ..] = rest {
+            rest = behind;
             let folded = word.to_lowercase();
             if folded == "in" {
-                if let Some(name) = words.next() {
-                    read.binder = binder(collection, name);
-                    read.unknown = read.binder.is_none().then(|| name.to_owned());
+                if let Some(first) = rest.first() {
+                    // As many words as together name a binder.
+                    let named = (1..=rest.len()).rev().find_map(|many| {
+                        Some((binder(collection, &rest[..many].join(" "))?, many))
+                    });
+                    read.binder = named.map(|(binder, _)| binder);
+                    read.unknown = named.is_none().then(|| (*first).to_owned());
+                    rest = &rest[named.map_or(1, |(_, many)| many)..];
                 }
                 continue;
             }
             let set = collection.sets().find(|(_, set)| {
-                set.code().to_lowercase() == folded || *set.head().symbol == *word
+                set.code().to_lowercase() == folded || *set.head().symbol == **word
             });
             if let Some((id, _)) = set.filter(|_| read.set.is_none()) {
                 read.set = Some(id);

@@ -20,6 +20,9 @@ const BETWEEN: u64 = 256;
 impl List {
     /// A name is proposed.
     pub(super) fn ask_file(&mut self, desk: &mut Desk) {
+        if !self.is_told() {
+            return;
+        }
         if self.shown.is_empty() {
             return desk.say(self.nothing(desk));
         }

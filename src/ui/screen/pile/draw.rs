@@ -4,13 +4,14 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::Pile;
-use crate::model::{Collection, Set, SetHead};
+use crate::model::{Collection, Set, SetHead, SetId};
 use crate::report;
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
 use crate::ui::paint;
+use crate::ui::rows::Seen;
 use crate::ui::theme::Role;
 
 impl Pile {
@@ -46,6 +47,17 @@ impl Pile {
             height: window.height.saturating_sub(above),
             ..window
         }
+    }
+
+    /// The sets to choose from. Where there are more, the last line says so.
+    pub(super) fn seen(&self, desk: &Desk) -> Seen {
+        let (list, many) = (self.list(desk), self.candidates.len());
+        let over = u16::from(many > usize::from(list.height));
+        let rows = Rect {
+            height: list.height.saturating_sub(over),
+            ..list
+        };
+        Seen::of(rows, self.chosen, many)
     }
 
     pub(crate) fn paint(&self, desk: &Desk, buf: &mut Buffer) {
@@ -130,20 +142,16 @@ impl Pile {
 
     fn draw_sets(&self, desk: &Desk, buf: &mut Buffer) {
         let (list, theme) = (self.list(desk), desk.theme);
-        let room = usize::from(list.height);
-        let beyond = match self.candidates.len() {
-            many if many > room => many + 1 - room,
-            _ => 0,
-        };
+        let seen = self.seen(desk);
+        let beyond = self.candidates.len() - seen.rows().count();
         if beyond > 0 {
             let words = format!("and {beyond} more: type a part of the title");
             let quiet = theme.style(Role::Quiet);
             let at = (list.x + 3, list.bottom().saturating_sub(1));
             paint::line(buf, at, list.width.saturating_sub(4), &words, quiet);
         }
-        let shown = &self.candidates[..self.candidates.len() - beyond];
-        let sets = || shown.iter().filter_map(|set| desk.collection().set(*set));
-        let heads = || sets().map(Set::head);
+        let head = |set: &SetId| desk.collection().set(*set).map(Set::head);
+        let heads = || seen.rows().filter_map(|(_, at)| head(&self.candidates[at]));
         // Titles stand below each other.
         let before = |head: &SetHead| {
             let parts = [theme.symbol(&head.symbol), &head.shelf, &head.code];
@@ -152,7 +160,10 @@ impl Pile {
         };
         let widest = heads().map(|head| text::columns(&before(head))).max();
         let widest = widest.unwrap_or(0).min(usize::from(list.width / 2));
-        for (y, (at, head)) in (list.top()..list.bottom()).zip(heads().enumerate()) {
+        for (y, at) in seen.rows() {
+            let Some(head) = head(&self.candidates[at]) else {
+                continue;
+            };
             let title = &head.title;
             let words = format!(
                 "{}  {title}",

@@ -9,6 +9,7 @@ use crate::report;
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::paint;
+use crate::ui::rows::Seen;
 use crate::ui::theme::Role;
 
 /// Where the lines of the form stand.
@@ -23,6 +24,12 @@ pub(super) fn form(desk: &Desk) -> Rect {
 }
 
 impl Print {
+    /// The lines of the form; on a low screen those around the one with the cursor.
+    pub(super) fn seen(&self, desk: &Desk) -> Seen {
+        let rows = self.rows().len();
+        Seen::of(form(desk), self.focus.min(rows - 1), rows)
+    }
+
     pub(crate) fn paint(&self, desk: &Desk, buf: &mut Buffer) {
         let (body, theme) = (desk.body(), desk.theme);
         paint::clear(buf, body);
@@ -45,23 +52,21 @@ impl Print {
         let form = form(desk);
         let rows = self.rows();
         let focus = self.focus.min(rows.len() - 1);
-        // On a low screen the lines around the one with the cursor.
-        let room = usize::from(form.height).clamp(1, rows.len());
-        let first = (focus + 1).saturating_sub(room);
-        for (y, at) in (form.y..).zip(first..first + room) {
+        for (y, at) in self.seen(desk).rows() {
+            let row = rows[at];
             let chosen = at == focus;
             let here = if chosen { theme.glyphs().here } else { " " };
             paint::sign(buf, (form.x, y), here, theme.style(Role::Cursor));
             let role = if chosen { Role::Key } else { Role::Quiet };
             let label = (form.x + 2, y);
-            paint::line(buf, label, 9, self.label(rows[at]), theme.style(role));
+            paint::line(buf, label, 9, self.label(row), theme.style(role));
             let at = (form.x + 12, y);
             let width = form.width.saturating_sub(12);
             let role = if chosen { Role::Strong } else { Role::Text };
-            match rows[first + usize::from(y - form.y)] {
+            match row {
                 row @ (Row::Spine | Row::Cards | Row::Heaps) => {
                     let heaps = desk.settings.collecting.heaps;
-                    let heaps = format!("that have room on the table; empty: {heaps}");
+                    let heaps = format!("that fit on the table; empty: {heaps}");
                     let (field, hint) = match row {
                         Row::Spine => (&self.spine, "mm; empty: as wide as the rings"),
                         Row::Cards => (&self.cards, "in the pile; empty: any that may be in it"),
@@ -84,7 +89,7 @@ impl Print {
                 }
             }
         }
-        let used = room as u16 + 1;
+        let used = form.height.clamp(1, rows.len() as u16) + 1;
         let rest = Rect {
             y: form.y + used,
             height: form.height.saturating_sub(used),

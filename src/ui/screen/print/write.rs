@@ -72,7 +72,7 @@ impl Print {
         let path = desk.outside_path(self.file.value().trim())?;
         let ending = path.extension().and_then(|ending| ending.to_str());
         let format = ending.and_then(Format::of_ending);
-        let format = format.ok_or("The file's name ends in .pdf, .svg, .png, .txt or .md")?;
+        let format = format.ok_or("The file's name must end in .pdf, .svg, .png, .txt or .md")?;
         Ok(Order {
             made: Arc::clone(made),
             format,
@@ -117,8 +117,17 @@ impl Print {
         }
         match Job::ended(&mut self.job) {
             Some(Ok(Done::Written(Ok(files)))) => {
-                let files = files.join(", ");
-                desk.say(format!("Written: {files}. Print at 100 %, no scaling."));
+                let is_drawn = |file: &String| {
+                    let ending = Path::new(file).extension().and_then(|e| e.to_str());
+                    ending
+                        .and_then(Format::of_ending)
+                        .is_some_and(Format::is_drawn)
+                };
+                let how = match files.iter().any(is_drawn) {
+                    true => " Print at 100 %, no scaling.",
+                    false => "",
+                };
+                desk.say(format!("Written: {}.{how}", files.join(", ")));
                 return Next::Close;
             }
             Some(Ok(Done::Written(Err(why)))) => self.tell(desk, why),

@@ -53,7 +53,7 @@ impl Sections {
     }
 
     pub(super) fn leave(&mut self, desk: &mut Desk) -> Next {
-        if !self.is_changed(desk) || self.rules.is_empty() || self.leaving {
+        if !self.is_changed(desk) || self.leaving {
             return Next::Close;
         }
         self.leaving = true;

@@ -185,7 +185,7 @@ impl Sections {
             }
         }
         if many == 0 && y < area.bottom() {
-            let words = "Every card has a pocket; nothing is matched twice";
+            let words = "Every card has a pocket; no card fits two sections";
             paint::line(
                 buf,
                 (area.x + 1, y),

@@ -39,7 +39,7 @@ impl Work {
         let (whole, more) = (self.binder.is_none(), desk.theme.glyphs().more);
         let deed = &self.sheet.deeds[*marked];
         let words = hand::deed_words(desk.collection(), &self.sheet, deed, whole);
-        let width = usize::from(width).saturating_sub(4);
+        let width = usize::from(width).saturating_sub(3 + box_columns(desk));
         text::wrap(&text::safe(&words), width, MOST_LINES, more)
     }
 
@@ -49,8 +49,9 @@ impl Work {
         let (more, sign) = (theme.glyphs().more, theme.glyphs().box_open);
         let (room, width) = (
             usize::from(list.height),
-            usize::from(list.width).saturating_sub(4),
+            usize::from(list.width).saturating_sub(3 + box_columns(desk)),
         );
+        let no_box = " ".repeat(box_columns(desk));
         let whole = self.binder.is_none();
         let words = |deed| hand::deed_words(collection, &self.sheet, deed, whole);
         let mut marked = self.marked(desk, list.width);
@@ -62,7 +63,7 @@ impl Work {
             if deed == self.chosen {
                 lines.extend(marked.iter().enumerate().map(|(at, line)| Line {
                     deed,
-                    words: format!("{} {line}", if at == 0 { sign } else { " " }),
+                    words: format!("{} {line}", if at == 0 { sign } else { &no_box }),
                     goes_on: at > 0,
                 }));
                 continue;
@@ -90,7 +91,7 @@ impl Work {
             return format!("Work sheet: how will you go about it?{pages}");
         }
         let left = self.sheet.deeds.len();
-        let done: usize = self.ticks.iter().sum();
+        let done = self.done();
         let mut words = format!("Work sheet: {left} left, {done} done");
         if !self.skipped.is_empty() {
             words.push_str(&format!(", {} not found", self.skipped.len()));
@@ -170,6 +171,11 @@ impl Work {
             self.draw_end(desk, list, buf);
         }
     }
+}
+
+/// Columns of the box that is ticked.
+fn box_columns(desk: &Desk) -> usize {
+    text::columns(desk.theme.glyphs().box_open)
 }
 
 /// The card that a deed is about.

@@ -14,7 +14,7 @@ impl Work {
     pub(super) fn draw_end(&self, desk: &Desk, list: Rect, buf: &mut Buffer) {
         let (theme, width) = (desk.theme, list.width.saturating_sub(2));
         let words = if self.skipped.is_empty() {
-            "All lies as planned."
+            "Everything lies as planned."
         } else {
             "What is left needs the cards that could not be found."
         };

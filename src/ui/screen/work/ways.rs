@@ -10,6 +10,7 @@ use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::job::Reins;
 use crate::ui::paint;
+use crate::ui::rows::Seen;
 use crate::ui::theme::Role;
 
 /// The ways that differ, and the one that is marked.
@@ -89,13 +90,22 @@ impl Ways {
         self.chosen = self.chosen.saturating_add_signed(by).min(last);
     }
 
-    /// Marks the row; tells whether it was marked before.
-    pub(super) fn mark(&mut self, row: usize) -> bool {
-        let was = self.chosen == row;
-        if row < self.rows.len() {
-            self.chosen = row;
-        }
+    /// Marks the row under a click; tells whether it was marked before.
+    pub(super) fn mark(&mut self, area: Rect, at: (u16, u16)) -> bool {
+        let row = self.seen(area).under(at);
+        let was = row == Some(self.chosen);
+        self.chosen = row.unwrap_or(self.chosen);
         was
+    }
+
+    /// The rows below the heading.
+    fn seen(&self, area: Rect) -> Seen {
+        let rows = Rect {
+            y: area.y + 1,
+            height: area.height.saturating_sub(1),
+            ..area
+        };
+        Seen::of(rows, self.chosen, self.rows.len())
     }
 
     /// Lines that all of it takes: a heading and a line each.
@@ -120,10 +130,8 @@ impl Ways {
         let quiet = theme.style(Role::Quiet);
         let head = cells("", COLUMNS.map(|(head, _)| head.to_owned()));
         paint::line(buf, (area.x + 2, area.y), width, &head, quiet);
-        let room = usize::from(area.height.saturating_sub(1));
-        let first = (self.chosen + 1).saturating_sub(room);
-        let rows = self.rows.iter().enumerate().skip(first);
-        for (y, (at, row)) in (area.y + 1..area.bottom()).zip(rows) {
+        for (y, at) in self.seen(area).rows() {
+            let row = &self.rows[at];
             let role = if at == self.chosen {
                 paint::sign(
                     buf,
