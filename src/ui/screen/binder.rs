@@ -173,7 +173,9 @@ impl OpenBinder {
 
     fn leave(&mut self, desk: &mut Desk) -> Next {
         if self.ground.is_real() {
-            desk.bookmarks.insert(self.ground.binder, self.clone());
+            if let Some(place) = self.at_cursor(desk) {
+                desk.bookmarks.insert(self.ground.binder, place);
+            }
             return Next::Close;
         }
         // From a draft back to the binder that it is of.
