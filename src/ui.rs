@@ -24,6 +24,7 @@ mod intent;
 mod job;
 mod keymap;
 mod known;
+mod left;
 mod offers;
 mod paint;
 mod rows;
