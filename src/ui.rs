@@ -30,6 +30,7 @@ mod paint;
 mod rows;
 mod run;
 mod screen;
+mod spread;
 mod terminal;
 mod theme;
 mod view;

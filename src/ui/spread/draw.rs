@@ -1,12 +1,10 @@
-//! Drawing an open binder.
+//! Drawing an open binder: its sides with their pockets, and what is in hand over them.
 
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::OpenBinder;
-use super::cursor::Cursor;
-use super::rooms::{Rooms, SideRoom, halves};
-use super::telling;
+use super::rooms::{SideRoom, halves};
+use super::{Carried, Cursor, Hands, Rooms, Spread};
 use crate::hand::Ground;
 use crate::model::{Binder, BinderKind, Side};
 use crate::text;
@@ -18,18 +16,24 @@ use crate::ui::paint;
 use crate::ui::theme::Role;
 use crate::ui::widget::pocket::PocketView;
 
-impl OpenBinder {
-    pub(crate) fn paint(&self, desk: &Desk, buf: &mut Buffer) {
+impl Spread {
+    /// Draws it over the whole screen: a draft with the real binder below it where there is room
+    /// for both.
+    pub(crate) fn draw(&self, desk: &Desk, hands: Hands<'_>, buf: &mut Buffer) {
         let (body, lower) = halves(desk, self.ground);
-        self.draw_within(desk, body, buf);
+        self.draw_with(desk, hands, body, buf);
         if let Some(lower) = lower {
             self.draw_real(desk, lower, buf);
         }
     }
 
-    /// Draws the book into a part of the screen.
+    /// Draws it into a part of the screen, behind a window.
     pub(crate) fn draw_within(&self, desk: &Desk, body: Rect, buf: &mut Buffer) {
-        let Some(book) = self.book(desk) else {
+        self.draw_with(desk, Hands::default(), body, buf);
+    }
+
+    fn draw_with(&self, desk: &Desk, hands: Hands<'_>, body: Rect, buf: &mut Buffer) {
+        let Some(book) = self.book(desk, hands.lifted()) else {
             let key = desk.key(Context::Binder, Intent::Leave);
             return say(
                 desk,
@@ -37,74 +41,86 @@ impl OpenBinder {
                 buf,
             );
         };
-        let cursor = self.cursor.within(&book);
-        let rooms = self.draw_book(desk, &book, body, buf);
+        let drawing = Drawing::of(desk, &book, self.cursor, hands, body);
+        drawing.head(self.cost.as_ref(), buf);
         if book.len() == 0 {
-            return say(desk, &no_pages(desk, book.ground), buf);
+            return say(desk, &no_pages(desk, &book), buf);
         }
-        if let Some(place) = self.at_cursor(desk) {
-            telling::draw(desk, &book, place, rooms.telling, buf);
+        drawing.pages(buf);
+        self.tell(desk, &book, drawing.rooms.telling, buf);
+        if let Some(carried) = hands.carried {
+            drawing.carried(carried, buf);
         }
-        self.draw_hand(desk, &book, cursor, &rooms, buf);
-    }
-
-    /// Head, sides, rings and strip of a book, which need not be the one that is kept.
-    pub(crate) fn draw_book(
-        &self,
-        desk: &Desk,
-        book: &Book<'_>,
-        body: Rect,
-        buf: &mut Buffer,
-    ) -> Rooms {
-        let cursor = self.cursor.within(book);
-        let rooms = Rooms::within(body, desk, book, cursor);
-        self.draw_head(desk, book, cursor, &rooms, buf);
-        if book.len() == 0 {
-            return rooms;
-        }
-        for side in &rooms.sides {
-            self.draw_side(desk, book, cursor, side, buf);
-        }
-        draw_rings(desk, book.binder, &rooms, buf);
-        if let Some(strip) = &rooms.strip {
-            strip.draw(book, (cursor.page, cursor.at.side), desk.theme, buf);
-        }
-        rooms
     }
 
     /// Below a draft: the real binder at the same place.
     fn draw_real(&self, desk: &Desk, area: Rect, buf: &mut Buffer) {
         let ground = Ground::real(self.ground.binder);
-        let Some(book) = Book::open(desk.collection(), ground, None) else {
-            return;
-        };
-        let cursor = self.cursor.within(&book);
-        let rooms = Rooms::within(area, desk, &book, cursor);
-        let bare = Self {
-            ground,
-            cost: None,
-            hand: None,
-            mark: None,
-            ..self.clone()
-        };
-        bare.draw_head(desk, &book, cursor, &rooms, buf);
-        for side in &rooms.sides {
-            bare.draw_side(desk, &book, cursor, side, buf);
+        if let Some(book) = Book::open(desk.collection(), ground, None) {
+            let drawing = Drawing::of(desk, &book, self.cursor, Hands::default(), area);
+            drawing.head(None, buf);
+            drawing.pages(buf);
         }
-        draw_rings(desk, book.binder, &rooms, buf);
-        if let Some(strip) = &rooms.strip {
-            strip.draw(&book, (cursor.page, cursor.at.side), desk.theme, buf);
+    }
+}
+
+/// Head, sides, rings and strip of a book, which need not be one that is kept.
+pub(crate) fn draw_book(
+    desk: &Desk,
+    book: &Book<'_>,
+    cursor: Cursor,
+    area: Rect,
+    buf: &mut Buffer,
+) {
+    let drawing = Drawing::of(desk, book, cursor, Hands::default(), area);
+    drawing.head(None, buf);
+    if book.len() > 0 {
+        drawing.pages(buf);
+    }
+}
+
+/// A book with the rooms that it is drawn into.
+#[derive(Debug)]
+pub(super) struct Drawing<'a> {
+    pub(super) desk: &'a Desk,
+    pub(super) book: &'a Book<'a>,
+    pub(super) cursor: Cursor,
+    hands: Hands<'a>,
+    pub(super) rooms: Rooms,
+}
+
+impl<'a> Drawing<'a> {
+    fn of(
+        desk: &'a Desk,
+        book: &'a Book<'a>,
+        cursor: Cursor,
+        hands: Hands<'a>,
+        area: Rect,
+    ) -> Self {
+        let cursor = cursor.within(book);
+        Self {
+            desk,
+            book,
+            cursor,
+            hands,
+            rooms: Rooms::within(area, desk, book, cursor),
         }
     }
 
-    fn draw_side(
-        &self,
-        desk: &Desk,
-        book: &Book<'_>,
-        cursor: Cursor,
-        side: &SideRoom,
-        buf: &mut Buffer,
-    ) {
+    /// Sides, rings and strip.
+    fn pages(&self, buf: &mut Buffer) {
+        let (desk, cursor) = (self.desk, self.cursor);
+        for side in &self.rooms.sides {
+            self.side(side, buf);
+        }
+        draw_rings(desk, self.book.binder, &self.rooms, buf);
+        if let Some(strip) = &self.rooms.strip {
+            strip.draw(self.book, (cursor.page, cursor.at.side), desk.theme, buf);
+        }
+    }
+
+    fn side(&self, side: &SideRoom, buf: &mut Buffer) {
+        let (desk, book, cursor) = (self.desk, self.book, self.cursor);
         let (Some(page), Some(format)) = (side.page, side.format) else {
             return draw_cover(desk, book.binder, side, buf);
         };
@@ -135,27 +151,25 @@ impl OpenBinder {
             draw_edge(desk, grid.page, &title, here, buf);
         }
         for (here, pocket, area) in side.pockets() {
-            self.draw_pocket(desk, book, (here, pocket), cursor, (area, grid.boxed), buf);
+            self.pocket((here, pocket), (area, grid.boxed), buf);
         }
     }
 
-    fn draw_pocket(
+    fn pocket(
         &self,
-        desk: &Desk,
-        book: &Book<'_>,
         (here, pocket): (Cursor, usize),
-        cursor: Cursor,
         (area, boxed): (Rect, bool),
         buf: &mut Buffer,
     ) {
+        let (book, hands) = (self.book, self.hands);
         let state = book.state(here.page, pocket);
         let view = PocketView {
             collection: book.collection,
             state: &state,
-            theme: desk.theme,
-            cursor: cursor == here,
-            under_way: self.is_under_way(book.place(here.page, pocket)),
-            marked: self.is_marked(book, here),
+            theme: self.desk.theme,
+            cursor: self.cursor == here,
+            under_way: hands.is_under_way(book.place(here.page, pocket)),
+            marked: hands.marks(book, self.cursor, here),
             differs: book.differs(here.page, pocket),
             rides: book.rides(book.page(here.page), pocket),
         };
@@ -166,26 +180,16 @@ impl OpenBinder {
         }
     }
 
-    /// What is in hand: a label at the place where it would land and one under the pointer, and
-    /// on the message line what putting it down would do.
-    fn draw_hand(
-        &self,
-        desk: &Desk,
-        book: &Book<'_>,
-        cursor: Cursor,
-        rooms: &Rooms,
-        buf: &mut Buffer,
-    ) {
-        let Some(hand) = &self.hand else {
-            return;
-        };
+    /// What is in hand: a label at the place where it would land and one under the pointer.
+    fn carried(&self, carried: Carried<'_>, buf: &mut Buffer) {
+        let (desk, cursor) = (self.desk, self.cursor);
         let theme = desk.theme;
-        let label = format!("{}{}", theme.glyphs().down, hand.label);
+        let label = format!("{}{}", theme.glyphs().down, carried.label);
         let style = theme.style(Role::Carried);
-        if book.is_lifted(cursor.page) {
+        if self.book.is_lifted(cursor.page) {
             // Pages in hand are seen in the strip and by their title.
         } else {
-            let mut sides = rooms.sides.iter();
+            let mut sides = self.rooms.sides.iter();
             let side = sides.find(|s| s.page == Some(cursor.page) && s.side == cursor.at.side);
             if let Some(grid) = side.and_then(|side| side.grid) {
                 let area = grid.pocket_rect(cursor.at.row, cursor.at.column);
@@ -194,9 +198,9 @@ impl OpenBinder {
                 paint::line(buf, (area.x + 1, y), room, &label, style);
             }
         }
-        if let Some((x, y)) = hand.pointer {
+        if let Some((x, y)) = carried.pointer {
             let room = desk.area.width.saturating_sub(x + 1).min(24);
-            paint::line(buf, (x + 1, y), room, &hand.label, style);
+            paint::line(buf, (x + 1, y), room, carried.label, style);
         }
     }
 }
@@ -223,12 +227,12 @@ fn say(desk: &Desk, words: &str, buf: &mut Buffer) {
 }
 
 /// What can be done where there are no pages.
-fn no_pages(desk: &Desk, ground: Ground) -> String {
+fn no_pages(desk: &Desk, book: &Book<'_>) -> String {
     let key = |intent| desk.key(Context::Binder, intent);
     let arrange = key(Intent::Arrange);
     let sections = desk.key(Context::Drafts, Intent::Sections);
     let drafts = key(Intent::Drafts);
-    let what = if ground.is_real() {
+    let what = if book.is_real() {
         "There are no pages in this binder yet"
     } else {
         "There are no pages in this draft yet"
@@ -255,6 +259,7 @@ fn draw_cover(desk: &Desk, binder: &Binder, side: &SideRoom, buf: &mut Buffer) {
     }
 }
 
+/// Words where a side has no pockets to show.
 fn draw_words(desk: &Desk, room: Rect, words: &str, buf: &mut Buffer) {
     let width = room.width.saturating_sub(2).min(40);
     let lines = text::wrap(words, usize::from(width), 4, desk.theme.glyphs().more);
