@@ -4,6 +4,7 @@
 //! No screen of its own: one holds it to be worked on, others show it behind their windows. What is
 //! marked and what is in hand is the screen's; it comes in as [`Hands`] when it is drawn.
 
+mod binding;
 mod cursor;
 mod draw;
 mod hands;
