@@ -181,13 +181,13 @@ impl App {
     /// with and nothing else is said either, why not.
     fn act_or_say_why(&mut self, intent: Intent) -> Flow {
         // A form is not filled in to be refused at the end.
-        if offers::is_barred(self, intent) {
+        if offers::is_barred(self.top(), &self.desk, intent) {
             self.desk.message = None;
             self.desk.warn(format!("Not now: {}", offers::READ_ONLY));
             return Flow::Draw;
         }
         let why = match self.top().why_not(&self.desk, intent) {
-            Some(why) if !footer::can(self, intent) => Some(why),
+            Some(why) if !footer::can(self.top(), &self.desk, intent) => Some(why),
             _ => None,
         };
         let screens = self.screens.len();
@@ -258,7 +258,7 @@ impl App {
                 let rows = intents.map(|(intent, keys, _)| help::Row {
                     intent,
                     keys,
-                    why_not: offers::why_not(self, intent),
+                    why_not: offers::why_not(self.top(), &self.desk, intent),
                 });
                 let help = help::Help::new(context, rows.collect());
                 self.screens.push(Box::new(help));
@@ -268,7 +268,7 @@ impl App {
                 if self.context() == Context::Help {
                     self.screens.pop();
                 }
-                let deeds = Anything::of(offers::lines(self));
+                let deeds = Anything::of(offers::lines(&self.screens, &self.desk));
                 self.screens.push(Box::new(deeds));
             }
             _ => {

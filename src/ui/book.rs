@@ -4,9 +4,9 @@
 use std::ops::Range;
 use std::rc::Rc;
 
-use crate::hand::{Ground, OpenWork};
+use crate::hand::{Cost, Ground, OpenWork};
 use crate::model::{
-    Binder, Collection, Layout, LayoutPage, Meaning, Page, PageFormat, Place, PocketState,
+    Binder, Collection, Draft, Layout, LayoutPage, Meaning, Page, PageFormat, Place, PocketState,
 };
 
 /// Pages in hand: the run that was picked up, and the place where it would be put down.
@@ -16,13 +16,22 @@ pub(super) struct Lifted {
     pub(super) to: usize,
 }
 
+/// Whose pages they are.
+#[derive(Clone, Copy, Debug)]
+enum Whose<'a> {
+    Real,
+    Draft(&'a Draft),
+    /// Of nothing that is kept.
+    Proposed,
+}
+
 /// What is leafed through. Positions are those on the screen; [`Book::page`] gives the page that
 /// stands there.
 #[derive(Clone, Debug)]
 pub(super) struct Book<'a> {
     pub(super) collection: &'a Collection,
     pub(super) binder: &'a Binder,
-    pub(super) ground: Ground,
+    whose: Whose<'a>,
     layout: &'a Layout,
     lifted: Option<Lifted>,
     /// What is still to be done here, where the real binder has not come to its layout yet.
@@ -36,11 +45,19 @@ impl<'a> Book<'a> {
         ground: Ground,
         lifted: Option<Lifted>,
     ) -> Option<Self> {
+        let binder = collection.binder(ground.binder)?;
+        let (whose, layout) = match ground.draft {
+            None => (Whose::Real, binder.layout()),
+            Some(at) => {
+                let draft = binder.drafts().get(at)?;
+                (Whose::Draft(draft), &draft.layout)
+            }
+        };
         Some(Self {
             collection,
-            binder: collection.binder(ground.binder)?,
-            ground,
-            layout: ground.layout(collection).ok()?,
+            binder,
+            whose,
+            layout,
             lifted,
             work: None,
         })
@@ -48,8 +65,26 @@ impl<'a> Book<'a> {
 
     /// With the work that is still to be done in the real binder.
     pub(super) fn with_work(mut self, work: Option<Rc<OpenWork>>) -> Self {
-        self.work = work.filter(|_| self.ground.is_real());
+        self.work = work.filter(|_| self.is_real());
         self
+    }
+
+    /// Whether they are the pages that there are, with the cards that lie in them.
+    pub(super) fn is_real(&self) -> bool {
+        matches!(self.whose, Whose::Real)
+    }
+
+    /// The draft that they are of.
+    pub(super) fn draft(&self) -> Option<&'a Draft> {
+        match self.whose {
+            Whose::Draft(draft) => Some(draft),
+            Whose::Real | Whose::Proposed => None,
+        }
+    }
+
+    /// What is still to be done, in all.
+    pub(super) fn to_do(&self) -> Option<Cost> {
+        self.work.as_ref().map(|work| work.cost)
     }
 
     /// Whether pages are still to be moved, put in or taken out, so that they count otherwise then.
@@ -79,10 +114,7 @@ impl<'a> Book<'a> {
         Self {
             collection,
             binder,
-            ground: Ground {
-                binder: binder.id(),
-                draft: Some(usize::MAX),
-            },
+            whose: Whose::Proposed,
             layout,
             lifted: None,
             work: None,
@@ -92,14 +124,14 @@ impl<'a> Book<'a> {
     /// Whether no pocket of the draft is meant for anything yet.
     pub(super) fn is_for_nothing(&self) -> bool {
         let mut pages = self.layout.pages.iter();
-        !self.ground.is_real()
+        !self.is_real()
             && pages.all(|page| {
                 (0..page.format().pockets()).all(|pocket| page.meaning(pocket) == Meaning::Nothing)
             })
     }
 
     pub(super) fn len(&self) -> usize {
-        if self.ground.is_real() {
+        if self.is_real() {
             self.binder.pages().len()
         } else {
             self.layout.pages.len()
@@ -130,7 +162,7 @@ impl<'a> Book<'a> {
 
     pub(super) fn format(&self, at: usize) -> Option<PageFormat> {
         let page = self.page(at);
-        if self.ground.is_real() {
+        if self.is_real() {
             self.binder.pages().get(page).map(Page::format)
         } else {
             self.layout.pages.get(page).map(LayoutPage::format)
@@ -138,13 +170,17 @@ impl<'a> Book<'a> {
     }
 
     pub(super) fn place(&self, at: usize, pocket: usize) -> Place {
-        self.ground.place(self.page(at), pocket)
+        Place {
+            binder: self.binder.id(),
+            page: self.page(at),
+            pocket,
+        }
     }
 
     /// What a pocket shows. In a draft a planned card is shown as there when a copy is owned.
     pub(super) fn state(&self, at: usize, pocket: usize) -> PocketState {
         let page = self.page(at);
-        if !self.ground.is_real() {
+        if !self.is_real() {
             return match self.meant(page, pocket) {
                 Meaning::Printing(printing) if self.collection.tally(printing).copies() > 0 => {
                     PocketState::InPlace(printing)
@@ -167,7 +203,7 @@ impl<'a> Book<'a> {
 
     /// Whether a pocket of a draft is meant for something else than in the layout in force.
     pub(super) fn differs(&self, at: usize, pocket: usize) -> bool {
-        if self.ground.is_real() {
+        if self.is_real() {
             return false;
         }
         let page = self.page(at);

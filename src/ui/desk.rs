@@ -11,10 +11,9 @@ use super::gallery::Gallery;
 use super::intent::Intent;
 use super::job::Beside;
 use super::keymap::{Context, Keymap};
-use super::screen::binder::OpenBinder;
-use super::screen::list::List;
+use super::left::LeftList;
 use super::theme::Theme;
-use crate::model::{BinderId, Change, Collection, Step};
+use crate::model::{BinderId, Change, Collection, Place, Step};
 use crate::plan::Way;
 use crate::report::Finder;
 use crate::session::{Access, Ready, Session, SessionError, Told};
@@ -80,9 +79,9 @@ pub(super) struct Desk {
     pub(super) keys: Keymap,
     pub(super) message: Option<Message>,
     /// Where each binder was last open.
-    pub(super) bookmarks: HashMap<BinderId, OpenBinder>,
-    /// The list that was left to look at a pocket, with the binder it was left for.
-    pub(super) left_list: Option<(BinderId, Box<List>)>,
+    pub(super) bookmarks: HashMap<BinderId, Place>,
+    /// The list that was left to look at a pocket.
+    pub(super) left_list: Option<LeftList>,
     /// How work is gone about, as chosen last.
     pub(super) way: Way,
     /// Where files go whose names do not say it.

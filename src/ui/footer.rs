@@ -5,28 +5,27 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
 
-use super::app::App;
-use super::desk::Tone;
+use super::desk::{Desk, Tone};
 use super::intent::Intent;
 use super::keymap::Key;
 use super::paint;
+use super::screen::Screen;
 use super::theme::Role;
 use crate::session::Access;
 use crate::text;
 
 /// The keys shown, with where each stands.
-fn shown(app: &App) -> Vec<(Intent, String, Rect)> {
-    let context = app.top().context();
-    let mut intents: Vec<_> = app
-        .desk
+fn shown(top: &dyn Screen, desk: &Desk) -> Vec<(Intent, String, Rect)> {
+    let context = top.context();
+    let mut intents: Vec<_> = desk
         .keys
         .intents(context)
         .into_iter()
-        .filter(|(intent, _, rank)| *rank > 0 && can(app, *intent))
+        .filter(|(intent, _, rank)| *rank > 0 && can(top, desk, *intent))
         .collect();
     intents.sort_by_key(|(_, _, rank)| *rank);
-    let area = app.desk.area;
-    let mut x = area.x + 1 + banner(app).map_or(0, |words| text::columns(words) as u16 + 2);
+    let area = desk.area;
+    let mut x = area.x + 1 + banner(desk).map_or(0, |words| text::columns(words) as u16 + 2);
     let mut out = Vec::new();
     let width_of = |intent: Intent, key: &Key| {
         (text::columns(&key.to_string()) + 1 + text::columns(intent.word(context))) as u16
@@ -51,14 +50,14 @@ fn shown(app: &App) -> Vec<(Intent, String, Rect)> {
 }
 
 /// Whether the intent can be carried out on the screen that is on top.
-pub(super) fn can(app: &App, intent: Intent) -> bool {
+pub(super) fn can(top: &dyn Screen, desk: &Desk, intent: Intent) -> bool {
     match intent {
         // The program's own, whatever is shown.
         Intent::Help | Intent::Anything | Intent::Mouse | Intent::Redraw | Intent::Suspend => true,
-        Intent::Undo if app.top().has_own_undo() => app.top().can(&app.desk, intent),
-        Intent::Undo => app.desk.can_write() && app.desk.session.last_done().is_some(),
-        Intent::Redo => app.desk.can_write() && app.desk.session.last_undone().is_some(),
-        _ => app.top().can(&app.desk, intent),
+        Intent::Undo if top.has_own_undo() => top.can(desk, intent),
+        Intent::Undo => desk.can_write() && desk.session.last_done().is_some(),
+        Intent::Redo => desk.can_write() && desk.session.last_undone().is_some(),
+        _ => top.can(desk, intent),
     }
 }
 
@@ -104,25 +103,25 @@ fn message(buf: &mut Buffer, line: Rect, words: &str, way: Option<&str>, style: 
 }
 
 /// The key hint under a point of the screen.
-pub(super) fn intent_under(app: &App, at: (u16, u16)) -> Option<Intent> {
-    if hidden(app) {
+pub(super) fn intent_under(top: &dyn Screen, desk: &Desk, at: (u16, u16)) -> Option<Intent> {
+    if hidden(desk) {
         return None;
     }
     let point = ratatui::layout::Position::from(at);
-    let hints = shown(app);
+    let hints = shown(top, desk);
     let hint = hints.iter().find(|(_, _, place)| place.contains(point));
     hint.map(|(intent, ..)| *intent)
 }
 
 /// On a low screen a message takes the place of the keys until the next key.
-fn hidden(app: &App) -> bool {
-    app.desk.chrome() == 1 && app.desk.message.is_some()
+fn hidden(desk: &Desk) -> bool {
+    desk.chrome() == 1 && desk.message.is_some()
 }
 
 /// On a low screen there is no line for the reason: that nothing can be written stands before the
 /// keys.
-fn banner(app: &App) -> Option<&'static str> {
-    (app.desk.chrome() == 1 && !app.desk.can_write()).then_some(READ_ONLY)
+fn banner(desk: &Desk) -> Option<&'static str> {
+    (desk.chrome() == 1 && !desk.can_write()).then_some(READ_ONLY)
 }
 
 const READ_ONLY: &str = "For reading only";
@@ -145,36 +144,36 @@ fn read_only(why: &str, room: usize) -> String {
 /// A message may take so many lines of the body, until the next key.
 const MOST_LINES: u16 = 6;
 
-pub(super) fn draw(app: &App, buf: &mut Buffer) {
-    let (area, theme) = (app.desk.area, app.desk.theme);
-    let line = Rect::new(area.x, area.bottom() - app.desk.chrome(), area.width, 1);
+pub(super) fn draw(top: &dyn Screen, desk: &Desk, buf: &mut Buffer) {
+    let (area, theme) = (desk.area, desk.theme);
+    let line = Rect::new(area.x, area.bottom() - desk.chrome(), area.width, 1);
     let said = |tone| match tone {
         Tone::Done => Role::Strong,
         Tone::Amiss => Role::Warning,
     };
-    let told = app.desk.message.as_ref();
-    let told = told.map(|message| message.told(&app.desk, app.top().context()));
-    let works = app.top().works(&app.desk);
+    let told = desk.message.as_ref();
+    let told = told.map(|message| message.told(desk, top.context()));
+    let works = top.works(desk);
     let told = told.filter(|_| works.is_none());
     let works = works.map(|words| (words, Tone::Done));
-    let says = works.or_else(|| app.top().says(&app.desk));
-    match (told, says, app.desk.session.access()) {
+    let says = works.or_else(|| top.says(desk));
+    match (told, says, desk.session.access()) {
         (Some((words, way, tone)), ..) => {
             let style = theme.style(said(tone));
             message(buf, line, words, way.as_deref(), style);
         }
         (None, Some((words, tone)), _) => message(buf, line, &words, None, theme.style(said(tone))),
-        (None, None, Access::ReadOnly(why)) if app.desk.chrome() == 2 => {
+        (None, None, Access::ReadOnly(why)) if desk.chrome() == 2 => {
             let room = usize::from(line.width.saturating_sub(2));
             let (at, words) = ((line.x + 1, line.y), read_only(&why, room));
             paint::line(buf, at, room as u16, &words, theme.style(Role::Warning));
         }
         _ => {}
     }
-    if hidden(app) {
+    if hidden(desk) {
         return;
     }
-    if let Some(words) = banner(app) {
+    if let Some(words) = banner(desk) {
         let at = (area.x + 1, area.bottom() - 1);
         paint::line(
             buf,
@@ -184,8 +183,8 @@ pub(super) fn draw(app: &App, buf: &mut Buffer) {
             theme.style(Role::Warning),
         );
     }
-    let context = app.top().context();
-    for (intent, key, place) in shown(app) {
+    let context = top.context();
+    for (intent, key, place) in shown(top, desk) {
         let used = paint::line(
             buf,
             (place.x, place.y),

@@ -1,12 +1,12 @@
 //! What can be done: here and now, on the other screens, on the command line. From the key table
 //! and from what each screen says of itself.
 
-use super::app::App;
+use super::desk::Desk;
 use super::footer;
 use super::intent::Intent;
 use super::keymap::{self, Context};
 use super::screen::anything::{COMMANDS, Deed, Line};
-use super::screen::menu;
+use super::screen::{Screen, menu};
 
 /// The other screens whose verbs are offered, and what they are called.
 const ELSEWHERE: &[(Context, &str)] = &[
@@ -22,44 +22,46 @@ const ELSEWHERE: &[(Context, &str)] = &[
 pub(super) const READ_ONLY: &str = "the collection is open for reading only";
 
 /// Why this cannot be done on the screen that is on top, in words; `None` if it can.
-pub(super) fn why_not(app: &App, intent: Intent) -> Option<String> {
-    if footer::can(app, intent) {
+pub(super) fn why_not(top: &dyn Screen, desk: &Desk, intent: Intent) -> Option<String> {
+    if footer::can(top, desk, intent) {
         return None;
     }
-    let desk = &app.desk;
     Some(match intent {
-        _ if !desk.can_write() && changes(app, intent) => READ_ONLY.into(),
-        Intent::Undo if !app.top().has_own_undo() => "nothing was done yet".into(),
+        _ if !desk.can_write() && changes(top, intent) => READ_ONLY.into(),
+        Intent::Undo if !top.has_own_undo() => "nothing was done yet".into(),
         Intent::Redo => "nothing was taken back".into(),
         _ => {
-            let why = app.top().why_not(desk, intent);
+            let why = top.why_not(desk, intent);
             why.unwrap_or_else(|| "nothing here can be used for that".into())
         }
     })
 }
 
 /// Whether it would alter the collection, and that is open for reading only.
-pub(super) fn is_barred(app: &App, intent: Intent) -> bool {
-    !app.desk.can_write() && changes(app, intent) && !footer::can(app, intent)
+pub(super) fn is_barred(top: &dyn Screen, desk: &Desk, intent: Intent) -> bool {
+    !desk.can_write() && changes(top, intent) && !footer::can(top, desk, intent)
 }
 
 /// Whether it is meant to alter the collection on the screen that is on top.
-fn changes(app: &App, intent: Intent) -> bool {
+fn changes(top: &dyn Screen, intent: Intent) -> bool {
     match intent {
-        Intent::Undo => !app.top().has_own_undo(),
+        Intent::Undo => !top.has_own_undo(),
         // Everywhere else it opens or chooses something.
         Intent::Accept => matches!(
-            app.context(),
+            top.context(),
             Context::Import | Context::TypeIn | Context::Spine
         ),
         _ => intent.changes(),
     }
 }
 
-/// Everything that can be done, for the finder of deeds.
-pub(super) fn lines(app: &App) -> Vec<Line> {
-    let mut lines = here(app);
-    let bases: Vec<Context> = app.screens.iter().rev().map(|s| s.context()).collect();
+/// Everything that can be done, for the finder of deeds, where these screens stand on each other.
+pub(super) fn lines(screens: &[Box<dyn Screen>], desk: &Desk) -> Vec<Line> {
+    let Some(top) = screens.last() else {
+        return Vec::new();
+    };
+    let mut lines = here(top.as_ref(), desk);
+    let bases: Vec<Context> = screens.iter().rev().map(|s| s.context()).collect();
     for (place, name) in ELSEWHERE.iter().filter(|(place, _)| *place != bases[0]) {
         let Some((at, way)) =
             (0..bases.len()).find_map(|at| keymap::way(bases[at], *place).map(|way| (at, way)))
@@ -67,20 +69,20 @@ pub(super) fn lines(app: &App) -> Vec<Line> {
             continue;
         };
         // Of a way only its first verb can be looked at before it is gone.
-        let screen = &app.screens[app.screens.len() - 1 - at];
-        let first = way.first().filter(|verb| !screen.can(&app.desk, **verb));
+        let screen = &screens[screens.len() - 1 - at];
+        let first = way.first().filter(|verb| !screen.can(desk, **verb));
         let blocked = first.map(|verb| {
-            let why = screen.why_not(&app.desk, *verb);
+            let why = screen.why_not(desk, *verb);
             why.unwrap_or_else(|| "it cannot be reached now".into())
         });
-        for (intent, ..) in app.desk.keys.intents(*place) {
+        for (intent, ..) in desk.keys.intents(*place) {
             if intent.is_plain() || intent == Intent::Quit || known(&lines, intent) {
                 continue;
             }
             let mut verbs = way.clone();
             verbs.push(intent);
             lines.push(Line {
-                keys: keys(app, at, bases[at], &verbs),
+                keys: keys(desk, at, &bases, &verbs),
                 words: intent.sentence(*place).into(),
                 short: intent.word(*place),
                 other_words: intent.other_words(),
@@ -93,11 +95,11 @@ pub(super) fn lines(app: &App) -> Vec<Line> {
             });
         }
         if *place == Context::Binder {
-            lines.extend(letters(app, at, &bases, &way, blocked.as_ref()));
+            lines.extend(letters(desk, at, &bases, &way, blocked.as_ref()));
         }
     }
     if bases[0] == Context::Binder {
-        lines.extend(letters(app, 0, &bases, &[], None));
+        lines.extend(letters(desk, 0, &bases, &[], None));
     }
     for (command, words, other_words) in COMMANDS {
         lines.push(Line {
@@ -114,9 +116,9 @@ pub(super) fn lines(app: &App) -> Vec<Line> {
 }
 
 /// What the screen on top offers, and what it would offer at another time.
-fn here(app: &App) -> Vec<Line> {
-    let context = app.context();
-    let intents = app.desk.keys.intents(context);
+fn here(top: &dyn Screen, desk: &Desk) -> Vec<Line> {
+    let context = top.context();
+    let intents = desk.keys.intents(context);
     let (plain, own): (Vec<_>, Vec<_>) = intents.into_iter().partition(|(i, ..)| i.is_plain());
     let all = own.into_iter().chain(plain);
     all.filter(|(intent, ..)| *intent != Intent::Anything)
@@ -130,14 +132,14 @@ fn here(app: &App) -> Vec<Line> {
                 base: context,
                 verbs: vec![intent],
             },
-            why_not: why_not(app, intent),
+            why_not: why_not(top, desk, intent),
         })
         .collect()
 }
 
 /// The list of deeds at a pocket has letters instead of verbs.
 fn letters(
-    app: &App,
+    desk: &Desk,
     at: usize,
     bases: &[Context],
     way: &[Intent],
@@ -145,7 +147,7 @@ fn letters(
 ) -> Vec<Line> {
     let mut verbs = way.to_vec();
     verbs.push(Intent::Arrange);
-    let before = keys(app, at, bases[at], &verbs);
+    let before = keys(desk, at, bases, &verbs);
     let line = |(letter, words, other_words): &(char, &str, &'static str)| Line {
         keys: format!("{before} {letter}"),
         words: (*words).into(),
@@ -170,14 +172,15 @@ fn known(lines: &[Line], intent: Intent) -> bool {
     lines.iter().any(is)
 }
 
-/// The keys that lead along these verbs, those that close what stands above included.
-fn keys(app: &App, above: usize, base: Context, verbs: &[Intent]) -> String {
-    let mut keys: Vec<String> = (app.screens.iter().rev().take(above))
-        .map(|screen| app.desk.key(screen.context(), Intent::Leave))
+/// The keys that lead along these verbs from the base of this number, those that close what stands
+/// above it included.
+fn keys(desk: &Desk, at: usize, bases: &[Context], verbs: &[Intent]) -> String {
+    let mut keys: Vec<String> = (bases.iter().take(at))
+        .map(|above| desk.key(*above, Intent::Leave))
         .collect();
-    let mut here = base;
+    let mut here = bases[at];
     for verb in verbs {
-        keys.push(app.desk.key(here, *verb));
+        keys.push(desk.key(here, *verb));
         here = keymap::leads_to(here, *verb).unwrap_or(here);
     }
     keys.join(" ")

@@ -41,7 +41,7 @@ pub fn view(app: &App, buf: &mut Buffer) {
             gallery.draw(&wanted, place, buf);
         }
     }
-    footer::draw(app, buf);
+    footer::draw(app.top(), &app.desk, buf);
     if app.desk.theme.look.ascii {
         plain(buf);
     }

@@ -62,6 +62,12 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("main", &["cli", "ui", "session", "settings", "text"]),
 ];
 
+/// A part of a module, and the only other parts that may name it.
+const WITHIN: &[(&str, &str, &[&str])] = &[
+    // Screens work with all that lies in `ui`; what they work with knows no screen.
+    ("ui", "screen", &["app", "footer", "offers"]),
+];
+
 /// Words that only some modules may use, and what they would bring in.
 const WORDS: &[(&[&str], &[&str], &str)] = &[
     (
@@ -201,6 +207,18 @@ fn check_names(module: &[String], tokens: &[Token], tell: &mut impl FnMut(usize,
     for (line, name) in paths::top_level_names(tokens, depth) {
         if name != *own && !allowed.contains(&name.as_str()) {
             tell(line, format!("{path} must not name {name}"));
+        }
+    }
+    for (home, part, others) in WITHIN.iter().filter(|(home, ..)| own == home) {
+        let may = |inside: &String| inside == part || others.contains(&&**inside);
+        if module.get(1).is_none_or(may) {
+            // The module itself says which parts it has.
+            continue;
+        }
+        for (line, name) in paths::names_within(tokens, depth, home) {
+            if name == *part || name == "*" {
+                tell(line, format!("{path} must not name {home}::{name}"));
+            }
         }
     }
 }

@@ -67,6 +67,26 @@ fn enter_goes_to_the_pocket_and_the_list_is_there_again_afterwards() {
     scene.at("Only: moss 14");
 }
 
+/// Which list, how many are kept, and the line; what stands on it is as it is now.
+#[test]
+fn a_list_that_was_left_for_a_pocket_is_taken_up_at_its_line_and_tells_what_is_so_now() {
+    let mut scene = Scene::demo((100, 30));
+    scene.keys("l tab tab tab + down down");
+    let left = scene.picture();
+    scene.at("keeping 1 of each");
+    scene.keys("enter l");
+    assert_eq!(scene.picture(), left);
+    scene.keys("shift-tab shift-tab down down");
+    let gaps = listed(Asked::Gaps, ListFilter::default());
+    scene.at(&format!("gaps: {gaps}"));
+    // The gap is filled meanwhile: the list is a line shorter.
+    scene.keys("enter + l");
+    scene.at(&format!("gaps: {}", gaps - 1));
+    // It is taken up once.
+    scene.keys("esc u l");
+    scene.at("Only: in ");
+}
+
 #[test]
 fn spares_beyond_a_number_to_keep_are_listed() {
     let mut scene = Scene::demo((100, 30));

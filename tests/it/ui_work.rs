@@ -234,6 +234,26 @@ fn undo_takes_a_tick_back_and_the_sheet_counts_it_no_longer() {
     scene.at("0 done");
 }
 
+/// It is opened where it was left, and tells how it is now.
+#[test]
+fn a_binder_whose_work_was_done_meanwhile_tells_no_work_when_it_is_opened_again() {
+    let mut scene = rares_in_front((110, 40));
+    scene.keys("pgdn right down");
+    scene.at("page 2, front, row 2, pocket 2");
+    scene.at(" (w)");
+    let place = scene.app.spot();
+    // The sheet of the whole shelf does the work of this binder too.
+    scene.keys("esc w enter end enter");
+    scene.at("All lies as planned");
+    assert_eq!(to_do(&scene), 0);
+    scene.keys("esc enter");
+    scene.at("page 2, front, row 2, pocket 2");
+    assert_eq!(scene.app.spot(), place);
+    let picture = scene.picture();
+    let told = [" (w)", "will be page"].map(|words| picture.contains(words));
+    assert_eq!(told, [false; 2], "{picture}");
+}
+
 /// Front and back of a place are one pocket there: number 10 lies behind number 1.
 #[test]
 fn what_lies_in_front_in_a_shared_pocket_is_named_before_the_card_behind_is_put_in() {

@@ -42,7 +42,7 @@ impl App {
         }
         let mut flow = Flow::Draw;
         for (at, verb) in verbs.iter().enumerate() {
-            if let Some(why) = offers::why_not(self, *verb) {
+            if let Some(why) = offers::why_not(self.top(), &self.desk, *verb) {
                 self.desk.warn(format!("Not now: {why}"));
                 return Flow::Draw;
             }

@@ -58,7 +58,7 @@ impl App {
             event.row.min(area.height - 1),
         );
         if mouse == Mouse::Left
-            && let Some(intent) = footer::intent_under(self, at)
+            && let Some(intent) = footer::intent_under(self.top(), &self.desk, at)
         {
             return self.act(intent);
         }

@@ -20,13 +20,14 @@ use crate::ui::field::Field;
 use crate::ui::intent::Intent;
 use crate::ui::job::{Job, Nothing};
 use crate::ui::keymap::Context;
+use crate::ui::left::LeftList;
 use filter::Narrowed;
 
 /// The lists in the order in which they follow each other.
 const LISTS: [Asked; 4] = [Asked::Wants, Asked::Gaps, Asked::Waiting, Asked::Spares];
 
 /// The screen with a list.
-#[derive(Clone, Debug, Default)]
+#[derive(Debug, Default)]
 pub(crate) struct List {
     asked: Asked,
     field: Field,
@@ -43,23 +44,13 @@ pub(crate) struct List {
     /// The name of a file is being typed.
     file: Option<Field>,
     /// What is listed or written beside the loop.
-    job: Work,
+    job: Option<Job<Done>>,
     /// The revision of the collection that the list is of, which list it is, and how many are kept.
     told: Option<(u64, Asked, u32)>,
     /// The same of what is being listed.
     asked_for: (u64, Asked, u32),
     /// Listing came to nothing: a fault of this program.
     failed: bool,
-}
-
-/// Work of this screen. A copy of the screen, which is left for a pocket, has none.
-#[derive(Debug, Default)]
-struct Work(Option<Job<Done>>);
-
-impl Clone for Work {
-    fn clone(&self) -> Self {
-        Self(None)
-    }
 }
 
 /// What was done beside the loop.
@@ -73,12 +64,14 @@ impl List {
     /// Of the whole shelf, or of one binder; the one that was left from there by going to a pocket
     /// is taken up again.
     pub(crate) fn open(desk: &mut Desk, binder: Option<BinderId>) -> Self {
-        if let Some((from, mut left)) = desk.left_list.take()
-            && Some(from) == binder
-        {
-            left.refresh(desk);
-            return *left;
-        }
+        let left = desk.left_list.take();
+        let left = left.filter(|left| Some(left.binder) == binder);
+        let mut list = left.map_or_else(|| Self::begun(desk, binder), Self::taken_up);
+        list.refresh(desk);
+        list
+    }
+
+    fn begun(desk: &Desk, binder: Option<BinderId>) -> Self {
         let mut list = Self {
             keep: desk.settings.collecting.keep,
             ..Self::default()
@@ -87,8 +80,17 @@ impl List {
         if let Some(binder) = name {
             list.field.insert(&format!("in {} ", binder.name()));
         }
-        list.refresh(desk);
         list
+    }
+
+    fn taken_up(left: LeftList) -> Self {
+        Self {
+            asked: left.asked,
+            field: left.field,
+            keep: left.keep,
+            chosen: left.chosen,
+            ..Self::default()
+        }
     }
 
     fn narrow(&mut self, collection: &Collection) {
@@ -130,7 +132,7 @@ impl List {
 
     /// Takes what was done, if it has been.
     fn take(&mut self, desk: &mut Desk) {
-        let Some(done) = Job::ended(&mut self.job.0) else {
+        let Some(done) = Job::ended(&mut self.job) else {
             return;
         };
         match (done, self.is_asking()) {
@@ -177,7 +179,13 @@ impl List {
             return Next::Stay;
         };
         if let Some(place) = row.place {
-            desk.left_list = Some((place.binder, Box::new(self.clone())));
+            desk.left_list = Some(LeftList {
+                binder: place.binder,
+                asked: self.asked,
+                field: self.field.clone(),
+                keep: self.keep,
+                chosen: self.chosen,
+            });
         }
         Next::to_pocket(desk, row.printing, row.place)
     }
@@ -239,7 +247,7 @@ impl Screen for List {
         match intent {
             Intent::More | Intent::Fewer => self.asked == Asked::Spares,
             Intent::WriteOut | Intent::CopyOut | Intent::Accept => {
-                self.job.0.is_none() && (!self.shown.is_empty() || self.is_asking())
+                self.job.is_none() && (!self.shown.is_empty() || self.is_asking())
             }
             _ => true,
         }
@@ -248,11 +256,11 @@ impl Screen for List {
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         if self.file.is_some() {
             // What comes of that is told.
-            if let (Intent::Leave, Some(job)) = (intent, &self.job.0) {
+            if let (Intent::Leave, Some(job)) = (intent, &self.job) {
                 job.stop();
             }
             match intent {
-                _ if self.job.0.is_some() => {}
+                _ if self.job.is_some() => {}
                 Intent::Leave => self.file = None,
                 Intent::Accept => self.write(desk),
                 _ => {}
@@ -283,7 +291,7 @@ impl Screen for List {
 
     fn key(&mut self, desk: &mut Desk, event: &KeyEvent) -> Next {
         if let Some(file) = &mut self.file {
-            if self.job.0.is_none() {
+            if self.job.is_none() {
                 file.key(event);
             }
         } else if self.field.key(event) {
@@ -295,7 +303,7 @@ impl Screen for List {
 
     fn paste(&mut self, desk: &mut Desk, words: &str) {
         match &mut self.file {
-            Some(_) if self.job.0.is_some() => {}
+            Some(_) if self.job.is_some() => {}
             Some(file) => file.insert(words),
             None => {
                 self.field.insert(words);
@@ -343,14 +351,14 @@ impl Screen for List {
         self.shown.clear();
         let (asked, keep) = (self.asked, self.keep);
         let collection = desk.collection().clone();
-        self.job = Work(Some(Job::begin(desk.beside.as_ref(), move |_| {
+        self.job = Some(Job::begin(desk.beside.as_ref(), move |_| {
             let filter = ListFilter {
                 keep,
                 ..ListFilter::default()
             };
             Done::Listed(report::listed(&collection, asked, filter))
-        })));
-        if let Some(done) = Job::ended(&mut self.job.0) {
+        }));
+        if let Some(done) = Job::ended(&mut self.job) {
             self.take_listed(desk, done, wanted);
         }
     }
@@ -367,7 +375,7 @@ impl Screen for List {
             "Listing"
         };
         let key = desk.key(self.context(), Intent::Leave);
-        Some(self.job.0.as_ref()?.says(&key, words))
+        Some(self.job.as_ref()?.says(&key, words))
     }
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {

@@ -8,7 +8,6 @@ mod draw;
 use crossterm::event::{KeyCode, KeyEvent};
 use ratatui::buffer::Buffer;
 
-use super::binder::OpenBinder;
 use super::{Mouse, Next, Screen};
 use crate::hand::Ground;
 use crate::intake::{Entry, choose_set, read_line, read_lines};
@@ -19,6 +18,7 @@ use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
+use crate::ui::spread::Spread;
 use answer::{Entered, answer};
 
 /// The most entries that are kept in view.
@@ -39,7 +39,7 @@ pub(crate) struct Pile {
     /// How far the set is that was chosen, or whose card was entered last.
     far: Option<SetCompletion>,
     /// The binder opened at the last card's pocket.
-    behind: Option<OpenBinder>,
+    behind: Option<Spread>,
 }
 
 impl Pile {
@@ -107,8 +107,7 @@ impl Pile {
     fn tell(&mut self, desk: &Desk, entry: Entry, typed: String) {
         let collection = desk.collection();
         let (told, place) = answer(collection, self.set, entry, typed);
-        self.behind =
-            place.map(|place| OpenBinder::on(collection, Ground::real(place.binder), place));
+        self.behind = place.map(|place| Spread::on(collection, Ground::real(place.binder), place));
         self.entered.push(told);
         self.cards += entry.count;
         if self.entered.len() > MOST {

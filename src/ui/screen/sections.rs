@@ -10,17 +10,17 @@ mod rooms;
 mod rows;
 mod windows;
 
-use super::binder::OpenBinder;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground, Proposal};
 use crate::layout::{Pick, Section, Template, usual_page};
-use crate::model::{Binder, Rules, SetId, Side};
+use crate::model::{Binder, Rules, SetId};
 use crate::text;
 use crate::ui::book::Book;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
+use crate::ui::spread::Cursor;
 use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 use rows::{Row, rows};
@@ -32,8 +32,8 @@ pub(crate) struct Sections {
     rules: Rules,
     chosen: usize,
     proposal: Option<Proposal>,
-    /// The pages as they would be, opened somewhere.
-    view: OpenBinder,
+    /// Where the pages as they would be are open.
+    view: Cursor,
     mode: Mode,
     /// The rules before each edit.
     before: Vec<Rules>,
@@ -74,7 +74,7 @@ impl Sections {
             rules,
             chosen: 0,
             proposal: None,
-            view: OpenBinder::preview(ground.binder),
+            view: Cursor::default(),
             mode: Mode::List,
             before: Vec::new(),
             begun: None,
@@ -120,7 +120,7 @@ impl Sections {
         };
         if let (Some(proposal), Some(binder)) = (&self.proposal, self.binder(desk)) {
             let book = Book::proposed(desk.collection(), binder, &proposal.layout);
-            self.view.show_page(&book, at, Side::Front);
+            self.view = Cursor::at(&book, at, 0);
         }
     }
 
@@ -203,7 +203,7 @@ impl Sections {
     fn leaf(&mut self, desk: &Desk, on: bool) {
         if let (Some(proposal), Some(binder)) = (&self.proposal, self.binder(desk)) {
             let book = Book::proposed(desk.collection(), binder, &proposal.layout);
-            self.view.leaf(&book, on);
+            self.view = self.view.leafed(&book, on);
         }
     }
 

@@ -19,7 +19,7 @@ use super::supplies::Supplies;
 use super::swap::Swap;
 use super::work::Work;
 use super::{Mouse, Next, Screen};
-use crate::hand;
+use crate::hand::{self, Ground};
 use crate::model::{Binder, Place};
 use crate::report;
 use crate::supplies::Rings;
@@ -57,19 +57,10 @@ impl Shelf {
             let way = ways.get(self.chosen.min(ways.len().saturating_sub(1)));
             return way.map_or(Next::Stay, |way| Next::Now(*way));
         };
-        let id = binder.id();
-        let open = desk.bookmarks.get(&id).cloned();
-        let first = || {
-            OpenBinder::at(
-                desk.collection(),
-                Place {
-                    binder: id,
-                    page: 0,
-                    pocket: 0,
-                },
-            )
-        };
-        Next::open(open.unwrap_or_else(first))
+        let ground = Ground::real(binder.id());
+        let place = desk.bookmarks.get(&ground.binder).copied();
+        let place = place.unwrap_or_else(|| ground.place(0, 0));
+        Next::open(OpenBinder::on(desk.collection(), ground, place))
     }
 
     /// What is done to the chosen binder as a whole, the `at`-th.

@@ -5,7 +5,6 @@ use crossterm::event::{KeyCode, KeyEvent};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::binder::OpenBinder;
 use super::{Next, Screen};
 use crate::hand::Ground;
 use crate::intake::{self, TypedIn};
@@ -17,6 +16,7 @@ use crate::ui::field::Field;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
 use crate::ui::paint;
+use crate::ui::spread::Spread;
 use crate::ui::theme::Role;
 
 /// The most entries that are kept in view.
@@ -40,7 +40,7 @@ pub(crate) struct TypeIn {
     cards: usize,
     /// The number that was typed in last, and the pockets that were passed over since.
     last: Option<(String, usize)>,
-    behind: OpenBinder,
+    behind: Spread,
     /// A number without a figure that becomes a new card if it is entered again.
     asked: Option<String>,
 }
@@ -55,7 +55,7 @@ impl TypeIn {
             entered: Vec::new(),
             cards: 0,
             last: None,
-            behind: OpenBinder::on(collection, ground, place),
+            behind: Spread::on(collection, ground, place),
             asked: None,
         }
     }
@@ -96,7 +96,7 @@ impl TypeIn {
     /// that follows.
     fn look(&mut self, collection: &Collection) {
         let ground = Ground::real(self.place.binder);
-        self.behind = OpenBinder::on(collection, ground, self.place);
+        self.behind = Spread::on(collection, ground, self.place);
         self.field = Field::default();
         if let Some(words) = self.proposal(collection) {
             self.field.insert(&words);
@@ -350,7 +350,7 @@ impl Screen for TypeIn {
 
     fn refresh(&mut self, desk: &Desk) {
         let ground = Ground::real(self.place.binder);
-        self.behind = OpenBinder::on(desk.collection(), ground, self.place);
+        self.behind = Spread::on(desk.collection(), ground, self.place);
     }
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {

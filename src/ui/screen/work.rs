@@ -12,7 +12,6 @@ use std::sync::Arc;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::binder::OpenBinder;
 use super::print::Print;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground};
@@ -24,6 +23,7 @@ use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::job::Job;
 use crate::ui::keymap::Context;
+use crate::ui::spread::Spread;
 use planned::{Planned, What};
 use ways::{Ways, way_sentence};
 
@@ -57,7 +57,7 @@ pub(crate) struct Work {
     /// Of the steps taken back since, how many lines each had; 0 for one from before.
     undone: Vec<usize>,
     /// The binder behind, opened at the chosen deed.
-    behind: Option<OpenBinder>,
+    behind: Option<Spread>,
 }
 
 /// What was done with the sheet by one key.
@@ -116,8 +116,7 @@ impl Work {
             (None, Some(binder)) => Some((Ground::real(binder), Ground::real(binder).place(0, 0))),
             (None, None) => None,
         };
-        self.behind =
-            ground.map(|(ground, place)| OpenBinder::on(desk.collection(), ground, place));
+        self.behind = ground.map(|(ground, place)| Spread::on(desk.collection(), ground, place));
     }
 
     /// The marked way is taken.

@@ -150,6 +150,51 @@ fn the_rule_of_a_part_counts_before_the_rule_of_the_whole() {
 }
 
 #[test]
+fn a_screen_is_found_where_ui_names_it_below_the_screens() {
+    for (file, text) in [
+        ("src/ui/desk.rs", "use super::screen::list::List;"),
+        ("src/ui/desk.rs", "use super::{paint, screen::Screen};"),
+        ("src/ui/spread/draw.rs", "use crate::ui::screen;"),
+        ("src/ui/spread/draw.rs", "use super::super::screen::Next;"),
+        ("src/ui/book.rs", "use crate::{ui::{screen::Next, paint}};"),
+        ("src/ui/book.rs", "mod a { use super::super::screen; }"),
+        (
+            "src/ui/book.rs",
+            "fn f(x: &dyn crate::ui::screen::Screen) {}",
+        ),
+        // A name that begins alike is another part.
+        ("src/ui/screens.rs", "use super::screen::Next;"),
+    ] {
+        names(file, text, 1, "ui::screen");
+    }
+    for text in [
+        "use super::*;",
+        "use super as all;",
+        "use super::{self as all};",
+        "use crate::ui;",
+        "use crate::{model, ui};",
+        "use crate::ui::*;",
+    ] {
+        names("src/ui/desk.rs", text, 1, "ui::*");
+    }
+    for file in [
+        "app",
+        "app/far",
+        "footer",
+        "offers",
+        "screen",
+        "screen/list",
+    ] {
+        clean(&format!("src/ui/{file}.rs"), "use crate::ui::screen::Next;");
+    }
+    clean("src/ui.rs", "pub use self::screen::Next;");
+    clean(
+        "src/ui/desk.rs",
+        "use super::{paint, keymap::screen}; use crate::ui::theme; pub(in crate::ui) fn f() {}",
+    );
+}
+
+#[test]
 fn a_module_without_a_place_in_the_map_is_found() {
     let told = found("src/planner.rs", "");
     assert_eq!(told, ["1: planner has no place in the map of layers"]);

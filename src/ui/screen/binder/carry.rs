@@ -7,14 +7,14 @@
 use std::rc::Rc;
 
 use super::OpenBinder;
-use super::cursor::Cursor;
 use crate::hand::{self, Cannot, Manner, PagesInHand};
 use crate::model::{Place, Step};
 use crate::text;
-use crate::ui::book::{Book, Lifted};
+use crate::ui::book::Lifted;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
+use crate::ui::spread::{Carried, Cursor};
 
 /// What is carried.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -39,15 +39,22 @@ pub(super) struct Hand {
     pages: Option<Rc<PagesInHand>>,
 }
 
-impl OpenBinder {
-    /// The pages in hand, as the book shows them.
-    pub(super) fn lifted(&self) -> Option<Lifted> {
-        match &self.hand.as_ref()?.load {
-            Load::Pages(lifted) => Some(lifted.clone()),
-            Load::Cards { .. } => None,
+impl Hand {
+    pub(super) fn carried(&self) -> Carried<'_> {
+        let (from, pages) = match &self.load {
+            Load::Cards { from, .. } => (&from[..], None),
+            Load::Pages(lifted) => (&[][..], Some(lifted)),
+        };
+        Carried {
+            label: &self.label,
+            from,
+            pages,
+            pointer: self.pointer,
         }
     }
+}
 
+impl OpenBinder {
     /// The pages of a draft in hand, with what they cost.
     pub(super) fn pages_in_hand(&self) -> Option<(&PagesInHand, &Lifted)> {
         let hand = self.hand.as_ref()?;
@@ -59,11 +66,12 @@ impl OpenBinder {
 
     /// Makes ready for asking what a draft costs with the pages in hand at one place or another.
     pub(super) fn weigh_pages(&mut self, desk: &Desk) {
+        let ground = self.ground();
         if let Some(hand) = &mut self.hand
             && matches!(hand.load, Load::Pages(_))
-            && !self.ground.is_real()
+            && !ground.is_real()
         {
-            let pages = PagesInHand::new(desk.collection(), self.ground);
+            let pages = PagesInHand::new(desk.collection(), ground);
             hand.pages = pages.map(Rc::new);
         }
     }
@@ -74,7 +82,7 @@ impl OpenBinder {
         let collection = desk.collection();
         if run
             .iter()
-            .all(|place| self.ground.unit(collection, *place).is_room())
+            .all(|place| self.ground().unit(collection, *place).is_room())
         {
             return desk.warn("There is nothing to carry in this pocket: choose one with a card");
         }
@@ -90,7 +98,7 @@ impl OpenBinder {
         let Some(book) = self.book(desk) else {
             return;
         };
-        let here = self.cursor.within(&book).page;
+        let here = self.spread.cursor.within(&book).page;
         if book.len() == 0 {
             let key = desk.key(Context::Binder, Intent::Arrange);
             return desk.warn(format!("The binder has no pages: {key} puts one in"));
@@ -103,7 +111,7 @@ impl OpenBinder {
 
     fn take_in_hand(&mut self, desk: &mut Desk, load: Load) {
         let label = match &load {
-            Load::Cards { from, .. } => hand::carried(desk.collection(), self.ground, from),
+            Load::Cards { from, .. } => hand::carried(desk.collection(), self.ground(), from),
             Load::Pages(lifted) if lifted.run.len() == 1 => {
                 format!("page {}", lifted.run.start + 1)
             }
@@ -113,7 +121,7 @@ impl OpenBinder {
         };
         self.hand = Some(Hand {
             load,
-            home: self.cursor,
+            home: self.spread.cursor,
             pointer: None,
             words: Err(""),
             label,
@@ -130,7 +138,7 @@ impl OpenBinder {
         if let Some(hand) = &mut self.hand {
             hand.words = put;
         }
-        self.cost = self.cost_of(desk.collection());
+        self.spread.cost = self.cost(desk.collection());
     }
 
     /// The step of putting down here, and its words.
@@ -140,12 +148,12 @@ impl OpenBinder {
         match &hand.load {
             Load::Cards { from, manner } => {
                 let to = self.at_cursor(desk).ok_or("there is no pocket here")?;
-                let put = hand::put_down(collection, self.ground, from, to, *manner)?;
+                let put = hand::put_down(collection, self.ground(), from, to, *manner)?;
                 Ok((put.step, put.words))
             }
             Load::Pages(lifted) => {
                 let (run, to) = (lifted.run.clone(), lifted.to);
-                let moved = hand::move_pages(collection, self.ground, run, to)?;
+                let moved = hand::move_pages(collection, self.ground(), run, to)?;
                 Ok((moved.step, moved.words))
             }
         }
@@ -161,7 +169,7 @@ impl OpenBinder {
             },
             Load::Pages(_) => "",
         };
-        if self.cursor == hand.home && hand.words.is_err() {
+        if self.spread.cursor == hand.home && hand.words.is_err() {
             let (label, key) = (&hand.label, desk.key(Context::Carry, Intent::Accept));
             let words = format!("{label} in hand: carry it on, {key} puts it down");
             return Some(Ok(text::sentence(&words)));
@@ -187,7 +195,7 @@ impl OpenBinder {
                     };
                 }
             }
-            _ => match self.lifted() {
+            _ => match self.hands().lifted() {
                 Some(lifted) => self.shift_pages(desk, &lifted, intent),
                 None => self.move_cursor(desk, intent),
             },
@@ -218,7 +226,7 @@ impl OpenBinder {
         }) = &mut self.hand
         {
             lifted.to = to;
-            self.cursor.page = to;
+            self.spread.cursor.page = to;
         }
     }
 
@@ -227,7 +235,7 @@ impl OpenBinder {
         let at_home = self
             .hand
             .as_ref()
-            .is_some_and(|hand| hand.home == self.cursor);
+            .is_some_and(|hand| hand.home == self.spread.cursor);
         if at_home && self.put(desk).is_err() {
             return self.put_back(desk);
         }
@@ -244,7 +252,7 @@ impl OpenBinder {
 
     pub(super) fn put_back(&mut self, desk: &mut Desk) {
         if let Some(hand) = self.hand.take() {
-            self.cursor = hand.home;
+            self.spread.cursor = hand.home;
             desk.say(text::sentence(&format!("{} put back", hand.label)));
         }
         self.weigh(desk.collection());
@@ -255,11 +263,7 @@ impl OpenBinder {
         let (Some(book), Some(here)) = (self.book(desk), self.at_cursor(desk)) else {
             return Vec::new();
         };
-        let mark = self.mark.map(|mark| mark.within(&book));
-        let mark = mark.and_then(|mark| {
-            let pocket = book.format(mark.page)?.index(mark.at)?;
-            Some(book.place(mark.page, pocket))
-        });
+        let mark = self.mark.and_then(|mark| mark.place(&book));
         let other = mark.unwrap_or(here);
         let (low, high) = (here.min(other), here.max(other));
         let mut run = Vec::new();
@@ -271,25 +275,8 @@ impl OpenBinder {
             } else {
                 pockets
             };
-            run.extend((first..end).map(|pocket| self.ground.place(page, pocket)));
+            run.extend((first..end).map(|pocket| self.ground().place(page, pocket)));
         }
         run
-    }
-
-    /// Whether a pocket is marked, or came from where the hand holds it.
-    pub(super) fn is_marked(&self, book: &Book<'_>, cursor: Cursor) -> bool {
-        let Some(mark) = self.mark else {
-            return false;
-        };
-        let order = |cursor: Cursor| (cursor.page, cursor.at);
-        let (a, b) = (order(mark.within(book)), order(self.cursor.within(book)));
-        (a.min(b)..=a.max(b)).contains(&order(cursor))
-    }
-
-    pub(super) fn is_under_way(&self, place: Place) -> bool {
-        match self.hand.as_ref().map(|hand| &hand.load) {
-            Some(Load::Cards { from, .. }) => from.contains(&place),
-            _ => false,
-        }
     }
 }

@@ -7,20 +7,25 @@ use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
 use crate::ui::screen::Next;
+use crate::ui::spread::Cursor;
 
 impl OpenBinder {
     pub(super) fn go_to_gap(&mut self, desk: &mut Desk, forward: bool) {
         let Some(place) = self.at_cursor(desk) else {
             return;
         };
-        if !self.ground.is_real() {
+        if !self.ground().is_real() {
             let key = desk.key(Context::Binder, Intent::Leave);
             return desk.say(format!(
                 "A draft has no gaps; {key} leads to the real binder"
             ));
         }
         match report::next_gap(desk.collection(), place, forward) {
-            Some(gap) => self.cursor = Self::at(desk.collection(), gap).cursor,
+            Some(gap) => {
+                if let Some(book) = self.book(desk) {
+                    self.spread.cursor = Cursor::at(&book, gap.page, gap.pocket);
+                }
+            }
             None => desk.say(why::no_gap(desk, forward)),
         }
     }
@@ -28,7 +33,7 @@ impl OpenBinder {
     /// The binder at the right or left on the shelf.
     pub(super) fn beside(&self, desk: &mut Desk, right: bool) -> Next {
         let collection = desk.collection();
-        let here = collection.shelf_place(self.ground.binder);
+        let here = collection.shelf_place(self.ground().binder);
         let there = here.and_then(|here| {
             if right {
                 Some(here + 1)

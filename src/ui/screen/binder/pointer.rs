@@ -4,12 +4,11 @@ use ratatui::layout::Rect;
 
 use super::OpenBinder;
 use super::carry::Load;
-use super::cursor::Cursor;
-use super::rooms::Rooms;
 use crate::model::{PocketAt, Side};
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::screen::{Mouse, Next, Screen};
+use crate::ui::spread::{Cursor, Rooms};
 
 /// What the button went down on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -41,7 +40,7 @@ impl OpenBinder {
     }
 
     pub(super) fn rooms(&self, desk: &Desk) -> Option<Rooms> {
-        Some(Rooms::fit(desk, &self.book(desk)?, self.cursor))
+        Some(self.spread.rooms(desk, &self.book(desk)?))
     }
 
     fn click(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
@@ -54,20 +53,20 @@ impl OpenBinder {
                 row: 0,
                 column: 0,
             };
-            self.cursor = Cursor { page, at: place }.within(&book);
+            self.spread.cursor = Cursor { page, at: place }.within(&book);
             self.press = (mouse == Mouse::Left).then_some(Press::Page(page));
             return Next::Stay;
         }
         if let Some(cursor) = rooms.pocket_under(at) {
-            let again = cursor == self.cursor.within(&book);
-            self.cursor = cursor;
+            let again = cursor == self.spread.cursor.within(&book);
+            self.spread.cursor = cursor;
             self.press = (mouse == Mouse::Left).then_some(Press::Pocket(cursor));
             let held = self
                 .at_cursor(desk)
                 .and_then(|place| desk.collection().held(place));
             let press = self.press;
             let next = match (mouse, held) {
-                _ if !self.ground.is_real() => Next::Stay,
+                _ if !self.ground().is_real() => Next::Stay,
                 (Mouse::Right, Some(_)) => self.act(desk, Intent::Take),
                 (Mouse::Right, None) => self.act(desk, Intent::Put),
                 (_, None) if again => self.act(desk, Intent::Put),
@@ -95,17 +94,18 @@ impl OpenBinder {
             };
             match press {
                 Press::Pocket(cursor) if rooms.pocket_under(at) != Some(cursor) => {
+                    let (hands, end) = (self.hands(), self.spread.cursor);
                     let marked = self
                         .book(desk)
-                        .is_some_and(|book| self.is_marked(&book, cursor));
+                        .is_some_and(|book| hands.marks(&book, end, cursor));
                     if !marked {
                         self.mark = None;
-                        self.cursor = cursor;
+                        self.spread.cursor = cursor;
                     }
                     self.pick_up_cards(desk);
                 }
                 Press::Page(page) if rooms.miniature_under(at).map(|m| m.0) != Some(page) => {
-                    self.cursor.page = page;
+                    self.spread.cursor.page = page;
                     self.pick_up_pages(desk);
                 }
                 Press::Pocket(_) | Press::Page(_) => return,
@@ -127,14 +127,14 @@ impl OpenBinder {
         match &hand.load {
             Load::Cards { .. } => {
                 if let Some(cursor) = rooms.pocket_under(at) {
-                    self.cursor = cursor;
+                    self.spread.cursor = cursor;
                 } else if let Some((page, side)) = rooms.miniature_under(at) {
                     let place = PocketAt {
                         side,
                         row: 0,
                         column: 0,
                     };
-                    self.cursor = Cursor { page, at: place }.within(&book);
+                    self.spread.cursor = Cursor { page, at: place }.within(&book);
                 }
             }
             Load::Pages(lifted) => {
@@ -211,12 +211,12 @@ impl OpenBinder {
         let Some(intent) = self.turn_under(desk) else {
             return false;
         };
-        let before = self.cursor;
+        let before = self.spread.cursor;
         let pointer = self.hand.as_ref().and_then(|hand| hand.pointer);
         self.carry(desk, intent);
         if let Some(hand) = &mut self.hand {
             hand.pointer = pointer;
         }
-        self.cursor != before
+        self.spread.cursor != before
     }
 }

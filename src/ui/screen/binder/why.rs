@@ -14,7 +14,7 @@ fn key(desk: &Desk, intent: Intent) -> String {
 impl OpenBinder {
     /// The set that the binder is for.
     pub(super) fn set(&self, desk: &Desk) -> Option<SetId> {
-        let binder = desk.collection().binder(self.ground.binder);
+        let binder = desk.collection().binder(self.ground().binder);
         binder.and_then(|binder| binder.spec().set)
     }
 
@@ -24,13 +24,13 @@ impl OpenBinder {
             Intent::Put | Intent::Take | Intent::Acquire | Intent::PartWith => {
                 self.deed(desk, intent).err()?.to_owned()
             }
-            Intent::TypeIn if !self.ground.is_real() => {
+            Intent::TypeIn if !self.ground().is_real() => {
                 "this is a draft; the cards lie in the real binder".into()
             }
             Intent::TypeIn => "the binder is for no set".into(),
             _ if !has_pages => "the binder has no pages".into(),
             Intent::Carry => "there is nothing in this pocket to carry".into(),
-            Intent::NextGap | Intent::PreviousGap if !self.ground.is_real() => {
+            Intent::NextGap | Intent::PreviousGap if !self.ground().is_real() => {
                 "a draft has no gaps".into()
             }
             Intent::NextGap | Intent::PreviousGap => "no pocket of it is a gap".into(),

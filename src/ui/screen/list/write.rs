@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use super::draw::{card_words, name, place_words, rarity};
-use super::{Done, List, Work};
+use super::{Done, List};
 use crate::model::Collection;
 use crate::report::Listed;
 use crate::session::{Form, write_listed};
@@ -57,7 +57,7 @@ impl List {
         let folder = desk.session.folder().map(Path::to_owned);
         let (collection, heading) = (desk.collection().clone(), self.heading());
         let shown = self.shown.clone();
-        self.job = Work(Some(Job::begin(desk.beside.as_ref(), move |reins| {
+        self.job = Some(Job::begin(desk.beside.as_ref(), move |reins| {
             let of = shown.len() as u64;
             let rows = (0..).zip(&shown).map_while(|(done, row)| {
                 let goes_on = !u64::is_multiple_of(done, BETWEEN) || reins.tell(done, of);
@@ -72,7 +72,7 @@ impl List {
                 }
             });
             Done::Written(path, written)
-        })));
+        }));
         self.take(desk);
     }
 

@@ -13,13 +13,14 @@ use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
 use crate::ui::paint;
+use crate::ui::spread::draw_book;
 use crate::ui::theme::Role;
 
 impl Sections {
     pub(super) fn miniature_under(&self, desk: &Desk, (x, y): (u16, u16)) -> Option<usize> {
         let (proposal, binder) = (self.proposal.as_ref()?, self.binder(desk)?);
         let book = Book::proposed(desk.collection(), binder, &proposal.layout);
-        let strip = Rooms::of(desk).strip(desk, &book, self.view.shown().0)?;
+        let strip = Rooms::of(desk).strip(desk, &book, self.view.page)?;
         strip.page_under(x, y).map(|(page, _)| page)
     }
 
@@ -223,11 +224,11 @@ impl Sections {
             return;
         }
         let book = Book::proposed(desk.collection(), binder, &proposal.layout);
-        let (page, side) = self.view.shown();
         if rooms.pages {
-            self.view.draw_book(desk, &book, rooms.right, buf);
-        } else if let Some(strip) = rooms.strip(desk, &book, page) {
-            strip.draw(&book, (page, side), desk.theme, buf);
+            draw_book(desk, &book, self.view, rooms.right, buf);
+        } else if let Some(strip) = rooms.strip(desk, &book, self.view.page) {
+            let here = (self.view.page, self.view.at.side);
+            strip.draw(&book, here, desk.theme, buf);
         }
     }
 }

@@ -2,11 +2,11 @@
 
 use super::rooms::Rooms;
 use super::{Mode, Sections};
-use crate::model::Side;
 use crate::ui::book::Book;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::screen::{Mouse, Next, Screen};
+use crate::ui::spread::Cursor;
 
 impl Sections {
     pub(crate) fn point(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
@@ -35,7 +35,7 @@ impl Sections {
         if let Some(page) = self.miniature_under(desk, (x, y)) {
             if let (Some(proposal), Some(binder)) = (&self.proposal, self.binder(desk)) {
                 let book = Book::proposed(desk.collection(), binder, &proposal.layout);
-                self.view.show_page(&book, page, Side::Front);
+                self.view = Cursor::at(&book, page, 0);
             }
             return Next::Stay;
         }

@@ -1,13 +1,13 @@
 //! The pocket under the cursor, and how it moves from side to side as pages are leafed through.
 
-use crate::model::{PocketAt, Side};
+use crate::model::{Place, PocketAt, Side};
 use crate::ui::book::Book;
 
 /// A pocket of an open binder: position of the page, and where on it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Cursor {
-    pub(super) page: usize,
-    pub(super) at: PocketAt,
+pub(crate) struct Cursor {
+    pub(crate) page: usize,
+    pub(crate) at: PocketAt,
 }
 
 impl Default for Cursor {
@@ -30,7 +30,7 @@ impl Cursor {
     }
 
     /// The pocket of this index, or the first of the page nearest to it.
-    pub(super) fn at(book: &Book<'_>, page: usize, pocket: usize) -> Self {
+    pub(crate) fn at(book: &Book<'_>, page: usize, pocket: usize) -> Self {
         let at = book.format(page).and_then(|format| format.at(pocket));
         match at {
             Some(at) => Self { page, at },
@@ -44,7 +44,7 @@ impl Cursor {
     }
 
     /// The same place, or the nearest that the binder has.
-    pub(super) fn within(self, book: &Book<'_>) -> Self {
+    pub(crate) fn within(self, book: &Book<'_>) -> Self {
         let page = self.page.min(book.len().saturating_sub(1));
         let Some(format) = book.format(page) else {
             return Self::default();
@@ -64,6 +64,13 @@ impl Cursor {
         }
     }
 
+    /// The pocket that it stands on; `None` when there are no pages.
+    pub(crate) fn place(self, book: &Book<'_>) -> Option<Place> {
+        let cursor = self.within(book);
+        let pocket = book.format(cursor.page)?.index(cursor.at)?;
+        Some(book.place(cursor.page, pocket))
+    }
+
     fn moved(self, page: usize, side: Side) -> Self {
         Self {
             page,
@@ -71,8 +78,18 @@ impl Cursor {
         }
     }
 
+    /// One side on or back.
+    pub(crate) fn leafed(self, book: &Book<'_>, on: bool) -> Self {
+        let cursor = self.within(book);
+        let to = match on {
+            true => cursor.side_on(book),
+            false => cursor.side_back(book),
+        };
+        to.unwrap_or(cursor)
+    }
+
     /// The next side that has pockets, in the order in which one leafs.
-    pub(super) fn side_on(self, book: &Book<'_>) -> Option<Self> {
+    fn side_on(self, book: &Book<'_>) -> Option<Self> {
         let format = book.format(self.page)?;
         if self.at.side == Side::Front && format.has_side(Side::Back) {
             return Some(self.moved(self.page, Side::Back));
@@ -82,7 +99,7 @@ impl Cursor {
     }
 
     /// The side before.
-    pub(super) fn side_back(self, book: &Book<'_>) -> Option<Self> {
+    fn side_back(self, book: &Book<'_>) -> Option<Self> {
         if self.at.side == Side::Back {
             return Some(self.moved(self.page, Side::Front));
         }

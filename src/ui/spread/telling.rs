@@ -3,6 +3,7 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
+use super::Spread;
 use crate::hand::Ground;
 use crate::model::{Collection, Meaning, Place, PocketState, PrintingId};
 use crate::report;
@@ -15,34 +16,54 @@ use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
-/// The pocket in words: what it is about, which may be shortened; how it is with that; and where
-/// the pocket is, with every copy of that card.
-fn parts(desk: &Desk, book: &Book<'_>, place: Place) -> [String; 3] {
-    let collection = desk.collection();
-    let unit = book.ground.unit(collection, place);
-    let subject = unit.printing();
-    let what = match (subject, &unit.meaning) {
-        (Some(printing), _) => report::printing_words(collection, printing),
-        (None, Meaning::Blank) => "left empty on purpose".to_owned(),
-        (None, Meaning::Keepsake(words)) => format!("keepsake: {words}"),
-        (None, _) if book.is_for_nothing() => empty_draft(desk),
-        (None, _) => "free".to_owned(),
-    };
-    let at = book.ground.words(collection, place);
-    let Some(printing) = subject else {
-        return [what, String::new(), at];
-    };
-    let (state, wanted) = if book.ground.is_real() {
-        state_words(book, place, printing)
-    } else {
-        (draft_words(collection, printing, place), String::new())
-    };
-    let copies = copies_words(collection, book.ground, printing, place);
-    [
-        what,
-        format!(": {state}"),
-        format!("{at}{wanted}. {copies}"),
-    ]
+impl Spread {
+    /// The pocket in words: what it is about, which may be shortened; how it is with that; and
+    /// where the pocket is, with every copy of that card.
+    fn parts(&self, desk: &Desk, book: &Book<'_>, place: Place) -> [String; 3] {
+        let collection = desk.collection();
+        let unit = self.ground.unit(collection, place);
+        let subject = unit.printing();
+        let what = match (subject, &unit.meaning) {
+            (Some(printing), _) => report::printing_words(collection, printing),
+            (None, Meaning::Blank) => "left empty on purpose".to_owned(),
+            (None, Meaning::Keepsake(words)) => format!("keepsake: {words}"),
+            (None, _) if book.is_for_nothing() => empty_draft(desk),
+            (None, _) => "free".to_owned(),
+        };
+        let at = self.ground.words(collection, place);
+        let Some(printing) = subject else {
+            return [what, String::new(), at];
+        };
+        let (state, wanted) = if book.is_real() {
+            state_words(book, place, printing)
+        } else {
+            (draft_words(collection, printing, place), String::new())
+        };
+        let copies = copies_words(collection, self.ground, printing, place);
+        [
+            what,
+            format!(": {state}"),
+            format!("{at}{wanted}. {copies}"),
+        ]
+    }
+
+    /// All of it with the binder's name, for the clipboard.
+    pub(crate) fn copied(&self, desk: &Desk) -> Option<Copied> {
+        let book = self.book(desk, None)?;
+        let place = self.cursor.place(&book)?;
+        let [what, state, at] = self.parts(desk, &book, place);
+        let title = report::binder_words(desk.collection(), book.binder.id());
+        let lines = [title, format!("{what}{state}"), at];
+        Some(Copied::lines("the pocket in words", lines))
+    }
+
+    /// Tells the pocket under the cursor.
+    pub(super) fn tell(&self, desk: &Desk, book: &Book<'_>, area: Rect, buf: &mut Buffer) {
+        if let Some(place) = self.cursor.place(book) {
+            let parts = self.parts(desk, book, place);
+            draw(desk, book, parts, area, buf);
+        }
+    }
 }
 
 /// How an empty draft is gone on with.
@@ -51,23 +72,9 @@ fn empty_draft(desk: &Desk) -> String {
     format!("An empty draft: {key}, then l gives the cards pockets, s lays it out by sections")
 }
 
-/// Both lines in full.
-pub(super) fn words(desk: &Desk, book: &Book<'_>, place: Place) -> [String; 2] {
-    let [what, state, second] = parts(desk, book, place);
-    [format!("{what}{state}"), second]
-}
-
-/// The same with the binder's name, for the clipboard.
-pub(super) fn copied(desk: &Desk, book: &Book<'_>, place: Place) -> Copied {
-    let [what, at] = words(desk, book, place);
-    let title = report::binder_words(desk.collection(), book.binder.id());
-    let lines = [&*title, &what, &at];
-    Copied::lines("the pocket in words", lines)
-}
-
-pub(super) fn draw(desk: &Desk, book: &Book<'_>, place: Place, area: Rect, buf: &mut Buffer) {
+fn draw(desk: &Desk, book: &Book<'_>, parts: [String; 3], area: Rect, buf: &mut Buffer) {
     let theme = desk.theme;
-    let [what, state, second] = parts(desk, book, place);
+    let [what, state, second] = parts;
     let width = usize::from(area.width);
     let tall = area.height > 2;
     let what = text::safe(&what);
@@ -111,7 +118,7 @@ const LOOKED_AT: usize = 20_000;
 /// Where there is room beside the pages: the loose copies that wait for this binder, and the cards
 /// that are misplaced in it.
 fn draw_news(desk: &Desk, book: &Book<'_>, area: Rect, buf: &mut Buffer) {
-    if !book.ground.is_real() || area.height < 3 {
+    if !book.is_real() || area.height < 3 {
         return;
     }
     let (collection, theme) = (desk.collection(), desk.theme);

@@ -2,36 +2,27 @@
 
 use ratatui::buffer::Buffer;
 
-use super::OpenBinder;
-use super::cursor::Cursor;
-use super::rooms::Rooms;
+use super::Cursor;
+use super::draw::Drawing;
 use crate::hand::Cost;
 use crate::model::Binder;
 use crate::report;
 use crate::text;
-use crate::ui::book::Book;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
-impl OpenBinder {
+impl Drawing<'_> {
     /// Symbol, number and title at the left, of a draft its name before them; the page, and how
     /// far the binder is or what the draft would cost, at the right.
-    pub(super) fn draw_head(
-        &self,
-        desk: &Desk,
-        book: &Book<'_>,
-        cursor: Cursor,
-        rooms: &Rooms,
-        buf: &mut Buffer,
-    ) {
-        let (area, theme, binder) = (rooms.head, desk.theme, book.binder);
+    pub(super) fn head(&self, cost: Option<&Cost>, buf: &mut Buffer) {
+        let (desk, book, cursor) = (self.desk, self.book, self.cursor);
+        let (area, theme) = (self.rooms.head, desk.theme);
         let room = usize::from(area.width.saturating_sub(2));
-        let draft = book.ground.draft.and_then(|at| binder.drafts().get(at));
-        let title = title(desk, binder);
-        let (title, beside) = match draft {
+        let title = title(desk, book.binder);
+        let (title, beside) = match book.draft() {
             Some(draft) => {
                 let name = text::safe(&draft.name);
                 let columns = text::columns(&name).clamp(NAME_LEAST, NAME_MOST);
@@ -46,17 +37,17 @@ impl OpenBinder {
             }
         };
         let pages = book.len();
-        let page = if rooms.is_spread() {
+        let page = if self.rooms.is_spread() {
             spread_words(cursor, pages)
         } else {
             format!("page {} of {pages}, {}", cursor.page + 1, cursor.at.side)
         };
-        let (long, short, is_open) = self.how_far(desk, binder);
+        let (long, short, is_open) = self.how_far(cost);
         let fits = |words: &String| text::columns(words) + beside + 2 <= room;
         let mut wordings = vec![format!("{page}   {long}"), format!("{page}   {short}")];
         // What a draft costs is of more use than the page, which stands below too; and which draft
         // it is comes before both.
-        let last = match &self.cost {
+        let last = match cost {
             Some(cost) => {
                 wordings.extend([short, text::count(cost.lifts as u64, "card", "cards")]);
                 String::new()
@@ -82,15 +73,14 @@ impl OpenBinder {
 
     /// How far the binder is, or what the draft would cost: in full, and shorter for where there
     /// is less room; and whether much is still to be done.
-    fn how_far(&self, desk: &Desk, binder: &Binder) -> (String, String, bool) {
-        if let Some(cost) = &self.cost {
+    fn how_far(&self, cost: Option<&Cost>) -> (String, String, bool) {
+        if let Some(cost) = cost {
             return (cost.words(), cost.short(), false);
         }
-        let tally = binder.tally();
+        let tally = self.book.binder.tally();
         let is_open = |cost: &Cost| cost.pages() > 0 || tally.is_under_way();
-        let work = self.work.as_ref().map(|work| work.cost);
-        if let Some(cost) = work.filter(is_open) {
-            let key = desk.key(Context::Binder, Intent::Work);
+        if let Some(cost) = self.book.to_do().filter(is_open) {
+            let key = self.desk.key(Context::Binder, Intent::Work);
             let cards = text::count(tally.filled as u64, "card", "cards");
             return (
                 format!("{cards}; {} ({key})", cost.task()),

@@ -3,7 +3,7 @@
 
 use ratatui::layout::{Position, Rect};
 
-use super::cursor::Cursor;
+use super::{Cursor, Spread};
 use crate::hand::Ground;
 use crate::model::{PageFormat, PocketAt, Side};
 use crate::ui::book::Book;
@@ -62,19 +62,21 @@ pub(crate) struct Rooms {
     pub(super) rings: Rect,
     /// The sides shown, left to right.
     pub(super) sides: Vec<SideRoom>,
-    pub(super) strip: Option<Strip>,
+    pub(crate) strip: Option<Strip>,
     /// Where the pocket under the cursor is told.
     pub(super) telling: Rect,
     spread: bool,
 }
 
-impl Rooms {
+impl Spread {
     /// Shares out the whole screen, or for a draft its upper half where the real binder has the
     /// lower one.
-    pub(super) fn fit(desk: &Desk, book: &Book<'_>, cursor: Cursor) -> Self {
-        Self::within(halves(desk, book.ground).0, desk, book, cursor)
+    pub(crate) fn rooms(&self, desk: &Desk, book: &Book<'_>) -> Rooms {
+        Rooms::within(halves(desk, self.ground).0, desk, book, self.cursor)
     }
+}
 
+impl Rooms {
     pub(super) fn within(body: Rect, desk: &Desk, book: &Book<'_>, cursor: Cursor) -> Self {
         let cursor = cursor.within(book);
         let beside = body.width >= TELLING_FROM && body.height >= 20;
@@ -131,12 +133,12 @@ impl Rooms {
         self.spread
     }
 
-    pub(super) fn miniature_under(&self, (x, y): (u16, u16)) -> Option<(usize, Side)> {
+    pub(crate) fn miniature_under(&self, (x, y): (u16, u16)) -> Option<(usize, Side)> {
         self.strip.as_ref()?.page_under(x, y)
     }
 
     /// The pocket under a point of the screen.
-    pub(super) fn pocket_under(&self, (x, y): (u16, u16)) -> Option<Cursor> {
+    pub(crate) fn pocket_under(&self, (x, y): (u16, u16)) -> Option<Cursor> {
         self.sides.iter().find_map(|side| {
             let page = side.page?;
             let (row, column) = side.grid?.pocket_under(x, y)?;
@@ -150,7 +152,7 @@ impl Rooms {
     }
 
     /// The position of the page whose side is shown here.
-    pub(super) fn side_under(&self, at: (u16, u16)) -> Option<usize> {
+    pub(crate) fn side_under(&self, at: (u16, u16)) -> Option<usize> {
         let point = Position::from(at);
         let mut sides = self.sides.iter();
         let side = sides.find(|side| side.grid.is_some_and(|grid| grid.page.contains(point)))?;
@@ -158,7 +160,7 @@ impl Rooms {
     }
 
     /// The position of the page whose edge, with its number, is here: what a page is held by.
-    pub(super) fn page_edge_under(&self, (x, y): (u16, u16)) -> Option<usize> {
+    pub(crate) fn page_edge_under(&self, (x, y): (u16, u16)) -> Option<usize> {
         let on_edge = |side: &&SideRoom| {
             side.grid.is_some_and(|grid| {
                 grid.edge > 0
@@ -170,7 +172,7 @@ impl Rooms {
     }
 
     /// The margin beside the pages under a point: `Back` for the left one, which leafs back.
-    pub(super) fn edge_under(&self, at: (u16, u16)) -> Option<Side> {
+    pub(crate) fn edge_under(&self, at: (u16, u16)) -> Option<Side> {
         let point = Position::from(at);
         let (first, last) = (self.sides.first()?, self.sides.last()?);
         if !first.room.contains(point) && !last.room.contains(point) {
