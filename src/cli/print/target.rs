@@ -64,7 +64,7 @@ impl<'a> Target<'a> {
                     "there are {} sheets, and standard output takes one",
                     files.len()
                 ))
-                .hint("say which with --nth, or write them to files, or take a PDF"));
+                .hint("say which with --sheet, or write them to files, or take a PDF"));
             };
             out.raw(|to| to.write_all(&only.bytes))?;
             return Ok(Vec::new());
