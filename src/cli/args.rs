@@ -47,7 +47,9 @@ Exit codes:
   5  another program is writing to the collection
 
 With --json every command answers with one JSON document on standard output and nothing else
-there; words go to standard error. Pages, rows and columns count from 1.";
+there; words go to standard error. What has a form of its own (export and print to standard output,
+demo --print, settings --example, shell-completions, man) refuses it. Pages, rows and columns count
+from 1.";
 
 /// What a report of a fault should begin with.
 pub(super) const LONG_VERSION: &str = concat!(

@@ -68,6 +68,25 @@ fn the_version_tells_what_a_report_of_a_fault_needs() {
     );
 }
 
+/// What is no document is refused as one, and nothing is written.
+#[test]
+fn neither_a_script_nor_the_manual_is_told_as_json() {
+    let table = Table::new();
+    fs::create_dir(table.path("man")).unwrap();
+    for args in [
+        &["man", "--json"][..],
+        &["man", "--into", "man", "--json"],
+        &["shell-completions", "bash", "--json"],
+        &["settings", "--example", "--json"],
+    ] {
+        let output = table.output(args);
+        let told = String::from_utf8(output.stderr).unwrap();
+        assert_eq!((output.status.code(), output.stdout.len()), (Some(2), 0));
+        assert!(told.contains("not JSON"), "{args:?}: {told}");
+    }
+    assert_eq!(fs::read_dir(table.path("man")).unwrap().count(), 0);
+}
+
 /// Options as they are written: `--` and a word, with nothing of a word before it.
 fn options_of(text: &str) -> Vec<&str> {
     let starts = text.match_indices("--").filter(|(at, _)| {
