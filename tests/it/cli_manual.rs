@@ -18,6 +18,18 @@ fn commands() -> Vec<String> {
     names.collect()
 }
 
+/// The line by which a shell is offered a command.
+fn offer(shell: &str, name: &str) -> String {
+    match shell {
+        "bash" => format!("\n            ringbound,{name})\n"),
+        "zsh" => format!("\n'{name}:"),
+        "fish" => format!("needs_command\" -f -a \"{name}\" "),
+        "elvish" => format!("\n            cand {name} '"),
+        "powershell" => format!("\n            [CompletionResult]::new('{name}', '{name}', "),
+        other => panic!("{other}"),
+    }
+}
+
 /// Every command is known to every shell. No folder of a collection and no home is needed.
 #[test]
 fn every_shell_is_told_every_command() {
@@ -28,7 +40,13 @@ fn every_shell_is_told_every_command() {
         assert_eq!(output.status.code(), Some(0), "{shell}");
         let text = String::from_utf8(output.stdout).unwrap();
         for name in commands() {
-            assert!(text.contains(&name), "{shell} does not know {name}");
+            assert!(
+                text.contains(&offer(shell, &name)),
+                "{shell} does not know {name}"
+            );
+        }
+        for no in ["abacus", "ma", "set"] {
+            assert!(!text.contains(&offer(shell, no)), "{shell} offers {no}");
         }
     }
     assert_eq!(table.exit(&["shell-completions", "abacus"]), 2);
