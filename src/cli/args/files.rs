@@ -140,8 +140,8 @@ pub struct ExportArgs {
     #[arg(long, value_name = "NUMBER", default_value_t = 0)]
     pub keep: u32,
     /// Write over a file that is there
-    #[arg(long)]
-    pub force: bool,
+    #[arg(long, alias = "force")]
+    pub overwrite: bool,
     /// Letter for letter, for other programs than spreadsheets
     ///
     /// Without it a field that a spreadsheet would run as a formula, since it begins with = + - @

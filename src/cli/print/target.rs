@@ -37,7 +37,7 @@ impl<'a> Target<'a> {
             CliError::usage(why).hint("say --format pdf, svg, png, txt or md")
         })?;
         if let Some(path) = path {
-            outside(session, path, args.overwrite, "--overwrite")?;
+            outside(session, path, args.overwrite)?;
         }
         Ok(Self {
             format,
@@ -75,7 +75,7 @@ impl<'a> Target<'a> {
                 None => path.to_owned(),
                 Some(sheet) => numbered(path, sheet),
             };
-            outsides.push(outside(session, &path, self.overwrite, "--overwrite")?);
+            outsides.push(outside(session, &path, self.overwrite)?);
         }
         let mut told = Vec::new();
         for (outside, file) in outsides.iter().zip(files) {
