@@ -6,6 +6,7 @@ mod args;
 mod check;
 mod clock;
 mod completion;
+mod cost;
 mod demo;
 mod drafts;
 mod error;
