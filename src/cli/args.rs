@@ -225,7 +225,7 @@ pub enum Command {
     Supplies(SuppliesArgs),
     /// Say which rings a binder has
     Rings(RingsArgs),
-    /// Which cards have pictures of their own, and which files are no card's
+    /// Which cards have pictures of their own, and which files belong to no card
     Pictures(PicturesArgs),
     /// Is the collection whole?
     Check(CheckArgs),

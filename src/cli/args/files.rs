@@ -142,7 +142,7 @@ pub struct ExportArgs {
     /// Write over a file that is there
     #[arg(long, alias = "force")]
     pub overwrite: bool,
-    /// Letter for letter, for other programs than spreadsheets
+    /// Letter for letter, for programs other than spreadsheets
     ///
     /// Without it a field that a spreadsheet would run as a formula, since it begins with = + - @
     /// or the like, gets an apostrophe before it. Import takes that away again.
