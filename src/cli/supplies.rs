@@ -215,7 +215,9 @@ fn tell(
             but
         };
         out.line(&format!("In all {total}{but}."))?;
-        out.line("The price of each is rounded half to even, to a hundredth of the smallest coin.")?;
+        out.line(
+            "The price of each is rounded half to even, to a hundredth of the smallest coin.",
+        )?;
     } else {
         out.line("No prices: put them into prices.csv, see ringbound supplies --help.")?;
     }
