@@ -1,5 +1,8 @@
-//! What the README shows of files is taken by the program as it stands there.
+//! What the README shows of files and commands is taken by the program as it stands there.
 
+use clap::CommandFactory;
+use clap::error::ErrorKind;
+use ringbound::cli::Cli;
 use ringbound::settings::{Settings, changed, read};
 use ringbound::ui::known;
 
@@ -49,4 +52,53 @@ fn the_tables_are_taken_in() {
     table.ok(&["import", "checklist", "heath.csv"]);
     table.ok(&["import", "copies", "have.csv", "--in-place"]);
     table.ok(&["supplies", "--prices", "prices.csv"]);
+}
+
+/// The words of a command line, quotes taken off.
+fn words(line: &str) -> Vec<String> {
+    let mut found: Vec<String> = Vec::new();
+    for (at, part) in line.split('"').enumerate() {
+        if at % 2 == 0 {
+            found.extend(part.split_whitespace().map(str::to_owned));
+        } else {
+            found.push(part.to_owned());
+        }
+    }
+    found
+}
+
+/// In a sentence what a command is about may be left out. What is said of it must be right.
+#[test]
+fn the_commands_are_understood() {
+    let spans = README.split('`').filter(|span| !span.contains('\n'));
+    let lines = README
+        .lines()
+        .map(|line| line.trim_start_matches("$ "))
+        // A remark stands behind it.
+        .map(|line| line.split("  ").next().unwrap_or_default());
+    let all = spans
+        .chain(lines)
+        .filter(|line| line.starts_with("ringbound "));
+    let mut tried = 0;
+    for line in all {
+        let line = line.replace("SHELL", "bash").replace("STATE", "12");
+        let read = Cli::command().try_get_matches_from(words(&line));
+        let kind = read.map_or_else(|e| Some(e.kind()), |_| None);
+        let is_right = matches!(
+            kind,
+            None | Some(
+                ErrorKind::MissingRequiredArgument
+                    | ErrorKind::MissingSubcommand
+                    | ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand
+                    | ErrorKind::DisplayHelp
+                    | ErrorKind::DisplayVersion
+            )
+        );
+        assert!(is_right, "{line}: {kind:?}");
+        tried += 1;
+    }
+    assert!(tried > 60, "{tried}");
+    let no = ["ringbound", "gaps", "--nth"];
+    let no = Cli::command().try_get_matches_from(no).unwrap_err();
+    assert_eq!(no.kind(), ErrorKind::UnknownArgument);
 }
