@@ -6,6 +6,7 @@ mod args;
 mod check;
 mod clock;
 mod completion;
+mod cost;
 mod demo;
 mod drafts;
 mod error;
@@ -153,10 +154,10 @@ fn dispatch(
     // These know of no collection, and must be had where there is none and no home.
     match &cli.command {
         Some(Command::ShellCompletions { shell }) => {
-            return manual::completions(*shell, out).map(|()| None);
+            return manual::completions(*shell, cli.json, out).map(|()| None);
         }
         Some(Command::Man { into }) => {
-            return manual::pages(into.as_deref(), out).map(|()| None);
+            return manual::pages(into.as_deref(), cli.json, out).map(|()| None);
         }
         Some(Command::Settings(args)) => {
             return settings::run(args, cli, known, out).map(|()| None);

@@ -47,7 +47,12 @@ Exit codes:
   5  another program is writing to the collection
 
 With --json every command answers with one JSON document on standard output and nothing else
-there; words go to standard error. Pages, rows and columns count from 1.";
+there; words go to standard error. What has a form of its own (export and print to standard output,
+demo --print, settings --example, shell-completions, man) refuses it. Pages, rows and columns count
+from 1.";
+
+/// The heading of the options that every command takes.
+const EVERYWHERE: &str = "For every command";
 
 /// What a report of a fault should begin with.
 pub(super) const LONG_VERSION: &str = concat!(
@@ -97,6 +102,7 @@ pub struct Cli {
     #[arg(
         long,
         global = true,
+        help_heading = EVERYWHERE,
         env = "RINGBOUND_DATA",
         hide_env_values = true,
         value_name = "DIR"
@@ -107,6 +113,7 @@ pub struct Cli {
     #[arg(
         long,
         global = true,
+        help_heading = EVERYWHERE,
         env = "RINGBOUND_SETTINGS",
         hide_env_values = true,
         value_name = "FILE",
@@ -118,6 +125,7 @@ pub struct Cli {
     #[arg(
         long,
         global = true,
+        help_heading = EVERYWHERE,
         env = "RINGBOUND_LOG",
         hide_env_values = true,
         value_name = "FILE",
@@ -126,11 +134,11 @@ pub struct Cli {
     pub log: Option<PathBuf>,
 
     /// Colours of the screen: auto, dark, light or none [env: RINGBOUND_COLOURS]
-    #[arg(long, global = true, alias = "colors", value_name = "WORD", value_parser = colours)]
+    #[arg(long, global = true, help_heading = EVERYWHERE, alias = "colors", value_name = "WORD", value_parser = colours)]
     pub colours: Option<Palette>,
 
     /// Answer with one JSON document
-    #[arg(long, global = true)]
+    #[arg(long, global = true, help_heading = EVERYWHERE)]
     pub json: bool,
 
     /// Begin at the shelf, not where the screen was last left
@@ -217,7 +225,7 @@ pub enum Command {
     Supplies(SuppliesArgs),
     /// Say which rings a binder has
     Rings(RingsArgs),
-    /// Which cards have pictures of their own, and which files are no card's
+    /// Which cards have pictures of their own, and which files belong to no card
     Pictures(PicturesArgs),
     /// Is the collection whole?
     Check(CheckArgs),

@@ -4,6 +4,7 @@
 use serde::Serialize;
 
 use super::args::DraftsArgs;
+use super::cost::{COLUMNS, CostAnswer, cells};
 use super::error::CliError;
 use super::named;
 use super::open::{self, Where};
@@ -28,25 +29,6 @@ struct DraftAnswer<'a> {
     cost: CostAnswer,
 }
 
-#[derive(Default, Serialize)]
-struct CostAnswer {
-    lifts: usize,
-    page_moves: usize,
-    pages_added: usize,
-    pages_removed: usize,
-}
-
-impl From<Option<Cost>> for CostAnswer {
-    fn from(cost: Option<Cost>) -> Self {
-        cost.map_or_else(Self::default, |cost| Self {
-            lifts: cost.lifts,
-            page_moves: cost.page_moves,
-            pages_added: cost.pages_added,
-            pages_removed: cost.pages_removed,
-        })
-    }
-}
-
 pub(super) fn run(
     args: &DraftsArgs,
     at: &Where,
@@ -59,7 +41,7 @@ pub(super) fn run(
     let session = at.read(out)?;
     let collection = session.collection();
     let binder = named::binder(collection, &args.binder)?;
-    let cost = |draft| hand::cost(collection, ground(binder, draft));
+    let cost = |draft| hand::cost(collection, ground(binder, draft)).unwrap_or_default();
     if json {
         let drafts = binder.drafts().iter().enumerate();
         return out.json(&Answer {
@@ -75,22 +57,9 @@ pub(super) fn run(
                 .collect(),
         });
     }
-    let mut table = Table::new(&[
-        ("draft", Align::Left),
-        ("cards out", Align::Right),
-        ("pages moved", Align::Right),
-        ("pages in", Align::Right),
-        ("pages out", Align::Right),
-    ]);
-    let mut row = |name: &str, cost: Option<Cost>| {
-        let cost = cost.unwrap_or_default();
-        table.row([
-            name.to_owned(),
-            cost.lifts.to_string(),
-            cost.page_moves.to_string(),
-            cost.pages_added.to_string(),
-            cost.pages_removed.to_string(),
-        ]);
+    let mut table = Table::new(&[&[("draft", Align::Left)], &COLUMNS[..]].concat());
+    let mut row = |name: &str, cost: Cost| {
+        table.row([name.to_owned()].into_iter().chain(cells(&cost)));
     };
     row("as it is now", cost(None));
     for (at, draft) in binder.drafts().iter().enumerate() {

@@ -46,7 +46,7 @@ pub(super) fn run(
     if to_stdout {
         return out.raw(write);
     }
-    let file = outside(&session, &args.file, args.force, "--force")?;
+    let file = outside(&session, &args.file, args.overwrite)?;
     let failed = |e| CliError::output(args.file.display(), e);
     file.write(write).map_err(failed)?;
     let file = args.file.display().to_string();
@@ -93,18 +93,17 @@ fn write(
     write_listed(to, collection, listed(collection, asked, filter), form)
 }
 
-/// The file, if it may be written. `option` is the one that lets a file be written over.
+/// The file, if it may be written.
 pub(super) fn outside(
     session: &Session,
     path: &Path,
     overwrite: bool,
-    option: &str,
 ) -> Result<Outside, CliError> {
     session.outside(path, overwrite).map_err(|e| {
         let error = CliError::usage(&e);
         match e {
             OutsideError::Exists(_) => {
-                error.hint(format!("name another file, or write over it with {option}"))
+                error.hint("name another file, or write over it with --overwrite")
             }
             _ => error,
         }

@@ -59,7 +59,7 @@ pub(super) fn run(
         });
     }
     if found.is_empty() {
-        return out.line("Nothing is found: a number, a part of a name, a set's code.");
+        return out.line("Nothing is found. Look for a number, a part of a name or a set's code.");
     }
     for Found { printing, place } in found {
         let code = collection.set(printing.set()).map_or("", |set| set.code());

@@ -12,13 +12,19 @@ use super::args::Cli;
 use super::error::CliError;
 use super::output::Output;
 
-pub(super) fn completions(shell: Shell, out: &mut Output) -> Result<(), CliError> {
+pub(super) fn completions(shell: Shell, json: bool, out: &mut Output) -> Result<(), CliError> {
+    if json {
+        return Err(CliError::usage("completions are a script, not JSON"));
+    }
     let mut bytes = Vec::new();
     clap_complete::generate(shell, &mut Cli::command(), "ringbound", &mut bytes);
     out.raw(|to| to.write_all(&bytes))
 }
 
-pub(super) fn pages(into: Option<&Path>, out: &mut Output) -> Result<(), CliError> {
+pub(super) fn pages(into: Option<&Path>, json: bool, out: &mut Output) -> Result<(), CliError> {
+    if json {
+        return Err(CliError::usage("the manual is pages in words, not JSON"));
+    }
     let mut program = Cli::command();
     program.build();
     let Some(folder) = into else {

@@ -257,7 +257,7 @@ fn odds_of<'s>(set: &'s Set, text: &str) -> Result<Vec<(&'s str, f64)>, CliError
             Some((name.trim(), value)).filter(|_| (0.0..=1_000_000.0).contains(&value))
         });
         let Some((name, value)) = read else {
-            return Err(CliError::usage(format!("“{part}” are no odds"))
+            return Err(CliError::usage(format!("“{part}” names no odds"))
                 .hint("write for instance --odds \"common=7,scarce=2,rare=1\""));
         };
         let same = |known: &&str| known.to_lowercase() == name.to_lowercase();

@@ -77,7 +77,7 @@ pub(super) fn run(
     out.line(&format!("{cards} a picture."))?;
     if !strays.is_empty() {
         out.line("")?;
-        out.line("These files are no card's, by their folder, number or ending:")?;
+        out.line("These files belong to no card, by their folder, number or ending:")?;
         for file in strays {
             out.line(&format!("  {}", within(file)))?;
         }

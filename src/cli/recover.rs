@@ -178,7 +178,7 @@ fn tell_older(older: &[Older], is_later: bool, out: &mut Output) -> Result<(), C
                 String::new(),
             ],
             Err(why) => {
-                let why = format!("cannot be gone back to: {why}");
+                let why = format!("there is no going back to it: {why}");
                 [record, written, String::new(), String::new(), why]
             }
         });

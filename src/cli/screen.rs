@@ -129,7 +129,7 @@ pub(super) fn ensure_terminal(terminal: bool) -> Result<(), CliError> {
         return Ok(());
     }
     Err(
-        CliError::usage("the screen needs a terminal, and this is none")
+        CliError::usage("the screen needs a terminal, and this is not one")
             .hint("ringbound --help lists the commands that answer in plain text"),
     )
 }

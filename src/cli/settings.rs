@@ -151,7 +151,7 @@ pub(super) fn run(
     };
     out.line(&format!("The settings lie in {path}"))?;
     if !there {
-        out.line("It is not there: everything is as built in.")?;
+        out.line("There is no such file yet: everything is as built in.")?;
         return out.line("ringbound settings --example shows one with every entry.");
     }
     if problems.is_empty() {

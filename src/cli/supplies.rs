@@ -131,8 +131,8 @@ fn tell_order(ordered: &Ordered, list: &PriceList, out: &mut Output) -> Result<(
     let cost = cost.map_or_else(String::new, |cost| format!(", {cost}"));
     let rest = match (ordered.left_over, ordered.lacking) {
         (0, 0) => "nothing is left over".into(),
-        (0, lacking) => format!("{lacking} are lacking"),
-        (over, _) => format!("{over} are left over"),
+        (0, lacking) => count(lacking, "is lacking", "are lacking"),
+        (over, _) => count(over, "is left over", "are left over"),
     };
     out.line(&format!(
         "{packs} of {} of {}{cost}: {rest}.",
@@ -215,7 +215,9 @@ fn tell(
             but
         };
         out.line(&format!("In all {total}{but}."))?;
-        out.line("Each is rounded half to even, to a hundredth of the smallest coin.")?;
+        out.line(
+            "The price of each is rounded half to even, to a hundredth of the smallest coin.",
+        )?;
     } else {
         out.line("No prices: put them into prices.csv, see ringbound supplies --help.")?;
     }

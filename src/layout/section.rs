@@ -37,7 +37,7 @@ pub enum What {
 pub struct Pick {
     /// The code; the binder's own set where it is not said.
     pub set: Option<Box<str>>,
-    /// Names or marks of finishes; `first` and `further` where the set names none so.
+    /// Names or marks of finishes; `main` and `others` where the set names none so.
     pub finishes: Vec<Box<str>>,
     pub rarities: Vec<Box<str>>,
     /// All rarities but those.

@@ -1,7 +1,7 @@
 //! A picture that the collector supplies: SVG or PNG.
 
 use resvg::tiny_skia::{Pixmap, Transform};
-use resvg::usvg::{Options, Tree};
+use resvg::usvg::{Error, Options, Tree};
 
 /// A drawn picture. An SVG is drawn in so many dots that none is seen at the size of a label.
 #[derive(Clone, Debug, PartialEq)]
@@ -91,8 +91,7 @@ fn read_svg(bytes: &[u8]) -> Result<(Pixmap, Option<String>), PictureError> {
     let mut options = Options::default();
     // The usual resolver opens files; a picture brings its own parts along.
     options.image_href_resolver.resolve_string = Box::new(|_, _| None);
-    let broken = |e: resvg::usvg::Error| PictureError::Svg(e.to_string());
-    let tree = Tree::from_str(words, &options).map_err(broken)?;
+    let tree = Tree::from_str(words, &options).map_err(|e| PictureError::Svg(broken(&e)))?;
     let size = tree.size();
     let scale = DOTS / size.width().max(size.height());
     let dots = |length: f32| (length * scale).round().max(1.0) as u32;
@@ -106,6 +105,20 @@ fn read_svg(bytes: &[u8]) -> Result<(Pixmap, Option<String>), PictureError> {
         "words in the picture are not drawn; turn them into paths in a drawing program".to_owned()
     });
     Ok((pixels, note))
+}
+
+/// What is wrong with an SVG.
+fn broken(e: &Error) -> String {
+    match e {
+        Error::NotAnUtf8Str => "it is no UTF-8 text".into(),
+        Error::MalformedGZip => "it cannot be unpacked".into(),
+        Error::ElementsLimitReached => "it has too many parts".into(),
+        Error::InvalidSize => "it has no size".into(),
+        Error::ParsingFailed(e) => {
+            let at = e.pos();
+            format!("line {}, column {} cannot be read", at.row, at.col)
+        }
+    }
 }
 
 #[cfg(test)]
@@ -141,7 +154,9 @@ mod tests {
         let why = |bytes: &[u8]| Picture::read(bytes).unwrap_err().to_string();
         assert_eq!(why(b""), "it is neither SVG nor PNG");
         assert_eq!(why(b"\xff\xfe"), "it is neither SVG nor PNG");
-        assert!(why(b"<svg><g>").starts_with("it is a broken SVG: "));
+        assert!(why(b"<svg><g>").starts_with("it is a broken SVG: line 1, column "));
+        let flat = TREE.replace("viewBox", "width=\"0\" viewBox");
+        assert_eq!(why(flat.as_bytes()), "it is a broken SVG: it has no size");
         assert!(why(PNG).starts_with("it is a broken PNG: "));
         let whole = Picture::read(TREE.as_bytes()).unwrap().png;
         assert!(why(&whole[..whole.len() / 2]).starts_with("it is a broken PNG: "));

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::Settings;
-use super::known::{Known, Place};
+use super::known::{Known, Place, Verb};
 use super::line::{Line, Problems};
 use super::value::Value;
 use crate::intake::hint;
@@ -42,8 +42,11 @@ pub(super) fn keys(
             let here = |other: &&Place| place.is_none_or(|place| place.word == other.word);
             let verbs = places.filter(here).flat_map(|place| &place.verbs);
             if !verbs.clone().any(|verb| verb.word == line.name) {
-                let words: BTreeSet<&str> = verbs.map(|verb| verb.word.as_str()).collect();
-                let near = hint(line.name, words.iter().copied());
+                let words: BTreeSet<&str> = verbs.clone().map(|verb| verb.word.as_str()).collect();
+                let mut near = hint(line.name, words.iter().copied());
+                if near.is_empty() {
+                    near = by_deed(line.name, verbs);
+                }
                 let why = format!("keys.{} has no “{}”{near}", table.name, line.name);
                 problems.tell(line.at, why);
                 continue;
@@ -60,7 +63,20 @@ pub(super) fn keys(
         }
     }
     for place in &known.places {
-        check(place, known, &given, settings, problems);
+        check(place, &given, settings, problems);
+    }
+}
+
+/// `; did you mean “…”?` with the one verb that does what the word says, by all parts of it.
+fn by_deed<'k>(word: &str, verbs: impl Iterator<Item = &'k Verb>) -> String {
+    let does = |verb: &&Verb| {
+        let says = || verb.says.split(|c: char| !c.is_alphanumeric());
+        word.split('-').all(|part| says().any(|said| said == part))
+    };
+    let found: BTreeSet<&str> = verbs.filter(does).map(|verb| verb.word.as_str()).collect();
+    match found.first() {
+        Some(only) if found.len() == 1 => format!("; did you mean “{only}”?"),
+        _ => String::new(),
     }
 }
 
@@ -86,14 +102,7 @@ fn is_letter(key: &str) -> bool {
     key.chars().count() == 1 || key == "space"
 }
 
-fn check(
-    place: &Place,
-    known: &Known,
-    given: &Given<'_>,
-    settings: &mut Settings,
-    problems: &mut Problems<'_>,
-) {
-    let _ = known;
+fn check(place: &Place, given: &Given<'_>, settings: &mut Settings, problems: &mut Problems<'_>) {
     let bound: Vec<Bound<'_>> = (place.verbs.iter())
         .map(|verb| {
             let own = given.get(&(place.word.as_str(), verb.word.as_str()));

@@ -217,6 +217,34 @@ fn what_is_not_known_or_of_another_kind_is_told_with_its_line_and_what_is_right(
     }
 }
 
+/// A word that names no verb, though it says what one does.
+#[test]
+fn a_verb_is_found_by_what_it_does_if_only_one_does_it() {
+    let says = |word: &str, says| Verb {
+        says,
+        ..verb(word, &[], false)
+    };
+    let mut known = known();
+    // Few verbs are all told; these are too many.
+    let others = (0..9).map(|at| verb(&format!("other-{at}"), &[], false));
+    known.places[0].verbs = others.collect();
+    known.places[0].verbs.extend([
+        says("back-a-gap", "to the gap before"),
+        says("forth", "to the next gap"),
+    ]);
+    let told = |name: &str| {
+        let text = format!("[keys.binder]\n{name} = \"f1\"\n");
+        read(&text, &known).unwrap_err()[0].to_string()
+    };
+    let asked = "line 2: keys.binder has no “gap-before”; did you mean “back-a-gap”?";
+    assert_eq!(told("gap-before"), asked);
+    assert_eq!(told("to-gap"), "line 2: keys.binder has no “to-gap”");
+    assert_eq!(
+        told("gap-sideways"),
+        "line 2: keys.binder has no “gap-sideways”"
+    );
+}
+
 #[test]
 fn everything_that_is_wrong_is_told_by_lines() {
     let text = "[screen]\nmouse = 1\n\n[paper]\nsize = \"a9\"\npaper = 1\n[colours]\ngap = 1.5\n";

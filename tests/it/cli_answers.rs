@@ -422,13 +422,13 @@ fn without_a_terminal_the_screen_is_refused() {
     let table = Table::new();
     assert_snapshot!(table.run(&[]), @r"
     -- told --
-    error: the screen needs a terminal, and this is none
+    error: the screen needs a terminal, and this is not one
     hint: ringbound --help lists the commands that answer in plain text
     -- exit 2 --
     ");
     assert_snapshot!(table.run(&["demo"]), @r"
     -- told --
-    error: the screen needs a terminal, and this is none
+    error: the screen needs a terminal, and this is not one
     hint: ringbound --help lists the commands that answer in plain text
     -- exit 2 --
     ");

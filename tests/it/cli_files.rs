@@ -64,21 +64,23 @@ fn a_file_that_is_there_is_not_written_over() {
     assert_snapshot!(table.run(&["export", "copies", "out.csv"]), @r"
     -- told --
     error: out.csv is there already
-    hint: name another file, or write over it with --force
+    hint: name another file, or write over it with --overwrite
     -- exit 2 --
     ");
     assert_eq!(table.read("out.csv"), "mine");
-    assert_snapshot!(table.run(&["export", "copies", "out.csv", "--force"]), @r"
+    assert_snapshot!(table.run(&["export", "copies", "out.csv", "--overwrite"]), @r"
     Written: out.csv
     -- exit 0 --
     ");
     assert_eq!(table.read("out.csv"), "set,number,finish,count\r\n");
     let before = table.kept();
     assert_eq!(
-        table.exit(&["export", "copies", "shelf/journal", "--force"]),
+        table.exit(&["export", "copies", "shelf/journal", "--overwrite"]),
         2
     );
-    assert_eq!(table.exit(&["export", "copies", "shelf", "--force"]), 2);
+    assert_eq!(table.exit(&["export", "copies", "shelf", "--overwrite"]), 2);
+    // As it was called before.
+    table.ok(&["export", "copies", "out.csv", "--force"]);
     assert_snapshot!(table.run(&["export", "copies", "none/out.csv"]), @r"
     -- told --
     error: there is no folder none

@@ -141,3 +141,64 @@ fn a_grown_set_is_compared_both_ways() {
         table.run(&["layout", "show", "HEA", "--draft", "all in order"])
     );
 }
+
+/// The words between the brackets are for the reader.
+fn without_remarks(text: &str) -> String {
+    let mut depth = 0_u32;
+    let mut kept = String::new();
+    for c in text.chars() {
+        match c {
+            '(' => depth += 1,
+            ')' => depth -= 1,
+            c if depth == 0 => kept.push(c),
+            _ => {}
+        }
+    }
+    kept
+}
+
+/// Every clause that the help teaches is read, and means something for a set that has what it
+/// speaks of; so is every section that it gives as an example.
+#[test]
+fn what_the_help_says_of_sections_can_be_written() {
+    let table = Table::new();
+    let mut rows = "set,number,name,rarity,finishes\n".to_owned();
+    let numbers = (1..=80).map(|number| number.to_string());
+    for number in numbers.chain((1..=6).map(|number| format!("P{number}"))) {
+        let rarity = ["common", "scarce", "rare"][number.len() % 3];
+        rows.push_str(&format!("FEN,{number},Reed,{rarity},regular;reverse\n"));
+    }
+    table.file("fen.csv", &rows);
+    table.ok(&["import", "checklist", "fen.csv"]);
+    let help = table.ok(&["layout", "--help"]);
+    let (_, help) = help.split_once("A section is one line:").unwrap();
+    let (_, help) = help.split_once('\n').unwrap();
+    let (clauses, examples) = help
+        .split_once("A card goes to the first section that matches it.\n")
+        .unwrap();
+    // Behind the headings.
+    let clauses = clauses.lines().filter_map(|line| line.get(16..));
+    let clauses = without_remarks(&clauses.collect::<Vec<_>>().join(" ; "));
+    let mut tried = 0;
+    let mut show = |section: &str| {
+        let told = table.run_with_input(
+            &["layout", "show", "FEN", "--rules", "-"],
+            section.as_bytes(),
+        );
+        let fits = told.contains("-- exit 0 --") || told.contains("-- exit 1 --");
+        assert!(
+            fits && !told.contains("the set has no"),
+            "{section}: {told}"
+        );
+        tried += 1;
+    };
+    for clause in clauses.split(';').map(str::trim) {
+        if !clause.is_empty() {
+            show(&format!("A: {clause}"));
+        }
+    }
+    for section in examples.lines().filter(|line| line.starts_with("  ")) {
+        show(section);
+    }
+    assert!(tried > 25, "{tried}");
+}

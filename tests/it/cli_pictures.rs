@@ -47,7 +47,7 @@ fn what_fits_no_card_and_what_cannot_be_read_is_told() {
     Pictures are looked for in <folder>/shelf/pictures
     5 printings have a picture.
 
-    These files are no card's, by their folder, number or ending:
+    These files belong to no card, by their folder, number or ending:
       fen/4.png
 
     These cannot be read:

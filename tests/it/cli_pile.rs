@@ -214,7 +214,7 @@ fn odds_that_do_not_fit_the_set_are_told() {
     ");
     assert_snapshot!(told("common=1,rare", "2"), @r#"
     -- told --
-    error: “rare” are no odds
+    error: “rare” names no odds
     hint: write for instance --odds "common=7,scarce=2,rare=1"
     -- exit 2 --
     "#);

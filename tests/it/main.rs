@@ -38,6 +38,7 @@ mod paper_sheets;
 mod plan;
 mod pty;
 mod quantities;
+mod readme;
 mod scene;
 mod settings;
 mod store_crash;

@@ -65,20 +65,27 @@ const REORDERED: &str = "enter d n R enter C end enter d a esc home esc";
 
 #[test]
 fn meanwhile_each_screen_says_what_is_made_and_the_key_that_stops_it_leads_back() {
-    for (keys, name) in [
-        ("w", "work"),
-        ("P", "print"),
-        ("b", "supplies"),
-        ("l", "list"),
+    // Each with keys that change the collection: on the screen if it were there, or on the shelf
+    // if that heard them.
+    for (keys, name, others, there) in [
+        ("w", "work", "enter enter space", "w"),
+        ("P", "print", ">", ""),
+        ("b", "supplies", ">", ""),
+        ("l", "list", "enter +", "l"),
     ] {
+        let mut changed = after(there);
+        changed.keys(others);
+        assert_ne!(changed.app.session().revision(), 0, "{name}");
         let mut scene = Scene::demo((80, 24));
         let shelf = scene.picture();
         let held = Held::all(&mut scene);
         scene.keys(keys);
         assert_snapshot!(format!("beside_{name}_80x24"), scene.picture());
         // Other keys are heard, and change nothing.
-        scene.keys("down pgdn");
-        assert_eq!(scene.app.session().revision(), 0);
+        let context = scene.app.context();
+        scene.keys("down pgdn").keys(others);
+        assert_eq!(scene.app.session().revision(), 0, "{name}");
+        assert_eq!(scene.app.context(), context);
         scene.keys("esc");
         assert_eq!(scene.app.context(), Context::Shelf);
         assert_eq!(scene.picture(), shelf);

@@ -140,9 +140,9 @@ pub struct ExportArgs {
     #[arg(long, value_name = "NUMBER", default_value_t = 0)]
     pub keep: u32,
     /// Write over a file that is there
-    #[arg(long)]
-    pub force: bool,
-    /// Letter for letter, for other programs than spreadsheets
+    #[arg(long, alias = "force")]
+    pub overwrite: bool,
+    /// Letter for letter, for programs other than spreadsheets
     ///
     /// Without it a field that a spreadsheet would run as a formula, since it begins with = + - @
     /// or the like, gets an apostrophe before it. Import takes that away again.

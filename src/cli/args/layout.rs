@@ -29,18 +29,19 @@ Examples:
   ringbound layout growth FEN
   ringbound plan FEN --draft autumn                   what adopting it would take, step by step
 
-A section is one line: its name, a colon, and then, separated by semicolons and all but left out as
-you like:
-  which cards   set FEN; finish regular (or first, or further); rarity rare, scarce (or not rare);
-                numbers 1 to 80, P1 to P6; cards 12, 7 (picked by hand); oversize; usual size;
-                the rest (what no section before it has)
+A section is one line: its name, a colon, and then whatever you like of this, separated by
+semicolons:
+  which cards   set FEN; finish reverse; finish main (the first of the set); finish others (all
+                but the first); rarity rare, scarce; rarity not rare; numbers 1 to 80, P1 to P6;
+                cards 12, 7 (picked by hand); oversize; usual size; the rest (what no section
+                before it has)
   or keepsakes  keepsakes 4 x pack art, a ticket
-  their order   by number, by name, by rarity, by checklist, by list; side by side (the finishes of
-                a card beside each other)
-  the pages     page 3x3, and behind it: top, shared, one-sided, pocket 64x89; fronts only;
-                top row empty
-  where         new page, new side, new row, flowing on
-  growth        room 4 pockets, room 1 page
+  their order   by number; by name; by rarity; by checklist; by list (that of cards); side by side
+                (the finishes of a card beside each other)
+  the pages     page 3x3; page 3x3 top pocket 64x89; page 3x3 shared; page 3x3 one-sided;
+                fronts only; top row empty
+  where         new page; new side; new row; flowing on
+  growth        room 4 pockets; room 1 page
 A card goes to the first section that matches it.
   Rares: finish main; rarity rare; by rarity; page 3x3
   Packaging: keepsakes 2 x packaging; page 3x1; top row empty";

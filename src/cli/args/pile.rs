@@ -110,7 +110,7 @@ pub struct RunsArgs {
         conflicts_with = "collect"
     )]
     pub leave_out: Option<String>,
-    /// This finish is collected again; no pocket is meant for it by that
+    /// This finish is collected again; that alone gives it no pockets
     #[arg(long, value_name = "FINISH", requires = "set")]
     pub collect: Option<String>,
 }

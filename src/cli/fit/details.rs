@@ -75,11 +75,11 @@ fn closes(fit: &Fit, look: &Look, out: &mut Output) -> Result<(), CliError> {
             out.line(&wants("The size of its rings is not known."))?;
             out.line("Say it with: ringbound rings BINDER 40 D")?;
         }
-        Verdict::Fixed => out.line("Its pages are fixed, and they are the ones that are meant.")?,
+        Verdict::Fixed => out.line("Its pages are fixed, and they are those of the layout.")?,
         Verdict::FixedLacks(lacks) => {
             let pages = count(lacks as u64, "page", "pages");
             out.line(&format!(
-                "Its pages are fixed; it lacks {pages} of those that are meant."
+                "Its pages are fixed; it lacks {pages} of the layout."
             ))?;
         }
     }

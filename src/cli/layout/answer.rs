@@ -2,10 +2,11 @@
 
 use serde::Serialize;
 
+use crate::cli::cost::CostAnswer;
 use crate::cli::error::CliError;
 use crate::cli::output::Output;
 use crate::cli::table::{Align, Table};
-use crate::hand::{Cost, Ground, Proposal};
+use crate::hand::{Ground, Proposal};
 use crate::layout::Section;
 use crate::model::{Binder, Collection};
 use crate::text::count;
@@ -36,26 +37,6 @@ struct SectionAnswer<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     first_page: Option<usize>,
     pages: usize,
-}
-
-/// What it takes to come from what lies there to a layout.
-#[derive(Serialize)]
-pub(super) struct CostAnswer {
-    lifts: usize,
-    page_moves: usize,
-    pages_added: usize,
-    pages_removed: usize,
-}
-
-impl From<Cost> for CostAnswer {
-    fn from(cost: Cost) -> Self {
-        Self {
-            lifts: cost.lifts,
-            page_moves: cost.page_moves,
-            pages_added: cost.pages_added,
-            pages_removed: cost.pages_removed,
-        }
-    }
 }
 
 pub(super) fn show(

@@ -2,14 +2,14 @@
 
 use serde::Serialize;
 
-use super::answer::CostAnswer;
 use super::rules::{ground, rules_of};
 use crate::cli::args::{GrowthArgs, WayWord};
+use crate::cli::cost::{COLUMNS, CostAnswer, cells};
 use crate::cli::error::CliError;
 use crate::cli::open::{self, Where};
 use crate::cli::output::Output;
 use crate::cli::table::{Align, Table};
-use crate::hand::{self, Candidate, Ground, Grown};
+use crate::hand::{self, Ground, Grown};
 use crate::model::{Binder, Collection};
 use crate::text::count;
 
@@ -101,17 +101,12 @@ fn tell(
             count(new as u64, "card has", "cards have")
         ),
     })?;
-    let mut table = Table::new(&[
-        ("way", Align::Left),
-        ("cards out", Align::Right),
-        ("pages moved", Align::Right),
-        ("pages in", Align::Right),
-        ("pages out", Align::Right),
-        ("pages in all", Align::Right),
-        ("picked up", Align::Right),
-    ]);
+    let further = [("pages in all", Align::Right), ("picked up", Align::Right)];
+    let mut table = Table::new(&[&[("way", Align::Left)], &COLUMNS[..], &further].concat());
     for way in &grown.ways {
-        table.row(row(way));
+        let name = [way.name.to_owned()].into_iter();
+        let further = [way.pages, way.handlings].map(|number| number.to_string());
+        table.row(name.chain(cells(&way.cost)).chain(further));
     }
     table.print(out)?;
     for way in &grown.ways {
@@ -123,17 +118,4 @@ fn tell(
         Some(draft) => out.line(&format!("Draft {draft} is made.")),
         None => out.line("--make keep-places or --make in-order makes a draft of one."),
     }
-}
-
-fn row(way: &Candidate) -> [String; 7] {
-    let number = |number: usize| number.to_string();
-    [
-        way.name.to_owned(),
-        number(way.cost.lifts),
-        number(way.cost.page_moves),
-        number(way.cost.pages_added),
-        number(way.cost.pages_removed),
-        number(way.pages),
-        number(way.handlings),
-    ]
 }

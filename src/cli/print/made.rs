@@ -161,7 +161,9 @@ fn spines(
         let error = CliError::usage(&e);
         match e {
             LabelError::TooLarge { .. } => error.hint("larger paper, or --spine and --height"),
-            LabelError::Narrow(_) => error.hint("say how wide the spine is with --spine"),
+            LabelError::Narrow(_) if args.spine.is_none() => {
+                error.hint("measure the spine and say how wide it is: --spine 32")
+            }
             _ => error,
         }
     })?;

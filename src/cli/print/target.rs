@@ -37,7 +37,7 @@ impl<'a> Target<'a> {
             CliError::usage(why).hint("say --format pdf, svg, png, txt or md")
         })?;
         if let Some(path) = path {
-            outside(session, path, args.overwrite, "--overwrite")?;
+            outside(session, path, args.overwrite)?;
         }
         Ok(Self {
             format,
@@ -64,7 +64,7 @@ impl<'a> Target<'a> {
                     "there are {} sheets, and standard output takes one",
                     files.len()
                 ))
-                .hint("say which with --nth, or write them to files, or take a PDF"));
+                .hint("say which with --sheet, or write them to files, or take a PDF"));
             };
             out.raw(|to| to.write_all(&only.bytes))?;
             return Ok(Vec::new());
@@ -75,7 +75,7 @@ impl<'a> Target<'a> {
                 None => path.to_owned(),
                 Some(sheet) => numbered(path, sheet),
             };
-            outsides.push(outside(session, &path, self.overwrite, "--overwrite")?);
+            outsides.push(outside(session, &path, self.overwrite)?);
         }
         let mut told = Vec::new();
         for (outside, file) in outsides.iter().zip(files) {

@@ -169,8 +169,8 @@ fn tell(
     if let Some(currency) = list.currency() {
         out.line(&format!(
             "Costs in {}, pages, binders and sleeves together, in whole packs, as if nothing were on \
-             hand. A place is without \
-             sleeves, a card with all; both rounded half to even.",
+             hand. The cost of a pocket is without sleeves, that of a card with them; both are \
+             rounded half to even.",
             currency.code()
         ))?;
     }

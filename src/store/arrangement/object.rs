@@ -54,6 +54,7 @@ impl<'t> Text<'t> {
             let what = json_words(&error);
             if error.is_data() {
                 // A value of the wrong kind: it begins where the part does.
+                let what = kinds(&what).unwrap_or(what);
                 return Remark { at: begin, what };
             }
             Remark {
@@ -108,6 +109,31 @@ impl<'t> Text<'t> {
         }
         Ok(object)
     }
+}
+
+/// `here must stand a whole number, not a list`, for what serde says of a value of the wrong kind.
+fn kinds(told: &str) -> Option<String> {
+    let (found, wanted) = told.split_once(": ")?.1.rsplit_once(", expected ")?;
+    let plain = |kind: &str| found.strip_prefix(kind).map(|of| of.trim_matches('`'));
+    let found = match found {
+        "sequence" => "a list".into(),
+        "map" => "an object".into(),
+        "string \"\"" => "an empty text".into(),
+        _ => match (
+            plain("string "),
+            plain("integer "),
+            plain("floating point "),
+        ) {
+            (Some(text), ..) => format!("the text {text}"),
+            (_, Some(number), _) | (.., Some(number)) => format!("the number {number}"),
+            _ => plain("boolean ").unwrap_or(found).to_owned(),
+        },
+    };
+    let wanted = match wanted {
+        "a boolean" => "true or false",
+        wanted => wanted,
+    };
+    Some(format!("here must stand {wanted}, not {found}"))
 }
 
 impl<'t> Object<'t> {
