@@ -16,11 +16,13 @@
 //!   pocket  put, take             draft   drafts begin, end and come into force
 //!   rings   which a binder has          shelf   the order of the binders, and their spines
 //!                                 cost    what a draft would take, by the planner
-//!   collect which runs are collected
+//!   by_pages  what is told while pages are still to be moved
+//!   collect which runs are collected      work  the work sheet, as hands go through it
 //!   sections  from rules to a draft     growth  what becomes of it when the set grows
 //!   ground  the real binder or a draft: what stands in a pocket there
 //! ```
 
+mod by_pages;
 mod cards;
 mod collect;
 mod cost;
@@ -40,6 +42,7 @@ mod shape;
 mod shelf;
 mod work;
 
+pub use by_pages::{by_pages, pocket_by_pages, tally_by_pages};
 pub use cards::{Manner, Put, carried, put_down, to_back, to_front, to_page};
 pub use collect::{collect, leave_out};
 pub use cost::{Cost, OpenWork, PagesInHand, cost, cost_of};

@@ -8,6 +8,7 @@ use super::named;
 use super::open::Where;
 use super::output::Output;
 use super::table::{Align, Table};
+use crate::hand;
 use crate::report::{Counts, SetCompletion, completion, percent};
 
 #[derive(Serialize)]
@@ -64,7 +65,7 @@ impl From<Counts> for CountsAnswer {
 
 pub(super) fn run(only: &Only, at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
     let session = at.read(out)?;
-    let collection = session.collection();
+    let collection = &*hand::by_pages(session.collection(), None);
     let only = named::only(collection, only.set.as_deref())?;
     let sets = completion(collection, only);
     let is_out = |of: &SetCompletion, finish: &str| {

@@ -10,6 +10,7 @@ use super::error::CliError;
 use super::lists::narrowed;
 use super::open::Where;
 use super::output::Output;
+use crate::hand;
 use crate::model::Collection;
 use crate::report::{Asked, ListFilter, listed};
 use crate::session::{Outside, OutsideError, Session, write_listed};
@@ -35,7 +36,7 @@ pub(super) fn run(
         ));
     }
     let session = at.read(out)?;
-    let collection = session.collection();
+    let collection = &*hand::by_pages(session.collection(), None);
     let filter = ListFilter {
         keep: args.keep,
         ..narrowed(collection, &args.narrow)?

@@ -6,6 +6,7 @@ use super::args::FindArgs;
 use super::error::CliError;
 use super::open::Where;
 use super::output::Output;
+use crate::hand;
 use crate::model::Collection;
 use crate::report::{self, Finder, Found};
 use crate::text;
@@ -44,7 +45,7 @@ pub(super) fn run(
     out: &mut Output,
 ) -> Result<(), CliError> {
     let session = at.read(out)?;
-    let collection = session.collection();
+    let collection = &*hand::by_pages(session.collection(), None);
     let query = args.words.join(" ");
     let found = Finder::new(collection).printings(collection, &query, args.most);
     if found.is_empty() {

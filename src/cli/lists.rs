@@ -9,6 +9,7 @@ use super::open::Where;
 use super::output::Output;
 use super::table::{Align, Table};
 use super::words::count;
+use crate::hand;
 use crate::intake::hint;
 use crate::model::{Binder, Collection, Place, PocketAt, PrintingId, Set, SetId};
 use crate::report::{Asked, ListFilter, listed};
@@ -247,7 +248,7 @@ impl List<'_> {
         out: &mut Output,
     ) -> Result<(), CliError> {
         let session = at.read(out)?;
-        let collection = session.collection();
+        let collection = &*hand::by_pages(session.collection(), None);
         let filter = ListFilter {
             keep,
             all_runs,

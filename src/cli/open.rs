@@ -127,7 +127,7 @@ impl Where {
 }
 
 /// What a person can do about this.
-fn way_on(notice: &Notice) -> Option<&'static str> {
+pub(super) fn way_on(notice: &Notice) -> Option<&'static str> {
     match notice {
         Notice::SnapshotAltered => Some(
             "if you altered it, ringbound recover --accept takes it as it now is; if not, \

@@ -42,7 +42,7 @@ pub(super) fn run(
         (None, None) => {
             let session = at.read(out)?;
             let only = named::only(session.collection(), args.only.set.as_deref())?;
-            return tell(session.collection(), only, json, out);
+            return tell(&hand::by_pages(session.collection(), None), only, json, out);
         }
     };
     let session = at.write()?;

@@ -3,12 +3,13 @@
 use std::path::PathBuf;
 
 use super::error::CliError;
-use super::open::Where;
+use super::open::{self, Where};
 use super::prices;
 use crate::session::{Notice, Open, Session, Spot};
 use crate::settings::{Palette, Settings};
 use crate::store::SNAPSHOT_FILE;
 use crate::supplies::PriceList;
+use crate::text;
 
 /// What the screen is to show.
 #[derive(Debug)]
@@ -102,11 +103,13 @@ impl ScreenRequest {
 }
 
 impl ScreenOpened {
-    /// The notices in one line.
+    /// The notices, and the way on from the first that has one.
     #[must_use]
     pub fn words(&self) -> Option<String> {
         let words: Vec<_> = self.notices.iter().map(ToString::to_string).collect();
-        (!words.is_empty()).then(|| words.join("; "))
+        let way = self.notices.iter().find_map(open::way_on);
+        let way = way.map_or_else(String::new, |way| format!(". {}", text::sentence(way)));
+        (!words.is_empty()).then(|| words.join("; ") + &way)
     }
 }
 

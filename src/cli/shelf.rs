@@ -8,6 +8,7 @@ use super::output::Output;
 use super::show::pages_of;
 use super::table::{Align, Table};
 use super::words::count;
+use crate::hand;
 use crate::model::Binder;
 use crate::report::{binder_summary, percent};
 
@@ -35,7 +36,7 @@ struct BinderAnswer<'a> {
 
 pub(super) fn run(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
     let session = at.read(out)?;
-    let collection = session.collection();
+    let collection = &*hand::by_pages(session.collection(), None);
     if json {
         let code = |binder: &Binder| Some(collection.set(binder.spec().set?)?.code());
         let binders = collection.shelf().map(|binder| BinderAnswer {

@@ -10,6 +10,7 @@ use super::named;
 use super::open::Where;
 use super::output::Output;
 use super::words::count;
+use crate::hand;
 use crate::layout::describe;
 use crate::model::{Binder, BinderKind, Collection, Page, PageFormat, Place, Side};
 use crate::report::{binder_summary, percent};
@@ -21,7 +22,7 @@ pub(super) fn run(
     out: &mut Output,
 ) -> Result<(), CliError> {
     let session = at.read(out)?;
-    let collection = session.collection();
+    let collection = &*hand::by_pages(session.collection(), None);
     let binder = named::binder(collection, &args.binder)?;
     let pages = pages_of(binder);
     let asked = match args.page {

@@ -11,6 +11,7 @@ use super::lists::{Entry, entry};
 use super::open::{self, Where};
 use super::output::Output;
 use super::words::count;
+use crate::hand;
 use crate::model::{Collection, PrintingId};
 use crate::paper::swap_sheet;
 use crate::report::{self, Get, Stock, Swap};
@@ -54,7 +55,7 @@ pub(super) fn run(
     } else {
         at.read(out)?
     };
-    let collection = session.collection();
+    let collection = &*hand::by_pages(session.collection(), None);
     let swap = work_out(collection, args, json, out)?;
     if !args.carry_out {
         return answer(collection, &swap, false, json, out);

@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use super::by_pages::aligned;
 use super::ground::Ground;
 use crate::model::{Binder, Collection, Layout, Meaning};
 use crate::plan;
@@ -108,6 +109,9 @@ pub struct OpenWork {
     pub cost: Cost,
     /// What becomes of each page in the binder.
     fates: Vec<plan::Fate>,
+    /// The layout with each page where the page that becomes it stands today, if that is another
+    /// place.
+    layout: Option<Layout>,
 }
 
 impl OpenWork {
@@ -120,8 +124,20 @@ impl OpenWork {
         }
         let pages_move = binder.spec().kind.pages_move();
         let (cost, fates) = plan::cost_and_fates(binder.pages(), binder.layout(), pages_move);
-        let cost = cost.into();
-        Some(Self { cost, fates })
+        let becomes: Vec<_> = fates.iter().map(|fate| fate.to).collect();
+        let layout = aligned(binder, &becomes).filter(|_| pages_move);
+        Some(Self {
+            cost: cost.into(),
+            fates,
+            layout,
+        })
+    }
+
+    /// The layout as it is to be told from while pages are still to be moved; `None` where they
+    /// stand as it says.
+    #[must_use]
+    pub fn layout(&self) -> Option<&Layout> {
+        self.layout.as_ref()
     }
 
     /// The place, counted from 0, that the page which stands here has at the end, if it is

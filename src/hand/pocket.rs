@@ -1,6 +1,7 @@
 //! What hands do at one pocket: put a card in, take one out, add one, give one away.
 
 use super::Cannot;
+use super::by_pages::pocket_by_pages;
 use crate::model::{Change, Collection, Page, PageId, Place, PrintingId, Step};
 use crate::report::{place_words, printing_words};
 
@@ -48,7 +49,7 @@ fn where_words(collection: &Collection, place: Place) -> String {
 /// The pocket is filled, or meant for no card, or no loose copy is there.
 pub fn put(collection: &Collection, place: Place) -> Result<Step, Cannot> {
     let page = page_at(collection, place)?;
-    let state = collection.pocket(place);
+    let state = pocket_by_pages(collection, place);
     if state.held().is_some() {
         return Err("the pocket holds a card already");
     }
@@ -97,7 +98,7 @@ pub fn take(collection: &Collection, place: Place) -> Result<Step, Cannot> {
 /// The pocket neither holds a card nor is meant for one.
 pub fn acquire(collection: &Collection, place: Place) -> Result<Step, Cannot> {
     let page = page_at(collection, place)?;
-    let state = collection.pocket(place);
+    let state = pocket_by_pages(collection, place);
     let printing = subject(collection, place).ok_or("the pocket is meant for no card")?;
     let came = Change::Acquire { printing, count: 1 };
     let words = named(collection, printing);
@@ -134,7 +135,7 @@ pub fn part_with(collection: &Collection, place: Place) -> Result<Step, Cannot> 
 /// The printing that a pocket is about: what it holds, else what it is meant for.
 #[must_use]
 pub fn subject(collection: &Collection, place: Place) -> Option<PrintingId> {
-    let state = collection.pocket(place);
+    let state = pocket_by_pages(collection, place);
     state.held().or_else(|| state.wanted())
 }
 

@@ -179,7 +179,12 @@ impl<'a> Book<'a> {
 
     /// What a pocket shows. In a draft a planned card is shown as there when a copy is owned.
     pub(super) fn state(&self, at: usize, pocket: usize) -> PocketState {
-        let page = self.page(at);
+        self.state_of(self.page(at), pocket)
+    }
+
+    /// The same of a page, wherever it stands. A page that is still to be moved keeps what it is
+    /// meant for.
+    pub(super) fn state_of(&self, page: usize, pocket: usize) -> PocketState {
         if !self.is_real() {
             return match self.meant(page, pocket) {
                 Meaning::Printing(printing) if self.collection.tally(printing).copies() > 0 => {
@@ -193,11 +198,11 @@ impl<'a> Book<'a> {
         }
         let real = self.binder.pages().get(page);
         let held = real.and_then(|real| real.cards().get(pocket).copied().flatten());
-        let meant = if self.binder.comparable(page) {
-            self.meant(page, pocket)
-        } else {
-            Meaning::Nothing
-        };
+        let work = self.work.as_ref().and_then(|work| work.layout());
+        let meant = work.unwrap_or(self.layout).pages.get(page);
+        let meant =
+            meant.filter(|meant| real.is_some_and(|real| real.format().same_grid(&meant.format())));
+        let meant = meant.map_or(Meaning::Nothing, |meant| meant.meaning(pocket));
         self.collection.compared(held, meant)
     }
 

@@ -157,6 +157,9 @@ fn what_was_found_on_opening_is_read_whole_on_the_first_screen() {
         let shown: Vec<_> = shown.split_whitespace().collect();
         let shown = shown.join(" ");
         assert!(shown.contains(told), "{name}: {shown}");
+        // What is not mended by itself has a way on.
+        let mended = told.contains("never kept");
+        assert_eq!(shown.contains("ringbound "), !mended, "{name}: {shown}");
         pty.send("q");
         assert_eq!(pty.ended(), 0);
     }

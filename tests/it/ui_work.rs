@@ -244,7 +244,7 @@ fn a_binder_whose_work_was_done_meanwhile_tells_no_work_when_it_is_opened_again(
     let place = scene.app.spot();
     // The sheet of the whole shelf does the work of this binder too.
     scene.keys("esc w enter end enter");
-    scene.at("All lies as planned");
+    scene.at("Everything lies as planned");
     assert_eq!(to_do(&scene), 0);
     scene.keys("esc enter");
     scene.at("page 2, front, row 2, pocket 2");

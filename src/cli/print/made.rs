@@ -15,6 +15,7 @@ use crate::cli::output::Output;
 use crate::cli::prices;
 use crate::cli::show::pages_of;
 use crate::cli::{measure, plan, sort_pile, swap};
+use crate::hand;
 use crate::model::{Binder, Collection, Side};
 use crate::paper::{
     Document, Fonts, LabelError, LabelLook, Listing, PageView, Picture, Size, Spine, Turn,
@@ -64,14 +65,20 @@ pub(super) fn document(
                 all_runs: wants.all,
                 ..narrowed(collection, &wants.narrow)?
             };
-            wants_list(collection, &listed(collection, Asked::Wants, filter))
+            wants_list(
+                collection,
+                &listed(&hand::by_pages(collection, None), Asked::Wants, filter),
+            )
         }
         Print::Spares { spares, .. } => {
             let filter = ListFilter {
                 keep: spares.keep,
                 ..narrowed(collection, &spares.narrow)?
             };
-            spares_list(collection, &listed(collection, Asked::Spares, filter))
+            spares_list(
+                collection,
+                &listed(&hand::by_pages(collection, None), Asked::Spares, filter),
+            )
         }
         Print::Swap { swap: args, .. } => {
             if args.carry_out {
@@ -191,7 +198,7 @@ fn cards(
 ) -> Result<Document, CliError> {
     let size = parse_card(&args.size).map_err(CliError::usage)?;
     let filter = narrowed(collection, &args.narrow)?;
-    let gaps = listed(collection, Asked::Wants, filter);
+    let gaps = listed(&hand::by_pages(collection, None), Asked::Wants, filter);
     let cards = stand_ins(collection, &gaps, size);
     let drawn = pocket_cards(&cards, paper, fonts).map_err(CliError::usage)?;
     Ok(Document::Drawing(drawn))

@@ -8,11 +8,12 @@ use std::thread;
 use std::time::Duration;
 
 use image::DynamicImage;
+use image::imageops::FilterType;
 use ratatui::layout::Size;
-use ratatui_image::Resize;
 use ratatui_image::picker::cap_parser::QueryStdioOptions;
 use ratatui_image::picker::{Picker, ProtocolType};
 use ratatui_image::protocol::Protocol;
+use ratatui_image::{FontSize, Resize};
 
 use super::{Made, Wanted};
 use crate::session::{Pictures, read_picture};
@@ -81,12 +82,17 @@ impl Maker {
         }
     }
 
-    /// As large as there is room for, in its own proportions.
+    /// As large as there is room for, in its own proportions as far as whole cells allow: what is
+    /// left of a cell at the edge would be filled with a colour that is not the picture's.
     #[must_use]
     pub fn make(&self, image: DynamicImage, size: Size) -> Option<(Protocol, usize)> {
+        let font = self.picker.font_size();
+        let size = cells_of((image.width(), image.height()), font, size)?;
+        let (width, height) = (size.width * font.width, size.height * font.height);
+        let image = image.resize_exact(width.into(), height.into(), FilterType::Triangle);
         let picture = self.picker.new_protocol(image, size, Resize::Scale(None));
         let picture = picture.ok()?;
-        let (cells, font) = (picture.size(), self.picker.font_size());
+        let cells = picture.size();
         let cells = usize::from(cells.width) * usize::from(cells.height);
         let bytes = match self.picker.protocol_type() {
             ProtocolType::Halfblocks => cells * 16,
@@ -113,6 +119,26 @@ impl Maker {
             bytes,
         }
     }
+}
+
+/// The cells that a picture of so many points takes, at most those of `room`; `None` for one without
+/// points.
+fn cells_of((width, height): (u32, u32), font: FontSize, room: Size) -> Option<Size> {
+    if width == 0 || height == 0 || font.width == 0 || font.height == 0 {
+        return None;
+    }
+    let of = |cells: u16, points: u16| f64::from(cells) * f64::from(points);
+    let across = of(room.width, font.width) / f64::from(width);
+    let down = of(room.height, font.height) / f64::from(height);
+    let scale = across.min(down);
+    let cells = |points: u32, of: u16, most: u16| {
+        let cells = f64::from(points) * scale / f64::from(of);
+        (cells.round() as u16).clamp(1, most.max(1))
+    };
+    Some(Size::new(
+        cells(width, font.width, room.width),
+        cells(height, font.height, room.height),
+    ))
 }
 
 /// Where no answer came, whoever waits for it would take the first key for one. Every terminal
@@ -188,6 +214,12 @@ impl Queue {
 
 #[cfg(test)]
 mod tests {
+    use ratatui::buffer::Buffer;
+    use ratatui::layout::Rect;
+    use ratatui::style::Color;
+    use ratatui::widgets::Widget;
+    use ratatui_image::Image;
+
     use super::*;
 
     #[test]
@@ -201,6 +233,28 @@ mod tests {
         // 12 lines are 24 half cells; 24 x 63 / 88 = 17.2.
         assert!((17..=18).contains(&size.width), "{size:?}");
         assert!(bytes > 0);
+    }
+
+    #[test]
+    fn a_picture_fills_its_cells_to_the_edge() {
+        let blocks = Maker::blocks();
+        let white = image::Rgb([255, 255, 255]);
+        for (width, height) in [(630, 880), (1, 1), (88, 63), (3, 400), (400, 3)] {
+            let image = image::RgbImage::from_pixel(width, height, white);
+            for room in [(22, 12), (6, 4), (7, 5), (40, 20)] {
+                let room = Size::new(room.0, room.1);
+                let (picture, _) = blocks.make(image.clone().into(), room).unwrap();
+                let size = picture.size();
+                assert!(size.width <= room.width && size.height <= room.height);
+                let area = Rect::new(0, 0, size.width, size.height);
+                let mut buf = Buffer::empty(area);
+                Image::new(&picture).render(area, &mut buf);
+                for cell in buf.content() {
+                    let points = [cell.fg, cell.bg];
+                    assert_eq!(points, [Color::Rgb(255, 255, 255); 2], "{width}x{height}");
+                }
+            }
+        }
     }
 
     #[test]

@@ -12,6 +12,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::{Mouse, Next, Screen};
+use crate::hand;
 use crate::model::{BinderId, Collection};
 use crate::report::{self, Asked, ListFilter, Listed};
 use crate::ui::clipboard::Copied;
@@ -356,7 +357,8 @@ impl Screen for List {
                 keep,
                 ..ListFilter::default()
             };
-            Done::Listed(report::listed(&collection, asked, filter))
+            let told = hand::by_pages(&collection, None);
+            Done::Listed(report::listed(&told, asked, filter))
         }));
         if let Some(done) = Job::ended(&mut self.job) {
             self.take_listed(desk, done, wanted);

@@ -346,7 +346,7 @@ impl Screen for Shelf {
 
 /// A binder in one line: cards, gaps, pages, and how it holds them.
 fn describe(desk: &Desk, binder: &Binder) -> String {
-    let tally = binder.tally();
+    let tally = hand::tally_by_pages(binder);
     let share = report::percent(tally.in_place, tally.meant);
     let share = share.map(|share| format!(" ({share})")).unwrap_or_default();
     let gaps = text::count(tally.gaps() as u64, "gap", "gaps");
@@ -364,5 +364,11 @@ fn describe(desk: &Desk, binder: &Binder) -> String {
         return format!("{cards}, {in_place} of them in place: {key} is the work; {pages}, {kind}");
     }
     let meant = tally.meant;
+    if tally != binder.tally() {
+        let key = desk.key(Context::Shelf, Intent::Work);
+        return format!(
+            "{in_place} of {meant} in place{share}; pages are still to be moved: {key} is the work"
+        );
+    }
     format!("{in_place} of {meant} in place{share}, {gaps}; {pages}, {kind}")
 }

@@ -171,7 +171,6 @@ impl<'a> Drawing<'a> {
             under_way: hands.is_under_way(book.place(here.page, pocket)),
             marked: hands.marks(book, self.cursor, here),
             differs: book.differs(here.page, pocket),
-            rides: book.rides(book.page(here.page), pocket),
         };
         if boxed {
             view.draw_boxed(area, buf);

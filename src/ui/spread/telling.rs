@@ -132,7 +132,6 @@ fn draw_news(desk: &Desk, book: &Book<'_>, area: Rect, buf: &mut Buffer) {
     });
     let told = pockets.take(LOOKED_AT).filter_map(|(page, pocket)| {
         let (sign, role, words) = match book.state(page, pocket) {
-            _ if book.rides(book.page(page), pocket) => return None,
             PocketState::Waiting(card) => (theme.glyphs().waiting, Role::Waiting, number(card)),
             PocketState::Misplaced { held, .. } => {
                 (theme.glyphs().misplaced, Role::Misplaced, number(held))
@@ -180,17 +179,17 @@ fn state_words(book: &Book<'_>, place: Place, printing: PrintingId) -> (String, 
         let card = collection.card(printing);
         card.map(|card| card.number.to_string()).unwrap_or_default()
     };
-    let words = match collection.pocket(place) {
-        PocketState::InPlace(_) => "in its pocket",
-        PocketState::Gap(_) => "a gap",
-        PocketState::Waiting(_) => "a gap, and a loose copy waits for it",
-        PocketState::Misplaced { .. } if book.rides(place.page, place.pocket) => {
+    let words = match book.state_of(place.page, place.pocket) {
+        PocketState::InPlace(_) if book.rides(place.page, place.pocket) => {
             let (to, _) = book.goes_to(place.page).unwrap_or((place.page, false));
             return (
-                format!("right on this page, which will be page {}", to + 1),
+                format!("in its place on this page, which will be page {}", to + 1),
                 String::new(),
             );
         }
+        PocketState::InPlace(_) => "in its pocket",
+        PocketState::Gap(_) => "a gap",
+        PocketState::Waiting(_) => "a gap, and a loose copy waits for it",
         PocketState::Misplaced { wanted, .. } => {
             let wanted = wanted.map_or_else(
                 || ", meant for no card".into(),

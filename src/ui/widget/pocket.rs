@@ -22,8 +22,6 @@ pub(crate) struct PocketView<'a> {
     pub(crate) marked: bool,
     /// In a draft: meant for something else than in the layout in force.
     pub(crate) differs: bool,
-    /// It is right on its page, which goes to another place: no matter of this pocket.
-    pub(crate) rides: bool,
 }
 
 impl PocketView<'_> {
@@ -122,7 +120,7 @@ impl PocketView<'_> {
         };
         let mark = self.mark(printing);
         let tail = text::columns(&text::safe(mark)) as u16;
-        let usual = filled && (self.rides || self.state.wanted() == Some(printing));
+        let usual = filled && self.state.wanted() == Some(printing);
         let sign_room = if usual && !self.differs { 0 } else { 2 };
         let tail = if tail == 0 || tail + sign_room + 3 > area.width {
             0
@@ -186,7 +184,6 @@ impl PocketView<'_> {
     fn foot(&self) -> String {
         match self.state {
             _ if self.under_way => "in hand".into(),
-            PocketState::Misplaced { held, .. } if self.rides => self.rarity(*held).to_owned(),
             PocketState::InPlace(printing) => self.rarity(*printing).to_owned(),
             PocketState::Gap(_) => "gap".into(),
             PocketState::Waiting(printing) => {
@@ -234,7 +231,6 @@ impl PocketView<'_> {
     fn role(&self) -> Role {
         match self.state {
             _ if self.under_way => Role::Quiet,
-            PocketState::Misplaced { .. } if self.rides => Role::InPlace,
             PocketState::InPlace(_) => Role::InPlace,
             PocketState::Gap(_) => Role::Gap,
             PocketState::Waiting(_) => Role::Waiting,
@@ -249,7 +245,6 @@ impl PocketView<'_> {
         match self.state {
             _ if self.under_way => glyphs.under_way,
             _ if self.differs => glyphs.differs,
-            PocketState::Misplaced { .. } if self.rides => glyphs.in_place,
             PocketState::InPlace(_) => glyphs.in_place,
             PocketState::Gap(_) => glyphs.gap_sign,
             PocketState::Waiting(_) => glyphs.waiting,

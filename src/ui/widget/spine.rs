@@ -3,6 +3,7 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
+use crate::hand;
 use crate::model::{Binder, Collection};
 use crate::report;
 use crate::text;
@@ -54,7 +55,7 @@ pub(crate) fn draw(
     for (y, line) in (top..).zip(&title) {
         middle(line, inside, y, style, theme, buf);
     }
-    let tally = binder.tally();
+    let tally = hand::tally_by_pages(binder);
     let (have, total) = (tally.in_place, tally.meant);
     let share = report::percent(have, total).unwrap_or_else(|| "empty".into());
     let whole = total > 0 && have == total;
@@ -91,7 +92,7 @@ pub(crate) fn draw_flat(
     theme: Theme,
     buf: &mut Buffer,
 ) {
-    let tally = binder.tally();
+    let tally = hand::tally_by_pages(binder);
     let share = report::percent(tally.in_place, tally.meant).unwrap_or_else(|| "empty".into());
     let width = text::columns(&share) as u16;
     let here = if chosen { theme.glyphs().here } else { " " };

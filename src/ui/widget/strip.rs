@@ -303,8 +303,6 @@ impl Mini {
         };
         let pockets = first..first + format.per_side();
         let dot = |pocket: usize| match book.state(page, pocket) {
-            // It lies right on its page, which is the one that has to move.
-            PocketState::Misplaced { .. } if book.rides(book.page(page), pocket) => Dot::InPlace,
             PocketState::InPlace(_) => Dot::InPlace,
             PocketState::Misplaced { .. } => Dot::Misplaced,
             PocketState::Waiting(_) => Dot::Waiting,

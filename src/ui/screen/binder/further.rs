@@ -1,7 +1,7 @@
 //! To what lies further off: the next gap, the binder beside this one.
 
 use super::{OpenBinder, why};
-use crate::hand::Ground;
+use crate::hand::{self, Ground};
 use crate::report;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
@@ -20,7 +20,8 @@ impl OpenBinder {
                 "A draft has no gaps; {key} leads to the real binder"
             ));
         }
-        match report::next_gap(desk.collection(), place, forward) {
+        let told = hand::by_pages(desk.collection(), Some(place.binder));
+        match report::next_gap(&told, place, forward) {
             Some(gap) => {
                 if let Some(book) = self.book(desk) {
                     self.spread.cursor = Cursor::at(&book, gap.page, gap.pocket);

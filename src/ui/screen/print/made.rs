@@ -3,6 +3,7 @@
 use std::ops::RangeInclusive;
 
 use super::{Kind, Print, READINGS};
+use crate::hand;
 use crate::model::{Binder, BinderId, Collection};
 use crate::paper::{
     Document, Drawing, Fonts, LabelLook, PageView, Size, Spine, Turn, basket_list,
@@ -95,7 +96,7 @@ impl Wish {
         let listing = match self.kind {
             Kind::Labels => return self.labels(collection, binder, fonts),
             Kind::Pockets => {
-                let gaps = listed(collection, Asked::Wants, filter);
+                let gaps = listed(&hand::by_pages(collection, None), Asked::Wants, filter);
                 let cards = stand_ins(collection, &gaps, Size::CARD);
                 let drawn = pocket_cards(&cards, self.paper, fonts);
                 return drawn.map(Document::Drawing).map_err(|e| e.to_string());
@@ -107,13 +108,19 @@ impl Wish {
                 return drawn.map(Document::Drawing).ok_or_else(|| none.into());
             }
             Kind::Index => index(collection, binder),
-            Kind::Wants => wants_list(collection, &listed(collection, Asked::Wants, filter)),
+            Kind::Wants => wants_list(
+                collection,
+                &listed(&hand::by_pages(collection, None), Asked::Wants, filter),
+            ),
             Kind::Spares => {
                 let filter = ListFilter {
                     keep: self.keep,
                     ..filter
                 };
-                spares_list(collection, &listed(collection, Asked::Spares, filter))
+                spares_list(
+                    collection,
+                    &listed(&hand::by_pages(collection, None), Asked::Spares, filter),
+                )
             }
             Kind::Sheet => {
                 let targets = if self.all {

@@ -1,0 +1,267 @@
+//! What is told while pages are still to be moved follows the page, not the number it has today: a
+//! card that goes to its place with its page is in place, and the gaps of that page are its own.
+
+use std::borrow::Cow;
+
+use super::cost::OpenWork;
+use crate::model::{
+    Binder, BinderId, BinderTally, Change, Collection, Draft, Layout, LayoutPage, Meaning, Place,
+    PocketState,
+};
+
+/// Only in a copy to tell from, and gone from that again.
+const NAME: &str = "as the pages stand";
+
+/// The collection to tell from. Where pages are to be moved, put in or taken out, its binder's
+/// layout has each page at the position where the page that becomes it stands today; what a page
+/// that is to be taken out holds is meant for nowhere, and pages that are still to be put in come
+/// last. So places are those of today, and nothing waits for a gap that the move will fill.
+///
+/// Of all binders, or of one `only`.
+#[must_use]
+pub fn by_pages(collection: &Collection, only: Option<BinderId>) -> Cow<'_, Collection> {
+    let mut told = Cow::Borrowed(collection);
+    let asked = |binder: &&Binder| only.is_none_or(|only| only == binder.id());
+    for binder in collection.shelf().filter(asked).filter(|b| may_move(b)) {
+        let work = OpenWork::of(binder);
+        let Some(layout) = work.as_ref().and_then(OpenWork::layout) else {
+            continue;
+        };
+        let (id, at) = (binder.id(), binder.drafts().len());
+        let draft = |layout: &Layout| {
+            Box::new(Draft {
+                name: NAME.into(),
+                layout: layout.clone(),
+            })
+        };
+        let changes = [
+            Change::AddDraft {
+                binder: id,
+                at,
+                draft: draft(layout),
+            },
+            Change::SwapLayout { binder: id, at },
+            Change::DropDraft {
+                binder: id,
+                at,
+                draft: draft(binder.layout()),
+            },
+        ];
+        // A draft of that name stands in the way of being told so well, and of nothing else.
+        let mut copy = told.clone().into_owned();
+        if Change::apply_all(&changes, &mut copy).is_ok() {
+            told = Cow::Owned(copy);
+        }
+    }
+    told
+}
+
+/// How far a binder is, told likewise.
+#[must_use]
+pub fn tally_by_pages(binder: &Binder) -> BinderTally {
+    let tally = binder.tally();
+    let Some(layout) = layout_by_pages(binder) else {
+        return tally;
+    };
+    let pages = binder.pages().iter().zip(&layout.pages);
+    let in_place = pages.map(|(page, meant)| {
+        let cards = page.cards().iter().enumerate();
+        let is_there = |(pocket, card): (usize, &Option<_>)| {
+            card.is_some_and(|card| meant.meaning(pocket) == Meaning::Printing(card))
+        };
+        cards.filter(|card| is_there(*card)).count() as u32
+    });
+    BinderTally {
+        in_place: in_place.sum(),
+        ..tally
+    }
+}
+
+/// What a pocket is, told likewise.
+#[must_use]
+pub fn pocket_by_pages(collection: &Collection, place: Place) -> PocketState {
+    let binder = collection.binder(place.binder);
+    let layout = binder.and_then(layout_by_pages);
+    let Some((binder, layout)) = binder.zip(layout) else {
+        return collection.pocket(place);
+    };
+    let meant = layout.pages.get(place.page);
+    let meant = meant.map_or(Meaning::Nothing, |page| page.meaning(place.pocket));
+    collection.compared(binder.held(place.page, place.pocket), meant)
+}
+
+fn layout_by_pages(binder: &Binder) -> Option<Layout> {
+    let work = may_move(binder).then(|| OpenWork::of(binder))??;
+    work.layout().cloned()
+}
+
+/// Whether letting every page stay could be less than the best. Where each page has at least as
+/// many cards in place as others, no other place would have more of them in place, and the sum
+/// over all pages cannot either.
+fn may_move(binder: &Binder) -> bool {
+    let tally = binder.tally();
+    if tally.filled == tally.in_place || !binder.spec().kind.pages_move() {
+        return false;
+    }
+    (binder.pages().iter().enumerate()).any(|(at, page)| {
+        let cards = page.cards().iter().enumerate();
+        let held = cards.filter_map(|(pocket, card)| Some((pocket, (*card)?)));
+        let (mut in_place, mut others) = (0, 0);
+        for (pocket, card) in held {
+            if binder.comparable(at) && binder.meaning(at, pocket) == Meaning::Printing(card) {
+                in_place += 1;
+            } else {
+                others += 1;
+            }
+        }
+        others > in_place
+    })
+}
+
+/// The layout with its pages where those stand today that become them, if any stands elsewhere.
+pub(super) fn aligned(binder: &Binder, becomes: &[Option<usize>]) -> Option<Layout> {
+    let stays = |(at, to): (usize, &Option<usize>)| *to == Some(at);
+    if becomes.iter().enumerate().all(stays) {
+        return None;
+    }
+    let layout = binder.layout();
+    let pages = binder.pages().iter().zip(becomes).map(|(page, to)| {
+        let meant = to.and_then(|to| layout.pages.get(to)).cloned();
+        meant.unwrap_or_else(|| LayoutPage::empty(page.format()))
+    });
+    let to_come = (layout.pages.iter().enumerate())
+        .filter(|(at, _)| !becomes.contains(&Some(*at)))
+        .map(|(_, page)| page.clone());
+    Some(Layout {
+        pages: pages.chain(to_come).collect(),
+        sections: layout.sections.clone(),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::demo;
+    use crate::hand::{self, Ground};
+    use crate::model::Step;
+    use crate::report;
+
+    fn apply(collection: &mut Collection, step: &Step) {
+        Change::apply_all(&step.changes, collection).unwrap();
+    }
+
+    /// The demo, where the layout now in force has pages of a binder elsewhere than they stand.
+    fn reordered(moves: &[(usize, usize)]) -> (Collection, BinderId) {
+        let mut collection = demo::collection();
+        let id = collection.binder_by_name("wood").unwrap();
+        let step = hand::begin_draft(&collection, id, "moved", false).unwrap();
+        apply(&mut collection, &step);
+        let draft = Ground {
+            binder: id,
+            draft: Some(0),
+        };
+        for (from, to) in moves {
+            let moved = hand::move_pages(&collection, draft, *from..from + 1, *to).unwrap();
+            apply(&mut collection, &moved.step);
+        }
+        let step = hand::adopt(&collection, draft).unwrap();
+        apply(&mut collection, &step);
+        (collection, id)
+    }
+
+    /// What the collection is told to be: how far, what is missing and where, what waits and what
+    /// is spare.
+    fn told(collection: &Collection) -> String {
+        let listed = |asked| report::listed(collection, asked, report::ListFilter::default());
+        use report::Asked::{Gaps, Spares, Waiting, Wants};
+        format!(
+            "{:?}\n{:?}",
+            report::completion(collection, None),
+            [Gaps, Spares, Waiting, Wants].map(listed)
+        )
+    }
+
+    /// Common practice, no source: to move a page changes nothing of what a collector lacks, and
+    /// until it has been moved every pocket lies where it lay.
+    #[test]
+    fn pages_that_are_to_be_moved_make_no_gap_and_no_copy_wait() {
+        let before = demo::collection();
+        for moves in [&[(0, 33)][..], &[(33, 0)], &[(2, 0), (20, 5), (9, 30)]] {
+            let (after, id) = reordered(moves);
+            assert_ne!(told(&after), told(&before), "by the numbers of today");
+            let by_pages = by_pages(&after, None);
+            assert_eq!(told(&by_pages), told(&before), "{moves:?}");
+            assert_eq!(by_pages.check(), Vec::new());
+            let [was, is] = [&before, &after].map(|of| of.binder(id).unwrap());
+            assert_eq!(tally_by_pages(is), was.tally());
+            for (page, real) in was.pages().iter().enumerate() {
+                for pocket in 0..real.format().pockets() {
+                    let place = Place {
+                        binder: id,
+                        page,
+                        pocket,
+                    };
+                    assert_eq!(pocket_by_pages(&after, place), before.pocket(place));
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_card_that_comes_into_a_gap_of_a_page_to_be_moved_has_not_to_come_out_again() {
+        let (mut after, id) = reordered(&[(0, 33)]);
+        let cost = |of: &Collection| hand::cost(of, Ground::real(id)).unwrap();
+        let before = cost(&after);
+        let gaps = report::gaps(&by_pages(&after, Some(id)), None);
+        let of_binder = gaps.iter().filter_map(|gap| gap.place);
+        let places: Vec<_> = of_binder
+            .filter(|place| place.binder == id)
+            .take(40)
+            .collect();
+        assert_eq!(places.len(), 40);
+        for place in places {
+            let step = hand::acquire(&after, place).unwrap();
+            apply(&mut after, &step);
+        }
+        assert_eq!(cost(&after), before);
+    }
+
+    #[test]
+    fn where_no_page_is_to_be_moved_the_collection_itself_is_told() {
+        assert!(matches!(
+            by_pages(&demo::collection(), None),
+            Cow::Borrowed(_)
+        ));
+    }
+
+    #[test]
+    fn cards_of_a_page_that_is_taken_out_are_meant_for_nowhere_on_it() {
+        let mut collection = demo::collection();
+        let id = collection.binder_by_name("wood").unwrap();
+        let step = hand::begin_draft(&collection, id, "less", false).unwrap();
+        apply(&mut collection, &step);
+        let draft = Ground {
+            binder: id,
+            draft: Some(0),
+        };
+        let removed = hand::remove_page(&collection, draft, 0).unwrap();
+        apply(&mut collection, &removed.step);
+        let step = hand::adopt(&collection, draft).unwrap();
+        apply(&mut collection, &step);
+        let before = demo::collection();
+        for page in 0..34 {
+            for pocket in 0..18 {
+                let place = Place {
+                    binder: id,
+                    page,
+                    pocket,
+                };
+                let is = pocket_by_pages(&collection, place);
+                match page {
+                    0 => assert_eq!(is.wanted(), None),
+                    _ => assert_eq!(is, before.pocket(place)),
+                }
+            }
+        }
+    }
+}
