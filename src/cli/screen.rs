@@ -9,7 +9,6 @@ use crate::session::{Notice, Open, Session, Spot};
 use crate::settings::{Palette, Settings};
 use crate::store::SNAPSHOT_FILE;
 use crate::supplies::PriceList;
-use crate::text;
 
 /// What the screen is to show.
 #[derive(Debug)]
@@ -106,10 +105,10 @@ impl ScreenOpened {
     /// The notices, and the way on from the first that has one.
     #[must_use]
     pub fn words(&self) -> Option<String> {
-        let words: Vec<_> = self.notices.iter().map(ToString::to_string).collect();
+        let mut words: Vec<_> = self.notices.iter().map(ToString::to_string).collect();
         let way = self.notices.iter().find_map(open::way_on);
-        let way = way.map_or_else(String::new, |way| format!(". {}", text::sentence(way)));
-        (!words.is_empty()).then(|| words.join("; ") + &way)
+        words.extend(way.map(ToOwned::to_owned));
+        (!words.is_empty()).then(|| words.join("; "))
     }
 }
 
