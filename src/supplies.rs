@@ -40,7 +40,8 @@ pub use money::{Currency, Money, half_even};
 pub use needs::{Choice, Need, Needs, needs};
 pub use packs::{MOST_NEED, Offer, Purchase, cheapest, order};
 pub use pocket::{
-    Misfit, Play, Sleeve, SleeveOpening, misfits, opening_words, play, sleeve_words, usual_card,
+    Misfit, Play, Sleeve, SleeveOpening, formats, misfits, opening_words, play, sleeve_words,
+    usual_card,
 };
 pub use prices::{PriceError, PriceList, PriceRow};
 pub use rings::{Rings, RingsError, Room, USUAL_RINGS, WEAK, room};
@@ -48,7 +49,7 @@ pub use sheet::{Sheet, filing_holes, page_on_sheet};
 pub use split::{Split, Splits, binders, splits};
 pub use thickness::{LayoutOf, Sleeves, Thickness, millimetres, parse_micrometres, sheets};
 pub use ways::{Question, Way, WayKind, ways};
-pub use words::sheet_words;
+pub use words::{pockets_words, sheet_words};
 
 #[cfg(test)]
 mod tests;

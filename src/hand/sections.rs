@@ -212,10 +212,12 @@ fn sections_word(rules: &Rules) -> String {
     count(rules.len() as u64, "section", "sections")
 }
 
-/// The rules are kept with the binder's layout for later; no page changes.
+/// The rules are kept with the binder's layout, as those that its pages follow; no page changes.
 ///
 /// # Errors
-/// They are the same as before, or the ground is a draft: its rules are those that made it.
+/// They are the same as before; the ground is a draft, whose rules are those that made it; or the
+/// layout does not follow them: what stands otherwise would count as an exception made by hand,
+/// which nobody made.
 pub fn keep_sections(
     collection: &Collection,
     ground: Ground,
@@ -227,6 +229,10 @@ pub fn keep_sections(
     let old = &ground.layout(collection)?.sections;
     if old == rules {
         return Err("the binder has these sections already".into());
+    }
+    let made = propose(collection, ground, rules).ok_or("the binder is gone")?;
+    if !rules.is_empty() && made.layout.pages != ground.layout(collection)?.pages {
+        return Err("the binder does not stand as these sections say".into());
     }
     let name = ground.binder(collection)?.called();
     let words = format!("{} kept with {name}", sections_word(rules));

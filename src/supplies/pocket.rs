@@ -97,6 +97,22 @@ pub struct Misfit {
     pub page: usize,
 }
 
+/// The formats of the pages that are looked at, each once, in the order of the pages.
+#[must_use]
+pub fn formats(binder: &Binder, of: LayoutOf) -> Vec<PageFormat> {
+    let mut formats: Vec<PageFormat> = Vec::new();
+    let mut add = |format| {
+        if !formats.contains(&format) {
+            formats.push(format);
+        }
+    };
+    match of {
+        LayoutOf::Contents => binder.pages().iter().for_each(|page| add(page.format())),
+        _ => (of.layout(binder).pages.iter()).for_each(|page| add(page.format())),
+    }
+    formats
+}
+
 /// What in a binder does not sit well, by format and size of card, in the order of the pages.
 #[must_use]
 pub fn misfits(

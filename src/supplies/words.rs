@@ -82,6 +82,61 @@ impl Fit {
     }
 }
 
+impl Fit {
+    /// In which rings it closes, or that there are none: `It is sure to close with D rings of 50 mm`.
+    #[must_use]
+    pub fn sure_words(&self) -> String {
+        self.wants_words().map_or_else(
+            || "No usual rings are sure to take that much: split it".into(),
+            |wants| format!("It is sure to close with {wants}"),
+        )
+    }
+
+    /// What is to be said of pages that are fixed.
+    #[must_use]
+    pub fn fixed_words(&self) -> Option<String> {
+        match self.verdict {
+            Verdict::Fixed => Some("Its pages are fixed, and they are those of the layout".into()),
+            Verdict::FixedLacks(lacks) => {
+                let pages = count(lacks as u64, "page", "pages");
+                Some(format!(
+                    "Its pages are fixed; it lacks {pages} of the layout"
+                ))
+            }
+            _ => None,
+        }
+    }
+}
+
+/// How the cards sit in the pockets of these formats, as far as that is known, a sentence each.
+#[must_use]
+pub fn pockets_words(formats: &[PageFormat], misfits: &[Misfit]) -> Vec<String> {
+    let is_unknown = |format: &PageFormat| format.pocket_width == 0 || format.pocket_height == 0;
+    let mut words = Vec::new();
+    if formats.iter().any(is_unknown) {
+        words.push(
+            "The size of some pockets is not known, so whether cards fit them is not either".into(),
+        );
+    }
+    for misfit in misfits {
+        words.push(misfit.words());
+        let may_turn = matches!(misfit.play, Play::TooLarge(..))
+            && misfit.card.width > misfit.card.height
+            && misfit.format.pocket_height > misfit.format.pocket_width;
+        if may_turn {
+            words.push("It is wider than high: it may go in turned by a quarter".into());
+        }
+    }
+    if misfits.is_empty() && formats.iter().any(|format| !is_unknown(format)) {
+        let known = match formats.iter().any(is_unknown) {
+            true => "Every card fits the pocket of a known size that is meant for it",
+            false => "Every card fits the pocket that is meant for it",
+        };
+        words.push(known.into());
+    }
+    words
+}
+
 impl Split {
     /// `pages 1 to 17 (22 mm) and 18 to 34 (21.9 mm)`.
     #[must_use]

@@ -344,7 +344,7 @@ impl Intent {
             Self::SaveTemplate => "keep these sections under a name, for other sets too",
             Self::DropTemplate => "throw this template of your own away",
             Self::MakeDraft => "make a draft by these sections, or make it again",
-            Self::KeepSections => "keep these sections with the binder, without a draft",
+            Self::KeepSections => "keep these sections with the binder, which stands as they say",
             Self::CompareGrowth => "after the set has grown: leave what lies, or all in order",
             Self::Pile => "enter a pile of cards, number by number",
             Self::Lists => "lists of wants, gaps, waiting copies and spares",

@@ -33,6 +33,30 @@ fn without_a_section_nothing_is_said_of_what_it_would_take() {
     assert!(scene.find("From what lies there now").is_none());
 }
 
+/// Kept with a binder that does not follow them, its pages would count as exceptions made by hand.
+#[test]
+fn sections_are_kept_with_a_binder_only_if_it_stands_as_they_say() {
+    let mut scene = scene((80, 24));
+    scene.keys(BEGIN).keys("k");
+    scene.at("The binder does not stand as these sections say; d makes a draft by them");
+    assert!(binder(&scene).layout().sections.is_empty());
+    let cost = scene.at("From what lies there now");
+    let told = scene
+        .picture()
+        .lines()
+        .nth(cost.1.into())
+        .unwrap()
+        .to_owned();
+    assert!(!told.contains("nothing to do"), "{told}");
+    // What was shown is what the draft takes.
+    scene.keys("d");
+    assert!(scene.find("nothing to do").is_none(), "{}", scene.picture());
+    scene.keys("d a");
+    scene.keys("w enter end enter enter esc");
+    // Adopted, the rules came with the draft.
+    assert!(!binder(&scene).layout().sections.is_empty());
+}
+
 #[test]
 fn templates_are_seen_as_pages_before_one_is_chosen() {
     let mut scene = scene((80, 24));
@@ -154,11 +178,12 @@ fn sections_are_added_taken_out_and_carried() {
 #[test]
 fn rules_are_kept_with_the_binder_and_under_a_name_for_other_sets() {
     let mut scene = scene((80, 24));
-    scene.keys(BEGIN).keys("k");
-    assert_eq!(binder(&scene).layout().sections.len(), 5);
+    // The first template says how the binder stands.
+    scene.keys("enter a s enter k");
+    assert_eq!(binder(&scene).layout().sections.len(), 2);
     scene.keys("s").text("my way").keys("enter");
     let collection = scene.app.session().collection();
-    assert_eq!(collection.template("my way").unwrap().len(), 5);
+    assert_eq!(collection.template("my way").unwrap().len(), 2);
     scene.keys("t end");
     scene.at("my way (your own)");
     scene.keys("x");

@@ -65,7 +65,7 @@ fn the_rings_of_the_chosen_binder_are_said_here_and_taken_back() {
     scene.at("Rings: size in mm and D or round");
     scene.text("25 round").keys("enter");
     scene.at("does not close");
-    scene.at("Over two: pages 1 to 17");
+    scene.at("Split over two: pages 1 to 17");
     let kind = |scene: &Scene| {
         let collection = scene.app.session().collection();
         let wood = collection.binder_by_name("wood").unwrap();

@@ -4,10 +4,10 @@ use super::{Look, Looked, of_words};
 use crate::cli::error::CliError;
 use crate::cli::output::Output;
 use crate::cli::words::count;
-use crate::model::{Binder, Collection, Opening, Page, PageFormat};
+use crate::model::{Binder, Collection, Opening, Page};
 use crate::supplies::{
-    Care, Fit, LayoutOf, Play, SleeveOpening, Sleeves, Verdict, WEAK, binders, care, grams,
-    millimetres, opening_words, shares, sheet_words, sleeve_words,
+    Care, Fit, LayoutOf, SleeveOpening, Sleeves, Verdict, WEAK, binders, care, formats, grams,
+    millimetres, opening_words, pockets_words, shares, sheet_words, sleeve_words,
 };
 
 /// What a card weighs is reckoned at this many grams a square metre. Common practice, no source.
@@ -60,13 +60,7 @@ fn closes(fit: &Fit, look: &Look, out: &mut Output) -> Result<(), CliError> {
     if let Some(words) = fit.room_words() {
         out.line(&format!("{words}."))?;
     }
-    let wants = |so: &str| {
-        let wants = fit.wants_words();
-        wants.map_or_else(
-            || format!("{so} No usual rings are sure to take that much: split it."),
-            |wants| format!("{so} It is sure to close with {wants}."),
-        )
-    };
+    let wants = |so: &str| format!("{so} {}.", fit.sure_words());
     match fit.verdict {
         Verdict::Closes => out.line("It closes, and the pages turn.")?,
         Verdict::Tight => out.line(&wants("It may close, and be hard to turn."))?,
@@ -75,12 +69,8 @@ fn closes(fit: &Fit, look: &Look, out: &mut Output) -> Result<(), CliError> {
             out.line(&wants("The size of its rings is not known."))?;
             out.line("Say it with: ringbound rings BINDER 40 D")?;
         }
-        Verdict::Fixed => out.line("Its pages are fixed, and they are those of the layout.")?,
-        Verdict::FixedLacks(lacks) => {
-            let pages = count(lacks as u64, "page", "pages");
-            out.line(&format!(
-                "Its pages are fixed; it lacks {pages} of the layout."
-            ))?;
+        Verdict::Fixed | Verdict::FixedLacks(_) => {
+            out.line(&format!("{}.", fit.fixed_words().unwrap_or_default()))?;
         }
     }
     match fit.verdict {
@@ -158,41 +148,11 @@ fn sets(
     Ok(())
 }
 
-/// The formats of its pages, each once.
-fn formats(binder: &Binder, of: LayoutOf) -> Vec<PageFormat> {
-    let mut formats: Vec<PageFormat> = Vec::new();
-    let mut add = |format| {
-        if !formats.contains(&format) {
-            formats.push(format);
-        }
-    };
-    match of {
-        LayoutOf::Contents => binder.pages().iter().for_each(|page| add(page.format())),
-        _ => (of.layout(binder).pages.iter()).for_each(|page| add(page.format())),
-    }
-    formats
-}
-
 fn pockets(seen: &Looked<'_>, look: &Look, out: &mut Output) -> Result<(), CliError> {
     let formats = formats(seen.binder, seen.of);
     out.apart()?;
-    let unknown = |format: &PageFormat| format.pocket_width == 0 || format.pocket_height == 0;
-    if formats.iter().any(unknown) {
-        out.line(
-            "The size of some pockets is not known, so whether cards fit them is not either.",
-        )?;
-    }
-    for misfit in &seen.misfits {
-        out.line(&format!("{}.", misfit.words()))?;
-        let turned = matches!(misfit.play, Play::TooLarge(..))
-            && misfit.card.width > misfit.card.height
-            && misfit.format.pocket_height > misfit.format.pocket_width;
-        if turned {
-            out.line("  It is wider than high: it may go in turned by a quarter.")?;
-        }
-    }
-    if seen.misfits.is_empty() && !formats.is_empty() && !formats.iter().all(unknown) {
-        out.line("Every card fits the pocket that is meant for it.")?;
+    for words in pockets_words(&formats, &seen.misfits) {
+        out.line(&format!("{words}."))?;
     }
     for format in &formats {
         if let Some(words) = sheet_words(*format) {

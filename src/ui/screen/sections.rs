@@ -185,7 +185,14 @@ impl Sections {
                     Ok(step) => {
                         desk.commit(step);
                     }
-                    Err(why) => desk.warn(text::sentence(&why)),
+                    Err(why) => {
+                        let key = |intent| desk.key(Context::Sections, intent);
+                        let (make, save) = (key(Intent::MakeDraft), key(Intent::SaveTemplate));
+                        desk.warn(format!(
+                            "{}; {make} makes a draft by them, {save} keeps them under a name",
+                            text::sentence(&why)
+                        ));
+                    }
                 }
             }
             Intent::MakeDraft => return self.make(desk),

@@ -6,12 +6,12 @@ mod draw;
 use super::ask::{Ask, Question};
 use super::{Mouse, Next, Screen};
 use crate::hand::Ground;
-use crate::model::{Binder, BinderId, Collection, LayoutPage};
+use crate::model::{Binder, BinderId, Collection, LayoutPage, PageFormat};
 use crate::report;
 use crate::supplies::{
     Basket, Choice, Fit, LayoutOf, Misfit, Needs, PriceList, Question as WaysQuestion, Rings,
-    Sleeve, SleeveOpening, Sleeves, Splits, Way, basket, fit, misfits, needs, opening_words,
-    sleeve_words, splits, ways,
+    Sleeve, SleeveOpening, Sleeves, Splits, Way, basket, fit, formats, misfits, needs,
+    opening_words, sleeve_words, splits, ways,
 };
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
@@ -29,6 +29,7 @@ struct Seen {
     /// Of the chosen one only, where it does not surely close.
     splits: Splits,
     misfits: Vec<Misfit>,
+    formats: Vec<PageFormat>,
     /// Which way round its sleeves go.
     turned: String,
 }
@@ -78,6 +79,7 @@ impl Counted {
                 fit: fit(binder, of, choice.thickness, None),
                 splits: Splits::default(),
                 misfits: Vec::new(),
+                formats: Vec::new(),
                 turned: String::new(),
             })
         };
@@ -133,6 +135,7 @@ impl Supplies {
         let seen = &mut self.seen[self.chosen];
         let sleeve = Sleeve::usual(thickness.sleeves);
         seen.misfits = misfits(collection, binder, of, sleeve);
+        seen.formats = formats(binder, of);
         let (fit, pages) = (seen.fit, seen.fit.pages);
         if let Some(room) = fit.room.filter(|room| fit.thickness > room.sure) {
             let over = |at: usize| at.min(pages - at) as u64;

@@ -60,8 +60,8 @@ impl Sections {
         let key = |intent| desk.key(Context::Sections, intent);
         let (make, leave) = (key(Intent::MakeDraft), key(Intent::Leave));
         desk.warn(if self.ground.is_real() {
-            let keep = key(Intent::KeepSections);
-            format!("Not kept yet: {make} makes a draft, {keep} keeps the rules; {leave} once more drops them")
+            let save = key(Intent::SaveTemplate);
+            format!("Not kept yet: {make} makes a draft, {save} keeps the rules under a name; {leave} once more drops them")
         } else {
             format!("Not kept yet: {make} makes the draft anew; {leave} once more drops the edits")
         });

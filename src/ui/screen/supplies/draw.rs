@@ -6,7 +6,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::{Seen, Supplies};
-use crate::supplies::{Care, Rings, Verdict, care, millimetres};
+use crate::supplies::{Care, Rings, Verdict, care, millimetres, pockets_words};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
@@ -41,7 +41,7 @@ impl Supplies {
         // What does not fit is the more needed the longer it is to say.
         let needed = self.seen.get(self.chosen).map_or(0, |seen| {
             let width = usize::from(body.width.saturating_sub(4));
-            text::wrap(&text::safe(&detail(seen)), width, 5, ' ').len() as u16
+            text::wrap(&text::safe(&detail(desk, seen)), width, 5, ' ').len() as u16
         });
         let detail = match body.height {
             0..8 => 1,
@@ -177,7 +177,7 @@ impl Supplies {
         };
         let theme = desk.theme;
         let width = area.width.saturating_sub(4);
-        let mut words = detail(seen);
+        let mut words = detail(desk, seen);
         // Where there is room for all of it.
         if area.height > 3 {
             words = format!("{words} {}", seen.turned);
@@ -283,32 +283,31 @@ fn further_signs(desk: &Desk, area: Rect, first: usize, all: usize, buf: &mut Bu
 }
 
 /// All that the rings, the splits and the pockets have to say.
-fn detail(seen: &Seen) -> String {
+fn detail(desk: &Desk, seen: &Seen) -> String {
     let mut parts = Vec::new();
     parts.extend(seen.fit.room_words());
-    let wants = seen.fit.wants_words();
+    parts.extend(seen.fit.fixed_words());
     match seen.fit.verdict {
         Verdict::Closes | Verdict::Fixed | Verdict::FixedLacks(_) => {}
         Verdict::Unknown => {
-            parts.extend(
-                wants.map(|wants| format!("It is sure to close with {wants}; g says which it has")),
-            );
+            let key = desk.key(Context::Supplies, Intent::Rings);
+            parts.push(format!(
+                "{}; {key} says which it has",
+                seen.fit.sure_words()
+            ));
         }
-        Verdict::Tight => {
-            parts.extend(wants.map(|wants| format!("It is sure to close with {wants}")));
-        }
+        Verdict::Tight => parts.push(seen.fit.sure_words()),
         Verdict::DoesNotClose => {
             let splits = &seen.splits;
             match splits.at_section.or(splits.balanced) {
-                Some(split) => parts.push(format!("Over two: {}", split.words(seen.fit.pages))),
-                None => parts.push("Two such binders do not take it either".into()),
+                Some(split) => {
+                    parts.push(format!("Split over two: {}", split.words(seen.fit.pages)))
+                }
+                None => parts.push("Two such binders do not hold it either".into()),
             }
-            parts.extend(wants.map(|wants| format!("It is sure to close with {wants}")));
+            parts.push(seen.fit.sure_words());
         }
     }
-    parts.extend(seen.misfits.iter().map(crate::supplies::Misfit::words));
-    if parts.is_empty() {
-        parts.push("Its pages are fixed, and every card fits its pocket".into());
-    }
+    parts.extend(pockets_words(&seen.formats, &seen.misfits));
     format!("{}.", parts.join(". "))
 }
