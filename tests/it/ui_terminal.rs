@@ -93,6 +93,19 @@ fn a_light_terminal_is_shown_the_colours_for_a_light_background() {
 }
 
 #[test]
+fn keys_pressed_before_the_program_is_there_are_not_lost() {
+    let home = tempfile::tempdir().unwrap();
+    let mut pty = Pty::start(&["demo"], (80, 24), home.path());
+    pty.send("l");
+    pty.until("wants: ");
+    pty.send("\x1b");
+    pty.until("The shelf: 10 binders");
+    pty.send("q");
+    assert_eq!(pty.ended(), 0);
+    pty.assert_restored();
+}
+
+#[test]
 fn a_signal_that_ends_the_program_gives_the_terminal_back() {
     for (name, code) in [("TERM", 143), ("INT", 130), ("HUP", 129)] {
         let home = tempfile::tempdir().unwrap();
