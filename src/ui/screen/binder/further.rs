@@ -20,6 +20,12 @@ impl OpenBinder {
                 "A draft has no gaps; {key} leads to the real binder"
             ));
         }
+        if self
+            .book(desk)
+            .is_some_and(|book| book.binder.tally().gaps() == 0)
+        {
+            return desk.say("This binder has no gaps");
+        }
         match report::next_gap(desk.collection(), place, forward) {
             Some(gap) => {
                 if let Some(book) = self.book(desk) {
