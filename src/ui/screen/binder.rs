@@ -200,7 +200,9 @@ impl Screen for OpenBinder {
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         self.press = None;
         self.spread.strip_held = None;
-        if self.hand.is_some() {
+        if let Some(hand) = &mut self.hand {
+            // From here on keys carry it; how others make way is chosen under the pointer too.
+            hand.pointer = hand.pointer.filter(|_| intent == Intent::SwapOrPush);
             self.carry(desk, intent);
             return Next::Stay;
         }

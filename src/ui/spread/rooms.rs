@@ -368,3 +368,50 @@ fn side_room(
         grid: loaded.and_then(|format| Grid::fit(room, format, toward)),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::demo;
+    use crate::model::{Layout, LayoutPage};
+    use crate::session::Session;
+    use crate::ui::theme::{Colours, Look, Theme};
+
+    /// How many sides with pockets are drawn, of a binder of such pages open at the second.
+    fn drawn(desk: &Desk, layout: &Layout, (width, height): (u16, u16), side: Side) -> usize {
+        let collection = desk.collection();
+        let binder = collection.binder_at(0).unwrap();
+        let book = Book::proposed(collection, binder, layout);
+        let area = Rect::new(0, 0, width, height);
+        let rooms = Rooms::within(area, desk, &book, Cursor::on(1, side), 1);
+        rooms.sides.iter().filter(|s| s.grid.is_some()).count()
+    }
+
+    #[test]
+    fn what_is_drawn_in_a_window_is_drawn_in_every_wider_one() {
+        for (ascii, height) in [(false, 58), (false, 22), (true, 58)] {
+            let colours = Colours::None;
+            let theme = Theme::new(Look { colours, ascii });
+            let area = Rect::new(0, 0, 80, 24);
+            let desk = Desk::new(Session::in_memory(demo::collection()), theme, area);
+            let all = !ascii && height > 22;
+            let grids = (1..=20).flat_map(|r| (1..=20).map(move |c| (r, c)));
+            for (rows, columns) in grids.filter(|(r, c)| all || r == c) {
+                let page = LayoutPage::empty(PageFormat::new(rows, columns, 2));
+                let layout = Layout::of_pages(vec![page; 12]);
+                for side in [Side::Front, Side::Back] {
+                    let mut before = 0;
+                    for width in 24..=240 {
+                        let now = drawn(&desk, &layout, (width, height), side);
+                        assert!(
+                            now >= before,
+                            "{rows} x {columns} pockets at {width} x {height}: {now} of {before}"
+                        );
+                        before = now;
+                    }
+                    assert!(before > 0 || u16::from(rows) + 3 > height);
+                }
+            }
+        }
+    }
+}

@@ -25,8 +25,8 @@ const EDGE: u16 = 2;
 impl OpenBinder {
     pub(crate) fn point(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
         match mouse {
-            Mouse::WheelUp => return self.act(desk, Intent::PageBack),
-            Mouse::WheelDown => return self.act(desk, Intent::PageOn),
+            Mouse::WheelUp => return self.wheel(desk, Intent::PageBack),
+            Mouse::WheelDown => return self.wheel(desk, Intent::PageOn),
             Mouse::Drag => self.drag(desk, at),
             Mouse::Release => self.release(desk, at),
             Mouse::Left if self.hand.is_some() => {
@@ -45,6 +45,16 @@ impl OpenBinder {
 
     pub(super) fn rooms(&self, desk: &Desk) -> Option<Rooms> {
         Some(self.spread.rooms(desk, &self.book(desk)?))
+    }
+
+    /// Leafs; what the button holds stays under the pointer.
+    fn wheel(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        let pointer = self.hand.as_ref().and_then(|hand| hand.pointer);
+        let next = self.act(desk, intent);
+        if let Some(hand) = &mut self.hand {
+            hand.pointer = pointer;
+        }
+        next
     }
 
     fn click(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
