@@ -46,6 +46,21 @@ pub fn put_down(
     to: Place,
     manner: Manner,
 ) -> Result<Put, Cannot> {
+    let put = put_down_among(collection, ground, from, to, manner);
+    put.map(|(put, _)| put)
+}
+
+/// The same, and whether others make way for it.
+///
+/// # Errors
+/// What [`put_down`] refuses.
+pub fn put_down_among(
+    collection: &Collection,
+    ground: Ground,
+    from: &[Place],
+    to: Place,
+    manner: Manner,
+) -> Result<(Put, bool), Cannot> {
     let first = *from.first().ok_or("nothing is in hand")?;
     if from.iter().chain([&to]).any(|p| p.binder != ground.binder) {
         return Err("the card and the pocket are in different binders");
@@ -67,7 +82,7 @@ pub fn put_down(
         [at] => row.units[at].printing(),
         _ => None,
     };
-    let others = match manner {
+    let (others, meets) = match manner {
         Manner::Swap => row.swap(collection, ground, &run, start)?,
         Manner::Push => row.push_from(&run, start)?,
     };
@@ -79,10 +94,8 @@ pub fn put_down(
     }
     // Afterwards it stands in one list with the cards of all sets.
     let what = alone.map_or(what, |printing| named(collection, printing));
-    Ok(Put {
-        step: ground.step(collection, &format!("carried {what} {whither}"), changes),
-        words,
-    })
+    let step = ground.step(collection, &format!("carried {what} {whither}"), changes);
+    Ok((Put { step, words }, meets))
 }
 
 /// The run goes to the first pockets of its size; the others are pushed along.
@@ -179,10 +192,21 @@ fn carried_words<'u>(
             .map(|unit| unit_words(collection, ground, unit));
         return words.unwrap_or_default();
     }
-    let cards = units.filter(|unit| unit.printing().is_some()).count();
-    match cards {
-        _ if cards == many => format!("{many} cards"),
-        _ => format!("{many} pockets"),
+    // On the real binder a pocket that is meant for a card has none before one lies in it.
+    let (mut cards, mut gaps) = (0, 0);
+    for unit in units {
+        match unit.printing() {
+            Some(_) if unit.held.is_some() || !ground.is_real() => cards += 1,
+            Some(_) => gaps += 1,
+            None => {}
+        }
+    }
+    let (of_cards, of_gaps) = (count(cards, "card", "cards"), count(gaps, "gap", "gaps"));
+    match (cards, gaps) {
+        _ if cards + gaps < many as u64 => format!("{many} pockets"),
+        (_, 0) => of_cards,
+        (0, _) => of_gaps,
+        _ => format!("{of_cards} and {of_gaps}"),
     }
 }
 
@@ -201,14 +225,15 @@ fn unit_words(collection: &Collection, ground: Ground, unit: &Unit) -> String {
 }
 
 impl Row {
-    /// The run and what stands from `start` on change places. Gives what else moves, in words.
+    /// The run and what stands from `start` on change places. Gives what else moves, in words, and
+    /// whether anything does.
     fn swap(
         &mut self,
         collection: &Collection,
         ground: Ground,
         run: &[usize],
         start: usize,
-    ) -> Result<String, Cannot> {
+    ) -> Result<(String, bool), Cannot> {
         let end = start + run.len();
         if end > self.places.len() {
             return Err("there are not as many pockets from here on");
@@ -243,11 +268,12 @@ impl Row {
             }
             many => words.push_str(&format!(", {} others the other way", many.len())),
         }
-        Ok(words)
+        Ok((words, !others.is_empty()))
     }
 
-    /// The run is put down from `start` on and others make way. Gives what else moves, in words.
-    fn push_from(&mut self, run: &[usize], start: usize) -> Result<String, Cannot> {
+    /// The run is put down from `start` on and others make way. Gives what else moves, in words,
+    /// and whether anything does.
+    fn push_from(&mut self, run: &[usize], start: usize) -> Result<(String, bool), Cannot> {
         let hand = self.take_out(run);
         if self.stays(start) {
             return Err(match &self.units[start].meaning {
@@ -277,17 +303,17 @@ impl Row {
             for (unit, at) in hand.iter().zip(targets) {
                 self.units[*at].held = unit.held;
             }
-            return Ok(", where it belongs".into());
+            return Ok((", where it belongs".into(), false));
         }
         Ok(match self.push(hand, from)? {
-            (0, _) => String::new(),
+            (0, _) => (String::new(), false),
             (many, way) => {
                 let others = count(many as u64, "other", "others");
                 let way = match way {
                     Way::Along => "along",
                     Way::Back => "back",
                 };
-                format!(", {others} pushed {way}")
+                (format!(", {others} pushed {way}"), true)
             }
         })
     }

@@ -168,7 +168,7 @@ impl Says<'_> {
 
     fn of(&self, binder: BinderId) -> String {
         let named = self.collection.binder(binder).filter(|_| self.whole_shelf);
-        named.map_or_else(String::new, |binder| format!(" of {}", binder.spec().title))
+        named.map_or_else(String::new, |binder| format!(" of {}", binder.called()))
     }
 }
 

@@ -314,6 +314,13 @@ impl App {
                 return self.hear();
             }
             Next::GoTo(ground, place) => self.go_to(ground, place),
+            Next::LeafTo(ground, place) => {
+                self.follow(Next::Close);
+                let top = self.screens.len() - 1;
+                if !self.screens[top].leaf_to(&self.desk, ground, place) {
+                    self.go_to(ground, place);
+                }
+            }
             Next::GoToAnd(ground, place, intent) => {
                 self.go_to(ground, place);
                 let told = self.desk.message.take();

@@ -28,7 +28,7 @@ fn shown(top: &dyn Screen, desk: &Desk) -> Vec<(Intent, String, Rect)> {
     let mut x = area.x + 1 + banner(desk).map_or(0, |words| text::columns(words) as u16 + 2);
     let mut out = Vec::new();
     let width_of = |intent: Intent, key: &Key| {
-        (text::columns(&key.to_string()) + 1 + text::columns(intent.word(context))) as u16
+        (text::columns(&key.to_string()) + 1 + text::columns(top.word(intent))) as u16
     };
     // The way out is told wherever it has room beside the first.
     let out_of = intents.iter().find(|(intent, ..)| *intent == Intent::Leave);
@@ -183,7 +183,6 @@ pub(super) fn draw(top: &dyn Screen, desk: &Desk, buf: &mut Buffer) {
             theme.style(Role::Warning),
         );
     }
-    let context = top.context();
     for (intent, key, place) in shown(top, desk) {
         let used = paint::line(
             buf,
@@ -197,7 +196,7 @@ pub(super) fn draw(top: &dyn Screen, desk: &Desk, buf: &mut Buffer) {
             buf,
             at,
             place.width - used - 1,
-            intent.word(context),
+            top.word(intent),
             theme.style(Role::Text),
         );
     }

@@ -309,7 +309,9 @@ impl Intent {
             Self::Accept if context == Carry => "put it down here",
             Self::Accept => "open the binder that is chosen",
             Self::Leave if context == Carry => "put it back where it was",
-            Self::Leave if context == Binder => "close the binder: to the shelf",
+            Self::Leave if context == Binder => {
+                "close it: to the shelf, from a draft to the real binder"
+            }
             Self::Leave => "close this; nothing is lost",
             Self::NextGap => "to the next gap of this binder",
             Self::PreviousGap => "to the gap before",

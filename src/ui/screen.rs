@@ -47,6 +47,11 @@ pub(crate) trait Screen: Debug {
         false
     }
 
+    /// Two or three words for the footer: what the intent does here.
+    fn word(&self, intent: Intent) -> &'static str {
+        intent.word(self.context())
+    }
+
     /// Whether there is a field to type in.
     fn has_field(&self) -> bool {
         false
@@ -135,6 +140,11 @@ pub(crate) trait Screen: Debug {
     /// A place has been opened above this screen.
     fn follow(&mut self, _: &Desk, _: Place) {}
 
+    /// Leafs to a place of what is open here; `false` where it is not open here.
+    fn leaf_to(&mut self, _: &Desk, _: Ground, _: Place) -> bool {
+        false
+    }
+
     /// The binder shown here is shown on this ground from now on.
     fn stand_on(&mut self, _: &Desk, _: Ground) {}
 
@@ -185,6 +195,8 @@ pub(crate) enum Next {
     Instead(Box<dyn Screen>),
     /// Closes what is above the shelf and opens the binder or the draft there.
     GoTo(Ground, Place),
+    /// Closes the window, and leafs to the place in the binder or the draft under it.
+    LeafTo(Ground, Place),
     /// The same, and then as if this had been asked for there.
     GoToAnd(Ground, Place, Intent),
     /// The binder under this window is shown on this ground from now on.

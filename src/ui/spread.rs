@@ -9,6 +9,8 @@ mod cursor;
 mod draw;
 mod hands;
 mod head;
+mod named;
+mod news;
 mod pictured;
 mod rooms;
 mod telling;
@@ -19,6 +21,8 @@ pub(super) use cursor::Cursor;
 pub(super) use draw::draw_book;
 pub(super) use hands::{Carried, Hands};
 pub(super) use rooms::Rooms;
+
+use named::Named;
 
 use super::book::{Book, Lifted};
 use super::desk::Desk;
@@ -35,6 +39,13 @@ pub(super) struct Spread {
     pub(super) cost: Option<Cost>,
     /// What is still to be done in the real binder, where cards lie elsewhere than they should.
     work: Option<Rc<OpenWork>>,
+    /// Loose copies that go into pockets of the real binder.
+    to_put_in: usize,
+    /// The page by which the strip is scrolled while the pointer works in it, so that it keeps
+    /// still; else it goes with the cursor.
+    pub(super) strip_held: Option<usize>,
+    /// By its name a draft is found again when others have come and gone.
+    named: Named,
 }
 
 impl Spread {
@@ -47,6 +58,9 @@ impl Spread {
             cursor: cursor.unwrap_or_default(),
             cost: None,
             work: None,
+            to_put_in: 0,
+            strip_held: None,
+            named: Named::of(collection, ground),
         };
         spread.weigh(collection, spread.cost_now(collection));
         spread
@@ -73,6 +87,17 @@ impl Spread {
         let binder = collection.binder(self.ground.binder);
         let binder = binder.filter(|_| self.ground.is_real());
         self.work = binder.and_then(OpenWork::of).map(Rc::new);
+        self.to_put_in = binder.map_or(0, |binder| head::to_put_in(collection, binder));
+    }
+
+    /// The draft is found again by its name; if it is gone, there is nothing here any more.
+    pub(super) fn find_again(&mut self, collection: &Collection) {
+        self.ground = self.named.find(collection, self.ground);
+    }
+
+    /// The page by which the strip is scrolled.
+    pub(super) fn strip_at(&self) -> usize {
+        self.strip_held.unwrap_or(self.cursor.page)
     }
 
     /// Where the cursor goes from here.

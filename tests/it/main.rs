@@ -51,6 +51,7 @@ mod store_schema;
 mod store_snapshot;
 mod support;
 mod ui_beside;
+mod ui_binder;
 mod ui_carry;
 mod ui_deeds;
 mod ui_find_deed;

@@ -117,7 +117,11 @@ impl Ask {
         let pages = self.ground.formats(desk.collection()).len();
         match self.field.value().trim().parse::<usize>() {
             Ok(page) if (1..=pages).contains(&page) => {
-                Next::GoTo(self.ground, self.ground.place(page - 1, 0))
+                Next::LeafTo(self.ground, self.ground.place(page - 1, 0))
+            }
+            _ if pages == 0 => {
+                desk.warn("There are no pages here");
+                Next::Stay
             }
             _ => {
                 desk.warn(format!("The binder has pages 1 to {pages}"));

@@ -18,7 +18,7 @@ use super::type_in::TypeIn;
 use super::work::Work;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Cost, Ground};
-use crate::model::{Collection, Place, Step};
+use crate::model::{Collection, Meaning, Place, Step};
 use crate::ui::book::Book;
 use crate::ui::clipboard::Copied;
 use crate::ui::desk::{Desk, Tone};
@@ -99,6 +99,10 @@ impl OpenBinder {
         }
         let place = self.at_cursor(desk).ok_or("the binder has no pages")?;
         let collection = desk.collection();
+        let unit = self.ground().unit(collection, place);
+        if unit.held.is_none() && matches!(unit.meaning, Meaning::Keepsake(_)) {
+            return Err(why::KEEPSAKE);
+        }
         match intent {
             Intent::Put => hand::put(collection, place),
             Intent::Take => hand::take(collection, place),
@@ -169,7 +173,8 @@ impl Screen for OpenBinder {
                 matches!(hand, Some(carry::Load::Cards { .. }))
             }
             Intent::NextGap | Intent::PreviousGap => {
-                self.ground().is_real() && book.is_some_and(|book| book.binder.tally().gaps() > 0)
+                let gaps = book.map_or(0, |book| book.binder.tally().gaps());
+                self.ground().is_real() && gaps > 0 && self.hands().lifted().is_none()
             }
             Intent::GoToPage => has_pages,
             Intent::PageOn | Intent::PageBack => book.is_some_and(|book| {
@@ -180,13 +185,24 @@ impl Screen for OpenBinder {
         }
     }
 
+    /// From a draft one comes back to the binder that it is of.
+    fn word(&self, intent: Intent) -> &'static str {
+        match intent {
+            Intent::Leave if !self.is_carrying() && !self.ground().is_real() => "real binder",
+            _ => intent.word(self.context()),
+        }
+    }
+
     fn why_not(&self, desk: &Desk, intent: Intent) -> Option<String> {
         self.reason(desk, intent)
     }
 
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         self.press = None;
-        if self.hand.is_some() {
+        self.spread.strip_held = None;
+        if let Some(hand) = &mut self.hand {
+            // From here on keys carry it; how others make way is chosen under the pointer too.
+            hand.pointer = hand.pointer.filter(|_| intent == Intent::SwapOrPush);
             self.carry(desk, intent);
             return Next::Stay;
         }
@@ -194,13 +210,15 @@ impl Screen for OpenBinder {
             Intent::Leave if self.mark.take().is_some() => {}
             Intent::Leave => return self.leave(desk),
             Intent::Find => return Next::open(Find::open(desk)),
-            Intent::GoToPage => return Next::open(Ask::page(self.ground())),
+            Intent::GoToPage if self.can(desk, intent) => {
+                return Next::open(Ask::page(self.ground()));
+            }
             Intent::Drafts => return Next::open(Drafts::of(desk, self.ground())),
             Intent::History => return Next::open(History::default()),
             Intent::Pile => return Next::open(Pile::of(desk, self.set(desk))),
             Intent::Work => {
                 let work = Work::of(desk, Some(self.ground().binder));
-                return Next::open(work);
+                return Next::open(work.from_draft(!self.ground().is_real()));
             }
             Intent::Lists => {
                 let list = List::open(desk, Some(self.ground().binder));
@@ -227,7 +245,10 @@ impl Screen for OpenBinder {
                         self.marked_at = desk.session.revision();
                         self.weigh(desk.collection());
                     }
-                    Err(why) => desk.warn(why::instead(desk, intent, why)),
+                    Err(why) => {
+                        let instead = self.instead(desk, intent, why);
+                        desk.warn(instead);
+                    }
                 }
             }
             Intent::Mark => {
@@ -254,6 +275,7 @@ impl Screen for OpenBinder {
 
     /// After a deed from elsewhere, what is told here is told anew.
     fn refresh(&mut self, desk: &Desk) {
+        self.spread.find_again(desk.collection());
         self.weigh_pages(desk);
         self.weigh(desk.collection());
         // A window that was opened and closed again has changed nothing.
@@ -263,7 +285,11 @@ impl Screen for OpenBinder {
     }
 
     fn says(&self, desk: &Desk) -> Option<(String, Tone)> {
-        Some(match self.in_hand(desk)? {
+        let told = self.in_hand(desk)?;
+        if let Some(words) = self.falls_back(desk) {
+            return Some((words, Tone::Done));
+        }
+        Some(match told {
             Ok(words) => (words, Tone::Done),
             Err(why) => (format!("In hand. Not here: {why}"), Tone::Amiss),
         })
@@ -279,6 +305,15 @@ impl Screen for OpenBinder {
     fn place(&self, desk: &Desk) -> Option<(Place, bool)> {
         let here = self.at_cursor(desk);
         Some((here.unwrap_or_else(|| self.ground().place(0, 0)), true))
+    }
+
+    fn leaf_to(&mut self, desk: &Desk, ground: Ground, place: Place) -> bool {
+        let book = self.book(desk).filter(|_| self.ground() == ground);
+        let to = book.map(|book| Cursor::at(&book, place.page, place.pocket));
+        if let Some(cursor) = to {
+            self.spread.cursor = cursor;
+        }
+        to.is_some()
     }
 
     fn stand_on(&mut self, desk: &Desk, ground: Ground) {

@@ -117,7 +117,10 @@ impl Shelf {
         let top = body.bottom() - lines;
         let width = body.width.saturating_sub(2);
         let strong = desk.theme.style(Role::Strong);
-        let title = format!("{} ({})", binder.spec().title, binder.name());
+        let title = match &*binder.spec().title {
+            "" => binder.name().to_owned(),
+            title => format!("{title} ({})", binder.name()),
+        };
         paint::line(buf, (body.x + 1, top), width, &title, strong);
         if lines > 1 {
             let text = desk.theme.style(Role::Text);

@@ -58,6 +58,8 @@ pub(crate) struct Work {
     undone: Vec<usize>,
     /// The binder behind, opened at the chosen deed.
     behind: Option<Spread>,
+    /// A draft was open: the sheet is not for it.
+    from_draft: bool,
 }
 
 /// What was done with the sheet by one key.
@@ -85,9 +87,16 @@ impl Work {
             turns: Vec::new(),
             undone: Vec::new(),
             behind: None,
+            from_draft: false,
         };
         work.plan(desk, What::Opening);
         work
+    }
+
+    /// Opened while a draft was looked at: its head says that it is of the real binder.
+    pub(crate) fn from_draft(mut self, from_draft: bool) -> Self {
+        self.from_draft = from_draft;
+        self
     }
 
     /// Whether the way is still to be chosen.

@@ -18,7 +18,7 @@ impl Default for Cursor {
 
 impl Cursor {
     /// The first pocket of a side.
-    fn on(page: usize, side: Side) -> Self {
+    pub(crate) fn on(page: usize, side: Side) -> Self {
         Self {
             page,
             at: PocketAt {

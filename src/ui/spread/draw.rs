@@ -41,8 +41,9 @@ impl Spread {
                 buf,
             );
         };
-        let drawing = Drawing::of(desk, &book, self.cursor, hands, body);
-        drawing.head(self.cost.as_ref(), buf);
+        let rooms = Rooms::within(body, desk, &book, self.cursor, self.strip_at());
+        let drawing = Drawing::of(desk, &book, self.cursor, hands, rooms);
+        drawing.head(self.cost.as_ref(), self.to_put_in, buf);
         if book.len() == 0 {
             return say(desk, &no_pages(desk, &book), buf);
         }
@@ -57,8 +58,9 @@ impl Spread {
     fn draw_real(&self, desk: &Desk, area: Rect, buf: &mut Buffer) {
         let ground = Ground::real(self.ground.binder);
         if let Some(book) = Book::open(desk.collection(), ground, None) {
-            let drawing = Drawing::of(desk, &book, self.cursor, Hands::default(), area);
-            drawing.head(None, buf);
+            let rooms = Rooms::within(area, desk, &book, self.cursor, self.cursor.page);
+            let drawing = Drawing::of(desk, &book, self.cursor, Hands::default(), rooms);
+            drawing.head(None, 0, buf);
             drawing.pages(buf);
         }
     }
@@ -72,8 +74,9 @@ pub(crate) fn draw_book(
     area: Rect,
     buf: &mut Buffer,
 ) {
-    let drawing = Drawing::of(desk, book, cursor, Hands::default(), area);
-    drawing.head(None, buf);
+    let rooms = Rooms::within(area, desk, book, cursor, cursor.page);
+    let drawing = Drawing::of(desk, book, cursor, Hands::default(), rooms);
+    drawing.head(None, 0, buf);
     if book.len() > 0 {
         drawing.pages(buf);
     }
@@ -95,15 +98,14 @@ impl<'a> Drawing<'a> {
         book: &'a Book<'a>,
         cursor: Cursor,
         hands: Hands<'a>,
-        area: Rect,
+        rooms: Rooms,
     ) -> Self {
-        let cursor = cursor.within(book);
         Self {
             desk,
             book,
-            cursor,
+            cursor: cursor.within(book),
             hands,
-            rooms: Rooms::within(area, desk, book, cursor),
+            rooms,
         }
     }
 
@@ -185,16 +187,20 @@ impl<'a> Drawing<'a> {
         let theme = desk.theme;
         let label = format!("{}{}", theme.glyphs().down, carried.label);
         let style = theme.style(Role::Carried);
-        if self.book.is_lifted(cursor.page) {
-            // Pages in hand are seen in the strip and by their title.
-        } else {
+        let lands = |at| self.rooms.takes_card(at);
+        // Pages in hand are seen in the strip and by their title.
+        if carried.pages.is_none() && carried.pointer.is_none_or(lands) {
             let mut sides = self.rooms.sides.iter();
             let side = sides.find(|s| s.page == Some(cursor.page) && s.side == cursor.at.side);
             if let Some(grid) = side.and_then(|side| side.grid) {
                 let area = grid.pocket_rect(cursor.at.row, cursor.at.column);
                 let y = area.y + area.height / 2;
                 let room = area.width.saturating_sub(2).max(1);
-                paint::line(buf, (area.x + 1, y), room, &label, style);
+                // What stands there already does not look out behind it.
+                let at = Rect::new(area.x + 1, y, room, 1);
+                paint::clear(buf, at.intersection(area));
+                let more = theme.glyphs().more;
+                paint::line_cut(buf, (at.x, y), room, &label, style, more);
             }
         }
         if let Some((x, y)) = carried.pointer {

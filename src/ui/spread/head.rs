@@ -1,11 +1,13 @@
 //! The head of an open binder: what it is, which page is open, how far it is.
 
+use std::collections::HashMap;
+
 use ratatui::buffer::Buffer;
 
 use super::Cursor;
 use super::draw::Drawing;
 use crate::hand::Cost;
-use crate::model::Binder;
+use crate::model::{Binder, Collection, PrintingId};
 use crate::report;
 use crate::text;
 use crate::ui::desk::Desk;
@@ -17,7 +19,8 @@ use crate::ui::theme::Role;
 impl Drawing<'_> {
     /// Symbol, number and title at the left, of a draft its name before them; the page, and how
     /// far the binder is or what the draft would cost, at the right.
-    pub(super) fn head(&self, cost: Option<&Cost>, buf: &mut Buffer) {
+    /// `to_put_in` loose copies go into pockets of the real binder.
+    pub(super) fn head(&self, cost: Option<&Cost>, to_put_in: usize, buf: &mut Buffer) {
         let (desk, book, cursor) = (self.desk, self.book, self.cursor);
         let (area, theme) = (self.rooms.head, desk.theme);
         let room = usize::from(area.width.saturating_sub(2));
@@ -37,14 +40,21 @@ impl Drawing<'_> {
             }
         };
         let pages = book.len();
-        let page = if self.rooms.is_spread() {
+        let page = if pages == 0 {
+            String::new()
+        } else if self.rooms.is_spread() {
             spread_words(cursor, pages)
         } else {
             format!("page {} of {pages}, {}", cursor.page + 1, cursor.at.side)
         };
-        let (long, short, is_open) = self.how_far(cost);
+        let (told, is_open) = self.how_far(cost, to_put_in);
         let fits = |words: &String| text::columns(words) + beside + 2 <= room;
-        let mut wordings = vec![format!("{page}   {long}"), format!("{page}   {short}")];
+        let with_page = |words: &String| match &*page {
+            "" => words.clone(),
+            page => format!("{page}   {words}"),
+        };
+        let mut wordings: Vec<String> = told.iter().map(with_page).collect();
+        let short = told.into_iter().next_back().unwrap_or_default();
         // What a draft costs is of more use than the page, which stands below too; and which draft
         // it is comes before both.
         let last = match cost {
@@ -73,31 +83,91 @@ impl Drawing<'_> {
 
     /// How far the binder is, or what the draft would cost: in full, and shorter for where there
     /// is less room; and whether much is still to be done.
-    fn how_far(&self, cost: Option<&Cost>) -> (String, String, bool) {
+    fn how_far(&self, cost: Option<&Cost>, to_put_in: usize) -> (Vec<String>, bool) {
         if let Some(cost) = cost {
-            return (cost.words(), cost.short(), false);
+            return (vec![cost.words(), cost.short()], false);
         }
         let tally = self.book.binder.tally();
-        let is_open = |cost: &Cost| cost.pages() > 0 || tally.is_under_way();
-        if let Some(cost) = self.book.to_do().filter(is_open) {
-            let key = self.desk.key(Context::Binder, Intent::Work);
-            let cards = text::count(tally.filled as u64, "card", "cards");
-            return (
-                format!("{cards}; {} ({key})", cost.task()),
-                format!("to do: {} ({key})", cost.short()),
-                true,
-            );
-        }
         let share = report::percent(tally.in_place, tally.meant);
         let share = share.unwrap_or_else(|| "empty".into());
         let (in_place, meant) = (tally.in_place, tally.meant);
         let gaps = text::count(tally.gaps() as u64, "gap", "gaps");
-        (
-            format!("{in_place} of {meant} in place, {gaps}, {share}"),
-            format!("{in_place} of {meant} in place, {share}"),
-            false,
-        )
+        let far = format!("{in_place} of {meant} in place");
+        let cost = self.book.to_do().unwrap_or_default();
+        let is_open = cost.pages() > 0 || tally.is_under_way();
+        if cost == Cost::default() && to_put_in == 0 {
+            let told = vec![format!("{far}, {gaps}, {share}"), format!("{far}, {share}")];
+            return (told, false);
+        }
+        let key = self.desk.key(Context::Binder, Intent::Work);
+        let task = task(&cost, to_put_in);
+        let short = Cost {
+            lifts: cost.lifts + to_put_in,
+            ..cost
+        };
+        let short = format!("to do: {} ({key})", short.short());
+        let told = if is_open {
+            let cards = text::count(tally.filled as u64, "card", "cards");
+            vec![format!("{cards}; {task} ({key})"), short]
+        } else {
+            vec![
+                format!("{far}, {gaps}, {share}; {task} ({key})"),
+                format!("{far}, {gaps}; {short}"),
+                format!("{gaps}; {short}"),
+                short,
+            ]
+        };
+        (told, is_open)
     }
+}
+
+/// What is to be done in the real binder, with the loose copies that are put in.
+fn task(cost: &Cost, to_put_in: usize) -> String {
+    let put_in = text::count(to_put_in as u64, "card to put in", "cards to put in");
+    match (*cost == Cost::default(), to_put_in) {
+        (false, 0) => cost.task(),
+        (true, _) => put_in,
+        (false, _) => format!("{}, {put_in}", cost.task()),
+    }
+}
+
+/// Pockets of a binder up to which the loose copies that go into it are counted.
+const COUNTED: usize = 20_000;
+
+/// Loose copies for which the binder has a pocket that no copy in it is for; wherever on the way to
+/// their places its pages are.
+pub(super) fn to_put_in(collection: &Collection, binder: &Binder) -> usize {
+    let tally = binder.tally();
+    if tally.meant as usize > COUNTED {
+        return 0;
+    }
+    let mut lacking: HashMap<PrintingId, u32> = HashMap::new();
+    for page in &binder.layout().pages {
+        for (_, printing) in page.printings() {
+            let loose = collection.tally(printing).loose;
+            if loose > 0 {
+                *lacking.entry(printing).or_default() += 1;
+            }
+        }
+    }
+    if lacking.is_empty() {
+        return 0;
+    }
+    for held in binder
+        .pages()
+        .iter()
+        .flat_map(|page| page.cards())
+        .flatten()
+    {
+        if let Some(lacking) = lacking.get_mut(held) {
+            *lacking = lacking.saturating_sub(1);
+        }
+    }
+    let go_in = lacking.iter().map(|(printing, lacking)| {
+        let loose = collection.tally(*printing).loose;
+        loose.min(*lacking) as usize
+    });
+    go_in.sum()
 }
 
 /// Columns that the name of a draft has in the head before anything else has any, and the most.
@@ -116,7 +186,7 @@ fn title(desk: &Desk, binder: &Binder) -> String {
             }
         }
     }
-    title.push_str(&binder.spec().title);
+    title.push_str(binder.called());
     title
 }
 

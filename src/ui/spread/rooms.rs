@@ -5,7 +5,7 @@ use ratatui::layout::{Position, Rect};
 
 use super::{Cursor, Spread};
 use crate::hand::Ground;
-use crate::model::{PageFormat, PocketAt, Side};
+use crate::model::{PageFormat, Place, PocketAt, Side};
 use crate::ui::book::Book;
 use crate::ui::desk::Desk;
 use crate::ui::widget::side::{Grid, Toward};
@@ -36,6 +36,12 @@ impl SideRoom {
     /// Whether its pockets have outlines.
     pub(super) fn is_boxed(&self) -> bool {
         self.grid.is_some_and(|grid| grid.boxed)
+    }
+
+    /// Whether it has pockets, but no room for them.
+    fn is_too_small(&self) -> bool {
+        let has_pockets = self.format.is_some_and(|format| format.has_side(self.side));
+        has_pockets && self.grid.is_none()
     }
 
     /// The pockets that have room: where each is, its place on the page, and its area.
@@ -72,14 +78,34 @@ impl Spread {
     /// Shares out the whole screen, or for a draft its upper half where the real binder has the
     /// lower one.
     pub(crate) fn rooms(&self, desk: &Desk, book: &Book<'_>) -> Rooms {
-        Rooms::within(halves(desk, self.ground).0, desk, book, self.cursor)
+        let body = halves(desk, self.ground).0;
+        Rooms::within(body, desk, book, self.cursor, self.strip_at())
+    }
+
+    /// The pocket of the real binder, shown below a draft, that is under a point of the screen.
+    pub(crate) fn real_under(&self, desk: &Desk, at: (u16, u16)) -> Option<Place> {
+        let lower = halves(desk, self.ground).1?;
+        let book = Book::open(desk.collection(), Ground::real(self.ground.binder), None)?;
+        let page = self.cursor.page;
+        let rooms = Rooms::within(lower, desk, &book, self.cursor, page);
+        let (page, side) = match rooms.pocket_under(at) {
+            Some(pocket) => return pocket.place(&book),
+            None => rooms.miniature_under(at).or_else(|| rooms.side_under(at))?,
+        };
+        Cursor::on(page, side).place(&book)
     }
 }
 
-impl Rooms {
-    pub(super) fn within(body: Rect, desk: &Desk, book: &Book<'_>, cursor: Cursor) -> Self {
-        let cursor = cursor.within(book);
-        let beside = body.width >= TELLING_FROM && body.height >= 20;
+/// What the screen is parted into before the pages have their room.
+struct Parts {
+    head: Rect,
+    pages: Rect,
+    telling: Rect,
+}
+
+impl Parts {
+    /// With the pocket told beside the pages, or below them.
+    fn of(body: Rect, beside: bool) -> Self {
         let lines = match body.height {
             _ if beside => 0,
             0..10 => 0,
@@ -107,26 +133,77 @@ impl Rooms {
                 height: lines,
             }
         };
-        let widest = (pages.width / 3).min(pages.width.saturating_sub(30));
-        let ascii = desk.theme.look.ascii;
-        let strip = Strip::plan(pages, widest, book, cursor.page, ascii);
+        Self {
+            head,
+            pages,
+            telling,
+        }
+    }
+
+    /// Shares out the room beside the strip.
+    fn shared(&self, book: &Book<'_>, cursor: Cursor, strip: Option<Strip>, spread: bool) -> Rooms {
+        let mut pages = self.pages;
         if let Some(strip) = &strip {
             pages.width -= strip.area.width + 1;
         }
-        let spread = body.width >= SPREAD_FROM;
         let (rings, sides) = if spread {
             two_sides(book, cursor, pages)
         } else {
             one_side(book, cursor, pages)
         };
-        Self {
-            head,
+        Rooms {
+            head: self.head,
             rings,
             sides,
             strip,
-            telling,
+            telling: self.telling,
             spread,
         }
+    }
+}
+
+impl Rooms {
+    /// `strip_at` is the page by which the strip is scrolled.
+    ///
+    /// Two sides side by side where there is room for both, else the one under the cursor; and
+    /// before a side had no room for its pockets, the column beside and the strip give way. So what
+    /// is shown in a window is shown in every wider one.
+    pub(super) fn within(
+        body: Rect,
+        desk: &Desk,
+        book: &Book<'_>,
+        cursor: Cursor,
+        strip_at: usize,
+    ) -> Self {
+        let cursor = cursor.within(book);
+        let wide = body.width >= SPREAD_FROM;
+        let beside = body.width >= TELLING_FROM && body.height >= 20;
+        let ascii = desk.theme.look.ascii;
+        let ways = [(true, true), (true, false), (false, true), (false, false)];
+        let ways = ways.into_iter();
+        let ways = ways.filter(|way| (wide || !way.0) && (beside || !way.1));
+        let mut last = None;
+        for (spread, beside) in ways {
+            let parts = Parts::of(body, beside);
+            let width = parts.pages.width;
+            let mut widest = (width / 3).min(width.saturating_sub(30));
+            last = None;
+            loop {
+                let strip = Strip::plan(parts.pages, widest, book, strip_at, ascii);
+                let narrower = strip.as_ref().map(|strip| strip.area.width - 1);
+                let rooms = parts.shared(book, cursor, strip, spread);
+                if !rooms.sides.iter().any(SideRoom::is_too_small) {
+                    return rooms;
+                }
+                last = last.or(Some(rooms));
+                match narrower {
+                    Some(narrower) => widest = narrower,
+                    None => break,
+                }
+            }
+        }
+        // There is always the way of one side; it says that the window is too small.
+        last.unwrap_or_else(|| Parts::of(body, false).shared(book, cursor, None, false))
     }
 
     pub(super) fn is_spread(&self) -> bool {
@@ -151,16 +228,29 @@ impl Rooms {
         })
     }
 
-    /// The position of the page whose side is shown here.
-    pub(crate) fn side_under(&self, at: (u16, u16)) -> Option<usize> {
+    /// Whether a card in hand can be put down here: on a pocket, or on a miniature, to which the
+    /// view has leafed then.
+    pub(crate) fn takes_card(&self, at: (u16, u16)) -> bool {
+        self.pocket_under(at).is_some() || self.miniature_under(at).is_some()
+    }
+
+    /// Whether pages in hand can be put down here; just beyond the strip they come first or last.
+    pub(crate) fn takes_page(&self, at: (u16, u16)) -> bool {
+        let beyond = self.strip.as_ref().and_then(|strip| strip.beyond(at));
+        self.miniature_under(at).is_some() || self.side_under(at).is_some() || beyond.is_some()
+    }
+
+    /// The position of the page, and its side, that is shown here.
+    pub(crate) fn side_under(&self, at: (u16, u16)) -> Option<(usize, Side)> {
         let point = Position::from(at);
         let mut sides = self.sides.iter();
         let side = sides.find(|side| side.grid.is_some_and(|grid| grid.page.contains(point)))?;
-        side.page
+        Some((side.page?, side.side))
     }
 
-    /// The position of the page whose edge, with its number, is here: what a page is held by.
-    pub(crate) fn page_edge_under(&self, (x, y): (u16, u16)) -> Option<usize> {
+    /// The position of the page, and its side, whose edge, with its number, is here: what a page is
+    /// held by.
+    pub(crate) fn page_edge_under(&self, (x, y): (u16, u16)) -> Option<(usize, Side)> {
         let on_edge = |side: &&SideRoom| {
             side.grid.is_some_and(|grid| {
                 grid.edge > 0
@@ -168,7 +258,8 @@ impl Rooms {
                     && (grid.page.left()..grid.page.right()).contains(&x)
             })
         };
-        self.sides.iter().find(on_edge)?.page
+        let side = self.sides.iter().find(on_edge)?;
+        Some((side.page?, side.side))
     }
 
     /// The margin beside the pages under a point: `Back` for the left one, which leafs back.
@@ -275,5 +366,52 @@ fn side_room(
         room,
         format,
         grid: loaded.and_then(|format| Grid::fit(room, format, toward)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::demo;
+    use crate::model::{Layout, LayoutPage};
+    use crate::session::Session;
+    use crate::ui::theme::{Colours, Look, Theme};
+
+    /// How many sides with pockets are drawn, of a binder of such pages open at the second.
+    fn drawn(desk: &Desk, layout: &Layout, (width, height): (u16, u16), side: Side) -> usize {
+        let collection = desk.collection();
+        let binder = collection.binder_at(0).unwrap();
+        let book = Book::proposed(collection, binder, layout);
+        let area = Rect::new(0, 0, width, height);
+        let rooms = Rooms::within(area, desk, &book, Cursor::on(1, side), 1);
+        rooms.sides.iter().filter(|s| s.grid.is_some()).count()
+    }
+
+    #[test]
+    fn what_is_drawn_in_a_window_is_drawn_in_every_wider_one() {
+        for (ascii, height) in [(false, 58), (false, 22), (true, 58)] {
+            let colours = Colours::None;
+            let theme = Theme::new(Look { colours, ascii });
+            let area = Rect::new(0, 0, 80, 24);
+            let desk = Desk::new(Session::in_memory(demo::collection()), theme, area);
+            let all = !ascii && height > 22;
+            let grids = (1..=20).flat_map(|r| (1..=20).map(move |c| (r, c)));
+            for (rows, columns) in grids.filter(|(r, c)| all || r == c) {
+                let page = LayoutPage::empty(PageFormat::new(rows, columns, 2));
+                let layout = Layout::of_pages(vec![page; 12]);
+                for side in [Side::Front, Side::Back] {
+                    let mut before = 0;
+                    for width in 24..=240 {
+                        let now = drawn(&desk, &layout, (width, height), side);
+                        assert!(
+                            now >= before,
+                            "{rows} x {columns} pockets at {width} x {height}: {now} of {before}"
+                        );
+                        before = now;
+                    }
+                    assert!(before > 0 || u16::from(rows) + 3 > height);
+                }
+            }
+        }
     }
 }

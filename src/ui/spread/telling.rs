@@ -3,7 +3,7 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::Spread;
+use super::{Cursor, Spread, news};
 use crate::hand::Ground;
 use crate::model::{Collection, Meaning, Place, PocketState, PrintingId};
 use crate::report;
@@ -61,8 +61,34 @@ impl Spread {
     pub(super) fn tell(&self, desk: &Desk, book: &Book<'_>, area: Rect, buf: &mut Buffer) {
         if let Some(place) = self.cursor.place(book) {
             let parts = self.parts(desk, book, place);
-            draw(desk, book, parts, area, buf);
+            for (y, line, role) in lines(desk, parts, area).0 {
+                if y < area.height {
+                    let style = desk.theme.style(role);
+                    paint::line(buf, (area.x, area.y + y), area.width, &line, style);
+                }
+            }
+            if let Some(rest) = self.below_telling(desk, book, area) {
+                news::draw(desk, book, rest, buf);
+            }
         }
+    }
+
+    /// The pocket whose line in the list of news is under a point of the screen.
+    pub(crate) fn told_under(&self, desk: &Desk, at: (u16, u16)) -> Option<Cursor> {
+        let book = self.book(desk, None)?;
+        let rest = self.below_telling(desk, &book, self.rooms(desk, &book).telling)?;
+        news::under(&book, rest, at)
+    }
+
+    /// What is left below the pocket in words, where that is told beside the pages.
+    fn below_telling(&self, desk: &Desk, book: &Book<'_>, area: Rect) -> Option<Rect> {
+        let place = self.cursor.place(book).filter(|_| area.height > 2)?;
+        let (_, from) = lines(desk, self.parts(desk, book, place), area);
+        Some(Rect {
+            y: (area.y + from).min(area.bottom()),
+            height: area.height.saturating_sub(from),
+            ..area
+        })
     }
 }
 
@@ -72,8 +98,10 @@ fn empty_draft(desk: &Desk) -> String {
     format!("An empty draft: {key}, then l gives the cards pockets, s lays it out by sections")
 }
 
-fn draw(desk: &Desk, book: &Book<'_>, parts: [String; 3], area: Rect, buf: &mut Buffer) {
-    let theme = desk.theme;
+/// The lines in which a pocket is told, each with its place below the upper edge; and the line from
+/// which on there is room below them.
+fn lines(desk: &Desk, parts: [String; 3], area: Rect) -> (Vec<(u16, String, Role)>, u16) {
+    let more = desk.theme.glyphs().more;
     let [what, state, second] = parts;
     let width = usize::from(area.width);
     let tall = area.height > 2;
@@ -82,94 +110,27 @@ fn draw(desk: &Desk, book: &Book<'_>, parts: [String; 3], area: Rect, buf: &mut 
     let name = width.saturating_sub(text::columns(&state)).max(NAME_LEAST);
     let first = match tall || state.is_empty() {
         true => what.into_owned(),
-        false => text::fit(&what, name, theme.glyphs().more),
+        false => text::fit(&what, name, more),
     };
-    let lines = [
+    let told = [
         (format!("{first}{state}"), Role::Strong),
         (second, Role::Text),
     ];
-    let mut y = area.y;
-    for (words, role) in lines {
+    let mut found = Vec::new();
+    let mut y = 0;
+    for (words, role) in told {
         let room = if tall { 8 } else { 1 };
-        for line in text::wrap(&text::safe(&words), width, room, theme.glyphs().more) {
-            if y < area.bottom() {
-                paint::line(buf, (area.x, y), area.width, &line, theme.style(role));
-            }
+        for line in text::wrap(&text::safe(&words), width, room, more) {
+            found.push((y, line, role));
             y += 1;
         }
         y += u16::from(tall);
     }
-    if tall {
-        let rest = Rect {
-            y: (y + 1).min(area.bottom()),
-            height: area.bottom().saturating_sub(y + 1),
-            ..area
-        };
-        draw_news(desk, book, rest, buf);
-    }
+    (found, y + 1)
 }
 
 /// Columns that a card's number and name keep on one line, whatever is said of it.
 const NAME_LEAST: usize = 16;
-
-/// Pockets that are looked through for the list; a binder of more is not walked on every frame.
-const LOOKED_AT: usize = 20_000;
-
-/// Where there is room beside the pages: the loose copies that wait for this binder, and the cards
-/// that are misplaced in it.
-fn draw_news(desk: &Desk, book: &Book<'_>, area: Rect, buf: &mut Buffer) {
-    if !book.is_real() || area.height < 3 {
-        return;
-    }
-    let (collection, theme) = (desk.collection(), desk.theme);
-    let number = |printing: PrintingId| {
-        let words = report::printing_words(collection, printing);
-        text::safe(&words).into_owned()
-    };
-    let pockets = (0..book.len()).flat_map(|page| {
-        let pockets = book.format(page).map_or(0, |format| format.pockets());
-        (0..pockets).map(move |pocket| (page, pocket))
-    });
-    let told = pockets.take(LOOKED_AT).filter_map(|(page, pocket)| {
-        let (sign, role, words) = match book.state(page, pocket) {
-            PocketState::Waiting(card) => (theme.glyphs().waiting, Role::Waiting, number(card)),
-            PocketState::Misplaced { held, .. } => {
-                (theme.glyphs().misplaced, Role::Misplaced, number(held))
-            }
-            _ => return None,
-        };
-        Some((sign, role, format!("page {}: {words}", page + 1)))
-    });
-    let mut y = area.y;
-    for (sign, role, words) in told {
-        if y == area.y {
-            let head = "Waiting or misplaced:";
-            paint::line(buf, (area.x, y), area.width, head, theme.style(Role::Quiet));
-            y += 1;
-        }
-        if y + 1 >= area.bottom() {
-            let key = desk.key(Context::Binder, Intent::Work);
-            let words = &format!("and more: {key} is the work sheet");
-            paint::line(
-                buf,
-                (area.x, y),
-                area.width,
-                words,
-                theme.style(Role::Quiet),
-            );
-            return;
-        }
-        paint::sign(buf, (area.x, y), sign, theme.style(role));
-        paint::line(
-            buf,
-            (area.x + 2, y),
-            area.width.saturating_sub(2),
-            &words,
-            theme.style(Role::Text),
-        );
-        y += 1;
-    }
-}
 
 /// How it is with a pocket of the real binder that is about this printing; and what else is to be
 /// said of the pocket itself.
@@ -217,7 +178,7 @@ fn goes(book: &Book<'_>, printing: PrintingId, here: Place) -> String {
         Some(to) => {
             let of = collection.binder(to.binder);
             let of = of.filter(|_| to.binder != here.binder);
-            let of = of.map_or_else(String::new, |binder| format!(" of {}", binder.spec().title));
+            let of = of.map_or_else(String::new, |binder| format!(" of {}", binder.called()));
             let goes = match book.pages_to_move() {
                 true => "its place will be",
                 false => "goes to",
@@ -238,7 +199,7 @@ fn draft_words(collection: &Collection, printing: PrintingId, place: Place) -> S
         (Some(there), _) => {
             let of = collection.binder(there.binder);
             let of = of.filter(|_| there.binder != place.binder);
-            let of = of.map_or_else(String::new, |binder| format!(" of {}", binder.spec().title));
+            let of = of.map_or_else(String::new, |binder| format!(" of {}", binder.called()));
             format!(
                 "lies now on {}{of}",
                 report::place_words(collection, *there)

@@ -39,7 +39,7 @@ pub(crate) fn draw(
     // Below the marks a line is left free where there is room for it.
     let gap = u16::from(inside.height > 6);
     let lines = foot.saturating_sub(inside.y + 1 + gap);
-    let words = text::safe(&binder.spec().title).into_owned();
+    let words = text::safe(binder.called()).into_owned();
     let title = text::wrap(
         &words,
         usize::from(inside.width),
@@ -97,11 +97,7 @@ pub(crate) fn draw_flat(
     let width = text::columns(&share) as u16;
     let here = if chosen { theme.glyphs().here } else { " " };
     paint::sign(buf, (area.x, area.y), here, theme.style(Role::Cursor));
-    let words = format!(
-        "{} {}",
-        marks(collection, binder, theme),
-        binder.spec().title
-    );
+    let words = format!("{} {}", marks(collection, binder, theme), binder.called());
     let role = if chosen { Role::Strong } else { Role::Text };
     let room = area.width.saturating_sub(width + 3);
     paint::line(buf, (area.x + 2, area.y), room, &words, theme.style(role));

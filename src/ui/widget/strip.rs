@@ -141,6 +141,27 @@ impl Strip {
         (page < self.pages).then_some((page, side))
     }
 
+    /// Which end of the strip a point is just beyond: `true` below its last miniature, `false` above
+    /// its first.
+    pub(crate) fn beyond(&self, (x, y): (u16, u16)) -> Option<bool> {
+        if x < self.area.x || x >= self.area.right() {
+            return None;
+        }
+        if y < self.area.y {
+            return Some(false);
+        }
+        (y <= self.area.bottom() && self.page_under(x, y).is_none()).then_some(true)
+    }
+
+    /// The last page of the binder, or the first, if its miniature is shown.
+    pub(crate) fn end(&self, last: bool) -> Option<usize> {
+        let shown = self.shown();
+        match last {
+            true => (shown.end == self.pages).then(|| self.pages - 1),
+            false => (shown.start == 0).then_some(0),
+        }
+    }
+
     /// Draws the miniatures; `here` is the page and side under the cursor.
     pub(crate) fn draw(
         &self,

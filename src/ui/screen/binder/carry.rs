@@ -7,8 +7,8 @@
 use std::rc::Rc;
 
 use super::OpenBinder;
-use crate::hand::{self, Cannot, Manner, PagesInHand};
-use crate::model::{Place, Step};
+use crate::hand::{self, Cannot, Manner, PagesInHand, Put};
+use crate::model::{Place, Side};
 use crate::text;
 use crate::ui::book::Lifted;
 use crate::ui::desk::Desk;
@@ -33,6 +33,8 @@ pub(super) struct Hand {
     pub(super) pointer: Option<(u16, u16)>,
     /// What putting it down here would do, or why it cannot be.
     pub(super) words: Result<String, Cannot>,
+    /// Whether others make way for it.
+    meets: bool,
     /// What is carried, for the label that travels with it.
     pub(super) label: String,
     /// Of pages of a draft, what it would cost wherever they are put down.
@@ -50,6 +52,22 @@ impl Hand {
             from,
             pages,
             pointer: self.pointer,
+        }
+    }
+
+    /// Whether the cursor is where it was picked up.
+    fn is_home(&self, cursor: Cursor) -> bool {
+        match &self.load {
+            Load::Cards { .. } => cursor == self.home,
+            Load::Pages(lifted) => lifted.to == lifted.run.start,
+        }
+    }
+
+    /// Whether it is one card or page.
+    fn is_one(&self) -> bool {
+        match &self.load {
+            Load::Cards { from, .. } => from.len() == 1,
+            Load::Pages(lifted) => lifted.run.len() == 1,
         }
     }
 }
@@ -124,6 +142,7 @@ impl OpenBinder {
             home: self.spread.cursor,
             pointer: None,
             words: Err(""),
+            meets: false,
             label,
             pages: None,
         });
@@ -134,27 +153,28 @@ impl OpenBinder {
 
     /// Thinks through what putting down here would do.
     pub(super) fn think(&mut self, desk: &Desk) {
-        let put = self.put(desk).map(|(_, words)| words);
+        let put = self.put(desk);
         if let Some(hand) = &mut self.hand {
-            hand.words = put;
+            hand.meets = put.as_ref().is_ok_and(|(_, meets)| *meets);
+            hand.words = put.map(|(put, _)| put.words);
         }
         self.spread.cost = self.cost(desk.collection());
     }
 
-    /// The step of putting down here, and its words.
-    fn put(&self, desk: &Desk) -> Result<(Step, String), Cannot> {
+    /// The step of putting down here, with its words, and whether others make way for it.
+    fn put(&self, desk: &Desk) -> Result<(Put, bool), Cannot> {
         let hand = self.hand.as_ref().ok_or("nothing is in hand")?;
         let collection = desk.collection();
         match &hand.load {
             Load::Cards { from, manner } => {
                 let to = self.at_cursor(desk).ok_or("there is no pocket here")?;
-                let put = hand::put_down(collection, self.ground(), from, to, *manner)?;
-                Ok((put.step, put.words))
+                hand::put_down_among(collection, self.ground(), from, to, *manner)
             }
             Load::Pages(lifted) => {
                 let (run, to) = (lifted.run.clone(), lifted.to);
                 let moved = hand::move_pages(collection, self.ground(), run, to)?;
-                Ok((moved.step, moved.words))
+                let (step, words) = (moved.step, moved.words);
+                Ok((Put { step, words }, false))
             }
         }
     }
@@ -163,19 +183,34 @@ impl OpenBinder {
     pub(crate) fn in_hand(&self, desk: &Desk) -> Option<Result<String, Cannot>> {
         let hand = self.hand.as_ref()?;
         let manner = match &hand.load {
-            Load::Cards { manner, .. } => match manner {
+            Load::Cards { manner, .. } if hand.meets => match manner {
                 Manner::Swap => "Swap: ",
                 Manner::Push => "Push along: ",
             },
-            Load::Pages(_) => "",
+            Load::Cards { .. } | Load::Pages(_) => "",
         };
-        if self.spread.cursor == hand.home && hand.words.is_err() {
+        if hand.is_home(self.spread.cursor) && hand.words.is_err() {
             let (label, key) = (&hand.label, desk.key(Context::Carry, Intent::Accept));
             let words = format!("{label} in hand: carry it on, {key} puts it down");
             return Some(Ok(text::sentence(&words)));
         }
         let words = hand.words.clone();
         Some(words.map(|words| text::sentence(&format!("{manner}{words}"))))
+    }
+
+    /// That it goes back when the button is let go where the pointer is.
+    pub(super) fn falls_back(&self, desk: &Desk) -> Option<String> {
+        let hand = self.hand.as_ref()?;
+        hand.pointer.filter(|at| !self.is_target(desk, *at))?;
+        let it = if hand.is_one() { "it" } else { "them" };
+        let label = &hand.label;
+        let words = match self.turn_under(desk) {
+            None => format!("{label} in hand: letting go here puts {it} back"),
+            Some(_) => {
+                format!("{label} in hand: held here it leafs on, letting go puts {it} back")
+            }
+        };
+        Some(text::sentence(&words))
     }
 
     /// An intent while something is in hand.
@@ -194,6 +229,9 @@ impl OpenBinder {
                         Manner::Push => Manner::Swap,
                     };
                 }
+            }
+            Intent::NextGap | Intent::PreviousGap if self.hands().lifted().is_none() => {
+                self.go_to_gap(desk, intent == Intent::NextGap);
             }
             _ => match self.hands().lifted() {
                 Some(lifted) => self.shift_pages(desk, &lifted, intent),
@@ -216,10 +254,11 @@ impl OpenBinder {
             Intent::Last => last,
             _ => lifted.to,
         };
-        self.hold_pages_at(to);
+        self.hold_pages_at(to, self.spread.cursor.at.side);
     }
 
-    pub(super) fn hold_pages_at(&mut self, to: usize) {
+    /// The side is the one that is seen of the first of them.
+    pub(super) fn hold_pages_at(&mut self, to: usize, side: Side) {
         if let Some(Hand {
             load: Load::Pages(lifted),
             ..
@@ -227,21 +266,20 @@ impl OpenBinder {
         {
             lifted.to = to;
             self.spread.cursor.page = to;
+            self.spread.cursor.at.side = side;
         }
     }
 
     pub(super) fn put_down(&mut self, desk: &mut Desk) {
         // Where it was picked up, putting it down is putting it back.
-        let at_home = self
-            .hand
-            .as_ref()
-            .is_some_and(|hand| hand.home == self.spread.cursor);
+        let cursor = self.spread.cursor;
+        let at_home = self.hand.as_ref().is_some_and(|hand| hand.is_home(cursor));
         if at_home && self.put(desk).is_err() {
             return self.put_back(desk);
         }
         match self.put(desk) {
-            Ok((step, _)) => {
-                if desk.commit(step) {
+            Ok((put, _)) => {
+                if desk.commit(put.step) {
                     self.hand = None;
                 }
             }

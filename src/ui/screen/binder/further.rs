@@ -20,6 +20,10 @@ impl OpenBinder {
                 "A draft has no gaps; {key} leads to the real binder"
             ));
         }
+        let book = self.book(desk);
+        if book.is_some_and(|book| hand::tally_by_pages(book.binder).gaps() == 0) {
+            return desk.say("This binder has no gaps");
+        }
         let told = hand::by_pages(desk.collection(), Some(place.binder));
         match report::next_gap(&told, place, forward) {
             Some(gap) => {

@@ -4,7 +4,8 @@ use ratatui::layout::Rect;
 
 use super::OpenBinder;
 use super::carry::Load;
-use crate::model::{PocketAt, Side};
+use crate::hand::Ground;
+use crate::model::Side;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::screen::{Mouse, Next, Screen};
@@ -14,7 +15,8 @@ use crate::ui::spread::{Cursor, Rooms};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Press {
     Pocket(Cursor),
-    Page(usize),
+    /// By its edge or its miniature: the page, and the side that was seen.
+    Page(usize, Side),
 }
 
 /// Cells from the edge within which a resting pointer turns pages.
@@ -23,8 +25,8 @@ const EDGE: u16 = 2;
 impl OpenBinder {
     pub(crate) fn point(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
         match mouse {
-            Mouse::WheelUp => return self.act(desk, Intent::PageBack),
-            Mouse::WheelDown => return self.act(desk, Intent::PageOn),
+            Mouse::WheelUp => return self.wheel(desk, Intent::PageBack),
+            Mouse::WheelDown => return self.wheel(desk, Intent::PageOn),
             Mouse::Drag => self.drag(desk, at),
             Mouse::Release => self.release(desk, at),
             Mouse::Left if self.hand.is_some() => {
@@ -34,6 +36,8 @@ impl OpenBinder {
                     self.put_down(desk);
                 }
             }
+            // With the hands full nothing is put in or taken out.
+            Mouse::Right if self.hand.is_some() => {}
             Mouse::Left | Mouse::Right => return self.click(desk, mouse, at),
         }
         Next::Stay
@@ -43,22 +47,31 @@ impl OpenBinder {
         Some(self.spread.rooms(desk, &self.book(desk)?))
     }
 
+    /// Leafs; what the button holds stays under the pointer.
+    fn wheel(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        let pointer = self.hand.as_ref().and_then(|hand| hand.pointer);
+        let next = self.act(desk, intent);
+        if let Some(hand) = &mut self.hand {
+            hand.pointer = pointer;
+        }
+        next
+    }
+
     fn click(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
         let Some((book, rooms)) = self.book(desk).zip(self.rooms(desk)) else {
             return Next::Stay;
         };
         if let Some((page, side)) = rooms.miniature_under(at) {
-            let place = PocketAt {
-                side,
-                row: 0,
-                column: 0,
-            };
-            self.spread.cursor = Cursor { page, at: place }.within(&book);
-            self.press = (mouse == Mouse::Left).then_some(Press::Page(page));
+            if mouse == Mouse::Left {
+                // The miniature stays under the pointer, which may be about to drag it.
+                self.spread.strip_held = Some(self.spread.strip_at());
+            }
+            self.spread.cursor = Cursor::on(page, side).within(&book);
+            let side = self.spread.cursor.at.side;
+            self.press = (mouse == Mouse::Left).then_some(Press::Page(page, side));
             return Next::Stay;
         }
         if let Some(cursor) = rooms.pocket_under(at) {
-            let again = cursor == self.spread.cursor.within(&book);
             self.spread.cursor = cursor;
             self.press = (mouse == Mouse::Left).then_some(Press::Pocket(cursor));
             let held = self
@@ -66,18 +79,25 @@ impl OpenBinder {
                 .and_then(|place| desk.collection().held(place));
             let press = self.press;
             let next = match (mouse, held) {
-                _ if !self.ground().is_real() => Next::Stay,
                 (Mouse::Right, Some(_)) => self.act(desk, Intent::Take),
                 (Mouse::Right, None) => self.act(desk, Intent::Put),
-                (_, None) if again => self.act(desk, Intent::Put),
                 _ => Next::Stay,
             };
             self.press = press;
             return next;
         }
-        if let Some(page) = rooms.page_edge_under(at) {
-            self.press = (mouse == Mouse::Left).then_some(Press::Page(page));
+        if let Some((page, side)) = rooms.page_edge_under(at) {
+            self.press = (mouse == Mouse::Left).then_some(Press::Page(page, side));
             return Next::Stay;
+        }
+        if mouse == Mouse::Left {
+            if let Some(cursor) = self.spread.told_under(desk, at) {
+                self.spread.cursor = cursor;
+                return Next::Stay;
+            }
+            if let Some(place) = self.spread.real_under(desk, at) {
+                return Next::GoTo(Ground::real(self.ground().binder), place);
+            }
         }
         match rooms.edge_under(at) {
             Some(Side::Front) => self.act(desk, Intent::PageOn),
@@ -92,6 +112,7 @@ impl OpenBinder {
             let Some((press, rooms)) = self.press.zip(self.rooms(desk)) else {
                 return;
             };
+            let held = self.spread.strip_at();
             match press {
                 Press::Pocket(cursor) if rooms.pocket_under(at) != Some(cursor) => {
                     let (hands, end) = (self.hands(), self.spread.cursor);
@@ -104,13 +125,16 @@ impl OpenBinder {
                     }
                     self.pick_up_cards(desk);
                 }
-                Press::Page(page) if rooms.miniature_under(at).map(|m| m.0) != Some(page) => {
+                Press::Page(page, side) if rooms.miniature_under(at).map(|m| m.0) != Some(page) => {
+                    // The same side as before, so that the view keeps still.
                     self.spread.cursor.page = page;
+                    self.spread.cursor.at.side = side;
                     self.pick_up_pages(desk);
                 }
-                Press::Pocket(_) | Press::Page(_) => return,
+                Press::Pocket(_) | Press::Page(..) => return,
             }
             self.press = None;
+            self.spread.strip_held = Some(held);
         }
         self.follow(desk, at);
     }
@@ -124,24 +148,27 @@ impl OpenBinder {
             return;
         };
         hand.pointer = Some(at);
+        // What is aimed at does not move away under the pointer.
+        let held = self.spread.strip_at();
+        self.spread.strip_held = Some(held);
         match &hand.load {
             Load::Cards { .. } => {
                 if let Some(cursor) = rooms.pocket_under(at) {
                     self.spread.cursor = cursor;
                 } else if let Some((page, side)) = rooms.miniature_under(at) {
-                    let place = PocketAt {
-                        side,
-                        row: 0,
-                        column: 0,
-                    };
-                    self.spread.cursor = Cursor { page, at: place }.within(&book);
+                    self.spread.cursor = Cursor::on(page, side).within(&book);
                 }
             }
             Load::Pages(lifted) => {
                 let last = book.len() - lifted.run.len();
-                let over = rooms.miniature_under(at).map(|(page, _)| page);
-                if let Some(page) = over.or_else(|| rooms.side_under(at)) {
-                    self.hold_pages_at(page.min(last));
+                let strip = rooms.strip.as_ref();
+                let beyond = strip.and_then(|strip| strip.end(strip.beyond(at)?));
+                let side = self.spread.cursor.at.side;
+                let over = rooms.miniature_under(at).map(|(page, _)| page).or(beyond);
+                let over = over.map(|page| (page, side));
+                // Over a page of the open spread it lands there, and the spread stays open.
+                if let Some((page, side)) = over.or_else(|| rooms.side_under(at)) {
+                    self.hold_pages_at(page.min(last), side);
                 }
             }
         }
@@ -149,21 +176,23 @@ impl OpenBinder {
     }
 
     /// Whether something can be put down at this cell.
-    fn is_target(&self, desk: &Desk, at: (u16, u16)) -> bool {
+    pub(super) fn is_target(&self, desk: &Desk, at: (u16, u16)) -> bool {
         let Some((rooms, hand)) = self.rooms(desk).zip(self.hand.as_ref()) else {
             return false;
         };
         match hand.load {
-            // Over a miniature the view has leafed there, and says what would happen.
-            Load::Cards { .. } => {
-                rooms.pocket_under(at).is_some() || rooms.miniature_under(at).is_some()
-            }
-            Load::Pages(_) => rooms.miniature_under(at).is_some() || rooms.side_under(at).is_some(),
+            Load::Cards { .. } => rooms.takes_card(at),
+            Load::Pages(_) => rooms.takes_page(at),
         }
     }
 
     fn release(&mut self, desk: &mut Desk, at: (u16, u16)) {
         self.press = None;
+        self.let_go(desk, at);
+        self.spread.strip_held = None;
+    }
+
+    fn let_go(&mut self, desk: &mut Desk, at: (u16, u16)) {
         let dragged = self
             .hand
             .as_ref()
@@ -188,15 +217,17 @@ impl OpenBinder {
         let (x, y) = self.hand.as_ref()?.pointer?;
         let body: Rect = desk.body();
         let rooms = self.rooms(desk)?;
-        if let Some(strip) = rooms.strip.as_ref().filter(|strip| x >= strip.area.x) {
-            let bottom = strip.area.bottom().saturating_sub(1);
-            return match y {
-                y if y <= strip.area.y => Some(Intent::PageBack),
-                y if y >= bottom => Some(Intent::PageOn),
-                _ => None,
-            };
+        let strip = rooms.strip.as_ref();
+        if let Some(strip) =
+            strip.filter(|strip| (strip.area.left()..strip.area.right()).contains(&x))
+        {
+            return strip.beyond((x, y)).map(|on| match on {
+                true => Intent::PageOn,
+                false => Intent::PageBack,
+            });
         }
-        let right = rooms.strip.map_or(body.right(), |strip| strip.area.x);
+        let beside = strip.filter(|strip| x < strip.area.x);
+        let right = beside.map_or(body.right(), |strip| strip.area.x);
         if x < body.x + EDGE {
             Some(Intent::PageBack)
         } else if x + EDGE >= right {
@@ -213,6 +244,7 @@ impl OpenBinder {
         };
         let before = self.spread.cursor;
         let pointer = self.hand.as_ref().and_then(|hand| hand.pointer);
+        self.spread.strip_held = None;
         self.carry(desk, intent);
         if let Some(hand) = &mut self.hand {
             hand.pointer = pointer;

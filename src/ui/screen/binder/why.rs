@@ -1,11 +1,15 @@
 //! Why something cannot be done at an open binder, and what can be done instead.
 
 use super::OpenBinder;
+use crate::hand::Cannot;
 use crate::model::SetId;
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
+
+/// Of a pocket in which a keepsake is.
+pub(super) const KEEPSAKE: Cannot = "the pocket holds a keepsake";
 
 fn key(desk: &Desk, intent: Intent) -> String {
     desk.key(Context::Binder, intent)
@@ -33,20 +37,39 @@ impl OpenBinder {
             Intent::NextGap | Intent::PreviousGap if !self.ground().is_real() => {
                 "a draft has no gaps".into()
             }
-            Intent::NextGap | Intent::PreviousGap => "no pocket of it is a gap".into(),
+            Intent::NextGap | Intent::PreviousGap if self.hands().lifted().is_some() => {
+                "only cards are carried to a gap".into()
+            }
+            Intent::NextGap | Intent::PreviousGap => "this binder has no gaps".into(),
             Intent::PageOn => "this is the last side".into(),
             Intent::PageBack => "this is the first side".into(),
             Intent::SwapOrPush => "only cards are swapped or push others along".into(),
             _ => return None,
         })
     }
+
+    /// Why a deed cannot be done at a pocket, and what would be done instead.
+    pub(super) fn instead(&self, desk: &Desk, intent: Intent, why: &str) -> String {
+        let told = text::sentence(why);
+        if why == KEEPSAKE {
+            return format!(
+                "{told}: {}, then c takes it out",
+                key(desk, Intent::Arrange)
+            );
+        }
+        if !self.ground().is_real() {
+            return format!("{told}; {} leads there", key(desk, Intent::Leave));
+        }
+        let can_come_in = self.deed(desk, Intent::Acquire).is_ok();
+        instead(desk, intent, &told, can_come_in)
+    }
 }
 
-/// Why a deed cannot be done at a pocket, and what would be done instead.
-pub(super) fn instead(desk: &Desk, intent: Intent, why: &str) -> String {
-    let why = text::sentence(why);
+fn instead(desk: &Desk, intent: Intent, why: &str, can_come_in: bool) -> String {
     match intent {
-        Intent::Put => format!("{why}; {} takes a new copy in", key(desk, Intent::Acquire)),
+        Intent::Put if can_come_in => {
+            format!("{why}; {} takes a new copy in", key(desk, Intent::Acquire))
+        }
         Intent::Take => format!("{why}; {} goes to the next gap", key(desk, Intent::NextGap)),
         Intent::PartWith => format!("{why}; {} takes a card out", key(desk, Intent::Take)),
         _ => format!(

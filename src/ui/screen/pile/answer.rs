@@ -48,7 +48,7 @@ pub(super) fn answer(
     match gap {
         Some(place) if tally.spares() < entry.count => {
             let binder = collection.binder(place.binder);
-            let title = binder.map_or("", |binder| &binder.spec().title);
+            let title = binder.map_or("", |binder| binder.called());
             let words = report::place_words(collection, place);
             let over = match tally.spares().min(entry.count) {
                 0 => String::new(),

@@ -46,7 +46,7 @@ impl Sections {
     fn draw_head(&self, desk: &Desk, rooms: &Rooms, buf: &mut Buffer) {
         let theme = desk.theme;
         let binder = self.binder(desk);
-        let title = binder.map_or("", |binder| &binder.spec().title);
+        let title = binder.map_or("", |binder| binder.called());
         let of = match self.ground.draft {
             None => title.to_owned(),
             Some(at) => {

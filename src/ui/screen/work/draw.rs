@@ -83,16 +83,20 @@ impl Work {
 
     /// How much is done and left.
     fn head(&self, desk: &Desk) -> String {
+        let what = match self.from_draft {
+            true => "Work sheet of the real binder",
+            false => "Work sheet",
+        };
         if !self.is_true(desk) {
-            return "Work sheet".into();
+            return what.into();
         }
         if self.is_choosing() {
             let pages = page_words(&self.sheet.work.figures);
-            return format!("Work sheet: how will you go about it?{pages}");
+            return format!("{what}: how will you go about it?{pages}");
         }
         let left = self.sheet.deeds.len();
         let done = self.done();
-        let mut words = format!("Work sheet: {left} left, {done} done");
+        let mut words = format!("{what}: {left} left, {done} done");
         if !self.skipped.is_empty() {
             words.push_str(&format!(", {} not found", self.skipped.len()));
         }

@@ -1,0 +1,98 @@
+//! Where there is room beside the pages: the loose copies that wait for this binder, and the cards
+//! that are misplaced in it.
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+
+use super::Cursor;
+use crate::model::{PocketState, PrintingId};
+use crate::report;
+use crate::text;
+use crate::ui::book::Book;
+use crate::ui::desk::Desk;
+use crate::ui::intent::Intent;
+use crate::ui::keymap::Context;
+use crate::ui::paint;
+use crate::ui::theme::Role;
+
+/// Pockets that are looked through for the list; a binder of more is not walked on every frame.
+const LOOKED_AT: usize = 20_000;
+
+/// A pocket of which there is something to tell, and the card that it is about.
+struct News {
+    page: usize,
+    pocket: usize,
+    card: PrintingId,
+    waits: bool,
+}
+
+fn all<'b>(book: &'b Book<'_>) -> impl Iterator<Item = News> + 'b {
+    let pockets = (0..book.len()).flat_map(|page| {
+        let pockets = book.format(page).map_or(0, |format| format.pockets());
+        (0..pockets).map(move |pocket| (page, pocket))
+    });
+    pockets.take(LOOKED_AT).filter_map(|(page, pocket)| {
+        let (card, waits) = match book.state(page, pocket) {
+            PocketState::Waiting(card) => (card, true),
+            PocketState::Misplaced { held, .. } => (held, false),
+            _ => return None,
+        };
+        Some(News {
+            page,
+            pocket,
+            card,
+            waits,
+        })
+    })
+}
+
+/// Lines for pockets below the heading. The last line of the room is kept for saying that there
+/// are more.
+fn room(book: &Book<'_>, area: Rect) -> usize {
+    match book.is_real() && area.height >= 3 {
+        true => usize::from(area.height - 2),
+        false => 0,
+    }
+}
+
+pub(super) fn draw(desk: &Desk, book: &Book<'_>, area: Rect, buf: &mut Buffer) {
+    let room = room(book, area);
+    if room == 0 {
+        return;
+    }
+    let theme = desk.theme;
+    let (signs, quiet) = (theme.glyphs(), theme.style(Role::Quiet));
+    let mut told = all(book).peekable();
+    if told.peek().is_none() {
+        return;
+    }
+    let head = "Waiting or misplaced:";
+    paint::line(buf, (area.x, area.y), area.width, head, quiet);
+    for (y, news) in (area.y + 1..).zip(told.by_ref().take(room)) {
+        let (sign, role) = match news.waits {
+            true => (signs.waiting, Role::Waiting),
+            false => (signs.misplaced, Role::Misplaced),
+        };
+        let card = report::printing_words(desk.collection(), news.card);
+        let words = format!("page {}: {}", news.page + 1, text::safe(&card));
+        paint::sign(buf, (area.x, y), sign, theme.style(role));
+        let (at, width) = ((area.x + 2, y), area.width.saturating_sub(2));
+        paint::line(buf, at, width, &words, theme.style(Role::Text));
+    }
+    if told.next().is_some() {
+        let key = desk.key(Context::Binder, Intent::Work);
+        let words = format!("and more: {key} is the work sheet");
+        let at = (area.x, area.bottom() - 1);
+        paint::line(buf, at, area.width, &words, quiet);
+    }
+}
+
+/// The pocket whose line is under a point of the screen.
+pub(super) fn under(book: &Book<'_>, area: Rect, at: (u16, u16)) -> Option<Cursor> {
+    if !area.contains(Position::from(at)) {
+        return None;
+    }
+    let line = usize::from(at.1.checked_sub(area.y + 1)?);
+    let news = all(book).take(room(book, area)).nth(line)?;
+    Some(Cursor::at(book, news.page, news.pocket))
+}
