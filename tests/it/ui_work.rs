@@ -243,7 +243,7 @@ fn a_binder_whose_work_was_done_meanwhile_tells_no_work_when_it_is_opened_again(
     scene.at(" (w)");
     let place = scene.app.spot();
     // The sheet of the whole shelf does the work of this binder too.
-    scene.keys("esc w enter end enter");
+    scene.keys("esc w enter end enter enter");
     scene.at("All lies as planned");
     assert_eq!(to_do(&scene), 0);
     scene.keys("esc enter");
