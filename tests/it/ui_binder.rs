@@ -5,7 +5,7 @@ use crossterm::event::{Event, MouseButton, MouseEventKind};
 use ringbound::hand;
 use ringbound::intake::{BinderOptions, Phrase, new_set};
 use ringbound::model::{
-    BinderKind, BinderSpec, Change, Collection, Meaning, PageFormat, PageId, Place, SetHead,
+    BinderKind, BinderSpec, Change, Collection, Meaning, Page, PageFormat, PageId, Place, SetHead,
 };
 use ringbound::session::Session;
 use ringbound::ui::{Context, Flow, bindings};
@@ -23,7 +23,7 @@ fn revision(scene: &Scene) -> u64 {
 fn page_ids(scene: &Scene) -> Vec<PageId> {
     let collection = scene.app.session().collection();
     let pages = collection.binder_at(0).unwrap().pages();
-    pages.iter().map(|page| page.id()).collect()
+    pages.iter().map(Page::id).collect()
 }
 
 /// A set of so many cards in pages of this format, none of them there yet; its binder is open.

@@ -218,7 +218,7 @@ impl Screen for OpenBinder {
             Intent::Pile => return Next::open(Pile::of(desk, self.set(desk))),
             Intent::Work => {
                 let work = Work::of(desk, Some(self.ground().binder));
-                return Next::open(work.from_draft(!self.ground().is_real()));
+                return Next::open(work.beside_draft(!self.ground().is_real()));
             }
             Intent::Lists => {
                 let list = List::open(desk, Some(self.ground().binder));

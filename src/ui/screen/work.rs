@@ -94,7 +94,7 @@ impl Work {
     }
 
     /// Opened while a draft was looked at: its head says that it is of the real binder.
-    pub(crate) fn from_draft(mut self, from_draft: bool) -> Self {
+    pub(crate) fn beside_draft(mut self, from_draft: bool) -> Self {
         self.from_draft = from_draft;
         self
     }

@@ -7,7 +7,7 @@ use ratatui::buffer::Buffer;
 use super::Cursor;
 use super::draw::Drawing;
 use crate::hand::Cost;
-use crate::model::{Binder, Collection, PrintingId};
+use crate::model::{Binder, Collection, Page, PrintingId};
 use crate::report;
 use crate::text;
 use crate::ui::desk::Desk;
@@ -153,12 +153,7 @@ pub(super) fn to_put_in(collection: &Collection, binder: &Binder) -> usize {
     if lacking.is_empty() {
         return 0;
     }
-    for held in binder
-        .pages()
-        .iter()
-        .flat_map(|page| page.cards())
-        .flatten()
-    {
+    for held in binder.pages().iter().flat_map(Page::cards).flatten() {
         if let Some(lacking) = lacking.get_mut(held) {
             *lacking = lacking.saturating_sub(1);
         }

@@ -73,7 +73,7 @@ impl PocketView<'_> {
         let room = area.width.saturating_sub(2);
         // Of the finish one letter, where it has room: a reverse is told from a regular.
         let mark = self.subject().map_or("", |p| self.mark(p));
-        let with_mark = text::columns(&text::safe(&words)) + 1 <= usize::from(room);
+        let with_mark = text::columns(&text::safe(&words)) < usize::from(room);
         words.extend(mark.chars().next().filter(|_| with_mark));
         let style = if self.cursor { sign_style } else { style };
         self.words((area.x + 1, area.y), room, &words, style, buf);
