@@ -63,7 +63,7 @@ fn checklist(
     stop.ensure_not_asked(UNDONE)?;
     // What is begun is kept whole.
     let _stop = Stop::listen();
-    open::commit(session, intake.step.clone())?;
+    open::commit(at, session, intake.step.clone(), out)?;
     if json {
         return out.json(&ChecklistAnswer::new(&source.name, &reading, &intake));
     }
@@ -86,7 +86,7 @@ fn copies(args: &CopiesArgs, at: &Where, json: bool, out: &mut Output) -> Result
     let _stop = Stop::listen();
     let words = intake.words(args.in_place);
     let (acquired, seated) = (intake.acquired, intake.seated);
-    open::commit(session, intake.step)?;
+    open::commit(at, session, intake.step, out)?;
     if json {
         return out.json(&CopiesAnswer::new(&source.name, &reading, acquired, seated));
     }

@@ -415,3 +415,25 @@ fn a_quote_that_is_left_open_swallows_no_row_behind_it() {
     -- exit 1 --
     ");
 }
+
+/// full(4) of the Linux manual: writing to /dev/full fails with ENOSPC.
+#[cfg(target_os = "linux")]
+#[test]
+fn who_cannot_read_the_answer_is_told_that_the_step_is_kept() {
+    let table = Table::with_fen();
+    table.file("one.csv", "set,number\nFEN,1\n");
+    for args in [&["import", "copies", "one.csv"][..], &["undo", "--json"]] {
+        let full = std::fs::File::options().write(true).open("/dev/full");
+        let output = table.command(args).stdout(full.unwrap()).output().unwrap();
+        assert_eq!(output.status.code(), Some(1), "{args:?}");
+        let told = String::from_utf8(output.stderr).unwrap();
+        assert!(told.contains("kept all the same"), "{told}");
+    }
+    assert_eq!(
+        table.json(&["history", "--json"])["undone"]
+            .as_array()
+            .unwrap()
+            .len(),
+        1
+    );
+}
