@@ -24,15 +24,13 @@ pub(super) fn run(
     json: bool,
     out: &mut Output,
 ) -> Result<(), CliError> {
-    if !at.is_missing() && args.mend {
-        mend(at, out)?;
-    }
-    tell(at, json, out)
+    let is_mended = !at.is_missing() && args.mend && mend(at, out)?;
+    tell(at, is_mended, json, out)
 }
 
 /// Takes what can be read of damaged files as the collection. What is lost is told and falls
-/// short; where nothing is damaged nothing is done.
-fn mend(at: &Where, out: &mut Output) -> Result<(), CliError> {
+/// short; where nothing is damaged nothing is done. Says whether something was.
+fn mend(at: &Where, out: &mut Output) -> Result<bool, CliError> {
     let (session, notices) = at.mended(Open::AsOffered)?;
     for notice in &notices {
         say(&format!("warning: {notice}"));
@@ -40,7 +38,9 @@ fn mend(at: &Where, out: &mut Output) -> Result<(), CliError> {
             out.falls_short();
         }
     }
-    if notices.iter().any(Notice::is_damage) {
+    let is_mended = notices.iter().any(Notice::is_damage);
+    if is_mended {
+        out.kept();
         let collection = session.collection();
         say(&format!(
             "the collection now has {}, {} and {}",
@@ -50,12 +50,12 @@ fn mend(at: &Where, out: &mut Output) -> Result<(), CliError> {
         ));
     }
     open::close(session);
-    Ok(())
+    Ok(is_mended)
 }
 
 /// Damage of the files and broken counts are problems; a step that was cut off while it was
 /// written was never kept, so that the collection is whole without it.
-fn tell(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
+fn tell(at: &Where, is_mended: bool, json: bool, out: &mut Output) -> Result<(), CliError> {
     let mut problems = Vec::new();
     match at.looked_at(out) {
         Err(e) => problems.push(e.to_string()),
@@ -76,6 +76,9 @@ fn tell(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
             whole,
             problems,
         });
+    }
+    if whole && is_mended {
+        return out.line("The collection is mended, and is whole as it now is.");
     }
     recover::verdict(&problems, out)
 }

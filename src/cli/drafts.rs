@@ -103,7 +103,7 @@ fn adopt(
     let ground = ground(binder, Some(named::draft(binder, name)?));
     let step = hand::adopt(collection, ground).map_err(CliError::usage)?;
     let binder = binder.name().to_owned();
-    open::commit(session, step)?;
+    open::commit(at, session, step, out)?;
     if json {
         return out.json(&Adopted {
             format: "ringbound-adopted",

@@ -95,6 +95,14 @@ impl CliError {
         }
     }
 
+    /// Where there is no hint yet.
+    pub(super) fn or_hint(self, hint: &str) -> Self {
+        Self {
+            hint: self.hint.or_else(|| Some(hint.to_owned())),
+            ..self
+        }
+    }
+
     pub(super) fn hint(self, hint: impl Into<String>) -> Self {
         Self {
             hint: Some(hint.into()),

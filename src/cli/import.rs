@@ -16,7 +16,7 @@ use super::output::Output;
 use super::pages::binder_options;
 use super::words::tell_intake;
 use crate::intake::{Checklist, ChecklistOptions, Copies};
-use crate::store::csv::{read_checklist, read_copies};
+use crate::store::csv::{USUALLY_KEPT, read_checklist_telling, read_copies_telling};
 
 pub(super) use answer::AddedAnswer;
 
@@ -27,6 +27,16 @@ pub(super) fn run(what: &Import, at: &Where, json: bool, out: &mut Output) -> Re
     match what {
         Import::Checklist(args) => checklist(args, at, json, out),
         Import::Copies(args) => copies(args, at, json, out),
+    }
+}
+
+/// So many bad rows are told. Who takes the good ones must learn of each of the others; where
+/// nothing is taken, many in words help nobody.
+fn most_told(skip_bad: bool, json: bool) -> usize {
+    if skip_bad || json {
+        usize::MAX
+    } else {
+        USUALLY_KEPT
     }
 }
 
@@ -43,7 +53,8 @@ fn checklist(
     let (source, stop) = Source::open(&args.file, json, out)?.watched();
     let session = at.write()?;
     let mut checklist = Checklist::new(session.collection(), options);
-    let reading = read_checklist(source.input, |row| checklist.row(row));
+    let most = most_told(args.skip_bad, json);
+    let reading = read_checklist_telling(source.input, most, |row| checklist.row(row));
     stop.ensure_not_asked(UNDONE)?;
     let reading = source
         .name
@@ -52,7 +63,7 @@ fn checklist(
     stop.ensure_not_asked(UNDONE)?;
     // What is begun is kept whole.
     let _stop = Stop::listen();
-    open::commit(session, intake.step.clone())?;
+    open::commit(at, session, intake.step.clone(), out)?;
     if json {
         return out.json(&ChecklistAnswer::new(&source.name, &reading, &intake));
     }
@@ -63,7 +74,8 @@ fn copies(args: &CopiesArgs, at: &Where, json: bool, out: &mut Output) -> Result
     let (source, stop) = Source::open(&args.file, json, out)?.watched();
     let session = at.write()?;
     let mut copies = Copies::new(session.collection());
-    let reading = read_copies(source.input, |row| copies.row(&row));
+    let most = most_told(args.skip_bad, json);
+    let reading = read_copies_telling(source.input, most, |row| copies.row(&row));
     stop.ensure_not_asked(UNDONE)?;
     let reading = source
         .name
@@ -74,7 +86,7 @@ fn copies(args: &CopiesArgs, at: &Where, json: bool, out: &mut Output) -> Result
     let _stop = Stop::listen();
     let words = intake.words(args.in_place);
     let (acquired, seated) = (intake.acquired, intake.seated);
-    open::commit(session, intake.step)?;
+    open::commit(at, session, intake.step, out)?;
     if json {
         return out.json(&CopiesAnswer::new(&source.name, &reading, acquired, seated));
     }

@@ -117,6 +117,7 @@ fn draft(args: &DraftArgs, at: &Where, json: bool, out: &mut Output) -> Result<(
         out.falls_short();
     }
     let session = keep(session, step)?;
+    out.kept();
     answer::show(session.collection(), made, &proposal, json, out)?;
     open::close(session);
     Ok(())
@@ -143,7 +144,7 @@ fn save(args: &SaveArgs, at: &Where, json: bool, out: &mut Output) -> Result<(),
     let rules = rules_of(collection, ground, &args.rules)?;
     let step = hand::save_template(collection, &args.name, &rules).map_err(CliError::usage)?;
     let label = step.label.clone();
-    open::commit(session, step)?;
+    open::commit(at, session, step, out)?;
     if json {
         return out.json(&NamedAnswer {
             format: "ringbound-template",
@@ -164,7 +165,7 @@ fn drop_template(
     let session = at.write()?;
     let step = hand::drop_template(session.collection(), &args.name).map_err(CliError::usage)?;
     let label = step.label.clone();
-    open::commit(session, step)?;
+    open::commit(at, session, step, out)?;
     if json {
         return out.json(&NamedAnswer {
             format: "ringbound-template",

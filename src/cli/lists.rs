@@ -149,6 +149,9 @@ fn nothing(_: &Collection, _: ListFilter<'_>) -> String {
 fn waited_for(collection: &Collection, filter: ListFilter<'_>) -> String {
     match listed(collection, Asked::Waiting, filter).len() {
         0 => String::new(),
+        1 if listed(collection, Asked::Gaps, filter).len() == 1 => {
+            "; a loose copy waits for it".into()
+        }
         1 => "; a loose copy waits for 1 of them".into(),
         many => format!("; loose copies wait for {many} of them"),
     }

@@ -31,6 +31,10 @@ pub(super) fn pages(into: Option<&Path>, json: bool, out: &mut Output) -> Result
         let page = page(program).map_err(|e| CliError::output("the manual", e))?;
         return out.raw(|to| to.write_all(&page));
     };
+    if !folder.is_dir() {
+        let folder = folder.display();
+        return Err(CliError::usage(format!("there is no folder {folder}")));
+    }
     let mut written = 0;
     write_all(&program, "", folder, &mut written)?;
     let pages = count(written as u64, "page", "pages");

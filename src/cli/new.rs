@@ -37,7 +37,7 @@ pub(super) fn run(
     };
     let session = at.write()?;
     let intake = new_set(session.collection(), &head, &phrase, binder).map_err(CliError::usage)?;
-    open::commit(session, intake.step.clone())?;
+    open::commit(at, session, intake.step.clone(), out)?;
     if json {
         return out.json(&Answer {
             format: "ringbound-new",

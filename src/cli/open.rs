@@ -48,13 +48,17 @@ impl Where {
     /// Whether there is no folder, which is then told: a mistyped one looks like an empty
     /// collection otherwise.
     pub(super) fn is_missing(&self) -> bool {
-        // Where it cannot be looked for, opening it tells why.
-        let missing = matches!(self.dir.try_exists(), Ok(false));
+        let missing = self.is_absent();
         if missing {
             let dir = self.dir.display();
             say(&format!("there is no collection in {dir} yet"));
         }
         missing
+    }
+
+    /// Where it cannot be looked for, opening it tells why.
+    fn is_absent(&self) -> bool {
+        matches!(self.dir.try_exists(), Ok(false))
     }
 
     /// For a command that only reads. Works beside a program that writes. What is damaged is told,
@@ -98,8 +102,17 @@ impl Where {
         Ok((session, notices))
     }
 
-    /// For a command that changes something.
+    /// For a command that changes something. Where there is no folder none is made before there is
+    /// something to keep in it: see [`commit`].
     pub(super) fn write(&self) -> Result<Session, CliError> {
+        if self.is_absent() {
+            let opened = Session::open(&self.dir, Open::ForReading, clock());
+            return Ok(opened.map_err(CliError::damaged)?.0);
+        }
+        self.write_there()
+    }
+
+    fn write_there(&self) -> Result<Session, CliError> {
         let (session, notices) = self.open(Open::ForWriting).map_err(CliError::damaged)?;
         let access = session.access();
         for notice in notices {
@@ -150,9 +163,19 @@ fn held(why: String) -> CliError {
     CliError::locked(why).hint("end the other program, or let it do what it does, and try again")
 }
 
-/// Commits a step and lets the collection go.
-pub(super) fn commit(mut session: Session, step: Step) -> Result<(), CliError> {
+/// Commits a step to the session of [`Where::write`] and lets the collection go. A folder that is
+/// not there is made now: the step was worked out on an empty collection, as a new one is.
+pub(super) fn commit(
+    at: &Where,
+    mut session: Session,
+    step: Step,
+    out: &mut Output,
+) -> Result<(), CliError> {
+    if session.access() != Access::Writable {
+        session = at.write_there()?;
+    }
     session.commit(step)?;
+    out.kept();
     close(session);
     Ok(())
 }

@@ -14,6 +14,8 @@ pub(super) struct Output {
     terminal: bool,
     /// Whether a line was written.
     begun: bool,
+    /// Whether something was changed for good.
+    kept: bool,
     /// What can be done about it, told beside the answer and after it.
     hints: Vec<String>,
 }
@@ -25,6 +27,7 @@ impl Output {
             exit: Exit::Done,
             terminal: io::stdout().is_terminal(),
             begun: false,
+            kept: false,
             hints: Vec::new(),
         }
     }
@@ -32,7 +35,8 @@ impl Output {
     /// One line of words, made harmless.
     pub(super) fn line(&mut self, line: &str) -> Result<(), CliError> {
         self.begun = true;
-        writeln!(self.out, "{}", safe(line)).map_err(lost)
+        let written = writeln!(self.out, "{}", safe(line));
+        written.map_err(|e| self.lost(e))
     }
 
     /// A blank line to what comes before, if there is anything.
@@ -42,7 +46,8 @@ impl Output {
 
     /// One JSON document.
     pub(super) fn json(&mut self, document: &impl serde::Serialize) -> Result<(), CliError> {
-        json::write(&mut self.out, document).map_err(lost)
+        let written = json::write(&mut self.out, document);
+        written.map_err(|e| self.lost(e))
     }
 
     /// Writes raw bytes, for an export to standard output; on a terminal the lines are made
@@ -52,14 +57,29 @@ impl Output {
         write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
     ) -> Result<(), CliError> {
         if !self.terminal {
-            return write(&mut self.out).map_err(lost);
+            let written = write(&mut self.out);
+            return written.map_err(|e| self.lost(e));
         }
         let mut bytes = Vec::new();
-        write(&mut bytes).map_err(lost)?;
+        write(&mut bytes).map_err(|e| self.lost(e))?;
         for line in String::from_utf8_lossy(&bytes).lines() {
             self.line(line)?;
         }
         Ok(())
+    }
+
+    /// What the command changed is kept, whatever becomes of its answer.
+    pub(super) fn kept(&mut self) {
+        self.kept = true;
+    }
+
+    /// Who does not see the answer must not take the command for not done.
+    fn lost(&self, e: io::Error) -> CliError {
+        let error = CliError::output("to standard output", e);
+        match self.kept {
+            true => error.hint("it is done and kept all the same; ringbound history tells it"),
+            false => error,
+        }
     }
 
     /// What can be done about what was answered. It is told when the answer is out, though not in
@@ -84,7 +104,8 @@ impl Output {
     }
 
     pub(super) fn finish(mut self) -> Result<Exit, CliError> {
-        let written = self.out.flush().map_err(lost);
+        let written = self.out.flush();
+        let written = written.map_err(|e| self.lost(e));
         for hint in std::mem::take(&mut self.hints) {
             say(&hint);
         }
@@ -92,8 +113,4 @@ impl Output {
         drop(self.out.into_parts());
         written.map(|()| self.exit)
     }
-}
-
-fn lost(e: io::Error) -> CliError {
-    CliError::output("to standard output", e)
 }

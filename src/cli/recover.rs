@@ -50,10 +50,16 @@ pub(super) fn run(
     out: &mut Output,
 ) -> Result<(), CliError> {
     if at.is_missing() {
+        if wanted(args).is_some() {
+            return Err(CliError::usage(
+                "there is nothing to accept, put back or go back to",
+            ));
+        }
         return tell(&[], &Beside::default(), false, json, out);
     }
     if let Some(how) = wanted(args) {
         go_back(how, at)?;
+        out.kept();
     }
     let mut is_later = false;
     let problems: Vec<_> = match at.looked_at(out) {
@@ -79,13 +85,7 @@ fn wanted(args: &RecoverArgs) -> Option<Open> {
 
 fn go_back(how: Open, at: &Where) -> Result<(), CliError> {
     let (_, found) = at.open(Open::ForReading).map_err(CliError::damaged)?;
-    let is_altered = found.contains(&Notice::SnapshotAltered);
-    if !is_altered && !matches!(how, Open::Older(_)) {
-        return Err(CliError::usage(
-            "collection.json is as it was written; nothing to accept or put back",
-        )
-        .hint("ringbound recover lists earlier states, and --restore goes back to one"));
-    }
+    ensure_edited(how, &found)?;
     if let Open::Older(record) = how {
         let beside = at.beside().map_err(CliError::damaged)?;
         let Some(older) = beside.older.iter().find(|older| older.record == record) else {
@@ -100,7 +100,13 @@ fn go_back(how: Open, at: &Where) -> Result<(), CliError> {
                 .hint("nothing was changed; ringbound recover lists the others"));
         }
     }
-    let (session, notices) = at.mended(how)?;
+    let (session, notices) = at.mended(how).map_err(|e| match how {
+        Open::PutBack => e.or_hint(
+            "nothing was changed; ringbound recover lists earlier states, and --restore goes \
+             back to one",
+        ),
+        _ => e,
+    })?;
     for notice in notices {
         match notice {
             Notice::SnapshotAltered => {}
@@ -109,6 +115,31 @@ fn go_back(how: Open, at: &Where) -> Result<(), CliError> {
     }
     open::close(session);
     Ok(())
+}
+
+/// Only what was altered by hand is accepted or put back; what cannot be read any more can still be
+/// put back.
+fn ensure_edited(how: Open, found: &[Notice]) -> Result<(), CliError> {
+    let is_unreadable = |notice: &Notice| {
+        matches!(
+            notice,
+            Notice::OlderOffered { .. } | Notice::JournalOffered { .. }
+        )
+    };
+    match how {
+        Open::Older(_) => return Ok(()),
+        Open::PutBack if found.iter().any(is_unreadable) => return Ok(()),
+        _ if found.contains(&Notice::SnapshotAltered) => return Ok(()),
+        _ => {}
+    }
+    let Some(damage) = found.iter().find(|notice| notice.is_damage()) else {
+        return Err(CliError::usage(
+            "collection.json is as it was written; nothing to accept or put back",
+        )
+        .hint("ringbound recover lists earlier states, and --restore goes back to one"));
+    };
+    let way_on = open::way_on(damage).unwrap_or_default();
+    Err(CliError::damaged(damage).hint(format!("nothing was changed; {way_on}")))
 }
 
 fn tell(

@@ -41,7 +41,7 @@ pub(super) fn run(
     let (size, shape) = rings.map_or((0, RingShape::D), |rings| (rings.size, rings.shape));
     let step = hand::set_rings(session.collection(), id, size, shape).map_err(CliError::usage)?;
     let (label, changed) = (step.label.clone(), !step.changes.is_empty());
-    open::commit(session, step)?;
+    open::commit(at, session, step, out)?;
     if json {
         return out.json(&Answer {
             format: "ringbound-rings",

@@ -54,7 +54,7 @@ pub(super) fn run(
     let mut after = collection.clone();
     crate::model::Change::apply_all(&step.changes, &mut after).map_err(CliError::usage)?;
     let told = format!("{}. ringbound undo takes it back.", step.label);
-    open::commit(session, step)?;
+    open::commit(at, session, step, out)?;
     if json {
         return tell(&after, only, json, out);
     }

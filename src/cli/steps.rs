@@ -33,7 +33,7 @@ struct Answer {
 }
 
 pub(super) fn undo(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
-    let told = stepped(at, Session::undo)?;
+    let told = stepped(at, Session::undo, out)?;
     if json {
         return answer("ringbound-undo", told, out);
     }
@@ -41,7 +41,7 @@ pub(super) fn undo(at: &Where, json: bool, out: &mut Output) -> Result<(), CliEr
 }
 
 pub(super) fn redo(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
-    let told = stepped(at, Session::redo)?;
+    let told = stepped(at, Session::redo, out)?;
     if json {
         return answer("ringbound-redo", told, out);
     }
@@ -52,12 +52,16 @@ pub(super) fn redo(at: &Where, json: bool, out: &mut Output) -> Result<(), CliEr
 fn stepped(
     at: &Where,
     step: impl FnOnce(&mut Session) -> Result<Option<Told>, SessionError>,
+    out: &mut Output,
 ) -> Result<Option<Told>, CliError> {
     if at.is_missing() {
         return Ok(None);
     }
     let mut session = at.write()?;
     let told = step(&mut session)?;
+    if told.is_some() {
+        out.kept();
+    }
     open::close(session);
     Ok(told)
 }

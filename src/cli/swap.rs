@@ -64,7 +64,7 @@ pub(super) fn run(
     let before = collection.clone();
     let step = swap.step();
     let told = format!("Carried out: {}. ringbound undo takes it back.", step.label);
-    open::commit(session, step)?;
+    open::commit(at, session, step, out)?;
     answer(&before, &swap, true, json, out)?;
     if json || swap.pairs.is_empty() {
         return Ok(());

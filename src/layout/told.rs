@@ -85,8 +85,8 @@ impl Told {
             Self::Never { why, .. } => why.words(),
             Self::HoldsNone { .. } => "no card of it fits into pockets of this size".into(),
             Self::TooLarge { cards, .. } => format!(
-                "{} of it too large for pockets of this size",
-                text::count(*cards as u64, "card is", "cards are")
+                "{} too large for pockets of this size",
+                text::count(*cards as u64, "card of it is", "cards of it are")
             ),
             Self::Missing { numbers, .. } => {
                 let shown: Vec<_> = numbers.iter().take(SHOWN).map(AsRef::as_ref).collect();

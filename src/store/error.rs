@@ -4,6 +4,8 @@ use std::fmt;
 use std::io;
 use std::path::{Path, PathBuf};
 
+use crate::text::count;
+
 /// Why a collection could not be opened or a step not kept.
 #[derive(Debug, thiserror::Error)]
 pub enum StoreError {
@@ -68,10 +70,18 @@ pub enum Notice {
     NotTogether { what: String },
     /// The snapshot can be read, but is not as it was written.
     SnapshotAltered,
-    /// The snapshot cannot be read; an older one is offered.
-    OlderOffered { older: PathBuf, what: String },
-    /// The snapshot cannot be read; what the steps of the journal come to is offered, for they
-    /// reach back to the beginning.
+    /// The snapshot cannot be read, or is not the one that the journal goes on from: `what` says
+    /// so of it. An older one is offered.
+    OlderOffered {
+        older: PathBuf,
+        what: String,
+        /// So many records since that one are known from the journal, and included.
+        since: u64,
+        /// So many are known to be missing; `None` when it cannot be told how many.
+        lost: Option<u64>,
+    },
+    /// The same, but what the steps of the journal come to is offered, for they reach back to the
+    /// beginning.
     JournalOffered { what: String },
     /// A later version of the program wrote this file. For reading, what stands in it is shown as
     /// far as this version understands it, or what this other file has.
@@ -88,6 +98,9 @@ pub enum Notice {
     },
     /// What was damaged was put aside, and what could be read is now the collection.
     TakenAsOffered { aside: Vec<PathBuf> },
+    /// The collection is as it was before its snapshot was altered by hand; the files as they were
+    /// with that are here.
+    PutBack { aside: Vec<PathBuf> },
     /// An older snapshot is the collection now; the files as they were before are here.
     Restored { from: PathBuf, aside: Vec<PathBuf> },
     /// A new snapshot was due and could not be written; the old one and the journal serve on.
@@ -138,16 +151,42 @@ impl fmt::Display for Notice {
                 "collection.json is not as it was written: it was altered by hand or is damaged. \
                  It is shown as it now is; nothing was overwritten",
             ),
-            Self::OlderOffered { older, what } => write!(
-                f,
-                "collection.json cannot be read ({what}). The collection is shown as an earlier \
-                 state of it has it, {}; nothing was overwritten",
-                older.display()
-            ),
+            Self::OlderOffered {
+                older,
+                what,
+                since,
+                lost,
+            } => {
+                write!(
+                    f,
+                    "collection.json {what}. The collection is shown as an earlier state of it \
+                     has it, {}, ",
+                    older.display()
+                )?;
+                match (since, lost) {
+                    (0, Some(0)) => f.write_str("with which the list of steps (journal) ends")?,
+                    (_, Some(0)) => write!(
+                        f,
+                        "with the {} since, from the list of steps (journal)",
+                        count(*since, "step", "steps")
+                    )?,
+                    (_, Some(lost)) => {
+                        write!(f, "without the {} since", count(*lost, "step", "steps"))?;
+                    }
+                    (_, None) => f.write_str("without any step since")?,
+                }
+                f.write_str("; nothing was overwritten")
+            }
             Self::JournalOffered { what } => write!(
                 f,
-                "collection.json cannot be read ({what}). The collection is shown as the list \
-                 of steps (journal) tells it, from the first on; nothing was overwritten"
+                "collection.json {what}. The collection is shown as the list of steps (journal) \
+                 tells it, from the first on; nothing was overwritten"
+            ),
+            Self::PutBack { aside } => write!(
+                f,
+                "the collection is as it was before collection.json was altered; the files as \
+                 they were with that: {}",
+                listed(aside)
             ),
             Self::ReadOnly { why, .. } => write!(f, "open for reading only: {why}"),
             Self::TakenAsOffered { aside } => {

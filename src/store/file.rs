@@ -5,6 +5,7 @@ mod folder;
 mod found;
 mod older;
 mod open;
+mod replaced;
 mod restore;
 
 use std::fmt::Debug;

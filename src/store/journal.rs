@@ -15,7 +15,7 @@ mod lines;
 mod parse;
 
 pub(super) use lines::{begin, record};
-pub(super) use parse::{Bad, Journal, Record, Step, What, parse};
+pub(super) use parse::{Bad, Header, Journal, Record, Step, What, parse};
 
 /// What a journal's header calls its format.
 const FORMAT: &str = "ringbound-journal";

@@ -1,5 +1,9 @@
 //! From the bytes of snapshot and journal to the collection that they tell of.
 
+mod onward;
+
+pub(super) use onward::{last_record, of_replaced, recover_onward};
+
 use super::codec;
 use super::error::Notice;
 use super::history::{History, Kept};
@@ -27,6 +31,9 @@ pub struct Recovered {
     pub journal_begun: usize,
     /// There is no journal.
     pub journal_missing: bool,
+    /// The journal is the one before the snapshot was put in place, and a copy of it is kept: a
+    /// new one is to take its place.
+    pub journal_replaced: bool,
     /// The journal's last whole line still needs its end of line.
     pub lacks_newline: bool,
 }
@@ -163,9 +170,7 @@ impl Recovered {
         self.journal_whole = parsed.whole;
         self.journal_begun = parsed.begun;
         self.lacks_newline = parsed.lacks_newline;
-        self.history.is_cut = parsed.header.is_cut;
-        self.history.done = parsed.header.past.into_iter().map(kept).collect();
-        self.history.undone = parsed.header.undone.into_iter().map(kept).collect();
+        self.remember(parsed.header);
         for record in parsed.records {
             let (line, start, position) = (record.line, record.start, record.position);
             if let Err(what) = self.take(record) {
@@ -191,6 +196,13 @@ impl Recovered {
             None => {}
         }
         Ok(())
+    }
+
+    /// What was carried over.
+    fn remember(&mut self, header: journal::Header<'_>) {
+        self.history.is_cut = header.is_cut;
+        self.history.done = header.past.into_iter().map(kept).collect();
+        self.history.undone = header.undone.into_iter().map(kept).collect();
     }
 
     /// Why snapshot and journal are not of one history, if they are not.

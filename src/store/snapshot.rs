@@ -15,6 +15,7 @@ mod write;
 
 pub(super) use read::read_later;
 pub use read::{ReadError, Snapshot, read_snapshot};
+pub(super) use seal::sealed_with;
 pub use write::write_snapshot;
 
 use crate::model::Binder;

@@ -384,3 +384,29 @@ fn the_folder_is_the_one_asked_for_then_that_of_the_platform() {
     }
     assert!(!table.path("h").exists());
 }
+
+#[test]
+fn a_command_that_fails_makes_no_folder() {
+    let table = Table::new();
+    table.file("bad.csv", "set,number\nFEN,1\n");
+    for args in [
+        &["rings", "X", "40", "D"][..],
+        &["runs", "--set", "X", "--leave-out", "r"],
+        &["layout", "draft", "X", "--template", "y"],
+        &["layout", "growth", "X", "--make", "in-order"],
+        &["layout", "save", "z", "X"],
+        &["layout", "drop", "x"],
+        &["drafts", "X", "--adopt", "y"],
+        &["import", "copies", "bad.csv"],
+        &["new", "X", "1 to"],
+    ] {
+        let told = table.run(args);
+        assert!(
+            told.ends_with("-- exit 2 --") || told.ends_with("-- exit 3 --"),
+            "{args:?}: {told}"
+        );
+        assert!(!table.shelf().exists(), "{args:?}");
+    }
+    table.ok(&["new", "FEN", "1 to 3"]);
+    assert_eq!(table.ok(&["check"]), "The collection is whole.\n");
+}

@@ -189,7 +189,7 @@ fn with_json_a_file_that_is_refused_is_answered_by_one_document() {
     );
     let many = table.json_told(&["import", "copies", "many.csv", "--json"]);
     assert_eq!(many["refused_rows"], 250);
-    assert_eq!(many["refused"].as_array().unwrap().len(), 100);
+    assert_eq!(many["refused"].as_array().unwrap().len(), 250);
     assert_eq!(table.kept(), before);
 }
 
@@ -383,4 +383,57 @@ fn control_characters_are_kept_and_never_reach_the_terminal() {
     }
     assert_eq!(table.json(&["gaps", "--json"])["gaps"][0]["name"], name);
     assert!(table.ok(&["export", "checklist", "-"]).contains(name));
+}
+
+#[test]
+fn with_the_good_rows_taken_each_of_the_others_is_told() {
+    let rows = "FEN,99\n".repeat(500);
+    let file = format!("set,number\n{rows}FEN,1\n");
+    let table = Table::with_fen();
+    table.file("bad.csv", &file);
+    let told = table.run(&["import", "copies", "bad.csv", "--skip-bad"]);
+    assert_eq!(told.matches("bad.csv, line ").count(), 500);
+    assert!(told.contains("bad.csv, line 501, "), "{told}");
+    assert!(!told.contains("further"), "{told}");
+    let answer = table.json_told(&["import", "copies", "bad.csv", "--skip-bad", "--json"]);
+    assert_eq!(answer["refused"].as_array().unwrap().len(), 500);
+    assert_eq!(answer["refused_rows"], 500);
+    let answer = table.json_told(&["import", "copies", "bad.csv", "--json"]);
+    assert_eq!(answer["refused"].as_array().unwrap().len(), 500);
+}
+
+#[test]
+fn a_quote_that_is_left_open_swallows_no_row_behind_it() {
+    let table = Table::with_fen();
+    let good = "FEN,1\n".repeat(1_000);
+    table.file("bad.csv", format!("set,number\nFEN,\"1\n{good}"));
+    assert_snapshot!(table.run(&["import", "copies", "bad.csv", "--skip-bad"]), @r"
+    1000 copies came in, loose.
+    -- told --
+    bad.csv, line 2, byte 5, column 2 (number): the quote that opens here is never closed
+    bad.csv: 1 row is bad and left out
+    -- exit 1 --
+    ");
+}
+
+/// full(4) of the Linux manual: writing to /dev/full fails with ENOSPC.
+#[cfg(target_os = "linux")]
+#[test]
+fn who_cannot_read_the_answer_is_told_that_the_step_is_kept() {
+    let table = Table::with_fen();
+    table.file("one.csv", "set,number\nFEN,1\n");
+    for args in [&["import", "copies", "one.csv"][..], &["undo", "--json"]] {
+        let full = std::fs::File::options().write(true).open("/dev/full");
+        let output = table.command(args).stdout(full.unwrap()).output().unwrap();
+        assert_eq!(output.status.code(), Some(1), "{args:?}");
+        let told = String::from_utf8(output.stderr).unwrap();
+        assert!(told.contains("kept all the same"), "{told}");
+    }
+    assert_eq!(
+        table.json(&["history", "--json"])["undone"]
+            .as_array()
+            .unwrap()
+            .len(),
+        1
+    );
 }

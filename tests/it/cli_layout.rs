@@ -202,3 +202,21 @@ fn what_the_help_says_of_sections_can_be_written() {
     }
     assert!(tried > 25, "{tried}");
 }
+
+#[test]
+fn of_templates_that_begin_alike_each_is_named_and_of_a_misspelt_one_the_nearest() {
+    let table = heath();
+    let show = |name| table.run(&["layout", "show", "HEA", "--template", name]);
+    assert_snapshot!(show("Rares in"), @"
+    -- told --
+    error: more than one template begins with “Rares in”: “Rares in front, reverses behind”, “Rares in front; pack art, packaging behind”
+    hint: ringbound layout templates BINDER lists those that there are
+    -- exit 2 --
+    ");
+    assert_snapshot!(show("Rares in frnt, reverses behind"), @"
+    -- told --
+    error: there is no template “Rares in frnt, reverses behind”; did you mean “Rares in front, reverses behind”?
+    hint: ringbound layout templates BINDER lists those that there are
+    -- exit 2 --
+    ");
+}

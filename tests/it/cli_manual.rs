@@ -72,7 +72,7 @@ fn there_is_a_page_for_the_program_and_for_every_command() {
         page.contains("5  another program is writing"),
         "exit codes: {page}"
     );
-    assert_eq!(table.exit(&["man", "--into", "nowhere"]), 1);
+    assert_eq!(table.exit(&["man", "--into", "nowhere"]), 2);
 }
 
 #[test]

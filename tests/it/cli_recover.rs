@@ -196,3 +196,65 @@ fn a_snapshot_of_a_later_version_is_told_and_answered_from() {
     assert_snapshot!("later_nothing_kept", table.run(&["check"]));
     assert_snapshot!("later_nothing_kept_gaps", table.run(&["gaps"]));
 }
+
+/// The card's number is written so that the file cannot be read any more.
+fn broken(collection: &str) -> String {
+    let edited = collection.replacen("\"number\":\"1\"", "\"number\":\"1", 1);
+    assert_ne!(edited, collection);
+    edited
+}
+
+#[test]
+fn an_edit_that_cannot_be_read_is_put_back_but_not_accepted() {
+    let table = with_older();
+    let was = table.ok(&["gaps"]);
+    let edited = broken(&table.read("shelf/collection.json"));
+    table.file("shelf/collection.json", &edited);
+    let before = table.kept();
+    let told = table.run(&["recover", "--accept"]);
+    assert!(told.contains("collection.json cannot be read"), "{told}");
+    assert!(told.ends_with("-- exit 4 --"), "{told}");
+    assert_eq!(table.kept(), before);
+    assert_snapshot!(table.run(&["recover", "--put-back"]).split_once("\n\n").unwrap().0, @"The collection is whole.");
+    assert_eq!(table.ok(&["gaps"]), was);
+    let aside = table.kept();
+    assert!(aside.into_values().any(|bytes| bytes == edited.as_bytes()));
+}
+
+#[test]
+fn what_is_put_back_is_told_and_what_would_be_lost_is_refused() {
+    let table = with_older();
+    let edit = |from: &str, to: &str| {
+        let edited = table.read("shelf/collection.json").replace(from, to);
+        table.file("shelf/collection.json", edited);
+    };
+    edit("Mire Lamp", "Mire Lantern");
+    let told = table.run(&["recover", "--put-back"]);
+    assert_snapshot!(told.split_once("-- told --\n").unwrap().1, @"
+    the collection is as it was before collection.json was altered; the files as they were with that: <folder>/shelf/set-aside/collection.json-1, <folder>/shelf/set-aside/journal-1
+    -- exit 0 --
+    ");
+    // What was accepted stands in no step.
+    edit("Mire Lamp", "Mire Lantern");
+    assert_eq!(table.exit(&["recover", "--accept"]), 0);
+    edit("Mire Lantern", "Mire Candle");
+    let before = table.kept();
+    assert_snapshot!(table.run(&["recover", "--put-back"]), @"
+    -- told --
+    error: collection.json cannot be put back as it was: the newest whole state that is kept is <folder>/shelf/older/collection-1.json, and the 6 steps since would be lost
+    hint: nothing was changed; ringbound recover lists earlier states, and --restore goes back to one
+    -- exit 4 --
+    ");
+    assert_eq!(table.kept(), before);
+}
+
+#[test]
+fn where_there_is_no_collection_there_is_nothing_to_go_back_from() {
+    let table = Table::new();
+    for how in [&["--accept"][..], &["--put-back"], &["--restore", "3"]] {
+        let told = table.run(&[&["recover"], how].concat());
+        assert!(told.contains("there is no collection in"), "{told}");
+        assert!(told.ends_with("-- exit 2 --"), "{told}");
+    }
+    assert!(!table.shelf().exists());
+}

@@ -46,6 +46,7 @@ mod store_damage;
 mod store_drafts;
 mod store_folder;
 mod store_kept;
+mod store_onward;
 mod store_random;
 mod store_schema;
 mod store_snapshot;

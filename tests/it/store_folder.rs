@@ -491,7 +491,7 @@ fn a_snapshot_that_cannot_be_read_is_told_and_an_older_one_is_offered() {
     );
     let before = files(&folder.path());
     let (session, notices) = folder.open_as(Open::ForWriting);
-    let [Notice::OlderOffered { older, what }] = &notices[..] else {
+    let [Notice::OlderOffered { older, what, .. }] = &notices[..] else {
         panic!("{notices:?}");
     };
     assert!(older.ends_with("older/collection-3.json"), "{older:?}");

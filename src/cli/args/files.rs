@@ -18,9 +18,9 @@ pub enum Import {
     /// New cards of a set that is there already go to the end of its binder. The same file again
     /// changes nothing; what differs from what is kept is told.
     ///
-    /// If any row is bad nothing is imported, and each is told with its line and column. With
-    /// --json, the document tells the first hundred of them too, under `refused`: line, column
-    /// and its name, byte where the text is no CSV, and why; `refused_rows` counts all. Where
+    /// If any row is bad nothing is imported, and each is told with its line and column, in words
+    /// the first hundred. With --json, the document tells each too, under `refused`: line, column
+    /// and its name, byte where the text is no CSV, and why; `refused_rows` counts them. Where
     /// nothing was imported its format is `ringbound-import-refused`, with `file` and `why`.
     #[command(after_help = "\
 Example of a file:
@@ -34,9 +34,9 @@ Example of a file:
     /// set, number; and if you like finish (`regular` if nothing is said) and count (1).
     /// The copies come in loose, beside those that are there already.
     ///
-    /// If any row is bad nothing is imported, and each is told with its line and column. With
-    /// --json, the document tells the first hundred of them too, under `refused`: line, column
-    /// and its name, byte where the text is no CSV, and why; `refused_rows` counts all. Where
+    /// If any row is bad nothing is imported, and each is told with its line and column, in words
+    /// the first hundred. With --json, the document tells each too, under `refused`: line, column
+    /// and its name, byte where the text is no CSV, and why; `refused_rows` counts them. Where
     /// nothing was imported its format is `ringbound-import-refused`, with `file` and `why`.
     #[command(after_help = "\
 Example of a file:

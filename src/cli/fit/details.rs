@@ -193,8 +193,8 @@ fn weight(binder: &Binder, of: LayoutOf, look: &Look, out: &mut Output) -> Resul
         grams => format!("{}.{} kg", grams / 1_000, grams % 1_000 / 100),
     };
     out.line(&format!(
-        "Its {} weigh about {weight} (at {GRAMMAGE} g a square metre), pages and binder not counted.",
-        count(cards, "card", "cards")
+        "Its {} about {weight} (at {GRAMMAGE} g a square metre), pages and binder not counted.",
+        count(cards, "card weighs", "cards weigh")
     ))?;
     out.line(care(Care::Shelf))?;
     out.line(care(Care::Room))

@@ -21,7 +21,7 @@ struct Refusal<'a> {
     why: Cow<'a, str>,
 }
 
-/// The rows that were left out, at most as many as were kept.
+/// The rows that were left out.
 fn refused(reading: &Reading) -> Vec<Refusal<'_>> {
     fn refusal(problem: &Problem) -> Refusal<'_> {
         let (column, name, byte) = match &problem.place {

@@ -11,7 +11,7 @@ use crate::cli::error::{CliError, say};
 use crate::cli::output::Output;
 use crate::cli::words::count;
 use crate::session::Watched;
-use crate::store::csv::{CsvError, Reading};
+use crate::store::csv::{CsvError, Reading, USUALLY_KEPT};
 
 pub(in crate::cli) struct Source {
     pub(in crate::cli) name: Name,
@@ -103,10 +103,14 @@ impl Name {
                 "{file}: column {number} (“{name}”) is not known and was left out"
             ));
         }
-        for problem in &reading.problems {
+        let told = match skip_bad {
+            true => &reading.problems[..],
+            false => &reading.problems[..reading.problems.len().min(USUALLY_KEPT)],
+        };
+        for problem in told {
             say(&format!("{file}, {problem}"));
         }
-        let further = reading.bad - reading.problems.len() as u64;
+        let further = reading.bad - told.len() as u64;
         if further > 0 {
             say(&format!(
                 "{file}: and {}",

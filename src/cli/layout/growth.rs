@@ -54,6 +54,7 @@ pub(super) fn run(
     let made = hand::draft_of_way(session.collection(), here.binder, way);
     let (step, made) = made.map_err(CliError::usage)?;
     session.commit(step)?;
+    out.kept();
     tell(session.collection(), here, &grown, Some(made), json, out)?;
     open::close(session);
     Ok(())

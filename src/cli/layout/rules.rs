@@ -8,7 +8,8 @@ use crate::cli::args::RulesArgs;
 use crate::cli::error::CliError;
 use crate::cli::named;
 use crate::hand::Ground;
-use crate::layout::{Section, template_by_name, templates};
+use crate::intake::hint;
+use crate::layout::{Section, Template, template_by_name, templates};
 use crate::model::{Collection, Rules, limits};
 use crate::session::unread;
 
@@ -35,10 +36,9 @@ pub(super) fn rules_of(
         let binder = collection.binder(ground.binder);
         let all = binder.map_or_else(Vec::new, |binder| templates(collection, binder));
         let found = template_by_name(&all, name);
-        return found.map(|template| template.rules.clone()).ok_or_else(|| {
-            CliError::usage(format!("there is no template “{name}”"))
-                .hint("ringbound layout templates BINDER lists those that there are")
-        });
+        return found
+            .map(|template| template.rules.clone())
+            .ok_or_else(|| no_template(&all, name));
     }
     if let Some(file) = &args.rules {
         return of_file(file);
@@ -50,6 +50,21 @@ pub(super) fn rules_of(
         ));
     }
     Ok(layout.sections.clone())
+}
+
+/// None of this name, or more than one whose name begins so.
+fn no_template(all: &[Template], name: &str) -> CliError {
+    let names = || all.iter().map(|template| &*template.name);
+    let begins_so = |known: &&str| known.to_lowercase().starts_with(&name.to_lowercase());
+    let begin: Vec<_> = names().filter(begins_so).collect();
+    let why = match begin[..] {
+        [] => format!("there is no template “{name}”{}", hint(name, names())),
+        _ => format!(
+            "more than one template begins with “{name}”: “{}”",
+            begin.join("”, “")
+        ),
+    };
+    CliError::usage(why).hint("ringbound layout templates BINDER lists those that there are")
 }
 
 /// More is no list of sections.

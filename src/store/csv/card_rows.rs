@@ -2,7 +2,7 @@
 
 use std::io::Read;
 
-use super::table::{Column, CsvError, Reading, Row, read};
+use super::table::{Column, CsvError, Reading, Row, USUALLY_KEPT, read};
 use crate::intake::{BadRow, CardRow};
 use crate::model::{CardSize, limits};
 use crate::text::parse_tenths;
@@ -46,9 +46,21 @@ pub(super) const COLUMNS: [Column; 10] = [
 /// The file is not a CSV text file with the columns that are needed.
 pub fn read_checklist(
     input: impl Read,
+    each: impl FnMut(CardRow<'_>) -> Result<(), BadRow>,
+) -> Result<Reading, CsvError> {
+    read_checklist_telling(input, USUALLY_KEPT, each)
+}
+
+/// The same; the first `most` bad rows are kept.
+///
+/// # Errors
+/// As [`read_checklist`].
+pub fn read_checklist_telling(
+    input: impl Read,
+    most: usize,
     mut each: impl FnMut(CardRow<'_>) -> Result<(), BadRow>,
 ) -> Result<Reading, CsvError> {
-    read(input, &COLUMNS, |row| each(card_row(row)?))
+    read(input, &COLUMNS, most, |row| each(card_row(row)?))
 }
 
 fn card_row<'a>(row: &Row<'a>) -> Result<CardRow<'a>, BadRow> {

@@ -2,7 +2,7 @@
 
 use std::io::Read;
 
-use super::table::{Column, CsvError, Reading, Row, read};
+use super::table::{Column, CsvError, Reading, Row, USUALLY_KEPT, read};
 use crate::intake::{BadRow, CopyRow};
 use crate::model::limits;
 
@@ -28,9 +28,21 @@ pub(super) const COLUMNS: [Column; 4] = [
 /// The file is not a CSV text file with the columns that are needed.
 pub fn read_copies(
     input: impl Read,
+    each: impl FnMut(CopyRow<'_>) -> Result<(), BadRow>,
+) -> Result<Reading, CsvError> {
+    read_copies_telling(input, USUALLY_KEPT, each)
+}
+
+/// The same; the first `most` bad rows are kept.
+///
+/// # Errors
+/// As [`read_copies`].
+pub fn read_copies_telling(
+    input: impl Read,
+    most: usize,
     mut each: impl FnMut(CopyRow<'_>) -> Result<(), BadRow>,
 ) -> Result<Reading, CsvError> {
-    read(input, &COLUMNS, |row| each(copy_row(row)?))
+    read(input, &COLUMNS, most, |row| each(copy_row(row)?))
 }
 
 fn copy_row<'a>(row: &Row<'a>) -> Result<CopyRow<'a>, BadRow> {

@@ -2,7 +2,7 @@
 
 use std::io::Read;
 
-use super::table::{Column, CsvError, Reading, read};
+use super::table::{Column, CsvError, Reading, USUALLY_KEPT, read};
 use crate::intake::BadRow;
 use crate::model::limits;
 use crate::supplies::{PriceList, PriceRow};
@@ -35,7 +35,7 @@ pub(super) const COLUMNS: [Column; 7] = [
 /// # Errors
 /// The file is not a CSV text file with the columns that are needed.
 pub fn read_prices(input: impl Read, list: &mut PriceList) -> Result<Reading, CsvError> {
-    read(input, &COLUMNS, |row| {
+    read(input, &COLUMNS, USUALLY_KEPT, |row| {
         let written = PriceRow {
             item: row.text(0),
             size: row.text(1),

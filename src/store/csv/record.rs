@@ -4,8 +4,14 @@
 //! but a comma, a quote and line ends. Libraries at hand take stray and unterminated quotes for
 //! text; a collection must not be filled by guesses, so the grammar is kept here.
 
+mod behind;
+mod reading;
+
 use std::io::{self, BufRead};
 use std::ops::Range;
+
+use behind::Behind;
+use reading::Reading;
 
 use super::guard::unguard;
 
@@ -34,6 +40,8 @@ const STRAY_QUOTE: &str =
     "a quote inside a field; put the whole field in quotes and double each quote in it";
 const AFTER_QUOTE: &str = "text behind the closing quote; a quote inside a field is doubled";
 const UNCLOSED: &str = "the quote that opens here is never closed";
+const LEFT_OPEN: &str =
+    "the quote that opens here is not closed in its row; a quote inside a field is doubled";
 const LONE_CR: &str = "a carriage return without a line feed; lines end in CRLF or LF";
 const NUL: &str = "a byte of value 0, which no text has";
 const TOO_LONG: &str = "the row is longer than 1 MiB from here on; is a quote left open?";
@@ -163,22 +171,12 @@ fn next_line(at: At) -> At {
     }
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum State {
-    FieldStart,
-    Plain,
-    Quoted,
-    /// Behind a quote in a quoted field: its end, or the first of two.
-    QuoteInQuoted,
-    /// Behind a carriage return that is not quoted.
-    Return,
-}
-
 /// The records of a file.
 #[derive(Debug)]
 pub(super) struct Records<R> {
     input: R,
     at: At,
+    behind: Behind,
 }
 
 impl<R: BufRead> Records<R> {
@@ -186,11 +184,13 @@ impl<R: BufRead> Records<R> {
         Self {
             input,
             at: At { line: 1, byte: 1 },
+            behind: Behind::default(),
         }
     }
 
     /// Reads the next record; `false` at the end of the file. A record with a fault is read to its
-    /// end all the same, unless `hasty`.
+    /// end all the same, unless `hasty`; where a quote is left open, that is the end of the line on
+    /// which it opens.
     ///
     /// # Errors
     /// Reading fails, or a record does not end within 256 MiB.
@@ -201,19 +201,17 @@ impl<R: BufRead> Records<R> {
     ) -> io::Result<Option<Result<(), Fault>>> {
         record.clear();
         record.line = self.at.line;
-        let mut reading = Reading {
-            record,
-            state: State::FieldStart,
-            at: self.at,
-            opened: self.at,
-            fault: None,
-            passed: 0,
-        };
+        let mut reading = Reading::begin(record, self.at, &mut self.behind);
         let ended = loop {
-            let chunk = match self.input.fill_buf() {
-                Ok(chunk) => chunk,
-                Err(e) if e.kind() == io::ErrorKind::Interrupted => continue,
-                Err(e) => return Err(e),
+            let again = std::mem::take(&mut reading.behind.again);
+            let is_again = reading.behind.used < again.len();
+            let chunk = match is_again {
+                true => &again[reading.behind.used..],
+                false => match self.input.fill_buf() {
+                    Ok(chunk) => chunk,
+                    Err(e) if e.kind() == io::ErrorKind::Interrupted => continue,
+                    Err(e) => return Err(e),
+                },
             };
             if chunk.is_empty() {
                 break false;
@@ -231,7 +229,13 @@ impl<R: BufRead> Records<R> {
                     break;
                 }
             }
-            self.input.consume(used);
+            if is_again {
+                reading.behind.used += used;
+                reading.behind.again = again;
+            } else {
+                reading.behind.used = 0;
+                self.input.consume(used);
+            }
             if ended || hasty && reading.fault.is_some() {
                 break true;
             }
@@ -249,149 +253,16 @@ impl<R: BufRead> Records<R> {
             reading.end_of_file();
         }
         self.at = reading.at;
+        if reading.is_left_open
+            && !hasty
+            && let Some(line) = reading.behind.line
+        {
+            reading.behind.take_back();
+            self.at = At { line, byte: 1 };
+        }
         let fault = reading.fault.take();
         let fault = fault.or_else(|| record.finish());
         Ok(Some(fault.map_or(Ok(()), Err)))
-    }
-}
-
-struct Reading<'a> {
-    record: &'a mut Record,
-    state: State,
-    at: At,
-    /// Where the last quoted field begins.
-    opened: At,
-    fault: Option<Fault>,
-    passed: u64,
-}
-
-impl Reading<'_> {
-    fn fault(&mut self, at: At, why: &'static str) {
-        // The fields before this one have ended.
-        let field = self.record.ends.len();
-        self.fault.get_or_insert(Fault { at, field, why });
-    }
-
-    /// Takes one byte; `true` when the record has ended.
-    fn byte(&mut self, byte: u8) -> bool {
-        self.passed += 1;
-        let at = self.at;
-        self.at = match byte {
-            b'\n' => next_line(at),
-            _ => At {
-                byte: at.byte + 1,
-                ..at
-            },
-        };
-        if byte == 0 {
-            self.fault(at, NUL);
-        }
-        if self.state == State::Return {
-            if byte == b'\n' {
-                self.end_field();
-                return true;
-            }
-            let before = At {
-                byte: at.byte - 1,
-                ..at
-            };
-            self.fault(before, LONE_CR);
-            self.state = State::Plain;
-        }
-        match (self.state, byte) {
-            (State::Quoted, b'"') => self.state = State::QuoteInQuoted,
-            (State::Quoted, _) => self.keep(byte, at),
-            (State::QuoteInQuoted, b'"') => {
-                self.keep(b'"', at);
-                self.state = State::Quoted;
-            }
-            (_, b'\n') => {
-                self.begin_field(at, false);
-                self.end_field();
-                return true;
-            }
-            (_, b'\r') => {
-                self.begin_field(at, false);
-                self.state = State::Return;
-            }
-            (_, b',') => {
-                self.begin_field(at, false);
-                self.end_field();
-                self.state = State::FieldStart;
-            }
-            (State::FieldStart, b'"') => {
-                self.begin_field(at, true);
-                self.opened = at;
-                self.state = State::Quoted;
-            }
-            (State::QuoteInQuoted, _) => {
-                self.fault(at, AFTER_QUOTE);
-                self.state = State::Plain;
-            }
-            (_, b'"') => {
-                self.begin_field(at, false);
-                self.fault(at, STRAY_QUOTE);
-                self.state = State::Plain;
-            }
-            (_, _) => {
-                self.begin_field(at, false);
-                self.keep(byte, at);
-                self.state = State::Plain;
-            }
-        }
-        false
-    }
-
-    /// Takes what is plain text of an unquoted field up to the next byte that may be more, all at
-    /// once; how many bytes that is.
-    fn text(&mut self, chunk: &[u8]) -> usize {
-        if !matches!(self.state, State::Plain | State::FieldStart) {
-            return 0;
-        }
-        // Not beyond what is kept: there the rest of a long field is passed over byte by byte.
-        let room = MOST_KEPT.saturating_sub(self.record.data.len());
-        let chunk = &chunk[..chunk.len().min(room)];
-        // Letters and digits, which most bytes are, stand behind all of these.
-        let may_be_more = |b: &u8| *b <= b',' && matches!(b, b',' | b'"' | b'\r' | b'\n' | 0);
-        let many = chunk.iter().position(may_be_more).unwrap_or(chunk.len());
-        if many == 0 {
-            return 0;
-        }
-        self.begin_field(self.at, false);
-        self.state = State::Plain;
-        self.record.data.extend_from_slice(&chunk[..many]);
-        self.passed += many as u64;
-        self.at.byte += many as u64;
-        many
-    }
-
-    /// Notes where a field begins, if it does here.
-    fn begin_field(&mut self, at: At, quoted: bool) {
-        if self.state == State::FieldStart {
-            self.record.starts.push((at, quoted));
-        }
-    }
-
-    fn end_field(&mut self) {
-        self.record.ends.push(self.record.data.len());
-    }
-
-    fn keep(&mut self, byte: u8, at: At) {
-        if self.record.data.len() < MOST_KEPT {
-            self.record.data.push(byte);
-        } else {
-            self.fault(at, TOO_LONG);
-        }
-    }
-
-    fn end_of_file(&mut self) {
-        match self.state {
-            State::Quoted => self.fault(self.opened, UNCLOSED),
-            State::Return => self.fault(self.at, LONE_CR),
-            _ => {}
-        }
-        self.begin_field(self.at, false);
-        self.end_field();
     }
 }
 
@@ -475,6 +346,42 @@ mod tests {
             lines.push((record.line, read.is_ok()));
         }
         assert_eq!(lines, [(1, true), (2, false), (3, true)]);
+    }
+
+    /// The bad records by the place that is told of them, and how many good ones there are.
+    fn told(text: &[u8], buffer: usize) -> (Vec<(u64, &'static str)>, usize) {
+        let mut records = Records::new(io::BufReader::with_capacity(buffer, text));
+        let (mut record, mut bad, mut good) = (Record::new(), Vec::new(), 0);
+        while let Some(read) = records.read(&mut record, false).unwrap() {
+            match read {
+                Ok(()) => good += 1,
+                Err(fault) => bad.push((fault.at.line, fault.why)),
+            }
+        }
+        (bad, good)
+    }
+
+    #[test]
+    fn a_quote_that_is_left_open_costs_the_rows_of_its_own_line_alone() {
+        for buffer in [1, 2, 7, 4096] {
+            let text = b"a,b\n1,\"2\n3,4\n5,\"x\ny\"\n6,7";
+            assert_eq!(told(text, buffer), (vec![(2, LEFT_OPEN)], 4));
+            let text = b"a,b\n1,\"2\n3,4\n5,\"\"\n6,7\n";
+            assert_eq!(told(text, buffer), (vec![(2, UNCLOSED)], 4));
+            let text = b"\"x\ny\",\"2\r\n3,4\r\n5,\"6\r\n7,8\r\n";
+            assert_eq!(told(text, buffer), (vec![(2, LEFT_OPEN), (4, UNCLOSED)], 2));
+            assert_eq!(told(b"a\n\"b", buffer), (vec![(2, UNCLOSED)], 1));
+        }
+        let many = 300_000;
+        let mut text = b"\"a,1\n".to_vec();
+        text.extend(b"b,22\n".repeat(many));
+        let (bad, good) = told(&text, 1 << 16);
+        assert_eq!((bad.len(), bad[0].1, good), (1, TOO_LONG, many));
+        let mut text = vec![b'"'];
+        text.resize(2 << 20, b'x');
+        text.extend(b"\nb,2\n");
+        let (bad, good) = told(&text, 1 << 16);
+        assert_eq!((bad.len(), bad[0].1, good), (1, TOO_LONG, 1));
     }
 
     #[test]

@@ -7,8 +7,8 @@ use super::record::{At, Fault, Record, Records};
 use crate::intake::{BadRow, nearest};
 use crate::text::count;
 
-/// Problems that are kept; of further ones only the number is.
-const MOST_KEPT: usize = 100;
+/// Problems that are usually kept; of further ones only the number is.
+pub const USUALLY_KEPT: usize = 100;
 
 /// A column that is read.
 #[derive(Clone, Copy, Debug)]
@@ -140,9 +140,9 @@ pub struct Reading {
 }
 
 impl Reading {
-    fn problem(&mut self, problem: Problem) {
+    fn problem(&mut self, problem: Problem, most: usize) {
         self.bad += 1;
-        if self.problems.len() < MOST_KEPT {
+        if self.problems.len() < most {
             self.problems.push(problem);
         }
     }
@@ -169,13 +169,14 @@ impl<'a> Row<'a> {
     }
 }
 
-/// Reads a file row by row into `each`.
+/// Reads a file row by row into `each`. The first `most` problems are kept.
 ///
 /// # Errors
 /// The file is not one that can be read by rows. A row that is bad is no error but a problem.
 pub(super) fn read(
     input: impl Read,
     columns: &[Column],
+    most: usize,
     mut each: impl FnMut(&Row<'_>) -> Result<(), BadRow>,
 ) -> Result<Reading, CsvError> {
     let mut records = Records::new(without_mark(input)?);
@@ -201,11 +202,12 @@ pub(super) fn read(
             continue;
         }
         for line in blank.drain(..) {
-            reading.problem(Problem {
+            let problem = Problem {
                 line,
                 place: Whereabouts::Row,
                 why: "the line is blank; take it out".into(),
-            });
+            };
+            reading.problem(problem, most);
         }
         if read.is_ok() {
             record.unguard();
@@ -233,7 +235,7 @@ pub(super) fn read(
         };
         match result {
             Ok(()) => reading.taken += 1,
-            Err(problem) => reading.problem(problem),
+            Err(problem) => reading.problem(problem, most),
         }
     }
     Ok(reading)

@@ -1,13 +1,18 @@
 //! What is found in a folder, and what stands in for what cannot be read of it.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::disk;
 use super::folder::Folder;
 use super::older;
+use super::replaced::{self, Steps};
 use crate::store::error::{Notice, StoreError};
-use crate::store::recover::{Lines, Recovered, Unreadable, recover, recover_from_steps};
-use crate::store::snapshot::{ReadError, Snapshot, read_later, read_snapshot};
+use crate::store::recover::{
+    Lines, Recovered, Unreadable, last_record, of_replaced, recover, recover_from_steps,
+    recover_onward,
+};
+use crate::store::snapshot::{ReadError, Snapshot, read_later, read_snapshot, sealed_with};
+use crate::text::count;
 
 /// The files as they are on the disk.
 pub(super) struct Found {
@@ -54,8 +59,13 @@ pub(super) fn understand(folder: &Folder, found: &Found) -> Result<Recovered, St
             let is_lost = found.snapshot.is_none()
                 && (found.journal.is_none() || recovered.damage.iter().any(is_apart));
             let stands_in = match is_lost {
-                true => instead(folder, found, "it is not there".into())?,
-                false => None,
+                true => instead(folder, found, "is not there".into())?,
+                false => match &recovered.damage[..] {
+                    [Notice::NotTogether { what }] => {
+                        beside_apart(folder, found, what, &recovered)?
+                    }
+                    _ => None,
+                },
             };
             return Ok(stands_in.unwrap_or(recovered));
         }
@@ -80,7 +90,41 @@ pub(super) fn understand(folder: &Folder, found: &Found) -> Result<Recovered, St
             what,
         },
     };
-    instead(folder, found, what)?.ok_or(unreadable)
+    instead(folder, found, format!("cannot be read ({what})"))?.ok_or(unreadable)
+}
+
+/// What is shown where a whole snapshot and the journal are not of one history: the snapshot, if it
+/// was just put in place of another; what reaches further, if it is of an earlier time than the
+/// journal.
+fn beside_apart(
+    folder: &Folder,
+    found: &Found,
+    what: &str,
+    recovered: &Recovered,
+) -> Result<Option<Recovered>, StoreError> {
+    let (Some(snapshot), Some(journal)) = (&found.snapshot, &found.journal) else {
+        return Ok(None);
+    };
+    let read = || read_snapshot(snapshot).ok();
+    if let Some(steps) = replaced::made_from(folder, journal, recovered.position)? {
+        let with_steps = steps != Steps::None;
+        let made = read().and_then(|snapshot| of_replaced(snapshot, journal, with_steps));
+        return Ok(made.map(|mut made| {
+            made.history.is_cut = steps != Steps::Whole;
+            made
+        }));
+    }
+    let own = recovered.position.seq;
+    if last_record(journal).is_none_or(|last| last <= own) {
+        return Ok(None);
+    }
+    let what = format!("is not of the time of the journal ({what})");
+    if let Some(made) = read().and_then(|snapshot| recover_onward(snapshot, journal, None)) {
+        let path = folder.snapshot.clone();
+        return Ok(Some(with_steps_since(made, path, what, own)));
+    }
+    let instead = instead(folder, found, what)?;
+    Ok(instead.filter(|made| made.position.seq > own))
 }
 
 /// What is shown, for reading, where a later version of the program wrote the snapshot, and this
@@ -132,16 +176,43 @@ fn later(
     Ok(of_snapshot(snapshot, notice))
 }
 
-/// The collection as it was before its snapshot was altered by hand.
-pub(super) fn before_edit(folder: &Folder, found: &Found) -> Result<Recovered, StoreError> {
-    let what = "it was altered by hand, and is put back".to_owned();
-    instead(folder, found, what)?.ok_or_else(|| {
-        StoreError::ReadOnly(
-            "there is nothing to put it back from: the steps do not reach back to the beginning, \
-             and no earlier state is kept"
-                .into(),
-        )
-    })
+/// The collection as it was before its snapshot was altered by hand, which may have left it
+/// readable or not. Nothing less than that passes for it.
+///
+/// # Errors
+/// Not all of it is kept; what would be lost is told.
+pub(super) fn before_edit(
+    folder: &Folder,
+    found: &Found,
+    recovered: Recovered,
+) -> Result<Recovered, StoreError> {
+    let recovered = match recovered.damage.contains(&Notice::SnapshotAltered) {
+        true => instead(folder, found, "was altered by hand".into())?,
+        false => Some(recovered),
+    };
+    let why = match recovered {
+        Some(recovered) => match &recovered.damage[..] {
+            [] | [Notice::JournalOffered { .. } | Notice::OlderOffered { lost: Some(0), .. }] => {
+                return Ok(recovered);
+            }
+            [Notice::OlderOffered { older, lost, .. }] => format!(
+                "the newest whole state that is kept is {}, and {} would be lost",
+                older.display(),
+                match lost {
+                    Some(lost) => format!("the {} since", count(*lost, "step", "steps")),
+                    None => "all steps since".into(),
+                }
+            ),
+            damage => {
+                let told = damage.iter().map(ToString::to_string);
+                told.collect::<Vec<_>>().join("; ")
+            }
+        },
+        None => "the steps do not reach back to the beginning, and no earlier state is kept".into(),
+    };
+    Err(StoreError::ReadOnly(format!(
+        "collection.json cannot be put back as it was: {why}"
+    )))
 }
 
 fn of_snapshot(snapshot: Snapshot, notice: Notice) -> Recovered {
@@ -151,16 +222,58 @@ fn of_snapshot(snapshot: Snapshot, notice: Notice) -> Recovered {
     }
 }
 
-/// What stands in for a snapshot that cannot be read: the steps of the journal where they tell
-/// all, else the newest older snapshot; whichever reaches further.
+/// What stands in for a snapshot that `what` tells of: the steps of the journal where they tell
+/// all, else an older snapshot and the steps since, else that alone; whichever reaches furthest.
 fn instead(folder: &Folder, found: &Found, what: String) -> Result<Option<Recovered>, StoreError> {
-    let steps = found.journal.as_deref().and_then(recover_from_steps);
-    let older = older::newest_whole(folder)?;
-    let steps_reach = steps.as_ref().map(|made| made.position.seq);
-    let older_reaches = older.as_ref().map(|(_, older)| older.through.seq);
-    if let Some(mut made) = steps.filter(|_| steps_reach >= older_reaches) {
+    let journal = found.journal.as_deref();
+    let mut steps = journal.and_then(recover_from_steps);
+    let seal = found.snapshot.as_deref().and_then(sealed_with);
+    let mut newest: Option<(PathBuf, Snapshot)> = None;
+    for (_, path) in older::list(folder)? {
+        let Some(snapshot) = older::whole(folder, &path)? else {
+            continue;
+        };
+        let through = snapshot.through.seq;
+        let alone = newest
+            .as_ref()
+            .map_or(through, |(_, newest)| newest.through.seq);
+        steps = steps.filter(|made| made.position.seq >= alone);
+        if steps.is_some() {
+            break;
+        }
+        let onward = |journal| recover_onward(snapshot.clone(), journal, seal);
+        if let Some(made) = journal
+            .and_then(onward)
+            .filter(|made| made.position.seq >= alone)
+        {
+            return Ok(Some(with_steps_since(made, path, what, through)));
+        }
+        newest.get_or_insert((path, snapshot));
+    }
+    if let Some(mut made) = steps {
         made.damage.insert(0, Notice::JournalOffered { what });
         return Ok(Some(made));
     }
-    Ok(older.map(|(older, snapshot)| of_snapshot(snapshot, Notice::OlderOffered { older, what })))
+    let last = journal.and_then(last_record);
+    Ok(newest.map(|(older, snapshot)| {
+        let notice = Notice::OlderOffered {
+            older,
+            what,
+            since: 0,
+            lost: last.and_then(|last| last.checked_sub(snapshot.through.seq)),
+        };
+        of_snapshot(snapshot, notice)
+    }))
+}
+
+/// Tells what was made of the snapshot at `older` that reaches up to record `through`.
+fn with_steps_since(mut made: Recovered, older: PathBuf, what: String, through: u64) -> Recovered {
+    let notice = Notice::OlderOffered {
+        older,
+        what,
+        since: made.position.seq - through,
+        lost: Some(0),
+    };
+    made.damage.insert(0, notice);
+    made
 }

@@ -80,13 +80,18 @@ fn are_near(folder: &Folder, before: &Path, after: &Path) -> bool {
 /// The newest of them that is whole.
 pub(super) fn newest_whole(folder: &Folder) -> Result<Option<(PathBuf, Snapshot)>, StoreError> {
     for (_, path) in list(folder)? {
-        let bytes = disk::read(&*folder.files, &path)?.unwrap_or_default();
-        match read_snapshot(&bytes) {
-            Ok(snapshot) if !snapshot.is_altered => return Ok(Some((path, snapshot))),
-            _ => {}
+        if let Some(snapshot) = whole(folder, &path)? {
+            return Ok(Some((path, snapshot)));
         }
     }
     Ok(None)
+}
+
+/// One of them, if it is as it was written.
+pub(super) fn whole(folder: &Folder, path: &Path) -> Result<Option<Snapshot>, StoreError> {
+    let bytes = disk::read(&*folder.files, path)?.unwrap_or_default();
+    let snapshot = read_snapshot(&bytes).ok();
+    Ok(snapshot.filter(|snapshot| !snapshot.is_altered))
 }
 
 /// Where the snapshot that reaches up to this record is kept.

@@ -46,10 +46,10 @@ pub(super) fn open(files: Rc<dyn Files>, path: &Path, how: Open) -> Result<Opene
         journal: disk::read(&*folder.files, &folder.journal)?,
     };
     let mut recovered = understand(&folder, &found)?;
-    if how == Open::PutBack && recovered.damage.contains(&Notice::SnapshotAltered) {
-        recovered = before_edit(&folder, &found)?;
-    }
     let is_later = |notice: &Notice| matches!(notice, Notice::Later { .. });
+    if how == Open::PutBack && !recovered.damage.first().is_some_and(is_later) {
+        recovered = before_edit(&folder, &found, recovered)?;
+    }
     if let Some(damage) = recovered.damage.first()
         && (how == Open::ForWriting || is_later(damage))
     {
@@ -61,6 +61,7 @@ pub(super) fn open(files: Rc<dyn Files>, path: &Path, how: Open) -> Result<Opene
     let is_damaged = !recovered.damage.is_empty();
     let torn = recovered.torn;
     let (whole, lacks_newline) = (recovered.journal_whole, recovered.lacks_newline);
+    let is_replaced = recovered.journal_replaced;
     let mut opened = assemble(folder, Access::Writable, &found, recovered);
     opened.0.lock = Some(lock);
     let mut begun = clear_temporaries(&opened.0.folder);
@@ -69,9 +70,17 @@ pub(super) fn open(files: Rc<dyn Files>, path: &Path, how: Open) -> Result<Opene
     } else if is_damaged {
         begun = begun.and_then(|()| {
             let aside = take_as_offered(&mut opened, &found)?;
-            opened.3.push(Notice::TakenAsOffered { aside });
+            if how == Open::PutBack {
+                // What was damaged is as it was, so there is no more to tell of it.
+                opened.3.retain(|notice| !notice.is_damage());
+                opened.3.push(Notice::PutBack { aside });
+            } else {
+                opened.3.push(Notice::TakenAsOffered { aside });
+            }
             Ok(())
         });
+    } else if is_replaced {
+        begun = begun.and_then(|()| opened.0.begin_journal(&opened.2));
     } else {
         if torn.is_some() {
             begun = begun.and_then(|()| set_tail_aside(&mut opened, &found, whole));

@@ -10,11 +10,11 @@ use super::disk;
 use super::folder::{Folder, JOURNAL_FILE, SNAPSHOT_FILE};
 use super::found::Found;
 use super::older;
+use super::replaced::{self, Steps};
 use crate::model::Collection;
 use crate::store::error::{Notice, StoreError};
 use crate::store::files::Files;
 use crate::store::history::History;
-use crate::store::position::Position;
 use crate::store::snapshot::{read_snapshot, write_snapshot};
 
 /// What is kept beside a collection.
@@ -118,20 +118,14 @@ pub(super) fn take_as_offered(
 ) -> Result<Vec<PathBuf>, StoreError> {
     let (store, collection, history, notices) = opened;
     let mut aside = Vec::new();
-    let mut sum = crc32fast::Hasher::new();
     for (name, bytes) in [
         (SNAPSHOT_FILE, &found.snapshot),
         (JOURNAL_FILE, &found.journal),
     ] {
         if let Some(bytes) = bytes {
-            sum.update(bytes);
             aside.push(store.folder.set_aside(name, bytes)?);
         }
     }
-    store.last = Position {
-        seq: store.last.seq + 1,
-        chain: sum.finalize(),
-    };
     // Unless all that made this collection stands in its steps, the new journal must not pass for
     // the whole of its history when a snapshot is lost later.
     let from_steps = |notice: &Notice| {
@@ -142,6 +136,8 @@ pub(super) fn take_as_offered(
     };
     let mut damage = notices.iter().filter(|notice| notice.is_damage());
     history.is_cut |= store.begun == 0 || !damage.all(from_steps);
+    // Were the process to end before the new journal stands, opening finds by this what it is.
+    store.last = replaced::position(found, store.last.seq, Steps::of(history));
     let bytes = write_snapshot(collection, store.last);
     disk::replace(&*store.folder.files, &store.folder.snapshot, &bytes)?;
     store.snapshot = store.last;

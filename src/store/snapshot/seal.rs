@@ -17,17 +17,27 @@ pub(super) fn seal(text: &mut Vec<u8>) {
 /// Whether a snapshot is byte for byte as it was written, line ends and byte order mark aside.
 pub(super) fn holds(bytes: &[u8]) -> bool {
     let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
-    // A carriage return never stands inside a JSON string, so taking them out loses nothing.
-    let bytes: Cow<'_, [u8]> = if bytes.contains(&b'\r') {
-        bytes.iter().copied().filter(|b| *b != b'\r').collect()
-    } else {
-        bytes.into()
-    };
-    let parts = || {
-        let rest = bytes.strip_suffix(b"\n").unwrap_or(&bytes);
-        let rest = rest.strip_suffix(b"\"}")?;
-        let (rest, sum) = rest.split_last_chunk::<8>()?;
-        Some((rest.strip_suffix(SUM.as_bytes())?, hex::parse(sum)?))
-    };
-    parts().is_some_and(|(rest, sum)| crc32fast::hash(rest) == sum)
+    let bytes = with_newlines(bytes);
+    parts(&bytes).is_some_and(|(rest, sum)| crc32fast::hash(rest) == sum)
+}
+
+/// The checksum with which a snapshot was closed, whether or not it still holds.
+pub(in crate::store) fn sealed_with(bytes: &[u8]) -> Option<u32> {
+    parts(&with_newlines(bytes)).map(|(_, sum)| sum)
+}
+
+/// A carriage return never stands inside a JSON string, so taking them out loses nothing.
+fn with_newlines(bytes: &[u8]) -> Cow<'_, [u8]> {
+    match bytes.contains(&b'\r') {
+        true => bytes.iter().copied().filter(|b| *b != b'\r').collect(),
+        false => bytes.into(),
+    }
+}
+
+/// What the checksum is taken of, and the checksum.
+fn parts(bytes: &[u8]) -> Option<(&[u8], u32)> {
+    let rest = bytes.strip_suffix(b"\n").unwrap_or(bytes);
+    let rest = rest.strip_suffix(b"\"}")?;
+    let (rest, sum) = rest.split_last_chunk::<8>()?;
+    Some((rest.strip_suffix(SUM.as_bytes())?, hex::parse(sum)?))
 }
