@@ -10,19 +10,24 @@
 //! Within a section the cards that stand in the rule's order, as many as there are, flow; the
 //! others are exceptions: the longest increasing subsequence (Schensted 1961).
 
+mod item;
+mod rise;
+
 use std::collections::{HashMap, HashSet};
-use std::sync::Arc;
 
 use super::align::align;
 use super::gather::{Gathered, Known, gather};
 use super::pour::{Pins, Poured, Spot};
-use crate::model::{Collection, Layout, LayoutPage, Meaning, PrintingId, SetId};
+use crate::model::{Collection, Layout, LayoutPage, Meaning, SetId};
+use item::{Item, Numbering, counts, first, items_on, numbered};
+use rise::{Places, longest_rise};
 
 /// What was done by hand.
 #[derive(Clone, Debug, Default)]
 pub struct ByHand {
     pub(super) pins: Pins,
-    /// Cards and keepsakes that the rules do not place: pinned, or left out.
+    /// Cards and keepsakes that the rules do not place: pinned, or left out. What stands twice and
+    /// is withheld once is placed once.
     withheld: HashSet<Item>,
     /// How many of those were left out.
     pub(super) left_out: usize,
@@ -30,28 +35,14 @@ pub struct ByHand {
     pub(super) pages: Vec<(Option<(usize, usize)>, LayoutPage)>,
 }
 
-/// What is placed once: a printing or the words of a keepsake.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
-enum Item {
-    Printing(PrintingId),
-    Keepsake(Arc<str>),
-}
-
-fn item(meaning: &Meaning) -> Option<Item> {
-    match meaning {
-        Meaning::Printing(printing) => Some(Item::Printing(*printing)),
-        Meaning::Keepsake(words) => Some(Item::Keepsake(words.clone())),
-        Meaning::Nothing | Meaning::Blank => None,
-    }
-}
-
-fn items_on(page: &LayoutPage) -> impl Iterator<Item = Item> + '_ {
-    (0..page.format().pockets()).filter_map(|pocket| item(&page.meaning(pocket)))
-}
-
 impl ByHand {
-    pub(super) fn is_withheld(&self, meaning: &Meaning) -> bool {
-        !self.withheld.is_empty() && item(meaning).is_some_and(|item| self.withheld.contains(&item))
+    /// Asked of all that the rules place, in their order: whether it is withheld.
+    fn withholds(&self) -> impl FnMut(&Meaning) -> bool + '_ {
+        let mut numbering = Numbering::default();
+        move |meaning| {
+            let is_withheld = |item: Item| self.withheld.contains(&item);
+            !self.withheld.is_empty() && numbering.item(meaning).is_some_and(is_withheld)
+        }
     }
 
     /// How many exceptions there are: pockets, cards left out, pages put in.
@@ -62,8 +53,9 @@ impl ByHand {
 
     /// How many of what the rules place stand elsewhere, or nowhere.
     pub(super) fn weight(&self, gathered: &Gathered) -> usize {
+        let mut withholds = self.withholds();
         let items = gathered.items.iter().flatten();
-        items.filter(|item| self.is_withheld(item)).count()
+        items.filter(|item| withholds(item)).count()
     }
 
     /// What was done by hand to this layout since its own rules made it. Cards that joined the
@@ -77,31 +69,81 @@ impl ByHand {
 
     pub(super) fn between(gathered: &Gathered, draft: &[LayoutPage]) -> Self {
         let mut hand = Self::default();
+        let rules = numbered(gathered);
+        let by_rule = counts(gathered.items.iter().flatten().filter_map(first));
         // A page that was put in or taken out takes its cards with it, and then other pages are
-        // found to be what they were: at most a few rounds.
+        // found to be what they were. Each round only adds to what is withheld. One finds most,
+        // the second what that uncovers; four bound what it costs, and where it has not settled
+        // by then, a page more is told as put in by hand and nothing is lost.
         for _ in 0..4 {
-            let made = gathered.pour(|item| hand.is_withheld(item), &Pins::new());
+            let made = gathered.pour(hand.withholds(), &Pins::new());
             let pairs = align(&made.pages, draft);
-            let (put_in, gone) = unpaired(&made, draft, &pairs);
-            let before = hand.withheld.len();
-            let put_in = put_in.iter().flat_map(|at| items_on(&draft[*at]));
-            let gone = gone.iter().flat_map(|at| items_on(&made.pages[*at]));
-            hand.withheld.extend(put_in.chain(gone));
-            if hand.withheld.len() == before {
+            if !hand.withhold(&rules, &by_rule, &made, draft, &pairs) {
                 break;
             }
         }
-        let made = gathered.pour(|item| hand.is_withheld(item), &Pins::new());
+        let made = gathered.pour(hand.withholds(), &Pins::new());
         let pairs = align(&made.pages, draft);
         hand.take_pages(&made, draft, &pairs);
-        hand.take_pockets(gathered, &made, draft, &pairs);
-        let there: HashSet<Item> = draft.iter().flat_map(items_on).collect();
-        let all = gathered.items.iter().flatten().filter_map(item);
-        for item in all.filter(|item| !there.contains(item)) {
-            hand.left_out += 1;
-            hand.withheld.insert(item);
+        let flowing = hand.take_pockets(&rules, &made, draft, &pairs);
+        let there = counts(draft.iter().flat_map(items_on));
+        let has = |item: &Item| match item {
+            Item::Printing(_) => there.contains_key(item),
+            Item::Keepsake(words, nth) => {
+                let first = Item::Keepsake(words.clone(), 0);
+                there.get(&first).is_some_and(|many| nth < many)
+            }
+        };
+        let all = || rules.iter().flatten();
+        hand.left_out = all().filter(|item| !has(item)).count();
+        hand.withheld = all()
+            .filter(|item| !flowing.contains(item))
+            .cloned()
+            .collect();
+        // What there is more of than the rules placed, a hand has put in: other rules that place
+        // more of it do not put it in again.
+        for (item, many) in &there {
+            let placed = by_rule.get(item).copied().unwrap_or(0);
+            let more = (placed..*many).map_while(|nth| item.nth(nth));
+            hand.withheld.extend(more);
         }
         hand
+    }
+
+    /// Withholds what is on pages that were put in and on none of the others, and what was on
+    /// pages that are gone. Whether that is more than before.
+    fn withhold(
+        &mut self,
+        rules: &[Vec<Item>],
+        by_rule: &HashMap<Item, usize>,
+        made: &Poured,
+        draft: &[LayoutPage],
+        pairs: &[(usize, usize)],
+    ) -> bool {
+        let (put_in, gone) = unpaired(made, draft, pairs);
+        if put_in.is_empty() && gone.is_empty() {
+            return false;
+        }
+        let before = self.withheld.len();
+        // Without pins the pages hold what the rules place, in that order.
+        let placed = rules.iter().flatten();
+        let mut placed = placed.filter(|item| !self.withheld.contains(item));
+        let mut more = Vec::new();
+        for (at, page) in made.pages.iter().enumerate() {
+            let on_page = placed.by_ref().take(items_on(page).count());
+            match gone.binary_search(&at) {
+                Ok(_) => more.extend(on_page.cloned()),
+                Err(_) => on_page.for_each(drop),
+            }
+        }
+        let others = pairs.iter().flat_map(|(_, at)| items_on(&draft[*at]));
+        let others = counts(others);
+        for item in put_in.iter().flat_map(|at| items_on(&draft[*at])) {
+            let of = |counts: &HashMap<Item, usize>| counts.get(&item).copied().unwrap_or(0);
+            more.extend((of(&others)..of(by_rule)).filter_map(|nth| item.nth(nth)));
+        }
+        self.withheld.extend(more);
+        self.withheld.len() > before
     }
 
     fn take_pages(&mut self, made: &Poured, draft: &[LayoutPage], pairs: &[(usize, usize)]) {
@@ -114,57 +156,64 @@ impl ByHand {
         }
     }
 
+    /// Gives back what stands where the rules put it, or is only pushed along.
     fn take_pockets(
         &mut self,
-        gathered: &Gathered,
+        rules: &[Vec<Item>],
         made: &Poured,
         draft: &[LayoutPage],
         pairs: &[(usize, usize)],
-    ) {
+    ) -> HashSet<Item> {
         // Each section's spots, with what the draft has there.
-        let mut found: Vec<Vec<(usize, Meaning)>> = vec![Vec::new(); gathered.items.len()];
+        let mut found: Vec<Vec<(usize, Meaning)>> = vec![Vec::new(); rules.len()];
         for (from, to) in pairs {
             for (pocket, spot) in made.spots[*from].iter().enumerate() {
                 let meaning = draft[*to].meaning(pocket);
                 if !spot.is_left {
                     found[spot.section].push((spot.nth, meaning));
                 } else if meaning != Meaning::Blank {
-                    self.pin(*spot, meaning);
+                    self.pins.insert(*spot, meaning);
                 }
             }
         }
+        let mut flowing = HashSet::new();
         for (section, mut found) in found.into_iter().enumerate() {
             let last = found.iter().rposition(|(_, is)| *is != Meaning::Nothing);
             found.truncate(last.map_or(0, |last| last + 1));
-            let order: HashMap<Item, usize> = (gathered.items[section].iter())
-                .filter_map(item)
-                .filter(|item| !self.withheld.contains(item))
-                .enumerate()
-                .map(|(at, item)| (item, at))
-                .collect();
-            let places: Vec<Option<usize>> = (found.iter())
-                .map(|(_, is)| item(is).and_then(|item| order.get(&item).copied()))
+            let order = self.order(&rules[section]);
+            let places: Vec<&[usize]> = (found.iter())
+                .map(|(_, is)| first(is).and_then(|item| order.get(&item)))
+                .map(|places| places.map_or(&[][..], Places::all))
                 .collect();
             let flows = longest_rise(&places);
+            flowing.extend(flows.iter().flatten().map(|at| rules[section][*at].clone()));
             // Behind the last that flows the rules leave pockets free by themselves.
-            let end = flows.iter().rposition(|flows| *flows).unwrap_or(0);
+            let end = flows.iter().rposition(Option::is_some).unwrap_or(0);
             for (at, (nth, meaning)) in found.into_iter().enumerate() {
-                if !flows[at] && (at < end || meaning != Meaning::Nothing) {
+                if flows[at].is_none() && (at < end || meaning != Meaning::Nothing) {
                     let is_left = false;
                     let spot = Spot {
                         section,
                         is_left,
                         nth,
                     };
-                    self.pin(spot, meaning);
+                    self.pins.insert(spot, meaning);
                 }
             }
         }
+        flowing
     }
 
-    fn pin(&mut self, spot: Spot, meaning: Meaning) {
-        self.withheld.extend(item(&meaning));
-        self.pins.insert(spot, meaning);
+    /// Where each stands in the rule's order, under the first of those that say the same.
+    fn order(&self, rule: &[Item]) -> HashMap<Item, Places> {
+        let mut order: HashMap<Item, Places> = HashMap::with_capacity(rule.len());
+        let placed = rule.iter().enumerate();
+        for (at, item) in placed.filter(|(_, item)| !self.withheld.contains(item)) {
+            if let Some(first) = item.nth(0) {
+                order.entry(first).or_default().add(at);
+            }
+        }
+        order
     }
 
     /// Keeps to other rules: sections are found again by name, else by place. What has no section
@@ -200,10 +249,18 @@ impl ByHand {
         (over, lost)
     }
 
-    /// The rules may place it again.
-    pub(super) fn release(&mut self, meaning: &Meaning) {
-        if let Some(item) = item(meaning) {
-            self.withheld.remove(&item);
+    /// The rules may place it again, once.
+    fn release(&mut self, meaning: &Meaning) {
+        let Some(item) = first(meaning) else {
+            return;
+        };
+        let same = |held: &&Item| held.nth(0).as_ref() == Some(&item);
+        let held = match &item {
+            Item::Printing(_) => Some(item),
+            Item::Keepsake(..) => self.withheld.iter().filter(same).min().cloned(),
+        };
+        if let Some(held) = held {
+            self.withheld.remove(&held);
         }
     }
 
@@ -212,7 +269,7 @@ impl ByHand {
     pub(super) fn pages(mut self, gathered: &Gathered) -> (Poured, Vec<Meaning>) {
         let mut lost = Vec::new();
         loop {
-            let mut poured = gathered.pour(|item| self.is_withheld(item), &self.pins);
+            let mut poured = gathered.pour(self.withholds(), &self.pins);
             if poured.lost.is_empty() {
                 self.put_pages(&mut poured);
                 return (poured, lost);
@@ -299,33 +356,6 @@ fn matching(from: &Gathered, to: &Gathered) -> Vec<Option<usize>> {
         }
     }
     map
-}
-
-/// Of the places that are there, a longest run that rises: true for each that is part of it.
-fn longest_rise(places: &[Option<usize>]) -> Vec<bool> {
-    // The last element of the best run of each length, and before each element the one before it.
-    let mut ends: Vec<usize> = Vec::new();
-    let mut before = vec![usize::MAX; places.len()];
-    for (at, place) in places.iter().enumerate() {
-        let Some(place) = place else {
-            continue;
-        };
-        let length = ends.partition_point(|end| places[*end] < Some(*place));
-        if length > 0 {
-            before[at] = ends[length - 1];
-        }
-        match ends.get_mut(length) {
-            Some(end) => *end = at,
-            None => ends.push(at),
-        }
-    }
-    let mut flows = vec![false; places.len()];
-    let mut at = ends.last().copied();
-    while let Some(here) = at {
-        flows[here] = true;
-        at = Some(before[here]).filter(|before| *before != usize::MAX);
-    }
-    flows
 }
 
 /// The cards that the draft can have known: up to the last one that has a pocket in it.

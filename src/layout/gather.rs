@@ -35,8 +35,8 @@ pub(super) struct Gathered {
 }
 
 impl Gathered {
-    /// Into pockets, but for what is `withheld`.
-    pub(super) fn pour(&self, withheld: impl Fn(&Meaning) -> bool, pins: &Pins) -> Poured {
+    /// Into pockets, but for what is `withheld`: asked of all, in their order.
+    pub(super) fn pour(&self, mut withheld: impl FnMut(&Meaning) -> bool, pins: &Pins) -> Poured {
         let empty = Section::new("", super::default_format(), What::Keepsakes(Vec::new()));
         let sections: Vec<(&Section, Vec<Meaning>)> = (self.sections.iter().zip(&self.items))
             .map(|(section, items)| match section {
