@@ -4,7 +4,7 @@
 //! ```text
 //!   12            this card lies here
 //!   12 reverse    in this finish; of a finish that is known its mark or beginning will do
-//!   12 gap        the pocket is empty and kept for this card
+//!   12 gap        the pocket is empty and kept for this card; 12 gap reverse, 12 reverse gap too
 //! ```
 
 mod before;
@@ -14,8 +14,8 @@ use super::checklist::{Checklist, ChecklistOptions};
 use super::row::CardRow;
 use super::shelve::BinderOptions;
 use crate::model::{
-    Binder, BinderId, BinderSpec, Change, Collection, LayoutPage, Meaning, Page, PageFormat,
-    PageId, Place, PrintingId, SetHead, SetId, Step, ensure_finish_name,
+    Binder, BinderId, BinderSpec, Change, Collection, Finish, LayoutPage, Meaning, Page,
+    PageFormat, PageId, Place, PrintingId, SetHead, SetId, Step, ensure_finish_name,
 };
 use crate::text;
 use before::before;
@@ -38,6 +38,8 @@ pub struct TypedIn {
     pub is_gap: bool,
     /// The pocket is meant for another card.
     pub is_misplaced: bool,
+    /// Where the first one lies, of a card that came in once more.
+    pub first: Option<Place>,
     /// The cards that the empty pockets before it are kept for now.
     pub kept_before: Vec<Box<str>>,
 }
@@ -75,6 +77,14 @@ pub fn begin_typing_in(
         Change::AddSet {
             set,
             head: Box::new(head.clone()),
+        },
+        // So that a number alone is a regular, also where a reverse lies first.
+        Change::AddFinish {
+            set,
+            finish: Box::new(Finish {
+                name: "regular".into(),
+                mark: "".into(),
+            }),
         },
         Change::AddBinder {
             binder,
@@ -146,6 +156,7 @@ pub fn type_in(collection: &Collection, place: Place, typed: &str) -> Result<Typ
         was_loose: false,
         is_gap: said.is_gap,
         is_misplaced: false,
+        first: None,
         kept_before: Vec::new(),
     };
     let here = collection.meaning(place);
@@ -184,6 +195,7 @@ pub fn type_in(collection: &Collection, place: Place, typed: &str) -> Result<Typ
         put.was_loose = said.known.is_some_and(|p| collection.tally(p).loose > 0);
         if !put.was_loose {
             changes.push(Change::Acquire { printing, count: 1 });
+            put.first = (said.known).and_then(|p| collection.places_holding(p).next());
         }
         changes.push(Change::Seat {
             place,

@@ -267,3 +267,58 @@ fn a_number_without_a_figure_is_asked_about_before_it_becomes_a_card() {
     scene.text("12").keys("enter");
     assert_eq!(cards(&scene), 2);
 }
+
+#[test]
+fn a_page_that_is_still_to_come_is_shown_empty_and_no_other_pocket_is_framed() {
+    let mut scene = empty((80, 24));
+    scene.keys("k").text("FEN").keys("enter enter enter enter");
+    // Another page takes the place of the usual one.
+    scene.text("2x1").keys("enter").text("1");
+    scene.keys("enter enter enter enter");
+    scene.at("Page 2 is not there yet");
+    assert_eq!(scene.find("page 1 of 1"), None, "{}", scene.picture());
+    assert_snapshot!("type_in_new_page_80x24", scene.picture());
+    scene.keys("enter");
+    assert_eq!(scene.find("is not there yet"), None);
+}
+
+#[test]
+fn a_number_typed_in_again_tells_of_the_first() {
+    let mut scene = empty((80, 24));
+    scene
+        .keys("k")
+        .text("FEN")
+        .keys("enter enter enter enter enter");
+    scene.text("7").keys("enter").text("7").keys("enter");
+    scene.at("7 again: the first lies in page 1, front, row 1, pocket 1");
+}
+
+#[test]
+fn bad_rows_are_gone_through_and_those_left_out_are_told() {
+    let dir = tempfile::tempdir().unwrap();
+    let cards = dir.path().join("cards.csv");
+    let bad = "FEN,,Nobody\n".repeat(40);
+    std::fs::write(&cards, format!("set,number,name\nFEN,1,Heron\n{bad}")).unwrap();
+    let mut scene = empty((80, 24));
+    scene.keys("i").text(cards.to_str().unwrap()).keys("enter");
+    scene.at("40 rows are bad");
+    scene.at("pgdn: ");
+    assert_eq!(scene.find("line 42"), None);
+    scene.keys("pgdn pgdn pgdn pgdn pgdn pgdn pgdn pgdn pgdn");
+    scene.at("pgup: the lines above");
+    scene.keys("pgup tab tab tab right enter");
+    scene.at("40 rows were bad and left out:");
+    scene.at("line 3, ");
+    // Here a letter is typed.
+    assert_eq!(scene.find("takes it back"), None, "{}", scene.picture());
+}
+
+#[test]
+fn a_file_that_is_none_is_refused_by_name() {
+    let mut scene = empty((80, 24));
+    scene.keys("i").text("/dev/null").keys("enter");
+    scene.at("is no regular file");
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("x").text("/dev/null").keys("enter");
+    scene.at("is no regular file");
+}

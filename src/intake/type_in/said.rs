@@ -15,11 +15,15 @@ pub(super) struct Said {
 impl Said {
     pub(super) fn read(collection: &Collection, id: SetId, typed: &str) -> Result<Self, String> {
         let mut words: Vec<&str> = typed.split_whitespace().collect();
-        let is_gap = words.len() > 1 && words.last().is_some_and(|w| w.eq_ignore_ascii_case("gap"));
-        if is_gap {
-            words.pop();
-        }
         let set = collection.set(id).ok_or("the set is gone")?;
+        // Before or behind the finish; a finish of the set may have the word in its name.
+        let says_gap = |word: &&str| word.eq_ignore_ascii_case("gap");
+        let gap = (words.iter().skip(1).rposition(says_gap))
+            .filter(|_| set.finish_by_name(&words[1..].join(" ")).is_none());
+        let is_gap = gap.is_some();
+        if let Some(at) = gap {
+            words.remove(at + 1);
+        }
         if words.is_empty() {
             return Err("type the number of the card in this pocket".into());
         }

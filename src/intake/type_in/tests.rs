@@ -181,3 +181,45 @@ fn the_number_that_follows_keeps_zeros_letters_before_and_what_follows_a_slash()
     assert_eq!(next("Wren"), "");
     assert_eq!(next("18446744073709551615"), "");
 }
+
+#[test]
+fn a_number_alone_is_a_regular_also_where_a_reverse_lies_first() {
+    let (mut collection, binder) = begun();
+    let finish = |put: TypedIn| put.finish;
+    assert_eq!(
+        &*finish(key(&mut collection, binder, 0, "1 reverse")),
+        "reverse"
+    );
+    assert_eq!(&*finish(key(&mut collection, binder, 1, "2")), "regular");
+    let names: Vec<_> = collection
+        .set(SetId(0))
+        .unwrap()
+        .finishes()
+        .iter()
+        .map(|f| &*f.name)
+        .collect();
+    assert_eq!(names, ["regular", "reverse"]);
+}
+
+#[test]
+fn the_word_gap_may_stand_before_the_finish() {
+    for typed in ["18 gap reverse", "18 reverse gap", "18 GAP r"] {
+        let (mut collection, binder) = begun();
+        let put = key(&mut collection, binder, 0, typed);
+        assert!(put.is_gap, "{typed}");
+        assert_eq!((&*put.number, &*put.finish), ("18", "reverse"), "{typed}");
+    }
+}
+
+#[test]
+fn a_number_typed_twice_says_where_the_first_lies() {
+    let (mut collection, binder) = begun();
+    assert_eq!(key(&mut collection, binder, 0, "7").first, None);
+    let first = Place {
+        binder,
+        page: 0,
+        pocket: 0,
+    };
+    assert_eq!(key(&mut collection, binder, 5, "007").first, Some(first));
+    assert_eq!(key(&mut collection, binder, 6, "7 reverse").first, None);
+}

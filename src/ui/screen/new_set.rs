@@ -83,6 +83,8 @@ impl NewSet {
             typed_in: false,
         };
         form.fields[PAGE].insert(&layout::grid_word(&format));
+        // Another page takes its place, as where a page alone is asked for.
+        form.fields[PAGE].begin_anew();
         form
     }
 

@@ -1,13 +1,14 @@
 //! Typing in: the real binder lies open, and the number of each card is typed as it lies in its
 //! pocket. What was typed is kept with each Enter, so one can stop at any time and go on later.
 
+mod draw;
+
 use crossterm::event::{KeyCode, KeyEvent};
 use ratatui::buffer::Buffer;
-use ratatui::layout::Rect;
 
 use super::{Next, Screen};
 use crate::hand::Ground;
-use crate::intake::{self, TypedIn};
+use crate::intake;
 use crate::layout;
 use crate::model::{BinderId, Collection, Page, PageFormat, Place, PocketState};
 use crate::text;
@@ -15,9 +16,8 @@ use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
-use crate::ui::paint;
 use crate::ui::spread::Spread;
-use crate::ui::theme::Role;
+use draw::told;
 
 /// The most entries that are kept in view.
 const MOST: usize = 50;
@@ -161,7 +161,7 @@ impl TypeIn {
                 desk.warn(text::sentence(&why));
             }
             Ok(put) => {
-                let words = told(&put);
+                let words = told(desk.collection(), &put);
                 if !put.step.changes.is_empty() {
                     if !desk.commit(put.step.clone()) {
                         return;
@@ -216,61 +216,6 @@ impl TypeIn {
         let key = desk.key(Context::TypeIn, Intent::Accept);
         desk.say(format!("{} taken back: correct it, then {key}", last.words));
     }
-
-    fn window(desk: &Desk) -> Rect {
-        let body = desk.body();
-        let height = (body.height / 3).clamp(3, 9).min(body.height);
-        Rect {
-            y: body.bottom() - height,
-            height,
-            ..body
-        }
-    }
-
-    fn head(&self, collection: &Collection) -> String {
-        let format = Self::format(collection, self.place.binder, self.place.page);
-        let at = format.at(self.place.pocket);
-        let at = at.map_or_else(String::new, |at| {
-            format!(
-                ", {}, row {}, pocket {}",
-                at.side,
-                at.row + 1,
-                at.column + 1
-            )
-        });
-        let new = match self.is_there(collection) {
-            true => "",
-            false => ", a new page",
-        };
-        let cards = text::count(self.cards as u64, "card", "cards");
-        format!("Page {}{at}{new}: {cards} typed in", self.place.page + 1)
-    }
-}
-
-/// What typing a card in did, in words.
-fn told(put: &TypedIn) -> String {
-    let mut words = match put.is_gap {
-        true => format!("gap for {}", put.words()),
-        false => put.words(),
-    };
-    if put.is_new {
-        words.push_str(", new in the checklist");
-    }
-    if put.was_loose {
-        words.push_str(", the loose copy");
-    }
-    if put.is_misplaced {
-        words.push_str(", in a pocket kept for another");
-    }
-    match &put.kept_before[..] {
-        [] => {}
-        [one] => words.push_str(&format!("; the empty pocket before it is kept for {one}")),
-        many => words.push_str(&format!(
-            "; the empty pockets before it are kept for {}",
-            intake::in_few_words(many)
-        )),
-    }
-    words
 }
 
 impl Screen for TypeIn {
@@ -354,41 +299,6 @@ impl Screen for TypeIn {
     }
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {
-        let (window, theme, body) = (Self::window(desk), desk.theme, desk.body());
-        let above = Rect {
-            height: body.height - window.height,
-            ..body
-        };
-        self.behind.draw_within(desk, above, buf);
-        let width = window.width.saturating_sub(2);
-        let head = self.head(desk.collection());
-        let strong = theme.style(Role::Strong);
-        paint::line(buf, (window.x + 1, window.y), width, &head, strong);
-        let at = (window.x + 1, window.y + 1);
-        let used = paint::line(buf, at, width, "Card: ", theme.style(Role::Key));
-        let room = width.saturating_sub(used);
-        self.field.draw((at.0 + used, at.1), room, true, theme, buf);
-        let mut lines: Vec<String> = Vec::new();
-        let room = usize::from(width.saturating_sub(1));
-        for entered in self.entered.iter().rev() {
-            let words = text::safe(&entered.words);
-            lines.extend(text::wrap(&words, room, 2, theme.glyphs().more));
-        }
-        if lines.is_empty() {
-            let pass = desk.key(Context::TypeIn, Intent::NextField);
-            let words = format!(
-                "The number of the card in the chosen pocket: 12, 12 reverse; {pass} if the pocket \
-                 is empty, or 12 gap if it is kept for 12. Each is kept at once."
-            );
-            lines = text::wrap(&words, room, 4, theme.glyphs().more);
-        }
-        let quiet = theme.style(if self.entered.is_empty() {
-            Role::Quiet
-        } else {
-            Role::Text
-        });
-        for (y, line) in (window.y + 2..window.bottom()).zip(&lines) {
-            paint::line(buf, (window.x + 2, y), width, line, quiet);
-        }
+        self.paint(desk, buf);
     }
 }
