@@ -53,7 +53,7 @@ pub use growth::{Candidate, Grown, compare_growth, draft_of_way};
 pub use meaning::{blank, fill, keepsake, leave_room, make_free};
 pub use order::{sort, turn_round};
 pub use pages::{PageMove, move_pages, move_pages_over};
-pub use pocket::{acquire, in_front, part_with, put, subject, take};
+pub use pocket::{acquire, in_front, named, part_with, put, subject, take};
 pub use rings::set_rings;
 pub use sections::{
     Proposal, draft_by_sections, drop_template, keep_sections, propose, save_template,

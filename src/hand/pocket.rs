@@ -15,7 +15,8 @@ fn page_at(collection: &Collection, place: Place) -> Result<PageId, Cannot> {
 
 /// The card with its set's code, since the list of steps is one for all sets; and a bare number
 /// before "came in" reads like a count.
-pub(super) fn named(collection: &Collection, printing: PrintingId) -> String {
+#[must_use]
+pub fn named(collection: &Collection, printing: PrintingId) -> String {
     let code = collection.set(printing.set()).map_or("", |set| set.code());
     format!("{code} {}", printing_words(collection, printing))
 }

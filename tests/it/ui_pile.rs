@@ -199,3 +199,16 @@ fn how_far_the_set_is_stands_there_whole_at_the_usual_size() {
     }
     assert_snapshot!("pile_80x24", scene.picture());
 }
+
+#[test]
+fn the_prompt_names_the_set_and_cards_of_another_carry_its_code() {
+    let mut scene = Scene::demo((100, 30));
+    scene.keys("e").text("moss").keys("enter");
+    scene.at("MOSS card: ");
+    scene.text("wood 1").keys("enter");
+    scene.at("MOSS card: ");
+    scene.at("WOOD 1 Acorn Warden: ");
+    // The list of steps is one for all sets.
+    let last = scene.app.session().done().next().unwrap();
+    assert_eq!(last.label, "WOOD 1 Acorn Warden came in");
+}

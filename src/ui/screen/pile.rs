@@ -9,7 +9,7 @@ use crossterm::event::{KeyCode, KeyEvent};
 use ratatui::buffer::Buffer;
 
 use super::{Mouse, Next, Screen};
-use crate::hand::Ground;
+use crate::hand::{self, Ground};
 use crate::intake::{Entry, choose_set, read_line, read_lines};
 use crate::model::{Change, Collection, Place, PocketState, PrintingId, SetId, Step};
 use crate::report::{self, SetCompletion};
@@ -84,7 +84,7 @@ impl Pile {
                 desk.warn(text::sentence(&why.to_string()));
             }
             Ok(entry) => {
-                let words = report::printing_words(desk.collection(), entry.printing);
+                let words = hand::named(desk.collection(), entry.printing);
                 let times = match entry.count {
                     1 => String::new(),
                     many => format!(" x{many}"),

@@ -38,7 +38,11 @@ pub(super) fn answer(
     let mut told = Entered {
         set,
         typed,
-        words: report::printing_words(collection, printing),
+        words: match set == Some(printing.set()) {
+            true => report::printing_words(collection, printing),
+            // Of another set than the one that is being entered.
+            false => hand::named(collection, printing),
+        },
         answer: String::new(),
         short: String::new(),
         hint: String::new(),

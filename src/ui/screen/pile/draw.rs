@@ -94,9 +94,14 @@ impl Pile {
                 theme.style(Role::Strong),
             );
         }
-        let label = if self.choosing { "Set: " } else { "Card: " };
+        let set = self.set.and_then(|set| desk.collection().set(set));
+        let label = match set.filter(|_| !self.choosing) {
+            // A card of another set may have been the last.
+            Some(set) => format!("{} card: ", text::safe(set.code())),
+            None => (if self.choosing { "Set: " } else { "Card: " }).to_owned(),
+        };
         let at = (window.x + 1, window.y + head.len() as u16);
-        let used = paint::line(buf, at, width, label, theme.style(Role::Key));
+        let used = paint::line(buf, at, width, &label, theme.style(Role::Key));
         let room = width.saturating_sub(used);
         self.field.draw((at.0 + used, at.1), room, true, theme, buf);
         if self.choosing {
