@@ -18,7 +18,7 @@ pub use crate::store::csv::Form;
 pub use crate::store::pictures::{PictureName, Pictures, read_picture};
 pub use crate::store::{Access, Notice, Open, Outside, OutsideError, StoreError, at_home};
 pub use bring::{Brought, NotBrought, What, bring};
-pub use lists::{TheirList, their_list, unread, write_listed};
+pub use lists::{TheirList, their_file, their_list, unread, write_listed};
 pub use ready::{Ready, ready};
 pub use spot::Spot;
 pub use watched::Watched;

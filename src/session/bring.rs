@@ -1,10 +1,10 @@
 //! A CSV file on its way in: read, and made a step. What it is made on is given, so that it can be
 //! done beside everything else; nothing is altered until the step is committed.
 
-use std::fs::File;
 use std::io;
 use std::path::Path;
 
+use super::lists::open_plain;
 use super::unread;
 use super::watched::Watched;
 use crate::intake::{BinderOptions, Checklist, ChecklistOptions, Copies};
@@ -55,12 +55,8 @@ pub fn bring(
 ) -> Result<Brought, NotBrought> {
     let shown = path.display();
     let unread = |e: &io::Error| NotBrought::File(unread(&shown, e));
-    let file = File::open(path).map_err(|e| unread(&e))?;
-    let about = file.metadata().map_err(|e| unread(&e))?;
-    if about.is_dir() {
-        return Err(unread(&io::ErrorKind::IsADirectory.into()));
-    }
-    let bytes = about.len();
+    let file = open_plain(path).map_err(|e| unread(&e))?;
+    let bytes = file.metadata().map_err(|e| unread(&e))?.len();
     let mut watched = Watched::new(file, |read| watch(read, bytes));
     let not_csv = |e: CsvError, stopped: bool| match e {
         _ if stopped => NotBrought::Stopped,
@@ -117,13 +113,14 @@ fn judge(reading: &Reading, skip_bad: bool) -> Result<Vec<String>, NotBrought> {
     if reading.bad > 0 && !skip_bad {
         return Err(NotBrought::Rows {
             bad: reading.bad,
-            rows: reading.problems.iter().map(ToString::to_string).collect(),
+            rows: bad_rows(reading),
         });
     }
     let mut told = Vec::new();
     if reading.bad > 0 {
         let rows = text::count(reading.bad, "row was bad", "rows were bad");
-        told.push(format!("{rows} and left out."));
+        told.push(format!("{rows} and left out:"));
+        told.extend(bad_rows(reading));
     }
     let names: Vec<_> = reading
         .unknown
@@ -137,6 +134,17 @@ fn judge(reading: &Reading, skip_bad: bool) -> Result<Vec<String>, NotBrought> {
         ));
     }
     Ok(told)
+}
+
+/// The bad rows in words, as far as they are kept, and how many more there are.
+fn bad_rows(reading: &Reading) -> Vec<String> {
+    let mut rows: Vec<_> = reading.problems.iter().map(ToString::to_string).collect();
+    let more = reading.bad.saturating_sub(rows.len() as u64);
+    if more > 0 {
+        let more = text::count(more, "more row is bad", "more rows are bad");
+        rows.push(format!("{more}."));
+    }
+    rows
 }
 
 #[cfg(test)]
@@ -188,7 +196,35 @@ mod tests {
         };
         assert!(rows[0].starts_with("line 3, column 2 (number)"), "{rows:?}");
         let good = bring(&collection, &path, BINDER(), true, &mut |_, _| true).unwrap();
-        assert_eq!(good.told[1], "1 row was bad and left out.");
+        assert_eq!(good.told[1], "1 row was bad and left out:");
+        assert_eq!(good.told[2..], rows);
+    }
+
+    #[test]
+    fn of_very_many_bad_rows_the_others_are_counted() {
+        let words = format!("set,number,name\n{}", "FEN,,Nobody\n".repeat(3_000));
+        let (_dir, path) = file(&words);
+        let collection = Collection::new();
+        let bad = bring(&collection, &path, BINDER(), false, &mut |_, _| true);
+        let Err(NotBrought::Rows { bad: 3_000, rows }) = bad else {
+            panic!("{bad:?}");
+        };
+        let more = 3_000 - (rows.len() - 1);
+        assert_eq!(rows.last(), Some(&format!("{more} more rows are bad.")));
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn what_is_no_regular_file_is_not_opened() {
+        // Opening a socket is refused at once, a pipe is waited for: neither is tried.
+        let dir = tempfile::tempdir().unwrap();
+        let path = dir.path().join("pipe");
+        let _socket = std::os::unix::net::UnixListener::bind(&path).unwrap();
+        let brought = bring(&Collection::new(), &path, BINDER(), false, &mut |_, _| true);
+        let Err(NotBrought::File(why)) = brought else {
+            panic!("{brought:?}");
+        };
+        assert!(why.ends_with("pipe: it is no regular file"), "{why}");
     }
 
     #[test]

@@ -5,7 +5,7 @@ use std::fs::File;
 use std::io::{self, Read, Write};
 use std::path::Path;
 
-use super::Session;
+use super::watched::Watched;
 use crate::intake::Copies;
 use crate::model::Collection;
 use crate::report::{Listed, Stock};
@@ -50,6 +50,21 @@ pub fn unread(file: impl fmt::Display, e: &io::Error) -> String {
     }
 }
 
+/// Opens a file to read. What is no regular file is refused unopened, since a pipe is waited for.
+///
+/// # Errors
+/// It cannot be opened, or is none.
+pub(super) fn open_plain(path: &Path) -> io::Result<File> {
+    let about = std::fs::metadata(path)?;
+    if about.is_dir() {
+        return Err(io::ErrorKind::IsADirectory.into());
+    }
+    if !about.is_file() {
+        return Err(io::Error::other("it is no regular file"));
+    }
+    File::open(path)
+}
+
 /// Writes a list as CSV: the columns of copies, and further ones for the card and its pocket.
 ///
 /// # Errors
@@ -68,23 +83,28 @@ pub fn write_listed(
     write_placed(to, collection, rows, form)
 }
 
-impl Session {
-    /// [`their_list`] of a file. A file with bad rows is not taken.
-    ///
-    /// # Errors
-    /// Why not, in words for a person.
-    pub fn their_list(&self, path: &Path) -> Result<TheirList, String> {
-        let shown = path.display();
-        let unread = |e: &io::Error| unread(&shown, e);
-        let file = File::open(path).map_err(|e| unread(&e))?;
-        let (reading, list) = their_list(&self.collection, file).map_err(|e| match e {
-            CsvError::Io(e) => unread(&e),
-            e => e.told(&shown),
-        })?;
-        match (reading.problems.first(), reading.bad) {
-            (Some(problem), 0 | 1) => Err(format!("{shown}, {problem}")),
-            (Some(problem), bad) => Err(format!("{shown}: {bad} rows are bad; {problem}")),
-            (None, _) => Ok(list),
-        }
+/// [`their_list`] of a file, for work beside the keys. A file with bad rows is not taken. `watch` is
+/// told how many bytes of how many are read, and says whether to go on.
+///
+/// # Errors
+/// Why not, in words for a person.
+pub fn their_file(
+    collection: &Collection,
+    path: &Path,
+    watch: &mut dyn FnMut(u64, u64) -> bool,
+) -> Result<TheirList, String> {
+    let shown = path.display();
+    let unread = |e: &io::Error| unread(&shown, e);
+    let file = open_plain(path).map_err(|e| unread(&e))?;
+    let bytes = file.metadata().map_err(|e| unread(&e))?.len();
+    let file = Watched::new(file, |read| watch(read, bytes));
+    let (reading, list) = their_list(collection, file).map_err(|e| match e {
+        CsvError::Io(e) => unread(&e),
+        e => e.told(&shown),
+    })?;
+    match (reading.problems.first(), reading.bad) {
+        (Some(problem), 0 | 1) => Err(format!("{shown}, {problem}")),
+        (Some(problem), bad) => Err(format!("{shown}: {bad} rows are bad; {problem}")),
+        (None, _) => Ok(list),
     }
 }

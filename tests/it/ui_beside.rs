@@ -268,3 +268,21 @@ fn a_file_that_is_taken_in_is_stopped_until_it_is_kept() {
     assert_eq!(scene.app.session().revision(), 1);
     assert_eq!(scene.app.session().collection().check(), Vec::new());
 }
+
+#[test]
+fn their_lists_are_read_beside_the_keys_and_reading_is_stopped() {
+    let folder = tempfile::tempdir().unwrap();
+    let [wants, spares] = crate::ui_lists::their_lists(folder.path());
+    let mut scene = Scene::demo((100, 30));
+    let held = Held::all(&mut scene);
+    scene.keys("x").text(&wants).keys("tab").text(&spares);
+    scene.keys("enter");
+    scene.at("Reading. esc stops it");
+    scene.keys("esc");
+    scene.at("Stopped: no list was taken");
+    assert_eq!(scene.app.context(), Context::SwapFiles);
+    scene.keys("enter");
+    held.let_go(&mut scene);
+    assert_eq!(scene.app.context(), Context::Swap);
+    scene.at("One for one, 3 cards each way:");
+}

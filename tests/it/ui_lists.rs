@@ -6,7 +6,7 @@ use insta::assert_snapshot;
 use ringbound::demo;
 use ringbound::model::{Change, Step};
 use ringbound::report::{self, Asked, ListFilter};
-use ringbound::session::Session;
+use ringbound::session::{Session, their_file};
 
 use crate::scene::{PLAIN, Scene};
 
@@ -184,8 +184,7 @@ fn a_list_of_theirs_that_is_apart_by_semicolons_is_told_so() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("theirs.csv");
     std::fs::write(&path, "set;number\nFEN;1\n").unwrap();
-    let session = Session::in_memory(demo::collection());
-    let why = session.their_list(&path).unwrap_err();
+    let why = their_file(&demo::collection(), &path, &mut |_, _| true).unwrap_err();
     assert!(
         why.ends_with(
             "; the columns seem to be separated by semicolons: save the file with commas"

@@ -48,8 +48,10 @@ pub(super) const KEYS: &[Place] = &[
             ("shift-tab up", I::PreviousField, 0),
             ("right", I::Right, 3),
             ("left", I::Left, 0),
-            ("f1", I::Help, 5),
-            ("esc", I::Leave, 4),
+            ("pgdn", I::PageOn, 4),
+            ("pgup", I::PageBack, 0),
+            ("f1", I::Help, 6),
+            ("esc", I::Leave, 5),
         ],
     },
     Place {

@@ -47,6 +47,8 @@ const BAD: usize = 3;
 struct Outcome {
     lines: Vec<String>,
     amiss: bool,
+    /// Lines above the first one that is seen.
+    top: usize,
 }
 
 /// What has come of a file: nothing but to be kept.
@@ -160,9 +162,11 @@ impl Import {
             true => format!("Now a file of what you own, or {leave} to the shelf."),
             false => format!("Another file, or {leave} to the shelf."),
         });
+        // How it is taken back would be typed here, into the name of the next file.
+        desk.message = None;
         self.outcome = Outcome {
             lines,
-            amiss: false,
+            ..Outcome::default()
         };
         Next::Stay
     }
@@ -182,7 +186,11 @@ impl Import {
                 lines.extend(rows);
             }
         }
-        self.outcome = Outcome { lines, amiss: true };
+        self.outcome = Outcome {
+            lines,
+            amiss: true,
+            top: 0,
+        };
     }
 
     fn choose(&mut self, by: isize) {
@@ -229,6 +237,7 @@ impl Screen for Import {
     fn can(&self, desk: &Desk, intent: Intent) -> bool {
         match intent {
             Intent::Accept => desk.can_write() && self.job.is_none(),
+            Intent::PageOn | Intent::PageBack => self.is_longer(desk),
             _ => true,
         }
     }
@@ -246,6 +255,7 @@ impl Screen for Import {
             Intent::Accept => return self.begin(desk),
             Intent::NextField => self.step(1),
             Intent::PreviousField => self.step(self.rows().len() - 1),
+            Intent::PageOn | Intent::PageBack => self.scroll(desk, intent),
             Intent::Left | Intent::Right => {
                 let left = intent == Intent::Left;
                 if self.focus == 0 {

@@ -2,6 +2,7 @@
 //! what is agreed on is carried out as one step.
 
 mod draw;
+mod read;
 mod sheet;
 
 use crossterm::event::KeyEvent;
@@ -16,7 +17,9 @@ use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::files;
 use crate::ui::intent::Intent;
+use crate::ui::job::Job;
 use crate::ui::keymap::Context;
+use read::Came;
 use sheet::{Line, sheet};
 
 /// The fields of the form, with what they ask for.
@@ -35,6 +38,8 @@ pub(crate) struct Swap {
     /// So many spare copies of each card are kept.
     keep: u32,
     sheet: Option<Sheet>,
+    /// Their files are read.
+    job: Option<Job<Came>>,
     /// The name of a file for the sheet is being typed.
     file: Option<Field>,
 }
@@ -65,65 +70,16 @@ impl Swap {
         self.sheet.is_none()
     }
 
+    /// The form, while nothing is read.
+    fn is_typed_in(&self) -> bool {
+        self.job.is_none() && (self.sheet.is_none() || self.file.is_some())
+    }
+
     fn typing(&mut self) -> &mut Field {
         match &mut self.file {
             Some(file) => file,
             None => &mut self.fields[self.focus],
         }
-    }
-
-    /// Reads both lists; one of them may be left open.
-    fn read(&mut self, desk: &mut Desk) {
-        if self.focus == 0 && self.fields[1].value().trim().is_empty() {
-            // What is amiss with the first file is told while one is at it.
-            let typed = self.fields[0].value().trim();
-            if !typed.is_empty()
-                && let Err(why) = desk.session.their_list(&files::path(typed))
-            {
-                return desk.warn(text::sentence(&why));
-            }
-            self.focus = 1;
-            let key = desk.key(Context::SwapFiles, Intent::Accept);
-            return desk.say(format!(
-                "And what they have to spare? {key} goes on without"
-            ));
-        }
-        let mut stocks = [Stock::new(), Stock::new()];
-        let (mut given, mut foreign) = (false, 0);
-        for (at, (field, stock)) in self.fields.iter().zip(&mut stocks).enumerate() {
-            let typed = field.value().trim();
-            if typed.is_empty() {
-                continue;
-            }
-            match desk.session.their_list(&files::path(typed)) {
-                Ok(list) => {
-                    given = true;
-                    foreign += list.foreign;
-                    *stock = list.stock;
-                }
-                Err(why) => {
-                    self.focus = at;
-                    return desk.warn(text::sentence(&why));
-                }
-            }
-        }
-        if !given {
-            self.focus = 0;
-            return desk.warn("Name a file: CSV with the columns set and number");
-        }
-        if foreign > 0 {
-            let rows = text::count(foreign, "row is", "rows are");
-            desk.say(format!("{rows} of sets that are not here, and passed over"));
-        }
-        let [wants, spares] = stocks;
-        self.sheet = Some(Sheet {
-            wants,
-            spares,
-            swap: report::Swap::default(),
-            lines: Vec::new(),
-            top: 0,
-        });
-        self.work_out(desk);
     }
 
     fn work_out(&mut self, desk: &Desk) {
@@ -209,6 +165,7 @@ impl Screen for Swap {
         let pairs = self.sheet.as_ref().map_or(0, |s| s.swap.pairs.len());
         match intent {
             Intent::CarryOut => desk.can_write() && pairs > 0,
+            Intent::Accept => self.job.is_none(),
             _ => true,
         }
     }
@@ -219,6 +176,13 @@ impl Screen for Swap {
                 Intent::Leave => self.file = None,
                 Intent::Accept => self.write(desk),
                 _ => {}
+            }
+            return Next::Stay;
+        }
+        if self.job.is_some() {
+            if intent == Intent::Leave {
+                self.job = None;
+                desk.say("Stopped: no list was taken");
             }
             return Next::Stay;
         }
@@ -259,21 +223,33 @@ impl Screen for Swap {
     }
 
     fn key(&mut self, _: &mut Desk, event: &KeyEvent) -> Next {
-        if self.has_field() {
+        if self.is_typed_in() {
             self.typing().key(event);
         }
         Next::Stay
     }
 
     fn paste(&mut self, _: &mut Desk, words: &str) {
-        self.typing().insert(words.trim());
+        if self.is_typed_in() {
+            self.typing().insert(words.trim());
+        }
+    }
+
+    fn hear(&mut self, desk: &mut Desk) -> Next {
+        self.take(desk);
+        Next::Stay
+    }
+
+    fn works(&self, desk: &Desk) -> Option<String> {
+        let job = self.job.as_ref()?;
+        Some(job.says(&desk.key(Context::SwapFiles, Intent::Leave), "Reading"))
     }
 
     fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (_, y): (u16, u16)) -> Next {
         match mouse {
             Mouse::WheelUp => self.scroll(desk, Intent::Up),
             Mouse::WheelDown => self.scroll(desk, Intent::Down),
-            Mouse::Left if self.sheet.is_none() => {
+            Mouse::Left if self.sheet.is_none() && self.job.is_none() => {
                 if let Some(at) = Self::field_under(desk, y) {
                     self.focus = at;
                 }

@@ -1,6 +1,7 @@
 //! Drawing the form for a file: its lines, and what the file needs or what came of it.
 
 use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
 
 use super::{IT_IS, Import, ROWS};
 use crate::text;
@@ -32,7 +33,6 @@ impl Import {
         let room = area.width.saturating_sub(18);
         let rows = self.rows();
         // On a low screen the lines around the one with the cursor.
-        let mut below = area.y + 2;
         for (y, row) in self.seen(desk).rows() {
             let at = rows[row];
             let label = ROWS[at].0;
@@ -48,9 +48,8 @@ impl Import {
             } else {
                 self.file.draw((x, y), room, focus, theme, buf);
             }
-            below = y + 2;
         }
-        self.draw_below(desk, below, buf);
+        self.draw_below(desk, buf);
     }
 
     /// The lines of the form.
@@ -61,19 +60,41 @@ impl Import {
         Seen::of(area, here.unwrap_or(0), rows.len())
     }
 
+    /// Where the lines below the form stand.
+    fn below(&self, desk: &Desk) -> Rect {
+        let area = Self::window(desk);
+        let last = self.seen(desk).rows().last().map(|(y, _)| y);
+        let top = last.map_or(area.y, |y| y + 2).min(area.bottom());
+        Rect {
+            x: area.x + 3,
+            y: top,
+            width: area.width.saturating_sub(6),
+            height: area.bottom().saturating_sub(1).saturating_sub(top),
+        }
+    }
+
+    /// Whether not all that came of it is seen at once.
+    pub(super) fn is_longer(&self, desk: &Desk) -> bool {
+        let room = usize::from(self.below(desk).height);
+        !self.outcome.lines.is_empty() && self.lines_below(desk).len() > room
+    }
+
+    pub(super) fn scroll(&mut self, desk: &Desk, intent: Intent) {
+        // The last line says how many more there are.
+        let room = usize::from(self.below(desk).height)
+            .saturating_sub(1)
+            .max(1);
+        let furthest = self.lines_below(desk).len().saturating_sub(room);
+        self.outcome.top = intent.stepped(self.outcome.top, room, furthest);
+    }
+
     /// What came of the last attempt, else what the file needs.
-    fn draw_below(&self, desk: &Desk, top: u16, buf: &mut Buffer) {
-        let (area, theme) = (Self::window(desk), desk.theme);
-        let width = area.width.saturating_sub(6);
-        let more = theme.glyphs().more;
+    fn lines_below(&self, desk: &Desk) -> Vec<String> {
+        let width = usize::from(self.below(desk).width);
+        let more = desk.theme.glyphs().more;
         let needs = match self.choices[IT_IS] {
             0 => CHECKLIST,
             _ => COPIES,
-        };
-        let role = match (self.outcome.lines.is_empty(), self.outcome.amiss) {
-            (true, _) => Role::Quiet,
-            (false, true) => Role::Waiting,
-            (false, false) => Role::InPlace,
         };
         let mut lines: Vec<String> = if self.outcome.lines.is_empty() {
             needs.iter().map(|line| (*line).to_owned()).collect()
@@ -87,11 +108,37 @@ impl Import {
         }
         let wrapped = lines.iter().flat_map(|line| {
             let indent = if line.starts_with("  ") { "  " } else { "" };
-            let lines = text::wrap(&text::safe(line), usize::from(width), 3, more);
+            let lines = text::wrap(&text::safe(line), width, 3, more);
             (lines.into_iter()).map(move |line| format!("{indent}{}", line.trim_start()))
         });
-        for (y, line) in (top..area.bottom().saturating_sub(1)).zip(wrapped) {
-            paint::line(buf, (area.x + 3, y), width, &line, theme.style(role));
+        wrapped.collect()
+    }
+
+    fn draw_below(&self, desk: &Desk, buf: &mut Buffer) {
+        let (area, theme) = (self.below(desk), desk.theme);
+        let role = match (self.outcome.lines.is_empty(), self.outcome.amiss) {
+            (true, _) => Role::Quiet,
+            (false, true) => Role::Waiting,
+            (false, false) => Role::InPlace,
+        };
+        let lines = self.lines_below(desk);
+        let longer = self.is_longer(desk);
+        let room = usize::from(area.height).saturating_sub(usize::from(longer));
+        let shown = lines.iter().skip(self.outcome.top).take(room);
+        for (y, line) in (area.top()..area.bottom()).zip(shown) {
+            paint::line(buf, (area.x, y), area.width, line, theme.style(role));
+        }
+        if longer && area.height > 0 {
+            let key = |intent| desk.key(Context::Import, intent);
+            let words = match lines.len().saturating_sub(self.outcome.top + room) {
+                0 => format!("{}: the lines above", key(Intent::PageBack)),
+                below => {
+                    let below = text::count(below as u64, "more line", "more lines");
+                    format!("{}: {below}", key(Intent::PageOn))
+                }
+            };
+            let at = (area.x, area.bottom() - 1);
+            paint::line(buf, at, area.width, &words, theme.style(Role::Key));
         }
     }
 }
