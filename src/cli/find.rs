@@ -47,7 +47,8 @@ pub(super) fn run(
     let session = at.read(out)?;
     let collection = &*hand::by_pages(session.collection(), None);
     let query = args.words.join(" ");
-    let found = Finder::new(collection).printings(collection, &query, args.most);
+    let finder = Finder::new(collection);
+    let (found, of) = finder.printings_of(collection, &query, args.most);
     if found.is_empty() {
         out.falls_short();
     }
@@ -82,6 +83,14 @@ pub(super) fn run(
             },
         );
         out.line(&format!("{code} {words}: {copies}; {lies}"))?;
+    }
+    if let Some(of) = of {
+        let first = match args.most {
+            1 => "The first card".to_owned(),
+            most => format!("The first {most} cards"),
+        };
+        out.apart()?;
+        out.line(&format!("{first} of {of}; --most shows more."))?;
     }
     Ok(())
 }

@@ -120,11 +120,25 @@ impl Finder {
     /// The printings of the best `limit` cards for what was typed, which may name a finish.
     #[must_use]
     pub fn printings(&self, collection: &Collection, query: &str, limit: usize) -> Vec<Found> {
+        self.printings_of(collection, query, limit).0
+    }
+
+    /// The same, and how many cards there are, where more than `limit` meet the words.
+    #[must_use]
+    pub fn printings_of(
+        &self,
+        collection: &Collection,
+        query: &str,
+        limit: usize,
+    ) -> (Vec<Found>, Option<usize>) {
         let mut asks = Ask::all(self, query).into_iter().map(|ask| {
-            let hits = self.search(&ask.words, limit);
-            ask.found(collection, &hits)
+            let mut search = Search::new(self, &ask.words, limit, None);
+            let mut all = usize::MAX;
+            search.go_on(self, &mut all);
+            (ask.found(collection, &search.best(self)), search.met())
         });
-        asks.find(|found| !found.is_empty()).unwrap_or_default()
+        asks.find(|(found, _)| !found.is_empty())
+            .unwrap_or_default()
     }
 }
 

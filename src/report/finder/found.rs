@@ -73,3 +73,18 @@ fn printings(collection: &Collection, hit: Hit) -> impl Iterator<Item = Printing
         .map(move |finish| PrintingId::new(hit.set, hit.card, finish))
         .filter(|printing| collection.has_printing(*printing))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn of_more_cards_than_are_asked_for_the_number_is_known() {
+        let collection = crate::demo::collection();
+        let finder = Finder::new(&collection);
+        let all = finder.search("wood", usize::MAX).len();
+        let of = |limit| finder.printings_of(&collection, "wood", limit).1;
+        assert_eq!((of(1), of(all - 1)), (Some(all), Some(all)));
+        assert_eq!((of(all), of(all + 1)), (None, None));
+    }
+}

@@ -71,6 +71,8 @@ pub struct Search {
     among: Option<Vec<u32>>,
     /// How many of them were.
     at: usize,
+    /// How many of them met the words.
+    met: usize,
     /// Those that met the words, or may meet longer ones.
     left: Vec<u32>,
     /// The better score first; among equals the earlier entry. The worst is on top.
@@ -102,6 +104,7 @@ impl Search {
             start,
             limit,
             at: 0,
+            met: 0,
             left: Vec::new(),
             best: BinaryHeap::new(),
             matcher: Matcher::new(config),
@@ -139,7 +142,10 @@ impl Search {
             match met {
                 Met::No => continue,
                 Met::May => {}
-                Met::Score(score) => self.keep((Reverse(score), at)),
+                Met::Score(score) => {
+                    self.met += 1;
+                    self.keep((Reverse(score), at));
+                }
             }
             self.left.push(at);
         }
@@ -155,6 +161,13 @@ impl Search {
         {
             *worst = hit;
         }
+    }
+
+    /// How many cards met the words among those that were looked at, where not all of them are
+    /// among the best.
+    #[must_use]
+    pub fn met(&self) -> Option<usize> {
+        (self.met > self.best.len()).then_some(self.met)
     }
 
     /// The best of those that were looked at, the best first.

@@ -168,7 +168,10 @@ impl Screen for Find {
             ("", _) => "a number, a part of a name, a set's code: 12a, owl, moss 7".to_owned(),
             (_, 0) => "nothing found".to_owned(),
             (_, 1) => "1 found".to_owned(),
-            (_, many) => format!("{many} found"),
+            (_, many) => match self.looking.first_of() {
+                Some((first, of)) => format!("the first {first} cards of {of}"),
+                None => format!("{many} found"),
+            },
         };
         let quiet = theme.style(Role::Quiet);
         paint::line(

@@ -22,6 +22,8 @@ pub(super) struct Looking {
     search: Option<Search>,
     /// The last one that came to its end, at this revision of the collection.
     last: Option<(u64, Search)>,
+    /// How many cards were found last, where more than [`MOST`] were.
+    of: Option<usize>,
 }
 
 impl Looking {
@@ -60,6 +62,7 @@ impl Looking {
                 return None;
             }
             let found = ask.found(collection, &search.best(finder));
+            self.of = search.met();
             self.last = Some((revision, search));
             self.asks.pop();
             if !found.is_empty() {
@@ -70,6 +73,11 @@ impl Looking {
             }
         }
         None
+    }
+
+    /// How many cards are listed, and of how many, where that is not all.
+    pub(super) fn first_of(&self) -> Option<(usize, usize)> {
+        Some((MOST, self.of?))
     }
 
     /// Goes on to the end.
