@@ -272,9 +272,22 @@ fn going_back_to_a_point_takes_back_every_step_since() {
     let mut scene = Scene::demo((80, 24));
     let before = pages(&scene);
     scene.keys("enter C end enter C home enter t");
-    scene.keys("h down down down enter");
+    // A step that is gone back to stays done; below the first stands what was before.
+    scene.keys("h down down enter");
+    assert_eq!(scene.app.session().done().count(), 2);
+    scene.keys("h down enter");
+    scene.at("This is the present");
+    scene.keys("h up");
+    scene.at("(taken back) ");
+    scene.keys("enter h end");
+    scene.at("before all of these steps");
+    scene.keys("enter");
     scene.at("3 steps taken back");
     assert_eq!(pages(&scene), before);
+    // Of those taken back likewise: the chosen one is the last one done.
+    scene.keys("h up up enter");
+    assert_eq!(scene.app.session().done().count(), 2);
+    scene.keys("u u");
     scene.keys("h up up up enter");
     scene.at("3 steps done again");
     assert_ne!(pages(&scene), before);

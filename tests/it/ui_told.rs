@@ -207,7 +207,7 @@ fn going_back_says_how_far_it_went_and_why_no_further() {
     for kept in 0..3 {
         let mut scene = Scene::new(failing_after(kept), PLAIN, (120, 40));
         let before = scene.app.session().done().count();
-        scene.keys("enter h down down down enter");
+        scene.keys("enter h down down down down enter");
         let after = scene.app.session().done().count();
         assert_eq!(before - after, kept);
         let shown = words(&scene);
@@ -216,11 +216,11 @@ fn going_back_says_how_far_it_went_and_why_no_further() {
         let so_far = ["", "1 step taken back.", "2 steps taken back."][kept];
         assert!(shown.contains(so_far), "{shown}");
         // Only reading is left, and that is told in the same way.
-        scene.keys("h down down enter");
+        scene.keys("h down down down enter");
         assert!(!words(&scene).contains("2 steps"), "{}", scene.picture());
     }
     let mut scene = Scene::new(failing_after(5), PLAIN, (120, 40));
-    scene.keys("enter h down down down enter");
+    scene.keys("enter h down down down down enter");
     scene.at("3 steps taken back; ");
     scene.keys("h up up up enter");
     assert!(words(&scene).contains("2 steps done again. Not done again: no space"));

@@ -1,4 +1,5 @@
-//! The list of what was done, newest first, and going back to any point of it.
+//! The list of what was done, newest first, and going back to any point of it: the chosen step is
+//! the last one done then.
 
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -19,7 +20,8 @@ const MOST: usize = 1_000;
 /// The list; undone steps stand above the line of the present.
 #[derive(Debug, Default)]
 pub(crate) struct History {
-    /// Lines below the present, counted from it: 0 is the present itself; negative are undone.
+    /// Lines below the present, counted from it: 0 is the present itself; negative are undone. The
+    /// line below the first step is the time before it.
     chosen: isize,
 }
 
@@ -35,7 +37,12 @@ impl History {
     /// Takes back, or does again, until the chosen line is the present or a step cannot be kept.
     fn go(&mut self, desk: &mut Desk) -> Next {
         let steps = std::mem::take(&mut self.chosen);
-        let (back, many) = (steps > 0, steps.unsigned_abs());
+        // The chosen step stays done: the newest is the present too.
+        let many = match steps {
+            1.. => steps.unsigned_abs() - 1,
+            _ => steps.unsigned_abs(),
+        };
+        let back = steps > 0;
         let mut gone = 0;
         while gone < many && if back { desk.undo() } else { desk.redo() } {
             gone += 1;
@@ -58,6 +65,11 @@ impl History {
         Next::Close
     }
 
+    /// Lines below the present for so many steps.
+    fn below(done: usize) -> usize {
+        done + usize::from(done > 0)
+    }
+
     fn window(&self, desk: &Desk) -> Rect {
         let body = desk.body();
         paint::centred(body, 78, body.height.saturating_sub(2))
@@ -66,7 +78,7 @@ impl History {
     /// The lines that are seen, the last undone step first.
     fn seen(&self, desk: &Desk, undone: usize, done: usize) -> Seen {
         let rows = paint::inside(self.window(desk));
-        let many = undone + 1 + done;
+        let many = undone + 1 + Self::below(done);
         let chosen = self.chosen.saturating_add_unsigned(undone).max(0) as usize;
         Seen::of(rows, chosen.min(many - 1), many)
     }
@@ -83,7 +95,7 @@ impl Screen for History {
 
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         let least = -(Self::undone(desk).len() as isize);
-        let most = Self::done(desk).len() as isize;
+        let most = Self::below(Self::done(desk).len()) as isize;
         match intent {
             Intent::Leave => return Next::Close,
             Intent::Accept => return self.go(desk),
@@ -117,7 +129,8 @@ impl Screen for History {
         let mut lines: Vec<(isize, String, Role)> = Vec::new();
         let undone = Self::undone(desk);
         for (at, told) in undone.iter().enumerate().rev() {
-            let words = format!("{} (taken back)", line(told));
+            // In front, where a long line is not cut.
+            let words = format!("(taken back) {}", line(told));
             lines.push((-(at as isize) - 1, words, Role::Quiet));
         }
         let present = (0, "the present".to_owned(), Role::Strong);
@@ -125,6 +138,10 @@ impl Screen for History {
         let done = Self::done(desk);
         for (at, told) in (1isize..).zip(&done) {
             lines.push((at, line(told), Role::Text));
+        }
+        if !done.is_empty() {
+            let words = "before all of these steps".to_owned();
+            lines.push((done.len() as isize + 1, words, Role::Quiet));
         }
         if lines.len() == 1 && area.height > 3 {
             let words =
