@@ -344,3 +344,20 @@ fn a_click_on_any_line_of_a_deed_marks_that_deed() {
     scene.click(second);
     assert!(!left(&scene), "{}", scene.picture());
 }
+
+#[test]
+fn a_page_is_never_missing_and_the_rest_of_the_sheet_stays() {
+    let mut scene = pages_too((110, 40));
+    scene.keys("w enter");
+    while scene.find("Move page").is_none() {
+        scene.keys("pgdn");
+    }
+    let line = scene.at("Move page");
+    scene.click(line);
+    assert_eq!(scene.find("cannot find it"), None, "{}", scene.picture());
+    let left = to_do(&scene);
+    scene.keys("x");
+    scene.at("Move page");
+    assert_eq!(scene.find("What is left needs"), None);
+    assert_eq!(to_do(&scene), left);
+}

@@ -15,7 +15,7 @@ use ratatui::layout::Rect;
 use super::print::Print;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground};
-use crate::model::BinderId;
+use crate::model::{BinderId, Change};
 use crate::plan::{Deed, Sheet, Way};
 use crate::text;
 use crate::ui::clipboard::Copied;
@@ -174,10 +174,25 @@ impl Work {
         }
     }
 
+    /// Whether the chosen line is about a page: pages are there, and what follows counts on them.
+    fn is_at_page(&self) -> bool {
+        let deed = self.open.get(self.chosen).map(|at| &self.sheet.deeds[*at]);
+        let is_of_page = |change: &Change| {
+            matches!(
+                change,
+                Change::MovePage { .. } | Change::AddPage { .. } | Change::RemovePage { .. }
+            )
+        };
+        deed.is_some_and(|deed| deed.changes.iter().any(is_of_page))
+    }
+
     fn skip(&mut self, desk: &mut Desk) {
         let Some(at) = self.open.get(self.chosen) else {
             return;
         };
+        if self.is_at_page() {
+            return desk.say("Only a card can be missing; a page is moved in its turn");
+        }
         self.skipped.push(self.sheet.deeds[*at].clone());
         self.turns.push(Turn::Skipped);
         self.look(desk, What::Skipped);
@@ -235,7 +250,8 @@ impl Screen for Work {
         let is_there = self.job.is_none() && !self.open.is_empty();
         match intent {
             Intent::Done => desk.can_write() && is_there,
-            Intent::OtherWay | Intent::Skip | Intent::CopyOut | Intent::Print => is_there,
+            Intent::Skip => is_there && !self.is_at_page(),
+            Intent::OtherWay | Intent::CopyOut | Intent::Print => is_there,
             Intent::Accept => self.job.is_none(),
             _ => true,
         }
