@@ -12,4 +12,4 @@ pub use natural::natural_cmp;
 pub use safe::safe;
 pub use sentence::sentence;
 pub use tenths::{parse_tenths, tenths};
-pub use width::{columns, fit, pad, wrap};
+pub use width::{columns, fit, hyphenated, pad, wrap};

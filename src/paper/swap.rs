@@ -55,7 +55,10 @@ pub fn swap_sheet(collection: &Collection, swap: &Swap) -> Listing {
                 place.map_or_else(String::new, |(place, _)| {
                     binder_words(collection, place.binder)
                 }),
-                place.map_or_else(String::new, |(place, at)| pocket_words(place.page, at)),
+                place.map_or_else(
+                    || "no pocket is meant for it".into(),
+                    |(place, at)| pocket_words(place.page, at),
+                ),
                 place.map_or_else(String::new, |_| format!("{} of {}", get.page.0, get.page.1)),
             ]);
         }
@@ -79,4 +82,28 @@ pub fn swap_sheet(collection: &Collection, swap: &Swap) -> Listing {
         out.table(table);
     }
     out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::demo;
+    use crate::model::SetId;
+    use crate::report::{Gap, Get};
+
+    #[test]
+    fn a_card_without_a_pocket_says_so_as_on_the_screen() {
+        let collection = demo::collection();
+        let gap = Gap {
+            printing: PrintingId::new(SetId(0), 0, 0),
+            place: None,
+            at: None,
+        };
+        let swap = Swap {
+            could_get: vec![Get { gap, page: (0, 0) }],
+            ..Swap::default()
+        };
+        let sheet = swap_sheet(&collection, &swap).text();
+        assert!(sheet.contains("no pocket is meant for it"), "{sheet}");
+    }
 }

@@ -96,6 +96,42 @@ pub fn wrap(text: &str, most: usize, lines: usize, more: char) -> Vec<String> {
     out
 }
 
+/// The text with each word that is longer than a line broken by a hyphen and a space, so that
+/// [`wrap`] breaks it there. Lines of less than three columns are left alone.
+#[must_use]
+pub fn hyphenated(text: &str, most: usize) -> String {
+    let mut out = String::with_capacity(text.len());
+    for (at, word) in text.split(' ').enumerate() {
+        if at > 0 {
+            out.push(' ');
+        }
+        let mut rest = word;
+        while columns(rest) > most && most > 2 {
+            let mut end = 0;
+            for (at, cluster) in rest.grapheme_indices(true) {
+                // One column is the hyphen's.
+                if columns(&rest[..at + cluster.len()]) > most - 1 {
+                    break;
+                }
+                end = at + cluster.len();
+            }
+            if end == 0 {
+                break;
+            }
+            out.push_str(&rest[..end]);
+            // One that has its hyphen there needs no other.
+            out.push_str(if rest[..end].ends_with('-') {
+                " "
+            } else {
+                "- "
+            });
+            rest = &rest[end..];
+        }
+        out.push_str(rest);
+    }
+    out
+}
+
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;
@@ -144,6 +180,17 @@ mod tests {
             let filled = format!("{cut}{}", " ".repeat(number(&case["pad"])));
             assert_eq!(pad(text, most, '…'), filled, "{case}");
         }
+    }
+
+    #[test]
+    fn a_long_word_is_broken_with_a_hyphen() {
+        let spine = |title: &str| wrap(&hyphenated(title, 8), 8, 9, '…');
+        assert_eq!(spine("Tidewrack Notes"), ["Tidewra-", "ck Notes"]);
+        assert_eq!(spine("Exceedingly Long"), ["Exceedi-", "ngly", "Long"]);
+        assert_eq!(spine("The Tidewracks"), ["The", "Tidewra-", "cks"]);
+        assert_eq!(spine("Moss-Greenwood"), ["Moss-Gr-", "eenwood"]);
+        assert_eq!(spine("Heathland"), ["Heathla-", "nd"]);
+        assert_eq!(spine("Heath"), ["Heath"]);
     }
 
     /// Words of narrow and wide characters, marks and joined pictures.
@@ -202,6 +249,21 @@ mod tests {
             prop_assert_eq!(some.len(), whole.len().min(lines));
             let told = some.last().is_some_and(|line| line.ends_with('…'));
             prop_assert_eq!(told, whole.len() > lines);
+        }
+
+        #[test]
+        fn hyphens_stand_where_a_long_word_is_broken_and_nowhere_else(
+            words in words(),
+            most in 6usize..20,
+        ) {
+            let broken = hyphenated(&words, most);
+            prop_assert_eq!(broken.replace("- ", ""), words.clone());
+            for word in broken.split(' ') {
+                prop_assert!(columns(word) <= most, "{:?}", word);
+            }
+            if words.split(' ').all(|word| columns(word) <= most) {
+                prop_assert_eq!(broken, words);
+            }
         }
 
         #[test]

@@ -367,7 +367,7 @@ fn a_swap_is_a_sheet_to_talk_over_and_can_be_carried_out_and_taken_back() {
     card                      rarity  binder   goes to                         page filled
     FEN 2 Reed Boat           common  The Fen  page 1, front, row 2, pocket 1       1 of 2
     FEN 1 Mire Lamp, reverse  common  The Fen  page 3, front, row 1, pocket 1       0 of 2
-    DAL 2
+    DAL 2                                      no pocket is meant for it
 
     You could give:
     card             rarity  count

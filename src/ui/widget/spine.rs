@@ -41,7 +41,7 @@ pub(crate) fn draw(
     let lines = foot.saturating_sub(inside.y + 1 + gap);
     let words = text::safe(binder.called()).into_owned();
     let title = text::wrap(
-        &words,
+        &text::hyphenated(&words, usize::from(inside.width)),
         usize::from(inside.width),
         usize::from(lines),
         glyphs.more,
