@@ -105,8 +105,9 @@ impl Pile {
 
     /// Says what became of an entry that has been kept.
     fn tell(&mut self, desk: &Desk, entry: Entry, typed: String) {
+        let by_pages = hand::by_pages(desk.collection(), None);
+        let (told, place) = answer(&by_pages, self.set, entry, typed);
         let collection = desk.collection();
-        let (told, place) = answer(collection, self.set, entry, typed);
         self.behind = place.map(|place| Spread::on(collection, Ground::real(place.binder), place));
         self.entered.push(told);
         self.cards += entry.count;

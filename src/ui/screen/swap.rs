@@ -9,6 +9,7 @@ use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 
 use super::{Mouse, Next, Screen};
+use crate::hand;
 use crate::paper::swap_sheet;
 use crate::report::{self, Stock};
 use crate::text;
@@ -86,7 +87,8 @@ impl Swap {
         let (keep, by_rarity) = (self.keep, self.by_rarity);
         if let Some(sheet) = &mut self.sheet {
             let collection = desk.collection();
-            sheet.swap = report::swap(collection, &sheet.wants, &sheet.spares, keep, by_rarity);
+            let told = hand::by_pages(collection, None);
+            sheet.swap = report::swap(&told, &sheet.wants, &sheet.spares, keep, by_rarity);
             sheet.lines = self::sheet(collection, &sheet.swap);
             sheet.top = 0;
         }

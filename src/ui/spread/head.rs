@@ -113,7 +113,7 @@ impl Drawing<'_> {
             vec![
                 format!("{far}, {gaps}, {share}; {task} ({key})"),
                 format!("{far}, {gaps}; {short}"),
-                format!("{gaps}; {short}"),
+                format!("{in_place} of {meant}; {short}"),
                 short,
             ]
         };

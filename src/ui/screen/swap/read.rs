@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use super::sheet::sheet;
 use super::{Sheet, Swap};
+use crate::hand;
 use crate::report::{self, Stock};
 use crate::session::their_file;
 use crate::text;
@@ -54,7 +55,8 @@ impl Swap {
                 return Ok(Lists::First);
             }
             let [wants, spares] = stocks;
-            let swap = report::swap(&collection, &wants, &spares, keep, by_rarity);
+            let told = hand::by_pages(&collection, None);
+            let swap = report::swap(&told, &wants, &spares, keep, by_rarity);
             let sheet = Sheet {
                 lines: sheet(&collection, &swap),
                 wants,
