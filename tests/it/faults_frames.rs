@@ -382,7 +382,7 @@ fn random_events_over_every_screen_break_nothing() {
     let here = || std::fs::read_dir(".").unwrap().count();
     let before = here();
     let mut runs = Runs::new();
-    for seed in 0..64 {
+    for seed in 0..96 {
         runs.run(seed, 60);
     }
     runs.met.tell();

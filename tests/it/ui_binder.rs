@@ -353,7 +353,7 @@ fn the_head_tells_gaps_and_what_is_left_to_do() {
     scene.keys("+ right + right + t");
     scene.at("2 of 40 in place, 38 gaps, 5 %; 1 card to put in (w)");
     scene.event(&Event::Resize(80, 24));
-    scene.at("38 gaps; to do: 1 card (w)");
+    scene.at("2 of 40; to do: 1 card (w)");
     scene.keys("p");
     scene.at("3 of 40 in place, 37 gaps");
     assert!(scene.find("(w)").is_none());

@@ -301,7 +301,7 @@ fn detail(desk: &Desk, seen: &Seen) -> String {
             let splits = &seen.splits;
             match splits.at_section.or(splits.balanced) {
                 Some(split) => {
-                    parts.push(format!("Split over two: {}", split.words(seen.fit.pages)))
+                    parts.push(format!("Split over two: {}", split.words(seen.fit.pages)));
                 }
                 None => parts.push("Two such binders do not hold it either".into()),
             }
