@@ -42,7 +42,9 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         session.commit(Step::new("a card arrives", vec![arrives]))?;
         let place = session.collection().places_meant(printing).next();
         if let Some(place) = place {
-            session.commit(hand::put(session.collection(), place)?)?;
+            let collection = session.collection();
+            let put = hand::put(collection, place, &collection.pocket(place))?;
+            session.commit(put)?;
         }
     }
 

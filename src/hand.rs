@@ -42,7 +42,7 @@ mod shape;
 mod shelf;
 mod work;
 
-pub use by_pages::{by_pages, pocket_by_pages, tally_by_pages};
+pub use by_pages::{by_pages, tally_by_pages};
 pub use cards::{Manner, Put, carried, put_down, put_down_among, to_back, to_front, to_page};
 pub use collect::{collect, leave_out};
 pub use cost::{Cost, OpenWork, PagesInHand, cost, cost_of};
@@ -53,7 +53,7 @@ pub use growth::{Candidate, Grown, compare_growth, draft_of_way};
 pub use meaning::{blank, fill, keepsake, leave_room, make_free};
 pub use order::{sort, turn_round};
 pub use pages::{PageMove, move_pages, move_pages_over};
-pub use pocket::{acquire, in_front, named, part_with, put, subject, take};
+pub use pocket::{acquire, in_front, named, part_with, put, take};
 pub use rings::set_rings;
 pub use sections::{
     Proposal, draft_by_sections, drop_template, keep_sections, propose, save_template,

@@ -32,6 +32,7 @@ mod rows;
 mod run;
 mod screen;
 mod spread;
+mod tallies;
 mod terminal;
 mod theme;
 mod view;

@@ -5,8 +5,7 @@ use std::borrow::Cow;
 
 use super::cost::OpenWork;
 use crate::model::{
-    Binder, BinderId, BinderTally, Change, Collection, Draft, Layout, LayoutPage, Meaning, Place,
-    PocketState,
+    Binder, BinderId, BinderTally, Change, Collection, Draft, Layout, LayoutPage, Meaning,
 };
 
 /// Only in a copy to tell from, and gone from that again.
@@ -22,16 +21,15 @@ const NAME: &str = "as the pages stand";
 pub fn by_pages(collection: &Collection, only: Option<BinderId>) -> Cow<'_, Collection> {
     let mut told = Cow::Borrowed(collection);
     let asked = |binder: &&Binder| only.is_none_or(|only| only == binder.id());
-    for binder in collection.shelf().filter(asked).filter(|b| may_move(b)) {
-        let work = OpenWork::of(binder);
-        let Some(layout) = work.as_ref().and_then(OpenWork::layout) else {
+    for binder in collection.shelf().filter(asked) {
+        let Some(layout) = layout_by_pages(binder) else {
             continue;
         };
         let (id, at) = (binder.id(), binder.drafts().len());
-        let draft = |layout: &Layout| {
+        let draft = |layout: Layout| {
             Box::new(Draft {
                 name: NAME.into(),
-                layout: layout.clone(),
+                layout,
             })
         };
         let changes = [
@@ -44,7 +42,7 @@ pub fn by_pages(collection: &Collection, only: Option<BinderId>) -> Cow<'_, Coll
             Change::DropDraft {
                 binder: id,
                 at,
-                draft: draft(binder.layout()),
+                draft: draft(binder.layout().clone()),
             },
         ];
         // A draft of that name stands in the way of being told so well, and of nothing else.
@@ -56,7 +54,8 @@ pub fn by_pages(collection: &Collection, only: Option<BinderId>) -> Cow<'_, Coll
     told
 }
 
-/// How far a binder is, told likewise.
+/// How far a binder is, told likewise. Where cards lie elsewhere than they should this takes a look
+/// at every pocket, and where pages may move a plan.
 #[must_use]
 pub fn tally_by_pages(binder: &Binder) -> BinderTally {
     let tally = binder.tally();
@@ -75,19 +74,6 @@ pub fn tally_by_pages(binder: &Binder) -> BinderTally {
         in_place: in_place.sum(),
         ..tally
     }
-}
-
-/// What a pocket is, told likewise.
-#[must_use]
-pub fn pocket_by_pages(collection: &Collection, place: Place) -> PocketState {
-    let binder = collection.binder(place.binder);
-    let layout = binder.and_then(layout_by_pages);
-    let Some((binder, layout)) = binder.zip(layout) else {
-        return collection.pocket(place);
-    };
-    let meant = layout.pages.get(place.page);
-    let meant = meant.map_or(Meaning::Nothing, |page| page.meaning(place.pocket));
-    collection.compared(binder.held(place.page, place.pocket), meant)
 }
 
 fn layout_by_pages(binder: &Binder) -> Option<Layout> {
@@ -143,7 +129,7 @@ mod tests {
     use super::*;
     use crate::demo;
     use crate::hand::{self, Ground};
-    use crate::model::Step;
+    use crate::model::{Place, Step};
     use crate::report;
 
     fn apply(collection: &mut Collection, step: &Step) {
@@ -194,6 +180,7 @@ mod tests {
             assert_eq!(by_pages.check(), Vec::new());
             let [was, is] = [&before, &after].map(|of| of.binder(id).unwrap());
             assert_eq!(tally_by_pages(is), was.tally());
+            assert_eq!(by_pages.binder(id).unwrap().tally(), was.tally());
             for (page, real) in was.pages().iter().enumerate() {
                 for pocket in 0..real.format().pockets() {
                     let place = Place {
@@ -201,7 +188,7 @@ mod tests {
                         page,
                         pocket,
                     };
-                    assert_eq!(pocket_by_pages(&after, place), before.pocket(place));
+                    assert_eq!(by_pages.pocket(place), before.pocket(place));
                 }
             }
         }
@@ -220,7 +207,8 @@ mod tests {
             .collect();
         assert_eq!(places.len(), 40);
         for place in places {
-            let step = hand::acquire(&after, place).unwrap();
+            let state = by_pages(&after, Some(id)).pocket(place);
+            let step = hand::acquire(&after, place, &state).unwrap();
             apply(&mut after, &step);
         }
         assert_eq!(cost(&after), before);
@@ -249,6 +237,7 @@ mod tests {
         let step = hand::adopt(&collection, draft).unwrap();
         apply(&mut collection, &step);
         let before = demo::collection();
+        let told = by_pages(&collection, Some(id));
         for page in 0..34 {
             for pocket in 0..18 {
                 let place = Place {
@@ -256,7 +245,7 @@ mod tests {
                     page,
                     pocket,
                 };
-                let is = pocket_by_pages(&collection, place);
+                let is = told.pocket(place);
                 match page {
                     0 => assert_eq!(is.wanted(), None),
                     _ => assert_eq!(is, before.pocket(place)),

@@ -1,8 +1,10 @@
 //! What hands do at one pocket: put a card in, take one out, add one, give one away.
+//!
+//! What a pocket is comes in as it is told: while pages are still to be moved that is not what the
+//! layout says of the place (see [`super::by_pages()`]), and to find it out takes a plan.
 
 use super::Cannot;
-use super::by_pages::pocket_by_pages;
-use crate::model::{Change, Collection, Page, PageId, Place, PrintingId, Step};
+use crate::model::{Change, Collection, Page, PageId, Place, PocketState, PrintingId, Step};
 use crate::report::{place_words, printing_words};
 
 fn page_at(collection: &Collection, place: Place) -> Result<PageId, Cannot> {
@@ -48,9 +50,8 @@ fn where_words(collection: &Collection, place: Place) -> String {
 ///
 /// # Errors
 /// The pocket is filled, or meant for no card, or no loose copy is there.
-pub fn put(collection: &Collection, place: Place) -> Result<Step, Cannot> {
+pub fn put(collection: &Collection, place: Place, state: &PocketState) -> Result<Step, Cannot> {
     let page = page_at(collection, place)?;
-    let state = pocket_by_pages(collection, place);
     if state.held().is_some() {
         return Err("the pocket holds a card already");
     }
@@ -97,10 +98,9 @@ pub fn take(collection: &Collection, place: Place) -> Result<Step, Cannot> {
 ///
 /// # Errors
 /// The pocket neither holds a card nor is meant for one.
-pub fn acquire(collection: &Collection, place: Place) -> Result<Step, Cannot> {
+pub fn acquire(collection: &Collection, place: Place, state: &PocketState) -> Result<Step, Cannot> {
     let page = page_at(collection, place)?;
-    let state = pocket_by_pages(collection, place);
-    let printing = subject(collection, place).ok_or("the pocket is meant for no card")?;
+    let printing = subject(state).ok_or("the pocket is meant for no card")?;
     let came = Change::Acquire { printing, count: 1 };
     let words = named(collection, printing);
     if state.held().is_some() {
@@ -122,8 +122,8 @@ pub fn acquire(collection: &Collection, place: Place) -> Result<Step, Cannot> {
 ///
 /// # Errors
 /// No loose copy is there.
-pub fn part_with(collection: &Collection, place: Place) -> Result<Step, Cannot> {
-    let printing = subject(collection, place).ok_or("the pocket is meant for no card")?;
+pub fn part_with(collection: &Collection, state: &PocketState) -> Result<Step, Cannot> {
+    let printing = subject(state).ok_or("the pocket is meant for no card")?;
     if collection.tally(printing).loose == 0 {
         return Err("there is no loose copy of this card");
     }
@@ -134,9 +134,7 @@ pub fn part_with(collection: &Collection, place: Place) -> Result<Step, Cannot> 
 }
 
 /// The printing that a pocket is about: what it holds, else what it is meant for.
-#[must_use]
-pub fn subject(collection: &Collection, place: Place) -> Option<PrintingId> {
-    let state = pocket_by_pages(collection, place);
+fn subject(state: &PocketState) -> Option<PrintingId> {
     state.held().or_else(|| state.wanted())
 }
 
@@ -155,9 +153,13 @@ mod tests {
             pocket: 0,
         };
         let mut told = Vec::new();
-        let deeds = [acquire, take, part_with, put, take, put];
+        type Deed = fn(&Collection, Place, &PocketState) -> Result<Step, Cannot>;
+        let take: Deed = |of, place, _| take(of, place);
+        let part_with: Deed = |of, _, state| part_with(of, state);
+        let deeds: [Deed; 6] = [acquire, take, part_with, put, take, put];
         for deed in deeds {
-            let step = deed(&collection, place).unwrap();
+            let state = collection.pocket(place);
+            let step = deed(&collection, place, &state).unwrap();
             Change::apply_all(&step.changes, &mut collection).unwrap();
             told.push(step.label);
         }
@@ -187,7 +189,8 @@ mod tests {
         let behind = behind.expect("the demo has shared pockets");
         let front = in_front(&collection, behind).unwrap();
         let words = printing_words(&collection, front);
-        let step = acquire(&collection, behind)
+        let state = collection.pocket(behind);
+        let step = acquire(&collection, behind, &state)
             .or_else(|_| take(&collection, behind))
             .unwrap();
         let take_out = take(&collection, behind).or_else(|_| {

@@ -12,8 +12,9 @@ use super::intent::Intent;
 use super::job::Beside;
 use super::keymap::{Context, Keymap};
 use super::left::LeftList;
+use super::tallies::Tallies;
 use super::theme::Theme;
-use crate::model::{BinderId, Change, Collection, Place, Step};
+use crate::model::{Binder, BinderId, BinderTally, Change, Collection, Place, Step};
 use crate::plan::Way;
 use crate::report::Finder;
 use crate::session::{Access, Ready, Session, SessionError, Told};
@@ -105,6 +106,7 @@ pub(super) struct Desk {
     pub(super) gallery: Option<Gallery>,
     /// Built when first needed; taken away when the catalogue may have changed.
     finder: Index,
+    tallies: Tallies,
 }
 
 impl Desk {
@@ -126,6 +128,7 @@ impl Desk {
             has_demo: false,
             aside: None,
             finder: Index::default(),
+            tallies: Tallies::default(),
             gallery: None,
             prices: PriceList::default(),
             prices_amiss: Vec::new(),
@@ -134,6 +137,11 @@ impl Desk {
 
     pub(super) fn collection(&self) -> &Collection {
         self.session.collection()
+    }
+
+    /// How far a binder is; a page that is still to be moved counts with its cards.
+    pub(super) fn tally(&self, binder: &Binder) -> BinderTally {
+        self.tallies.of(binder, self.session.revision())
     }
 
     /// Whether the person's own collection is put aside for the invented one.
@@ -166,6 +174,7 @@ impl Desk {
         self.bookmarks.clear();
         self.left_list = None;
         self.finder = Index::default();
+        self.tallies = Tallies::default();
     }
 
     pub(super) fn can_write(&self) -> bool {

@@ -178,7 +178,11 @@ fn the_states_of_a_pocket_differ_without_colour() {
         let step: Step = ringbound::hand::take(session.collection(), place(pocket)).unwrap();
         session.commit(step).unwrap();
         if away {
-            let step = ringbound::hand::part_with(session.collection(), place(pocket)).unwrap();
+            let step = {
+                let collection = session.collection();
+                let state = collection.pocket(place(pocket));
+                ringbound::hand::part_with(collection, &state).unwrap()
+            };
             session.commit(step).unwrap();
         }
     }

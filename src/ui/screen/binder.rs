@@ -18,7 +18,7 @@ use super::type_in::TypeIn;
 use super::work::Work;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Cost, Ground};
-use crate::model::{Collection, Meaning, Place, Step};
+use crate::model::{Collection, Place, PocketState, Step};
 use crate::ui::book::Book;
 use crate::ui::clipboard::Copied;
 use crate::ui::desk::{Desk, Tone};
@@ -97,17 +97,19 @@ impl OpenBinder {
         if !self.ground().is_real() {
             return Err("this is a draft; the cards lie in the real binder");
         }
-        let place = self.at_cursor(desk).ok_or("the binder has no pages")?;
-        let collection = desk.collection();
-        let unit = self.ground().unit(collection, place);
-        if unit.held.is_none() && matches!(unit.meaning, Meaning::Keepsake(_)) {
+        let book = self.book(desk).ok_or("the binder is gone")?;
+        let place = self.spread.cursor.place(&book);
+        let place = place.ok_or("the binder has no pages")?;
+        let state = &book.state_of(place.page, place.pocket);
+        if matches!(state, PocketState::Keepsake(_)) {
             return Err(why::KEEPSAKE);
         }
+        let collection = desk.collection();
         match intent {
-            Intent::Put => hand::put(collection, place),
+            Intent::Put => hand::put(collection, place, state),
             Intent::Take => hand::take(collection, place),
-            Intent::Acquire => hand::acquire(collection, place),
-            Intent::PartWith => hand::part_with(collection, place),
+            Intent::Acquire => hand::acquire(collection, place, state),
+            Intent::PartWith => hand::part_with(collection, state),
             _ => Err("that cannot be done here"),
         }
     }

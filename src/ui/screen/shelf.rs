@@ -324,9 +324,9 @@ impl Screen for Shelf {
                 (collection.binder_at(at), boards.spine(at, at == chosen))
             {
                 if boards.is_list() {
-                    spine::draw_flat(collection, binder, at == chosen, area, theme, buf);
+                    spine::draw_flat(desk, binder, at == chosen, area, buf);
                 } else {
-                    spine::draw(collection, binder, at == chosen, area, theme, buf);
+                    spine::draw(desk, binder, at == chosen, area, buf);
                 }
             }
         }
@@ -349,7 +349,7 @@ impl Screen for Shelf {
 
 /// A binder in one line: cards, gaps, pages, and how it holds them.
 fn describe(desk: &Desk, binder: &Binder) -> String {
-    let tally = hand::tally_by_pages(binder);
+    let tally = desk.tally(binder);
     let share = report::percent(tally.in_place, tally.meant);
     let share = share.map(|share| format!(" ({share})")).unwrap_or_default();
     let gaps = text::count(tally.gaps() as u64, "gap", "gaps");

@@ -3,22 +3,16 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use crate::hand;
 use crate::model::{Binder, Collection};
 use crate::report;
 use crate::text;
+use crate::ui::desk::Desk;
 use crate::ui::paint;
 use crate::ui::theme::{Role, Theme};
 
 /// Draws the spine into `area`, at least 8 x 6 cells. The chosen one has a heavy edge.
-pub(crate) fn draw(
-    collection: &Collection,
-    binder: &Binder,
-    chosen: bool,
-    area: Rect,
-    theme: Theme,
-    buf: &mut Buffer,
-) {
+pub(crate) fn draw(desk: &Desk, binder: &Binder, chosen: bool, area: Rect, buf: &mut Buffer) {
+    let theme = desk.theme;
     let glyphs = theme.glyphs();
     let (signs, role) = if chosen {
         (&glyphs.cursor, Role::Cursor)
@@ -33,7 +27,7 @@ pub(crate) fn draw(
         height: area.height - 2,
     };
     let strong = theme.style(Role::Strong);
-    let marks = marks(collection, binder, theme);
+    let marks = marks(desk.collection(), binder, theme);
     middle(&marks, inside, inside.y, strong, theme, buf);
     let foot = inside.bottom() - 2;
     // Below the marks a line is left free where there is room for it.
@@ -55,7 +49,7 @@ pub(crate) fn draw(
     for (y, line) in (top..).zip(&title) {
         middle(line, inside, y, style, theme, buf);
     }
-    let tally = hand::tally_by_pages(binder);
+    let tally = desk.tally(binder);
     let (have, total) = (tally.in_place, tally.meant);
     let share = report::percent(have, total).unwrap_or_else(|| "empty".into());
     let whole = total > 0 && have == total;
@@ -84,20 +78,18 @@ pub(crate) fn draw(
 }
 
 /// Draws the binder as one line, for a screen too low for a spine.
-pub(crate) fn draw_flat(
-    collection: &Collection,
-    binder: &Binder,
-    chosen: bool,
-    area: Rect,
-    theme: Theme,
-    buf: &mut Buffer,
-) {
-    let tally = hand::tally_by_pages(binder);
+pub(crate) fn draw_flat(desk: &Desk, binder: &Binder, chosen: bool, area: Rect, buf: &mut Buffer) {
+    let theme = desk.theme;
+    let tally = desk.tally(binder);
     let share = report::percent(tally.in_place, tally.meant).unwrap_or_else(|| "empty".into());
     let width = text::columns(&share) as u16;
     let here = if chosen { theme.glyphs().here } else { " " };
     paint::sign(buf, (area.x, area.y), here, theme.style(Role::Cursor));
-    let words = format!("{} {}", marks(collection, binder, theme), binder.called());
+    let words = format!(
+        "{} {}",
+        marks(desk.collection(), binder, theme),
+        binder.called()
+    );
     let role = if chosen { Role::Strong } else { Role::Text };
     let room = area.width.saturating_sub(width + 3);
     paint::line(buf, (area.x + 2, area.y), room, &words, theme.style(role));

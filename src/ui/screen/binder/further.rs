@@ -21,7 +21,7 @@ impl OpenBinder {
             ));
         }
         let book = self.book(desk);
-        if book.is_some_and(|book| hand::tally_by_pages(book.binder).gaps() == 0) {
+        if book.is_some_and(|book| desk.tally(book.binder).gaps() == 0) {
             return desk.say("This binder has no gaps");
         }
         let told = hand::by_pages(desk.collection(), Some(place.binder));
