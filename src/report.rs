@@ -22,7 +22,7 @@ pub use chance::{
 pub use completion::{
     BinderSummary, Counts, SetCompletion, bar, binder_summary, completion, percent,
 };
-pub use finder::{Ask, Finder, Found, Hit, Search};
+pub use finder::{Ask, Finder, Found, Hit, Search, binders_named};
 pub use gaps::{Gap, gaps, next_gap};
 pub use lacking::{page_lacks, run_lacks};
 pub use list::{Asked, ListFilter, Listed, is_asked_for, listed};

@@ -236,6 +236,7 @@ pub(super) fn step(set: SetId, sketch: &Sketch) -> Step {
     let mut changes = vec![
         Change::AddSet {
             set,
+            at: usize::from(set.0),
             head: Box::new(head),
         },
         finish("regular", ""),

@@ -9,7 +9,7 @@ use std::collections::HashMap;
 use super::row::{BadRow, CardRow, Intake};
 use super::shelve::{BinderOptions, Shelver};
 use crate::model::{
-    Collection, Refused, SetHead, SetId, Step, ensure_finish_name, ensure_text, ensure_word, limits,
+    Collection, Refused, SetHead, Step, ensure_finish_name, ensure_text, ensure_word, limits,
 };
 use crate::text;
 use pending::Pending;
@@ -141,15 +141,22 @@ impl<'a> Checklist<'a> {
     pub fn finish(self) -> Intake {
         let mut intake = Intake::default();
         let mut shelver = Shelver::new(self.collection);
-        let mut next_set = self.collection.sets().len();
+        let mut at = self.collection.sets().len();
+        let mut fresh = self.collection.fresh_sets(at);
         let mut codes = Vec::new();
         for pending in self.sets {
-            let id = pending.known.map_or(SetId(next_set as u16), |(id, _)| id);
-            next_set += usize::from(pending.known.is_none());
+            let id = match &pending.known {
+                Some((id, _)) => Some(*id),
+                None => fresh.next(),
+            };
+            // `limits::SETS` was looked at when the set's first row came.
+            let Some(id) = id else { continue };
+            let is_new = pending.known.is_none();
             let code = pending.head.code.clone();
             let before = intake.step.changes.len();
-            let ready = pending.finish(id, self.options.binder.is_some(), &mut intake);
+            let ready = pending.finish(id, at, self.options.binder.is_some(), &mut intake);
             shelver.shelve(id, &ready, self.options.binder, &mut intake);
+            at += usize::from(is_new);
             if intake.step.changes.len() > before {
                 codes.push(code);
             }

@@ -65,10 +65,10 @@ pub fn begin_typing_in(
     if collection.binder_by_name(&head.code).is_some() {
         return Err(format!("a binder named {} is there already", head.code));
     }
-    let (set, binder) = (
-        SetId(collection.sets().len() as u16),
-        collection.fresh_binder(),
-    );
+    let at = collection.sets().len();
+    let set = collection.fresh_sets(at).next();
+    let set = set.ok_or("there is no room for one more set")?;
+    let binder = collection.fresh_binder();
     let title = match head.title.is_empty() {
         true => head.code.clone(),
         false => head.title.clone(),
@@ -76,6 +76,7 @@ pub fn begin_typing_in(
     let mut changes = vec![
         Change::AddSet {
             set,
+            at,
             head: Box::new(head.clone()),
         },
         // So that a number alone is a regular, also where a reverse lies first.

@@ -183,3 +183,17 @@ impl Section {
             .count()
     }
 }
+/// The rule with the set's new code where it names the set by its old one; as it is otherwise, and
+/// also where it cannot be read.
+#[must_use]
+pub fn recoded(rule: &str, old: &str, new: &str) -> Box<str> {
+    let old = old.to_lowercase();
+    let Ok(mut section) = rule.parse::<Section>() else {
+        return rule.into();
+    };
+    match &mut section.what {
+        What::Cards(Pick { set: Some(set), .. }) if set.to_lowercase() == old => *set = new.into(),
+        _ => return rule.into(),
+    }
+    section.to_string().into()
+}

@@ -19,6 +19,7 @@ fn set_of(cards: u32) -> Collection {
     let mut changes = vec![
         Change::AddSet {
             set: SetId(0),
+            at: usize::from(SetId(0).0),
             head: Box::new(SetHead {
                 code: "FEN".into(),
                 ..SetHead::default()

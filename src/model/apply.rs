@@ -26,8 +26,8 @@ impl Change {
 
     fn apply_unchecked(&self, on: &mut Collection) -> Result<(), Refused> {
         match self {
-            Self::AddSet { set, head } => on.add_set(*set, head),
-            Self::DropSet { set, head } => on.drop_set(*set, head),
+            Self::AddSet { set, at, head } => on.add_set(*set, *at, head),
+            Self::DropSet { set, at, head } => on.drop_set(*set, *at, head),
             Self::EditSet { set, old, new } => on.edit_set(*set, old, new),
             Self::AddFinish { set, finish } => on.add_finish(*set, finish),
             Self::DropFinish { set, finish } => on.drop_finish(*set, finish),

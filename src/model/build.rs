@@ -77,7 +77,8 @@ impl Builder {
         set.tallies = vec![vec![Tally::default(); parts.cards.len()]; set.finishes.len()];
         set.cards = parts.cards;
         self.made.codes.insert(set.head.code.clone(), id);
-        self.made.sets.push(Arc::new(set));
+        self.made.sets.push(Some(Arc::new(set)));
+        self.made.order.push(id);
         Ok(id)
     }
 
@@ -100,7 +101,7 @@ impl Builder {
         pages: Vec<PageParts>,
         layout: Layout,
     ) -> Result<(), Refused> {
-        ensure_spec(&spec, self.made.sets.len())?;
+        ensure_spec(&spec, &self.made)?;
         if id.0 == u32::MAX || self.made.binders.contains_key(&id) {
             return Err(Refused::BinderTaken(id));
         }
@@ -178,11 +179,11 @@ impl Builder {
     pub fn finish(mut self) -> Result<Collection, Refused> {
         // Nobody shares them yet, so that they are not asked for every pocket whether anybody does.
         let sets = std::mem::take(&mut self.made.sets).into_iter();
-        let mut sets: Vec<Set> = sets.map(Arc::unwrap_or_clone).collect();
+        let mut sets: Vec<Set> = sets.flatten().map(Arc::unwrap_or_clone).collect();
         for (id, binder) in &mut self.made.binders {
             count_binder(&mut sets, *id, Arc::make_mut(binder))?;
         }
-        self.made.sets = sets.into_iter().map(Arc::new).collect();
+        self.made.sets = sets.into_iter().map(|set| Some(Arc::new(set))).collect();
         self.ensure_printings()?;
         Ok(self.made)
     }

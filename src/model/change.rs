@@ -32,14 +32,16 @@ impl Step {
 /// what the hands do on the real binder is a step that holds both.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Change {
-    /// A set without cards comes in, as the last one.
+    /// A set without cards comes in, as the `at`-th.
     AddSet {
         set: SetId,
+        at: usize,
         head: Box<SetHead>,
     },
-    /// The last set, which has no cards and no finishes, goes.
+    /// A set goes that has no cards and no finishes, and that no binder is for.
     DropSet {
         set: SetId,
+        at: usize,
         head: Box<SetHead>,
     },
     EditSet {
@@ -230,8 +232,8 @@ impl Change {
     #[must_use]
     pub fn inverse(&self) -> Self {
         match self.clone() {
-            Self::AddSet { set, head } => Self::DropSet { set, head },
-            Self::DropSet { set, head } => Self::AddSet { set, head },
+            Self::AddSet { set, at, head } => Self::DropSet { set, at, head },
+            Self::DropSet { set, at, head } => Self::AddSet { set, at, head },
             Self::EditSet { set, old, new } => Self::EditSet {
                 set,
                 old: new,

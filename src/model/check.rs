@@ -33,6 +33,8 @@ pub enum Broken {
     PageShape(PageId),
     /// The shelf does not hold every binder once, or a name does not lead to its binder.
     Shelf,
+    /// The order of the sets does not hold every set once.
+    Order,
     /// A number or code does not lead to its card or set.
     Checklist(Box<str>),
 }
@@ -55,6 +57,7 @@ impl fmt::Display for Broken {
             Self::NoSuchPrinting(_) => f.write_str("a pocket names a card that does not exist"),
             Self::PageLost(page) => write!(f, "page {page} is not where it should be"),
             Self::PageShape(page) => write!(f, "page {page} has a wrong number of pockets"),
+            Self::Order => f.write_str("the order of the sets does not hold every set once"),
             Self::Shelf => f.write_str("the shelf does not hold every binder once"),
             Self::Checklist(code) => write!(f, "the checklist of {code} is not in order"),
         }
@@ -77,7 +80,7 @@ impl Collection {
     #[cfg(debug_assertions)]
     pub(super) fn check_often(&self) {
         let pockets: u32 = self.binders.values().map(|b| b.tally.pockets).sum();
-        let cards: usize = self.sets.iter().map(|set| set.cards.len()).sum();
+        let cards: usize = self.sets().map(|(_, set)| set.cards.len()).sum();
         if pockets < 1_000 && cards < 1_000 {
             let found = self.check();
             assert!(found.is_empty(), "a change broke the collection: {found:?}");
@@ -85,6 +88,13 @@ impl Collection {
     }
 
     fn check_sets(&self, found: &mut Vec<Broken>) {
+        let in_order: HashSet<_> = self.order.iter().collect();
+        let sets = self.sets.iter().flatten().count();
+        let counts = [in_order.len(), self.order.len(), self.codes.len()];
+        if counts != [sets; 3] || !self.order.iter().all(|id| self.set(*id).is_some()) {
+            found.push(Broken::Order);
+            return;
+        }
         for (id, set) in self.sets() {
             let leads = |(at, card): (u32, &super::Card)| {
                 set.numbers.get(&card.number) == Some(&at)
@@ -147,7 +157,7 @@ impl Collection {
     /// Counts everything anew in a copy that starts from zero.
     fn check_counts(&self, found: &mut Vec<Broken>) {
         let mut fresh = self.clone();
-        for set in &mut fresh.sets {
+        for set in fresh.sets.iter_mut().flatten() {
             let set = Arc::make_mut(set);
             set.binders.clear();
             for tally in set.tallies.iter_mut().flatten() {
@@ -195,7 +205,10 @@ impl Collection {
 
     fn compare(&self, fresh: &Self, found: &mut Vec<Broken>) {
         for (id, set) in self.sets() {
-            if set.binders != fresh.sets[usize::from(id.0)].binders {
+            if fresh
+                .set(id)
+                .is_none_or(|fresh| fresh.binders != set.binders)
+            {
                 found.push(Broken::SetBinders(id));
             }
             for printing in set.printings(id) {

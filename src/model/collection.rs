@@ -15,7 +15,10 @@ use super::tally::Tally;
 /// the keys can have the collection as it is at the moment, at next to no cost.
 #[derive(Clone, Debug, Default)]
 pub struct Collection {
-    pub(super) sets: Vec<Arc<Set>>,
+    /// By id; free where a set has gone.
+    pub(super) sets: Vec<Option<Arc<Set>>>,
+    /// The sets in the order in which they came in.
+    pub(super) order: Vec<SetId>,
     pub(super) codes: HashMap<Box<str>, SetId>,
     pub(super) binders: BTreeMap<BinderId, Arc<Binder>>,
     pub(super) names: HashMap<Box<str>, BinderId>,
@@ -39,16 +42,43 @@ impl Collection {
 
     /// Every set in the order in which they came in, with its id.
     pub fn sets(&self) -> impl ExactSizeIterator<Item = (SetId, &Set)> {
-        self.sets
-            .iter()
-            .enumerate()
-            // `limits::SETS` keeps the count within u16.
-            .map(|(at, set)| (SetId(at as u16), &**set))
+        let standing = |id: &SetId| {
+            let set = self.set(*id);
+            (*id, set.expect("an id of the order is that of a set"))
+        };
+        self.order.iter().map(standing)
     }
 
     #[must_use]
     pub fn set(&self, id: SetId) -> Option<&Set> {
-        self.sets.get(usize::from(id.0)).map(|set| &**set)
+        self.sets.get(usize::from(id.0))?.as_deref()
+    }
+
+    /// Place among the sets, from 0.
+    #[must_use]
+    pub fn set_place(&self, id: SetId) -> Option<usize> {
+        self.order.iter().position(|other| *other == id)
+    }
+
+    /// Ids that no set has, for sets that come in as the `at`-th and behind it, each as long as
+    /// the ids before it are taken. Wherever there are such they lie between those of the
+    /// neighbours, so that printings in their order are also in the order of the sets.
+    ///
+    /// The ids end with those that a collection can have.
+    pub fn fresh_sets(&self, at: usize) -> impl Iterator<Item = SetId> + '_ {
+        let place = |id: &SetId| usize::from(id.0);
+        let before = at.checked_sub(1).and_then(|at| self.order.get(at));
+        let low = before.map_or(0, |id| place(id) + 1);
+        let high = self.order.get(at).map_or(usize::MAX, place);
+        let free = |slot: &usize| matches!(self.sets.get(*slot), None | Some(None));
+        let between = (low..high.min(self.sets.len())).filter(free);
+        let beyond = self.sets.len()..;
+        let elsewhere = (0..self.sets.len()).filter(move |slot| !(low..high).contains(slot));
+        (between
+            .chain(beyond)
+            .take_while(|slot| *slot <= usize::from(u16::MAX)))
+        .chain(elsewhere.filter(free))
+        .map(|slot| SetId(slot as u16))
     }
 
     /// The set of this code; if none has it as written, the one that has it in another case.

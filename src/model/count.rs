@@ -12,7 +12,8 @@ use super::tally::Tally;
 impl Collection {
     /// A set of this collection alone: one that is shared with a clone is copied first.
     pub(super) fn set_to_alter(&mut self, id: SetId) -> Option<&mut Set> {
-        self.sets.get_mut(usize::from(id.0)).map(Arc::make_mut)
+        let set = self.sets.get_mut(usize::from(id.0))?.as_mut();
+        set.map(Arc::make_mut)
     }
 
     /// A binder of this collection alone, as [`Collection::set_to_alter`].

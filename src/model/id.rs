@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-/// A set, by its place in the order in which the sets came in.
+/// A set. What has a lower one came in earlier, as a rule.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct SetId(pub u16);
 

@@ -346,6 +346,7 @@ fn begin() -> Collection {
         };
         changes.push(Change::AddSet {
             set,
+            at: usize::from(set.0),
             head: Box::new(head),
         });
         for (name, mark) in [("regular", ""), ("reverse", "r")] {

@@ -8,14 +8,13 @@ use super::Collection;
 /// Equal in everything but the ids that were given away and are free again.
 fn same(a: &Collection, b: &Collection) -> bool {
     let sets = |c: &Collection| -> Vec<_> {
-        c.sets
-            .iter()
-            .map(|s| {
+        c.sets()
+            .map(|(id, s)| {
                 let numbers = (s.numbers.clone(), s.binders.clone());
                 let tallies = s.tallies.clone();
                 let finishes = (s.finishes.clone(), s.left_out);
                 let named = (s.head.clone(), finishes, s.rarities.clone());
-                (named, s.cards.clone(), numbers, tallies)
+                (id, named, s.cards.clone(), numbers, tallies)
             })
             .collect()
     };

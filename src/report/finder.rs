@@ -1,10 +1,12 @@
 //! Finding a card as one types.
 
+mod binders;
 mod found;
 mod search;
 
 use std::collections::BTreeSet;
 
+pub use binders::binders_named;
 pub use found::{Ask, Found};
 use nucleo_matcher::{Utf32String, chars};
 pub use search::Search;
@@ -38,13 +40,15 @@ pub struct Finder {
 
 #[derive(Debug)]
 struct SetWords {
+    id: SetId,
     code: String,
     title: Vec<String>,
 }
 
 #[derive(Debug)]
 struct Entry {
-    set: SetId,
+    /// Place among the finder's sets.
+    set: u16,
     card: u32,
     number: Box<str>,
     name: Utf32String,
@@ -72,7 +76,10 @@ impl Finder {
     }
 
     fn take_in_set(&mut self, id: SetId, set: &Set) {
+        // `limits::SETS` keeps the count within u16.
+        let within = self.sets.len() as u16;
         self.sets.push(SetWords {
+            id,
             code: fold(set.code()),
             title: set.title().split_whitespace().map(fold).collect(),
         });
@@ -84,7 +91,7 @@ impl Finder {
         }
         let first = self.cards.len();
         let entries = (0..).zip(set.cards()).map(|(at, card)| Entry {
-            set: id,
+            set: within,
             card: at,
             number: fold(&card.number).into(),
             name: card.name.as_str().into(),

@@ -459,9 +459,11 @@ fn journal(input: &[u8], dice: &mut Seeded) -> bool {
     for _ in 0..dice.below(3) {
         session.undo().unwrap();
     }
-    let set = u16::try_from(session.collection().sets().len()).unwrap();
+    let at = session.collection().sets().len();
+    let set = session.collection().fresh_sets(at).next().unwrap();
     let add = Change::AddSet {
-        set: ringbound::model::SetId(set),
+        set,
+        at,
         head: head("a-code-of-its-own"),
     };
     session.commit(Step::new("one more", vec![add])).unwrap();

@@ -53,7 +53,11 @@ fn sets(group: &[char]) -> Vec<Change> {
             })
         };
         let head = Box::new(head);
-        changes.push(Change::AddSet { set, head });
+        changes.push(Change::AddSet {
+            set,
+            at: usize::from(set.0),
+            head,
+        });
         for finish in [
             finish(&format!("f{}", plain(scalars)), ""),
             finish(

@@ -39,7 +39,11 @@ fn small() -> (Vec<u8>, Vec<String>) {
     let mut states = vec![state(session.collection())];
     let head = crate::support::world::head("MIR");
     let set = crate::support::world::MOSS;
-    let add = vec![ringbound::model::Change::AddSet { set, head }];
+    let add = vec![ringbound::model::Change::AddSet {
+        set,
+        at: usize::from(set.0),
+        head,
+    }];
     session.commit(Step::new("set", add)).unwrap();
     states.push(state(session.collection()));
     session.undo().unwrap();

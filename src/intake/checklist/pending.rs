@@ -235,13 +235,14 @@ impl<'a> Pending<'a> {
     }
 
     /// The changes of this set, in an order in which each finds what it needs. Its new printings
-    /// are told where they are to be `shelved`.
-    pub(super) fn finish(self, id: SetId, shelved: bool, intake: &mut Intake) -> Ready {
+    /// are told where they are to be `shelved`. A new set is the `at`-th.
+    pub(super) fn finish(self, id: SetId, at: usize, shelved: bool, intake: &mut Intake) -> Ready {
         let set = self.known.map(|(_, set)| set);
         let changes = &mut intake.step.changes;
         match set {
             None => changes.push(Change::AddSet {
                 set: id,
+                at,
                 head: Box::new(self.head.clone()),
             }),
             Some(set) if *set.head() != self.head => changes.push(Change::EditSet {

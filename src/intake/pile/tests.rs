@@ -28,6 +28,7 @@ fn awkward() -> Collection {
     let changes = [
         Change::AddSet {
             set,
+            at: usize::from(set.0),
             head: Box::new(SetHead {
                 code: "ODD".into(),
                 ..SetHead::default()

@@ -20,7 +20,7 @@ impl Collection {
         at: usize,
         spec: &BinderSpec,
     ) -> Result<(), Refused> {
-        ensure_spec(spec, self.sets.len())?;
+        ensure_spec(spec, self)?;
         ensure(!self.binders.contains_key(&id) && id.0 != u32::MAX, || {
             Refused::BinderTaken(id)
         })?;
@@ -63,7 +63,7 @@ impl Collection {
         old: &BinderSpec,
         new: &BinderSpec,
     ) -> Result<(), Refused> {
-        ensure_spec(new, self.sets.len())?;
+        ensure_spec(new, self)?;
         let taken = self.names.get(&new.name).is_some_and(|other| *other != id);
         ensure(!taken, || Refused::NameTaken(new.name.clone()))?;
         let binder = self.binder_mut(id)?;

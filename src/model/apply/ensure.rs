@@ -92,14 +92,14 @@ pub(in crate::model) fn ensure_card(set: &Set, card: &Card) -> Result<(), Refuse
     })
 }
 
-pub(in crate::model) fn ensure_spec(spec: &BinderSpec, sets: usize) -> Result<(), Refused> {
+pub(in crate::model) fn ensure_spec(spec: &BinderSpec, within: &Collection) -> Result<(), Refused> {
     ensure_word("a binder's name", &spec.name)?;
     ensure_text("a binder's title", &spec.title, limits::TEXT)?;
     for line in &spec.front_matter {
         ensure_text("a line of front matter", line, limits::TEXT)?;
     }
     match spec.set {
-        Some(set) if usize::from(set.0) >= sets => Err(Refused::NoSuchSet(set)),
+        Some(set) if within.set(set).is_none() => Err(Refused::NoSuchSet(set)),
         _ => Ok(()),
     }
 }

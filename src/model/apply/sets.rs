@@ -14,11 +14,13 @@ impl Collection {
         self.set_to_alter(id).ok_or(Refused::NoSuchSet(id))
     }
 
-    pub(super) fn add_set(&mut self, id: SetId, head: &SetHead) -> Result<(), Refused> {
-        ensure(usize::from(id.0) == self.sets.len(), || {
+    pub(super) fn add_set(&mut self, id: SetId, at: usize, head: &SetHead) -> Result<(), Refused> {
+        let slot = usize::from(id.0);
+        let is_free = slot == self.sets.len() || matches!(self.sets.get(slot), Some(None));
+        ensure(is_free && at <= self.order.len(), || {
             Refused::Stale("the number of sets")
         })?;
-        ensure(self.sets.len() < limits::SETS, || {
+        ensure(self.order.len() < limits::SETS, || {
             Refused::Unfit(format!("a collection has at most {} sets", limits::SETS))
         })?;
         ensure_head(head)?;
@@ -26,18 +28,25 @@ impl Collection {
             Refused::CodeTaken(head.code.clone())
         })?;
         self.codes.insert(head.code.clone(), id);
-        self.sets.push(Arc::new(Set::new(head.clone())));
+        let set = Some(Arc::new(Set::new(head.clone())));
+        match self.sets.get_mut(slot) {
+            Some(free) => *free = set,
+            None => self.sets.push(set),
+        }
+        self.order.insert(at, id);
         Ok(())
     }
 
-    pub(super) fn drop_set(&mut self, id: SetId, head: &SetHead) -> Result<(), Refused> {
-        let last = usize::from(id.0) + 1 == self.sets.len();
+    pub(super) fn drop_set(&mut self, id: SetId, at: usize, head: &SetHead) -> Result<(), Refused> {
         let set = self.set(id).ok_or(Refused::NoSuchSet(id))?;
-        ensure(set.head == *head, || Refused::Stale("the set"))?;
+        ensure(set.head == *head && self.order.get(at) == Some(&id), || {
+            Refused::Stale("the set")
+        })?;
         let unused = set.finishes.is_empty() && set.rarities.is_empty() && set.cards.is_empty();
         let named = self.binders.values().any(|b| b.spec.set == Some(id));
-        ensure(last && unused && !named, || Refused::InUse("the set"))?;
-        self.sets.pop();
+        ensure(unused && !named, || Refused::InUse("the set"))?;
+        self.order.remove(at);
+        self.sets[usize::from(id.0)] = None;
         self.codes.remove(&head.code);
         Ok(())
     }

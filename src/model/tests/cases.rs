@@ -62,6 +62,7 @@ fn one_of_each() -> Vec<Change> {
     vec![
         Change::AddSet {
             set: SET,
+            at: usize::from(SET.0),
             head: head(""),
         },
         Change::EditSet {
@@ -503,6 +504,7 @@ fn pages_and_binders_refuse_what_would_lose_cards() {
     refused(
         Change::DropSet {
             set: SET,
+            at: usize::from(SET.0),
             head: Box::new(fen().set(SET).unwrap().head().clone()),
         },
         &Refused::InUse("the set"),
@@ -565,6 +567,7 @@ fn codes_and_names_are_one_plain_word() {
         };
         let change = Change::AddSet {
             set: SetId(1),
+            at: usize::from(SetId(1).0),
             head: Box::new(head),
         };
         let answer = change.apply(&mut fen());
@@ -658,4 +661,60 @@ fn a_finish_is_left_out_once_and_does_not_go_while_it_is() {
     };
     let answer = drop.apply(&mut collection);
     assert!(matches!(answer, Err(Refused::InUse(_))), "{answer:?}");
+}
+
+#[test]
+fn a_set_in_the_middle_goes_and_comes_back_between_its_neighbours() {
+    let mut collection = Collection::new();
+    let head = |code: &str| {
+        Box::new(SetHead {
+            code: code.into(),
+            ..SetHead::default()
+        })
+    };
+    let codes = |collection: &Collection| -> Vec<String> {
+        let sets = collection.sets();
+        sets.map(|(_, set)| set.code().to_owned()).collect()
+    };
+    let in_order = |collection: &Collection| collection.sets().is_sorted_by_key(|(id, _)| id);
+    for (at, code) in ["A", "B", "C", "D"].into_iter().enumerate() {
+        let set = collection.fresh_sets(at).next().unwrap();
+        let head = head(code);
+        Change::AddSet { set, at, head }
+            .apply(&mut collection)
+            .unwrap();
+    }
+    let drop = |collection: &mut Collection, code: &str| {
+        let set = collection.set_by_code(code).unwrap();
+        let at = collection.set_place(set).unwrap();
+        let head = head(code);
+        let change = Change::DropSet { set, at, head };
+        change.apply(collection).unwrap();
+        at
+    };
+    let add = |collection: &mut Collection, code: &str, at: usize| {
+        let set = collection.fresh_sets(at).next().unwrap();
+        let head = head(code);
+        Change::AddSet { set, at, head }.apply(collection).unwrap();
+    };
+    let at = drop(&mut collection, "B");
+    assert_eq!(codes(&collection), ["A", "C", "D"]);
+    add(&mut collection, "B", at);
+    assert_eq!(codes(&collection), ["A", "B", "C", "D"]);
+    assert!(in_order(&collection));
+    // One that comes in later is the last, also where others have gone.
+    drop(&mut collection, "A");
+    let at = drop(&mut collection, "D");
+    add(&mut collection, "E", at);
+    assert_eq!(codes(&collection), ["B", "C", "E"]);
+    assert!(in_order(&collection));
+    assert_eq!(collection.check(), Vec::new());
+    // An id that another has, or a place that is not there.
+    let taken = collection.set_by_code("C").unwrap();
+    for (set, at) in [(taken, 3), (SetId(4), 9), (SetId(40), 3)] {
+        let head = head("F");
+        let change = Change::AddSet { set, at, head };
+        let refused = change.apply(&mut collection);
+        assert_eq!(refused, Err(Refused::Stale("the number of sets")));
+    }
 }

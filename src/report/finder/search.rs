@@ -177,7 +177,7 @@ impl Search {
         let hit = |(Reverse(score), at): (Reverse<u32>, u32)| {
             let entry = &finder.cards[at as usize];
             Hit {
-                set: entry.set,
+                set: finder.sets[usize::from(entry.set)].id,
                 card: entry.card,
                 score,
             }
@@ -265,7 +265,7 @@ fn without_zeros(number: &str) -> &str {
 /// How well the card meets all words together.
 fn meet(entry: &Entry, words: &[Word], start: Option<&Utf32String>, matcher: &mut Matcher) -> Met {
     let name = entry.name.slice(..);
-    let set = usize::from(entry.set.0);
+    let set = usize::from(entry.set);
     let mut numbered = 0;
     let mut own = [(0, false); MOST_WORDS];
     for (word, own) in words.iter().zip(&mut own) {

@@ -6,7 +6,7 @@ use crate::model::{
     Binder, BinderId, Card, Change, Collection, Draft, Finish, LayoutPage, Page, PageFormat, Place,
     PocketAt, PrintingId, Set, SetId,
 };
-use crate::store::parts::{BinderName, CardText, DraftText, SideText, rules};
+use crate::store::parts::{BinderName, CardText, DraftText, HeadText, SideText, rules};
 use crate::store::strings::Str;
 use crate::store::token::{Finder, Token, find_set};
 
@@ -36,14 +36,15 @@ impl Reader<'_> {
         let set = |code: &str| find_set(self.collection, code);
         let spec = |text: &crate::store::parts::SpecText<'_>| text.spec(self.collection);
         Ok(match written {
-            Written::AddSet(head) => Change::AddSet {
-                set: self.coming_set(&head.code, Standing::Before)?,
-                head: Box::new(head.head()),
-            },
-            Written::DropSet(head) => Change::DropSet {
-                set: self.coming_set(&head.code, Standing::After)?,
-                head: Box::new(head.head()),
-            },
+            Written::AddSet(head) => self.add_set(None, &head, Standing::Before)?,
+            Written::AddSetAt(at, head) => {
+                self.add_set(Some(from_one(at)?), &head, Standing::Before)?
+            }
+            Written::DropSet(head) => self.add_set(None, &head, Standing::After)?.inverse(),
+            Written::DropSetAt(at, head) => {
+                let add = self.add_set(Some(from_one(at)?), &head, Standing::After)?;
+                add.inverse()
+            }
             Written::EditSet(old, new) => Change::EditSet {
                 set: match self.standing {
                     Standing::Before => set(&old.code)?,
@@ -211,15 +212,26 @@ impl Reader<'_> {
         })
     }
 
-    /// The id of a set that is not there yet, or no longer, when `absent` is where we stand.
-    fn coming_set(&self, code: &str, absent: Standing) -> Result<SetId, String> {
-        if self.standing == absent {
-            let count = self.collection.sets().len();
-            return u16::try_from(count)
-                .map(SetId)
-                .map_err(|_| "too many sets".into());
-        }
-        find_set(self.collection, code)
+    /// The change by which a set comes in as the `at`-th, or as the last. It is not there yet, or
+    /// no longer, when `absent` is where we stand.
+    fn add_set(
+        &self,
+        at: Option<usize>,
+        head: &HeadText<'_>,
+        absent: Standing,
+    ) -> Result<Change, String> {
+        let sets = self.collection.sets().len();
+        let (set, last) = if self.standing == absent {
+            let mut fresh = self.collection.fresh_sets(at.unwrap_or(sets));
+            (fresh.next().ok_or("too many sets")?, sets)
+        } else {
+            (find_set(self.collection, &head.code)?, sets - 1)
+        };
+        Ok(Change::AddSet {
+            set,
+            at: at.unwrap_or(last),
+            head: Box::new(head.head()),
+        })
     }
 
     fn set(&self, id: SetId) -> Result<&Set, String> {

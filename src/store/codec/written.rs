@@ -17,8 +17,12 @@ type At = usize;
 #[derive(Debug, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case", bound(deserialize = "'de: 'a"))]
 pub(super) enum Written<'a> {
+    /// As the last of the sets.
     AddSet(HeadText<'a>),
     DropSet(HeadText<'a>),
+    /// Place among the sets, head: where it is not the last.
+    AddSetAt(At, HeadText<'a>),
+    DropSetAt(At, HeadText<'a>),
     /// Old, new.
     EditSet(HeadText<'a>, HeadText<'a>),
     /// Set, name, mark.

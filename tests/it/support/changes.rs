@@ -66,7 +66,7 @@ pub(crate) fn propose(on: &Collection, dice: &mut Dice) -> Vec<Change> {
         0 | 1 => new_set(on, dice),
         2 => set(on, dice).map_or_else(Vec::new, |set| vec![more_cards(on, set, dice)]),
         3 | 4 => checklist(on, dice),
-        5 => drop_last(on, dice),
+        5 => drop_end(on, dice),
         6..9 => copies(on, dice),
         9 => new_binder(on, dice),
         10 | 33 => binder_itself(on, dice),
@@ -90,9 +90,15 @@ fn head(dice: &mut Dice) -> SetHead {
 }
 
 fn new_set(on: &Collection, dice: &mut Dice) -> Vec<Change> {
-    let set = SetId(on.sets().len() as u16);
+    // Seldom not as the last: so they come when a set is taken out and that is taken back.
+    let at = match dice.once_in(4) {
+        true => dice.below(on.sets().len() + 1),
+        false => on.sets().len(),
+    };
+    let set = on.fresh_sets(at).next().unwrap();
     let mut changes = vec![Change::AddSet {
         set,
+        at,
         head: Box::new(head(dice)),
     }];
     for at in 0..1 + dice.below(2) {
@@ -195,12 +201,9 @@ fn checklist(on: &Collection, dice: &mut Dice) -> Vec<Change> {
 }
 
 /// The end of a checklist, finish by finish, and at last the set.
-fn drop_last(on: &Collection, dice: &mut Dice) -> Vec<Change> {
-    let Some(id) = on.sets().len().checked_sub(1 + dice.below(2)) else {
-        return Vec::new();
-    };
-    let id = SetId(id as u16);
-    let Some(set) = on.set(id) else {
+fn drop_end(on: &Collection, dice: &mut Dice) -> Vec<Change> {
+    let at = dice.below(on.sets().len() + 1);
+    let Some((id, set)) = on.sets().nth(at) else {
         return Vec::new();
     };
     let mut changes = Vec::new();
@@ -225,6 +228,7 @@ fn drop_last(on: &Collection, dice: &mut Dice) -> Vec<Change> {
     changes.extend(finishes.chain(rarities).take(dice.below(6)));
     changes.push(Change::DropSet {
         set: id,
+        at,
         head: Box::new(set.head().clone()),
     });
     changes
@@ -493,10 +497,12 @@ fn stray_beside_drafts(on: &Collection, dice: &mut Dice) -> Change {
     match dice.below(12) {
         0 => Change::AddSet {
             set,
+            at: dice.below(4),
             head: Box::new(head(dice)),
         },
         1 => Change::DropSet {
             set,
+            at: dice.below(4),
             head: Box::new(head(dice)),
         },
         2 => Change::AddCards {

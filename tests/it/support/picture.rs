@@ -442,6 +442,7 @@ fn checklist() -> Vec<Change> {
         };
         changes.push(Change::AddSet {
             set,
+            at: usize::from(set.0),
             head: Box::new(head),
         });
         for (name, mark) in finishes.iter().zip(["", "r"]) {

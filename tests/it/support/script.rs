@@ -59,6 +59,7 @@ fn small() -> Vec<Step> {
     let set = vec![
         Change::AddSet {
             set: MOSS,
+            at: usize::from(MOSS.0),
             head: Box::new(head),
         },
         Change::AddFinish {

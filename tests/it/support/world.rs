@@ -71,6 +71,7 @@ pub(crate) fn sets() -> Step {
         vec![
             Change::AddSet {
                 set: MOSS,
+                at: usize::from(MOSS.0),
                 head: head("MIR"),
             },
             Change::AddFinish {
@@ -92,6 +93,7 @@ pub(crate) fn sets() -> Step {
             },
             Change::AddSet {
                 set: TIN,
+                at: usize::from(TIN.0),
                 head: head("TIN"),
             },
             Change::AddFinish {
