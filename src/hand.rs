@@ -14,9 +14,11 @@
 //!   gather  all of a rarity in front                 ┘   what is to stand in each
 //!   pages   whole pages move      shape   pages come, go and become others
 //!   pocket  put, take             draft   drafts begin, end and come into force
-//!   rings   which a binder has          shelf   the order of the binders, and their spines
+//!   rings   which a binder has          shelf   the order of the binders
 //!                                 cost    what a draft would take, by the planner
 //!   by_pages  what is told while pages are still to be moved
+//!   leave   a binder leaves the shelf, a set the collection
+//!   names   what binders and sets are called
 //!   collect which runs are collected      work  the work sheet, as hands go through it
 //!   sections  from rules to a draft     growth  what becomes of it when the set grows
 //!   ground  the real binder or a draft: what stands in a pocket there
@@ -30,7 +32,9 @@ mod draft;
 mod gather;
 mod ground;
 mod growth;
+mod leave;
 mod meaning;
+mod names;
 mod order;
 mod pages;
 mod pocket;
@@ -50,7 +54,9 @@ pub use draft::{adopt, begin_draft, copy_draft, drop_draft, left_without, rename
 pub use gather::{Behind, gather, gather_with};
 pub use ground::{Ground, Unit};
 pub use growth::{Candidate, Grown, compare_growth, draft_of_way};
+pub use leave::{give_up, take_off_shelf};
 pub use meaning::{blank, fill, keepsake, leave_room, make_free};
+pub use names::{Names, check_spine, rename};
 pub use order::{sort, turn_round};
 pub use pages::{PageMove, move_pages, move_pages_over};
 pub use pocket::{acquire, in_front, named, part_with, put, take};
@@ -59,7 +65,7 @@ pub use sections::{
     Proposal, draft_by_sections, drop_template, keep_sections, propose, save_template,
 };
 pub use shape::{change_format, insert_page, remove_page};
-pub use shelf::{Spine, check_spine, move_binder, write_spine};
+pub use shelf::move_binder;
 pub use work::{deed_place, deed_words, deeds_done, work_sheet};
 
 /// Why a deed is not possible here, in words for a person.

@@ -183,7 +183,7 @@ pub enum Command {
     Shelf,
     /// The drafts of a binder with what each would cost; or put one in force
     Drafts(DraftsArgs),
-    /// Find cards by number or name over all binders
+    /// Find cards by number or name over all binders, or a binder by its title
     Find(FindArgs),
     /// Show a binder or one of its pages, pocket by pocket
     Show(ShowArgs),

@@ -1,4 +1,4 @@
-//! `find`: cards by number or name over all binders, and where each lies.
+//! `find`: cards by number or name over all binders, and where each lies; binders by their titles.
 
 use serde::Serialize;
 
@@ -7,7 +7,7 @@ use super::error::CliError;
 use super::open::Where;
 use super::output::Output;
 use crate::hand;
-use crate::model::Collection;
+use crate::model::{Binder, Collection};
 use crate::report::{self, Finder, Found};
 use crate::text;
 
@@ -15,7 +15,15 @@ use crate::text;
 struct Answer<'a> {
     format: &'static str,
     version: u32,
+    binders: Vec<BinderAnswer<'a>>,
     found: Vec<FoundAnswer<'a>>,
+}
+
+#[derive(Serialize)]
+struct BinderAnswer<'a> {
+    binder: &'a str,
+    title: &'a str,
+    pages: usize,
 }
 
 #[derive(Serialize)]
@@ -49,7 +57,10 @@ pub(super) fn run(
     let query = args.words.join(" ");
     let finder = Finder::new(collection);
     let (found, of) = finder.printings_of(collection, &query, args.most);
-    if found.is_empty() {
+    let binders = report::binders_named(collection, &query, args.most);
+    let binders = binders.iter().filter_map(|id| collection.binder(*id));
+    let binders: Vec<_> = binders.collect();
+    if found.is_empty() && binders.is_empty() {
         out.falls_short();
     }
     if json {
@@ -57,11 +68,18 @@ pub(super) fn run(
         return out.json(&Answer {
             format: "ringbound-find",
             version: 1,
+            binders: binders.into_iter().map(of_binder).collect(),
             found: found.collect(),
         });
     }
-    if found.is_empty() {
+    if found.is_empty() && binders.is_empty() {
         return out.line("Nothing is found. Look for a number, a part of a name or a set's code.");
+    }
+    for binder in binders {
+        let words = report::binder_words(collection, binder.id());
+        let name = binder.name();
+        let pages = text::count(binder.pages().len() as u64, "page", "pages");
+        out.line(&format!("{words}: the binder {name}, {pages}"))?;
     }
     for Found { printing, place } in found {
         let code = collection.set(printing.set()).map_or("", |set| set.code());
@@ -93,6 +111,14 @@ pub(super) fn run(
         out.line(&format!("{first} of {of}; --most shows more."))?;
     }
     Ok(())
+}
+
+fn of_binder(binder: &Binder) -> BinderAnswer<'_> {
+    BinderAnswer {
+        binder: binder.name(),
+        title: &binder.spec().title,
+        pages: binder.pages().len(),
+    }
 }
 
 fn answer(collection: &Collection, found: Found) -> Option<FoundAnswer<'_>> {

@@ -61,6 +61,8 @@ pub enum Intent {
     /// The binder changes its place on the shelf.
     BinderBack,
     BinderOn,
+    /// The binder is taken off the shelf, and its set out of the collection.
+    GiveUp,
     SectionUp,
     SectionDown,
     /// Sections to begin from.
@@ -217,6 +219,7 @@ impl Intent {
             Self::Spine => "spine",
             Self::BinderBack => "to the left",
             Self::BinderOn => "to the right",
+            Self::GiveUp => "give up",
             Self::SectionUp => "up",
             Self::SectionDown => "down",
             Self::Templates => "templates",
@@ -337,9 +340,10 @@ impl Intent {
             Self::Sections => "lay the binder out by sections: rules that make a draft",
             Self::AddSection => "a new section behind this one",
             Self::DropSection => "take the section out",
-            Self::Spine => "change what the spine says: title, symbol, number",
+            Self::Spine => "change what the spine says, or the set's code",
             Self::BinderBack => "carry the binder to the left on the shelf",
             Self::BinderOn => "carry the binder to the right on the shelf",
+            Self::GiveUp => "take the binder off the shelf, with its set",
             Self::SectionUp => "carry the section up",
             Self::SectionDown => "carry the section down",
             Self::Templates => "begin from one of the usual ways, or from one of your own",
@@ -371,7 +375,7 @@ impl Intent {
             Self::CopyOut => "copy what is chosen, as words, to the clipboard",
             Self::Mouse => "leave the mouse to the terminal, or take it back",
             Self::History => "what was done, and going back to any point of it",
-            Self::Find => "find a card by number or name, over all binders",
+            Self::Find => "find a card by number or name, or a binder by its title",
             Self::NewSet => "begin a set: its code, title and numbers",
             Self::TypeIn if context == Shelf => {
                 "begin a binder: type each card as you flip through it"

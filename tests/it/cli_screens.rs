@@ -43,6 +43,11 @@ fn a_card_is_found_by_number_and_by_name_with_its_pocket() {
             .map(|f| (words(&f["number"]), words(&f["finish"])))
             .collect()
     };
+    // A binder is found by its title, or by the code of its set.
+    let told = table.ok(&["find", "fen"]);
+    assert!(told.starts_with("The Fen: the binder FEN, "), "{told}");
+    let answer = table.json(&["find", "fen", "--json"]);
+    assert_eq!(answer["binders"][0]["binder"], "FEN");
     // As on the screen, a finish may be named too.
     assert_eq!(of("heron rev"), [("12a".to_owned(), "reverse".to_owned())]);
 }

@@ -35,6 +35,7 @@ over_every_store!(
     an_import_is_one_step,
     a_new_snapshot_carries_the_newest_thousand_steps_and_says_so,
     random_steps_undone_redone_and_opened_again_give_the_same_states,
+    a_set_that_was_given_up_comes_back_in_its_place,
 );
 
 fn labels(told: impl Iterator<Item = ringbound::session::Told>) -> Vec<String> {
@@ -145,6 +146,36 @@ fn a_step_without_changes_does_nothing<P: Place>() {
     let mut session = P::default().open();
     session.commit(Step::new("nothing", Vec::new())).unwrap();
     assert_eq!((session.revision(), session.last_done()), (0, None));
+}
+
+/// Whichever of the sets it is, and whatever else is kept and read in between.
+fn a_set_that_was_given_up_comes_back_in_its_place<P: Place>() {
+    let sets = collection().sets().len();
+    assert!(sets > 1);
+    for at in 0..sets {
+        let place = P::default();
+        let mut session = place.open();
+        for step in steps() {
+            session.commit(step).unwrap();
+        }
+        let whole = state(session.collection());
+        let (id, set) = session.collection().sets().nth(at).unwrap();
+        let code = set.code().to_owned();
+        let given_up = ringbound::hand::give_up(session.collection(), id).unwrap();
+        session.commit(given_up.step).unwrap();
+        assert!(session.collection().set_by_code(&code).is_none());
+        let without = state(session.collection());
+        session.close().unwrap();
+        let mut session = place.open();
+        assert_eq!(state(session.collection()), without);
+        session.undo().unwrap();
+        assert_eq!(state(session.collection()), whole, "{code}");
+        session.close().unwrap();
+        let mut session = place.open();
+        assert_eq!(state(session.collection()), whole, "{code}");
+        session.redo().unwrap();
+        assert_eq!(state(session.collection()), without, "{code}");
+    }
 }
 
 fn an_import_is_one_step<P: Place>() {

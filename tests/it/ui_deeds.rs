@@ -1,6 +1,7 @@
 //! What keys and mouse do on the screens.
 
 use crossterm::event::{Event, MouseEventKind};
+use insta::assert_snapshot;
 use ringbound::model::{BinderId, Place, PocketState};
 use ringbound::session::Session;
 use ringbound::ui::{Context, Flow};
@@ -225,6 +226,23 @@ fn the_finder_leads_to_the_pocket() {
 }
 
 #[test]
+fn the_finder_leads_to_a_binder_by_its_title_and_to_where_it_was_left() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("right enter g").text("5").keys("enter esc home");
+    scene.keys("f").text("hall");
+    scene.at("the binder, 17 pages");
+    scene.at("1 binder");
+    scene.keys("enter");
+    scene.at("Moss Hall");
+    scene.at("page 5");
+    // With cards that are called so, the binders come first and the cards are counted too.
+    scene.keys("esc f").text("kite");
+    assert_snapshot!("find_binder_80x24", scene.picture());
+    scene.keys("down enter");
+    assert_eq!(scene.app.context(), Context::Binder);
+}
+
+#[test]
 fn a_set_is_begun_from_the_form_and_undone_in_one_step() {
     let mut scene = Scene::new(
         Session::in_memory(ringbound::model::Collection::new()),
@@ -283,7 +301,7 @@ fn pasted_text_goes_into_a_field_as_one_line_and_nowhere_else() {
 fn the_finder_knows_finishes_and_tells_the_binder() {
     let mut scene = Scene::demo((100, 24));
     scene.keys("f").text("wood 200 rev");
-    scene.at("1 found");
+    scene.at("1 card found");
     scene.at("200");
     scene.at("reverse");
     scene.at("The Long Wood, page");

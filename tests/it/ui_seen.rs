@@ -22,6 +22,7 @@ fn second_click(scene: &mut Scene, (column, row): (u16, u16)) {
         modifiers: KeyModifiers::NONE,
     });
     scene.draw();
+    scene.mouse(MouseEventKind::Up(MouseButton::Left), (column, row));
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! The shelf as a whole: the order of the binders, and what stands on their spines.
 
+use crossterm::event::{MouseButton, MouseEventKind};
 use insta::assert_snapshot;
 
 use crate::scene::Scene;
@@ -32,7 +33,7 @@ fn a_binder_is_carried_along_the_shelf_and_stays_chosen() {
 }
 
 #[test]
-fn a_spine_is_written_anew_in_a_form_of_three_lines() {
+fn a_spine_is_written_anew_in_a_form() {
     for (size, name) in [
         ((80, 24), "spine_80x24"),
         ((40, 12), "spine_40x12"),
@@ -52,4 +53,110 @@ fn a_spine_is_written_anew_in_a_form_of_three_lines() {
     assert_snapshot!("spine_written_80x24", scene.picture());
     let binder = scene.app.session().collection().shelf().next().unwrap();
     assert!(binder.spec().title.ends_with(" II"));
+}
+
+#[test]
+fn a_set_has_another_code_and_its_binder_is_called_so_too() {
+    let mut scene = Scene::demo((80, 24));
+    scene
+        .keys("t tab tab tab backspace backspace backspace backspace")
+        .text("moss")
+        .keys("enter");
+    assert!(scene.picture().contains("Another set has this code"));
+    scene
+        .keys("backspace backspace backspace backspace")
+        .text("OAK")
+        .keys("enter");
+    assert_snapshot!("code_written_80x24", scene.picture());
+    assert_eq!(names(&scene)[0], "oak");
+    scene.keys("u");
+    assert_eq!(names(&scene)[0], "wood");
+}
+
+#[test]
+fn what_goes_with_a_set_is_told_before_it_is_given_up_and_comes_back() {
+    for (size, name) in [
+        ((80, 24), "give_up_80x24"),
+        ((40, 12), "give_up_40x12"),
+        ((30, 8), "give_up_30x8"),
+    ] {
+        assert_snapshot!(name, Scene::demo(size).keys("right del").picture());
+    }
+    let mut scene = Scene::demo((80, 24));
+    let before = names(&scene);
+    scene.keys("right del esc");
+    assert_eq!(names(&scene), before);
+    scene.keys("del enter");
+    assert_snapshot!("given_up_80x24", scene.picture());
+    assert_eq!(names(&scene).len(), before.len() - 1);
+    scene.keys("u");
+    assert_eq!(names(&scene), before);
+    // All of them, one after the other, down to the empty shelf.
+    for _ in 0..before.len() {
+        scene.keys("del enter");
+    }
+    assert_eq!(names(&scene), Vec::<String>::new());
+    // And the one that has no binder.
+    let sets = |scene: &Scene| scene.app.session().collection().sets().len();
+    assert_eq!(sets(&scene), 1);
+    scene.keys("del");
+    assert_snapshot!("give_up_without_binder_80x24", scene.picture());
+    scene.keys("enter");
+    assert_eq!(sets(&scene), 0);
+    scene.keys("del");
+    assert!(scene.picture().contains("No binder stands here yet"));
+}
+
+/// The middle of the spine at a place of the first board, 80 columns.
+fn spine(place: u16) -> (u16, u16) {
+    (place * 10 + 5, 4)
+}
+
+#[test]
+fn a_spine_is_dragged_along_the_shelf_and_stands_where_it_was_said_to() {
+    let (down, up) = (
+        MouseEventKind::Down(MouseButton::Left),
+        MouseEventKind::Up(MouseButton::Left),
+    );
+    let drag = MouseEventKind::Drag(MouseButton::Left);
+    let mut scene = Scene::demo((80, 24));
+    let before = names(&scene);
+    let moved = |from: usize, to: usize| {
+        let mut names = before.clone();
+        let name = names.remove(from);
+        names.insert(to, name);
+        names
+    };
+    // Also the chosen one, which a click alone would open.
+    for (from, to) in [(0, 3), (2, 1), (5, 0)] {
+        scene.mouse(down, spine(from as u16));
+        scene.mouse(drag, spine(to as u16));
+        assert_eq!(names(&scene), before, "nothing is done before it is let go");
+        let told = format!("is binder {} on the shelf then", to + 1);
+        assert!(scene.picture().contains(&told), "{}", scene.picture());
+        if from == 0 {
+            assert_snapshot!("spine_dragged_80x24", scene.picture());
+        }
+        scene.mouse(up, spine(to as u16));
+        assert_eq!(names(&scene), moved(from, to));
+        scene.keys("u");
+        assert_eq!(names(&scene), before);
+    }
+    // Beside the spines it is said to stay, and stays.
+    scene
+        .mouse(down, spine(3))
+        .mouse(drag, spine(6))
+        .mouse(drag, (5, 22));
+    assert!(scene.picture().contains("stays where it is"));
+    scene.mouse(up, (5, 22));
+    assert_eq!(names(&scene), before);
+    // A click chooses; one more opens.
+    scene.click(spine(4));
+    assert!(scene.picture().contains("The shelf"));
+    scene.click(spine(4));
+    assert!(
+        !scene.picture().contains("The shelf"),
+        "{}",
+        scene.picture()
+    );
 }

@@ -26,6 +26,10 @@ impl App {
         if event.kind == MouseEventKind::Down(MouseButton::Left) {
             self.click_did = self.stand() != before;
         }
+        // What is let go of belongs to the click that took hold of it.
+        if event.kind == MouseEventKind::Up(MouseButton::Left) {
+            self.click_did |= self.stand() != before;
+        }
         flow
     }
 

@@ -72,6 +72,7 @@ impl Intent {
                 | Self::Spine
                 | Self::BinderBack
                 | Self::BinderOn
+                | Self::GiveUp
                 | Self::Done
                 | Self::NewSet
                 | Self::TypeIn
@@ -110,7 +111,7 @@ impl Intent {
             Self::Work => "file put away walk reorder steps sort",
             Self::Print => "print labels pdf paper want list spine index work sheet",
             Self::History => "steps log changes past",
-            Self::Find => "search card number name where",
+            Self::Find => "search card number name where title binder go",
             Self::NewSet => "add series begin binder",
             Self::TypeIn => "type flip numbers enter add begin binder",
             Self::Import => "import csv spreadsheet load add checklist copies file",
@@ -119,8 +120,9 @@ impl Intent {
             Self::Redo => "again repeat",
             Self::Help => "keys manual",
             Self::Quit => "exit end program leave",
-            Self::Spine => "rename name title symbol shelf number edit set binder",
+            Self::Spine => "rename name code title symbol shelf number edit set binder",
             Self::BinderBack | Self::BinderOn => "move order shelf binder sort",
+            Self::GiveUp => "remove delete drop sold mistake set binder",
             Self::Mouse => "select text copy",
             Self::CopyOut => "clipboard text",
             _ => "",

@@ -31,6 +31,7 @@ pub(super) const KEYS: &[Place] = &[
             ("t", I::Spine, 0),
             ("<", I::BinderBack, 0),
             (">", I::BinderOn, 0),
+            ("del", I::GiveUp, 0),
         ],
     },
     Place {

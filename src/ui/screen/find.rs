@@ -1,4 +1,4 @@
-//! Finding a card by number or name, over all binders, as one types.
+//! Finding a card by number or name, over all binders, or a binder by its title, as one types.
 
 mod looking;
 
@@ -9,7 +9,10 @@ use ratatui::layout::Rect;
 use looking::Looking;
 
 use super::{Mouse, Next, Screen};
+use crate::hand::Ground;
+use crate::model::BinderId;
 use crate::report::{self, Found};
+use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
@@ -18,10 +21,15 @@ use crate::ui::paint;
 use crate::ui::rows;
 use crate::ui::theme::Role;
 
+/// The most binders that are listed: with more the words are not yet narrow enough.
+const MOST_BINDERS: usize = 8;
+
 /// The finder's window.
 #[derive(Debug)]
 pub(crate) struct Find {
     field: Field,
+    /// Binders that are called so; they are listed before the cards.
+    binders: Vec<BinderId>,
     /// What the last search found that came to its end.
     found: Vec<Found>,
     chosen: usize,
@@ -32,6 +40,7 @@ impl Find {
     pub(crate) fn open(desk: &mut Desk) -> Self {
         let mut find = Self {
             field: Field::default(),
+            binders: Vec::new(),
             found: Vec::new(),
             chosen: 0,
             looking: Looking::default(),
@@ -43,6 +52,7 @@ impl Find {
 
     fn search(&mut self, desk: &mut Desk) {
         self.chosen = 0;
+        self.binders = report::binders_named(desk.collection(), self.field.value(), MOST_BINDERS);
         self.looking.begin(self.field.value());
         self.work_on(desk);
     }
@@ -52,7 +62,12 @@ impl Find {
         if let Some(found) = self.looking.finish(desk) {
             self.found = found;
         }
-        let Some(found) = self.found.get(self.chosen) else {
+        if let Some(binder) = self.binders.get(self.chosen) {
+            let ground = Ground::real(*binder);
+            let place = desk.bookmarks.get(binder).copied();
+            return Next::GoTo(ground, place.unwrap_or_else(|| ground.place(0, 0)));
+        }
+        let Some(found) = self.card(self.chosen) else {
             desk.say(match self.field.value().trim().is_empty() {
                 true => "Type a number or a part of a name",
                 false => "Nothing is found: fewer letters find more",
@@ -60,6 +75,31 @@ impl Find {
             return Next::Stay;
         };
         Next::to_pocket(desk, found.printing, found.place)
+    }
+
+    /// The card in a line of the list, below the binders.
+    fn card(&self, at: usize) -> Option<&Found> {
+        self.found.get(at.checked_sub(self.binders.len())?)
+    }
+
+    fn lines(&self) -> usize {
+        self.binders.len() + self.found.len()
+    }
+
+    /// How much was found.
+    fn found_words(&self, cards: usize) -> String {
+        let cards = match self.looking.first_of() {
+            Some((first, of)) => Some(format!("the first {first} cards of {of}")),
+            None if cards == 0 => None,
+            None => Some(format!(
+                "{} found",
+                text::count(cards as u64, "card", "cards")
+            )),
+        };
+        let binders = self.binders.len() as u64;
+        let binders = (binders > 0).then(|| text::count(binders, "binder", "binders"));
+        let parts: Vec<String> = binders.into_iter().chain(cards).collect();
+        parts.join(" and ")
     }
 
     fn window(&self, desk: &Desk) -> Rect {
@@ -114,7 +154,7 @@ impl Screen for Find {
     }
 
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
-        let last = self.found.len().saturating_sub(1);
+        let last = self.lines().saturating_sub(1);
         let room = usize::from(self.list(desk).height);
         match intent {
             Intent::Leave => Next::Close,
@@ -147,7 +187,7 @@ impl Screen for Find {
             return Next::Stay;
         }
         let at = self.first_shown(list) + usize::from(y - list.y);
-        if at >= self.found.len() {
+        if at >= self.lines() {
             return Next::Stay;
         }
         if at == self.chosen {
@@ -159,19 +199,17 @@ impl Screen for Find {
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let (area, theme) = (self.window(desk), desk.theme);
-        paint::window(buf, area, " find a card ", theme);
+        paint::window(buf, area, " find a card or a binder ", theme);
         let at = (area.x + 2, area.y + 1);
         self.field
             .draw(at, area.width.saturating_sub(4), true, theme, buf);
         let words = match (self.field.value().trim(), self.found.len()) {
             _ if self.looking.is_looking() => "looking…".to_owned(),
-            ("", _) => "a number, a part of a name, a set's code: 12a, owl, moss 7".to_owned(),
-            (_, 0) => "nothing found".to_owned(),
-            (_, 1) => "1 found".to_owned(),
-            (_, many) => match self.looking.first_of() {
-                Some((first, of)) => format!("the first {first} cards of {of}"),
-                None => format!("{many} found"),
-            },
+            ("", _) => {
+                "a number, a part of a name, a set's code, a title: 12a, owl, moss 7".to_owned()
+            }
+            (_, 0) if self.binders.is_empty() => "nothing found".to_owned(),
+            (_, cards) => self.found_words(cards),
         };
         let quiet = theme.style(Role::Quiet);
         paint::line(
@@ -183,21 +221,43 @@ impl Screen for Find {
         );
         let [list, foot] = self.rooms(desk);
         let first = self.first_shown(list);
-        let shown = self.found.iter().enumerate().skip(first);
-        for (y, (at, found)) in (list.top()..list.bottom()).zip(shown) {
+        for (y, at) in (list.top()..list.bottom()).zip(first..self.lines()) {
             let chosen = at == self.chosen;
             let row = Rect {
                 y,
                 height: 1,
                 ..list
             };
-            draw_found(desk, found, chosen, row, buf);
+            match (self.binders.get(at), self.card(at)) {
+                (Some(binder), _) => draw_binder(desk, *binder, chosen, row, buf),
+                (None, Some(found)) => draw_found(desk, found, chosen, row, buf),
+                (None, None) => {}
+            }
         }
-        if let Some(found) = self.found.get(self.chosen) {
+        if let Some(found) = self.card(self.chosen) {
             let place = place_words(desk, found, rows::FULL_PLACE.max(list.width * 2));
             rows::draw_foot(desk, foot, &place, &card_words(desk, found), buf);
         }
     }
+}
+
+/// A binder in a line: what it is called, and what it holds.
+fn draw_binder(desk: &Desk, binder: BinderId, chosen: bool, row: Rect, buf: &mut Buffer) {
+    let (collection, theme) = (desk.collection(), desk.theme);
+    let Some(found) = collection.binder(binder) else {
+        return;
+    };
+    let style = theme.style(if chosen { Role::Selected } else { Role::Text });
+    let here = if chosen { theme.glyphs().here } else { " " };
+    paint::sign(buf, (row.x, row.y), here, theme.style(Role::Cursor));
+    let left = rows::card_width(row.width.saturating_sub(5));
+    let words = report::binder_words(collection, binder);
+    paint::line(buf, (row.x + 4, row.y), left, &words, style);
+    let room = row.width.saturating_sub(left + 5);
+    let pages = text::count(found.pages().len() as u64, "page", "pages");
+    let words = format!("the binder, {pages}");
+    let at = (row.x + 5 + left, row.y);
+    paint::line(buf, at, room, &words, theme.style(Role::Quiet));
 }
 
 fn draw_found(desk: &Desk, found: &Found, chosen: bool, row: Rect, buf: &mut Buffer) {

@@ -1,5 +1,5 @@
-//! The list of what can be done to pages and pockets here, each with a letter. What cannot be done
-//! is not on it.
+//! A list of what can be done, each with a letter: to pages and pockets here, or to a binder as a
+//! whole. What cannot be done is not on it.
 
 mod items;
 
@@ -11,7 +11,7 @@ use super::ask::{Ask, Question};
 use super::sections::Sections;
 use super::{Mouse, Next, Screen};
 use crate::hand::Ground;
-use crate::model::{Place, Step};
+use crate::model::{BinderId, Place, Step};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
@@ -82,6 +82,7 @@ const LEAST: u16 = 58;
 /// The window with the list.
 #[derive(Debug)]
 pub(crate) struct Menu {
+    title: &'static str,
     ground: Ground,
     items: Vec<Item>,
     chosen: usize,
@@ -105,7 +106,23 @@ impl Menu {
         items::rarities(collection, ground, &mut all);
         items::collected(collection, ground, &mut all);
         Self {
+            title: " arrange ",
             ground,
+            items: all,
+            chosen: 0,
+        }
+    }
+
+    /// The ways in which this binder leaves the shelf; and sets that have none, the collection.
+    pub(crate) fn to_give_up(desk: &Desk, binder: Option<BinderId>) -> Self {
+        let mut all = Vec::new();
+        if let Some(binder) = binder {
+            items::leaving(desk.collection(), binder, &mut all);
+        }
+        items::without_binder(desk.collection(), &mut all);
+        Self {
+            title: " give up ",
+            ground: Ground::real(binder.unwrap_or(BinderId(0))),
             items: all,
             chosen: 0,
         }
@@ -138,7 +155,7 @@ impl Menu {
         let most = body.width.saturating_sub(BESIDE);
         let width = (widest.unwrap_or(0) as u16).clamp(LEAST.min(most), most);
         let more = desk.theme.glyphs().more;
-        let wrap = |words: &_| text::wrap(words, usize::from(width), 3, more);
+        let wrap = |words: &_| text::wrap(words, usize::from(width), 4, more);
         let lines: Vec<Vec<String>> = words.iter().map(|words| wrap(words)).collect();
         let high = lines.iter().map(Vec::len).sum::<usize>();
         let area = paint::centred(body, width + BESIDE, high as u16 + 2);
@@ -216,7 +233,7 @@ impl Screen for Menu {
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let ((area, lines), theme) = (self.window(desk), desk.theme);
-        paint::window(buf, area, " arrange ", theme);
+        paint::window(buf, area, self.title, theme);
         let room = usize::from(area.height.saturating_sub(2));
         for (y, (at, line)) in (area.y + 1..).zip(self.seen(&lines, room)) {
             let chosen = at == self.chosen;

@@ -1,16 +1,17 @@
 //! The shelf: every binder as its spine, standing on boards.
 
 mod boards;
+mod pointer;
 mod welcome;
 
 use ratatui::buffer::Buffer;
-use ratatui::layout::Position;
 
 use super::binder::OpenBinder;
 use super::find::Find;
 use super::history::History;
 use super::import::Import;
 use super::list::List;
+use super::menu::Menu;
 use super::new_set::NewSet;
 use super::pile::Pile;
 use super::print::Print;
@@ -20,7 +21,7 @@ use super::swap::Swap;
 use super::work::Work;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground};
-use crate::model::{Binder, Place};
+use crate::model::{Binder, BinderId, Place};
 use crate::report;
 use crate::supplies::Rings;
 use crate::text;
@@ -31,11 +32,14 @@ use crate::ui::paint;
 use crate::ui::theme::Role;
 use crate::ui::widget::spine;
 use boards::{Boards, detail_lines};
+use pointer::Grip;
 
 /// The shelf with one binder chosen.
 #[derive(Debug, Default)]
 pub(crate) struct Shelf {
     chosen: usize,
+    /// The spine that the mouse holds.
+    grip: Option<Grip>,
 }
 
 impl Shelf {
@@ -47,7 +51,26 @@ impl Shelf {
 
     fn boards(&self, desk: &Desk) -> Boards {
         let binders = desk.collection().shelf().len();
-        Boards::fit(desk.body(), binders, self.chosen(desk))
+        Boards::fit(desk.body(), binders, self.shown(desk))
+    }
+
+    /// The place at which the chosen binder is shown: while it is carried by its spine, that where
+    /// it would stand.
+    fn shown(&self, desk: &Desk) -> usize {
+        let to = self.grip.and_then(|grip| grip.to);
+        to.unwrap_or_else(|| self.chosen(desk))
+    }
+
+    /// The binder that is shown at a place of the shelf.
+    fn binder_shown<'d>(&self, desk: &'d Desk, at: usize) -> Option<&'d Binder> {
+        let (from, to) = (self.chosen(desk), self.shown(desk));
+        let place = match at {
+            at if at == to => from,
+            at if (from..to).contains(&at) => at + 1,
+            at if (to + 1..=from).contains(&at) => at - 1,
+            at => at,
+        };
+        desk.collection().binder_at(place)
     }
 
     fn open(&self, desk: &mut Desk) -> Next {
@@ -73,6 +96,12 @@ impl Shelf {
             Intent::BinderOn => at + 1,
             _ => return SpineForm::of(desk, binder).map_or(Next::Stay, Next::open),
         };
+        self.carry(desk, binder, to);
+        Next::Stay
+    }
+
+    /// The binder stands at this place from now on, and is the chosen one.
+    fn carry(&mut self, desk: &mut Desk, binder: BinderId, to: usize) {
         match hand::move_binder(desk.collection(), binder, to) {
             Ok(step) => {
                 if desk.commit(step) {
@@ -81,7 +110,6 @@ impl Shelf {
             }
             Err(why) => desk.warn(text::sentence(why)),
         }
-        Next::Stay
     }
 
     fn draw_scroll(&self, boards: &Boards, binders: usize, desk: &Desk, buf: &mut Buffer) {
@@ -154,6 +182,11 @@ impl Screen for Shelf {
             Intent::Demo => !desk.has_demo,
             Intent::Pile => desk.can_write() && desk.collection().sets().len() > 0,
             Intent::Help | Intent::Quit | Intent::History => true,
+            Intent::GiveUp => {
+                let collection = desk.collection();
+                let any = collection.shelf().len() + collection.sets().len() > 0;
+                desk.can_write() && any
+            }
             Intent::Spine => desk.can_write() && desk.collection().shelf().len() > 0,
             Intent::BinderBack => desk.can_write() && self.chosen(desk) > 0,
             Intent::BinderOn => {
@@ -185,6 +218,7 @@ impl Screen for Shelf {
     }
 
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        self.grip = None;
         let binders = desk.collection().shelf().len();
         if binders == 0 && matches!(intent, Intent::Up | Intent::Down) {
             let last = Self::ways(desk).len().saturating_sub(1);
@@ -220,6 +254,10 @@ impl Screen for Shelf {
                 let print = Print::of(desk, binder, 0, true);
                 return Next::open(print);
             }
+            Intent::GiveUp if self.can(desk, intent) => {
+                let binder = desk.collection().binder_at(at).map(Binder::id);
+                return Next::open(Menu::to_give_up(desk, binder));
+            }
             Intent::Spine | Intent::BinderBack | Intent::BinderOn if self.can(desk, intent) => {
                 return self.act_on_binder(desk, at, intent);
             }
@@ -246,29 +284,7 @@ impl Screen for Shelf {
     }
 
     fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
-        match mouse {
-            Mouse::Left | Mouse::Right => {}
-            _ => return Next::Stay,
-        }
-        if desk.collection().shelf().len() == 0 {
-            let way = Self::way_under(desk, at);
-            return way.map_or(Next::Stay, Next::Now);
-        }
-        let boards = self.boards(desk);
-        let chosen = self.chosen(desk);
-        let binders = desk.collection().shelf().len();
-        let under = (0..binders).find(|&place| {
-            let spine = boards.spine(place, place == chosen);
-            spine.is_some_and(|spine| spine.contains(Position::from(at)))
-        });
-        match under {
-            Some(place) if place == chosen && mouse == Mouse::Left => self.open(desk),
-            Some(place) => {
-                self.chosen = place;
-                Next::Stay
-            }
-            None => Next::Stay,
-        }
+        self.point(desk, mouse, at)
     }
 
     fn place(&self, desk: &Desk) -> Option<(Place, bool)> {
@@ -316,12 +332,12 @@ impl Screen for Shelf {
             return self.draw_welcome(desk, buf);
         }
         let boards = self.boards(desk);
-        let chosen = self.chosen(desk);
+        let chosen = self.shown(desk);
         let from = boards.first * boards.across;
         let shown = (from..binders).take(boards.seen * boards.across);
         for at in shown {
             if let (Some(binder), Some(area)) =
-                (collection.binder_at(at), boards.spine(at, at == chosen))
+                (self.binder_shown(desk, at), boards.spine(at, at == chosen))
             {
                 if boards.is_list() {
                     spine::draw_flat(desk, binder, at == chosen, area, buf);

@@ -1,11 +1,11 @@
-//! What stands on the spine of a binder, to be written anew.
+//! What a binder and its set are called, on the spine and in commands, to be written anew.
 
 use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::{Mouse, Next, Screen};
-use crate::hand::{self, Spine};
+use crate::hand::{self, Names};
 use crate::model::BinderId;
 use crate::text;
 use crate::ui::desk::Desk;
@@ -15,10 +15,21 @@ use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
-const LINES: [(&str, &str); 3] = [
+/// Columns in which what is asked for stands.
+const ASKED: u16 = 14;
+
+const LINES: [(&str, &str); 5] = [
     ("Title", "as on the spine"),
     ("Symbol", "one sign, or none"),
     ("Shelf number", "if you number your sets, or nothing"),
+    (
+        "Code",
+        "of the set: in lists, commands, files, and where pictures lie",
+    ),
+    (
+        "In commands",
+        "what commands call the binder; it goes with the code",
+    ),
 ];
 
 /// The form, line by line.
@@ -32,8 +43,15 @@ pub(crate) struct SpineForm {
 impl SpineForm {
     /// With what stands there now; `None` where the binder is gone.
     pub(crate) fn of(desk: &Desk, binder: BinderId) -> Option<Self> {
-        let spine = Spine::of(desk.collection(), binder)?;
-        let fields = [spine.title, spine.symbol, spine.shelf].map(|words| {
+        let names = Names::of(desk.collection(), binder)?;
+        let fields = [
+            names.title,
+            names.symbol,
+            names.shelf,
+            names.code,
+            names.name,
+        ];
+        let fields = fields.map(|words| {
             let mut field = Field::default();
             field.insert(&words);
             field
@@ -46,13 +64,16 @@ impl SpineForm {
     }
 
     fn write(&self, desk: &mut Desk) -> Next {
-        let [title, symbol, shelf] = self.fields.each_ref().map(|field| field.value().to_owned());
-        let spine = Spine {
+        let words = self.fields.each_ref().map(|field| field.value().to_owned());
+        let [title, symbol, shelf, code, name] = words;
+        let names = Names {
             title,
             symbol,
             shelf,
+            code,
+            name,
         };
-        match hand::write_spine(desk.collection(), self.binder, &spine) {
+        match hand::rename(desk.collection(), self.binder, &names) {
             Ok(step) if step.changes.is_empty() => Next::Close,
             Ok(step) => match desk.commit(step) {
                 true => Next::Close,
@@ -120,7 +141,7 @@ impl Screen for SpineForm {
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let (area, theme) = (Self::window(desk), desk.theme);
-        paint::window(buf, area, " on the spine ", theme);
+        paint::window(buf, area, " spine and names ", theme);
         let room = area.width.saturating_sub(20);
         // On a low screen the line with the cursor is among those that are seen.
         let seen = usize::from(area.height.saturating_sub(2)).clamp(1, LINES.len());
@@ -130,7 +151,7 @@ impl Screen for SpineForm {
             let role = if focus { Role::Key } else { Role::Quiet };
             let here = if focus { theme.glyphs().here } else { " " };
             paint::sign(buf, (area.x + 1, y), here, theme.style(Role::Cursor));
-            paint::line(buf, (area.x + 3, y), 14, LINES[at].0, theme.style(role));
+            paint::line(buf, (area.x + 3, y), ASKED, LINES[at].0, theme.style(role));
             self.fields[at].draw((area.x + 18, y), room, focus, theme, buf);
         }
         if area.height > LINES.len() as u16 + 3 {

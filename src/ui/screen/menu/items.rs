@@ -1,9 +1,11 @@
-//! What can be done to the pages and pockets here, line by line.
+//! What can be done to the pages and pockets here, or to a binder as a whole, line by line.
+
+use std::collections::HashSet;
 
 use super::{Deed, Item};
 use crate::hand::{self, Behind, Cannot, Ground, Put};
 use crate::layout::{self, Order};
-use crate::model::{Change, Collection, Place, Step};
+use crate::model::{BinderId, Change, Collection, Place, Step};
 use crate::text;
 use crate::ui::screen::ask::Question;
 
@@ -24,6 +26,32 @@ fn ask(items: &mut Vec<Item>, key: char, words: &str, question: Question, begin:
         words: words.into(),
         deed: Deed::Ask(question, begin.into()),
     });
+}
+
+/// The ways in which a binder leaves the shelf. A set is not left without a binder: who wants other
+/// pages for it changes those of the binder.
+pub(super) fn leaving(collection: &Collection, binder: BinderId, items: &mut Vec<Item>) {
+    let Some(found) = collection.binder(binder) else {
+        return;
+    };
+    let set = found.spec().set;
+    let of_set = collection.shelf().filter(|b| b.spec().set == set).count();
+    if set.is_none() || of_set > 1 {
+        offer(items, 'b', hand::take_off_shelf(collection, binder));
+    }
+    if let Some(set) = set {
+        offer(items, 's', hand::give_up(collection, set));
+    }
+}
+
+/// Sets for which no binder stands on the shelf, the first nine of them.
+pub(super) fn without_binder(collection: &Collection, items: &mut Vec<Item>) {
+    let shelved: HashSet<_> = collection.shelf().filter_map(|b| b.spec().set).collect();
+    let sets = collection.sets().map(|(id, _)| id);
+    let without = sets.filter(|id| !shelved.contains(id));
+    for (key, set) in ('1'..='9').zip(without) {
+        offer(items, key, hand::give_up(collection, set));
+    }
 }
 
 pub(super) fn pages(collection: &Collection, ground: Ground, place: Place, items: &mut Vec<Item>) {
