@@ -284,6 +284,24 @@ mod tests {
     }
 
     #[test]
+    fn scattered_letters_come_after_a_set_of_that_name_and_that_after_the_word_itself() {
+        let collection = collection(&[
+            (
+                "LAMP",
+                "",
+                &[("1", "Kettle Lamplighter"), ("2", "Red Kite")],
+            ),
+            ("KITE", "Kite Weather", &[("7", "Gull"), ("8", "Kittiwake")]),
+        ]);
+        assert_eq!(
+            found(&collection, "kite"),
+            ["LAMP 2", "KITE 7", "KITE 8", "LAMP 1"]
+        );
+        // The title alone, not the code.
+        assert_eq!(found(&collection, "weather"), ["KITE 7", "KITE 8"]);
+    }
+
+    #[test]
     fn case_accents_and_letters_left_out_are_forgiven() {
         let collection = collection(&[(
             "ONE",

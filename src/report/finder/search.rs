@@ -12,8 +12,9 @@ use nucleo_matcher::{Config, Matcher, Utf32Str, Utf32String};
 
 use super::{Entry, Finder, Hit, SetWords, fold};
 
-/// How well one word of the query meets a card. A number counts more than any name, a name more
-/// than the set it is from; what fuzzy matching gives is held within its span.
+/// How well one word of the query meets a card. A number counts more than any name, a name in which
+/// the word stands more than the set it is from, and that more than a name in which its letters are
+/// only scattered; what fuzzy matching gives is held within its span.
 mod weight {
     pub(super) const NUMBER: u32 = 1_000;
     /// A set's code beside a word that is a number: `moss 12`.
@@ -23,6 +24,8 @@ mod weight {
     pub(super) const NUMBER_START: u32 = 500;
     pub(super) const NAME: u32 = 100;
     pub(super) const NAME_SPAN: u32 = 300;
+    pub(super) const SCATTERED: u32 = 10;
+    pub(super) const SCATTERED_SPAN: u32 = 35;
     pub(super) const CODE: u32 = 95;
     pub(super) const TITLE: u32 = 60;
     pub(super) const CODE_START: u32 = 50;
@@ -304,7 +307,12 @@ fn meet(entry: &Entry, words: &[Word], start: Option<&Utf32String>, matcher: &mu
 }
 
 fn meet_name(name: Utf32Str<'_>, word: Utf32Str<'_>, matcher: &mut Matcher) -> u32 {
-    matcher.fuzzy_match(name, word).map_or(0, |score| {
-        weight::NAME + u32::from(score).min(weight::NAME_SPAN)
-    })
+    let Some(score) = matcher.fuzzy_match(name, word) else {
+        return 0;
+    };
+    let score = u32::from(score).min(weight::NAME_SPAN);
+    match matcher.substring_match(name, word) {
+        Some(_) => weight::NAME + score,
+        None => weight::SCATTERED + score * weight::SCATTERED_SPAN / weight::NAME_SPAN,
+    }
 }
