@@ -27,6 +27,12 @@ fn a_binder_is_carried_along_the_shelf_and_stays_chosen() {
     assert_eq!(names(&scene)[2], carried);
     scene.keys("u u u");
     assert_eq!(names(&scene), before);
+    let is_chosen = |scene: &Scene| scene.picture().contains(&format!("({carried})"));
+    assert!(is_chosen(&scene), "it stays the chosen one where it goes");
+    scene.keys("r r");
+    assert_eq!(names(&scene)[3], carried);
+    assert!(is_chosen(&scene));
+    scene.keys("u u");
     // The first one has no place to its left.
     scene.keys("home <");
     assert_eq!(names(&scene), before);

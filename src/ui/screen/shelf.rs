@@ -37,14 +37,22 @@ use pointer::Grip;
 /// The shelf with one binder chosen.
 #[derive(Debug, Default)]
 pub(crate) struct Shelf {
+    /// The chosen place; where the shelf is empty, the way to begin.
     chosen: usize,
+    /// The binder that was chosen there. It stays the chosen one wherever it goes.
+    binder: Option<BinderId>,
     /// The spine that the mouse holds.
     grip: Option<Grip>,
 }
 
 impl Shelf {
-    /// The chosen place, which stays on the shelf when binders have gone.
+    /// The place of the chosen binder. When it has gone, the one in its place is chosen, as long as
+    /// there is one.
     fn chosen(&self, desk: &Desk) -> usize {
+        let stands = |binder| desk.collection().shelf_place(binder);
+        if let Some(place) = self.binder.and_then(stands) {
+            return place;
+        }
         let binders = desk.collection().shelf().len();
         self.chosen.min(binders.saturating_sub(1))
     }
@@ -52,6 +60,11 @@ impl Shelf {
     fn boards(&self, desk: &Desk) -> Boards {
         let binders = desk.collection().shelf().len();
         Boards::fit(desk.body(), binders, self.shown(desk))
+    }
+
+    fn choose(&mut self, desk: &Desk, place: usize) {
+        self.chosen = place;
+        self.binder = desk.collection().binder_at(place).map(Binder::id);
     }
 
     /// The place at which the chosen binder is shown: while it is carried by its spine, that where
@@ -105,7 +118,7 @@ impl Shelf {
         match hand::move_binder(desk.collection(), binder, to) {
             Ok(step) => {
                 if desk.commit(step) {
-                    self.chosen = to;
+                    self.choose(desk, to);
                 }
             }
             Err(why) => desk.warn(text::sentence(why)),
@@ -229,7 +242,7 @@ impl Screen for Shelf {
         let screenful = across * self.boards(desk).seen;
         let at = self.chosen(desk);
         let last = binders.saturating_sub(1);
-        self.chosen = match intent {
+        let place = match intent {
             Intent::Left => at.saturating_sub(1),
             Intent::Right => (at + 1).min(last),
             Intent::Up => at.checked_sub(across).unwrap_or(at),
@@ -247,7 +260,7 @@ impl Screen for Shelf {
             Intent::TypeIn => return Next::open(NewSet::typed_in(desk)),
             Intent::Import => return Next::open(Import::of(desk)),
             Intent::Print if self.can(desk, intent) => {
-                let binder = desk.collection().binder_at(self.chosen(desk));
+                let binder = desk.collection().binder_at(at);
                 let Some(binder) = binder.map(Binder::id) else {
                     return Next::Stay;
                 };
@@ -280,6 +293,7 @@ impl Screen for Shelf {
             }
             _ => at,
         };
+        self.choose(desk, place);
         Next::Stay
     }
 
@@ -299,7 +313,7 @@ impl Screen for Shelf {
 
     fn follow(&mut self, desk: &Desk, place: Place) {
         if let Some(at) = desk.collection().shelf_place(place.binder) {
-            self.chosen = at;
+            self.choose(desk, at);
         }
     }
 

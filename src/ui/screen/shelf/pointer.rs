@@ -60,7 +60,7 @@ impl Shelf {
             };
             self.grip = binder.map(grip);
         }
-        self.chosen = place;
+        self.choose(desk, place);
     }
 
     /// The spine goes with the pointer, and it is told where it would stand.
