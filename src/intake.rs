@@ -15,7 +15,7 @@ pub use near::{hint, nearest};
 pub use phrase::{MOST_CARDS, Phrase, PhraseError};
 pub use pile::{Entry, Pasted, Why, choose_set, read_line, read_lines};
 pub use row::{Added, BadRow, CardRow, CopyRow, Difference, Intake, Verdict};
-pub use shelve::BinderOptions;
+pub use shelve::{BinderOptions, binder_for_set};
 pub use type_in::{TypedIn, begin_typing_in, following, in_few_words, type_in};
 
 #[cfg(test)]

@@ -292,7 +292,9 @@ pub struct NewArgs {
     /// The set's code: one word, as on its cards
     pub code: String,
     /// The numbers and the finishes, for instance: 1 to 120 and P1 to P6, in regular and reverse
-    #[arg(required = true, num_args = 1..)]
+    ///
+    /// Without them a set that is there and has no binder gets one.
+    #[arg(num_args = 0..)]
     pub phrase: Vec<String>,
     /// The set's title
     #[arg(long, default_value = "")]

@@ -89,8 +89,12 @@ pub fn take_off_shelf(collection: &Collection, binder: BinderId) -> Result<Put, 
         binders: 0,
         ..going.leaving
     };
+    let set = collection.binder(binder).and_then(|b| b.spec().set);
+    let set = set.and_then(|set| collection.set(set));
+    let stays = set.map(|set| format!("; the set {} stays", set.code()));
+    let before = leaving.beforehand(&format!("take {name} off the shelf"));
     Ok(Put {
-        words: leaving.beforehand(&format!("take {name} off the shelf")),
+        words: before + &stays.unwrap_or_default(),
         step: Step::new(
             leaving.afterwards(&format!("{name} is off the shelf")),
             leaving.changes,

@@ -9,7 +9,7 @@ use super::row::Intake;
 use crate::layout::{by_finish, default_format, run, split_by_finish};
 use crate::model::{
     Binder, BinderId, BinderKind, BinderSpec, Change, Collection, LayoutPage, PageFormat, PageId,
-    PrintingId, SetId,
+    PrintingId, Refused, SetId,
 };
 use crate::text;
 
@@ -206,6 +206,47 @@ impl<'a> Shelver<'a> {
         self.names.push(name.to_lowercase());
         name.into()
     }
+}
+
+/// A binder of its own for a set that is there without one, with a pocket for each card that is
+/// collected and has none yet. Copies that are loose wait for their pockets then.
+///
+/// # Errors
+/// The set is gone, or a binder is for it already, or each of its cards has a pocket elsewhere.
+pub fn binder_for_set(
+    collection: &Collection,
+    id: SetId,
+    options: BinderOptions,
+) -> Result<Intake, Refused> {
+    let set = collection.set(id).ok_or(Refused::NoSuchSet(id))?;
+    let code = set.code();
+    if let Some(binder) = collection.shelf().find(|b| b.spec().set == Some(id)) {
+        let name = binder.called();
+        return Err(Refused::Unfit(format!(
+            "the set {code} has a binder, {name}"
+        )));
+    }
+    let lacking = set.printings(id).filter(|printing| {
+        !set.is_left_out(printing.finish()) && collection.tally(*printing).meant == 0
+    });
+    let numbered = lacking.filter_map(|printing| {
+        let card = set.card(printing.card())?;
+        Some((card.number.clone(), printing))
+    });
+    let ready = Ready {
+        is_new: true,
+        head: set.head().clone(),
+        printings: numbered.collect(),
+    };
+    if ready.printings.is_empty() {
+        let why = format!("each card of the set {code} has a pocket already");
+        return Err(Refused::Unfit(why));
+    }
+    let mut intake = Intake::default();
+    Shelver::new(collection).shelve(id, &ready, Some(options), &mut intake);
+    let pages = text::count(intake.added.pages as u64, "page", "pages");
+    intake.step.label = format!("a binder of {pages} for the set {code}");
+    Ok(intake)
 }
 
 fn new_printings(many: usize) -> String {

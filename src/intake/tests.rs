@@ -427,3 +427,35 @@ fn more_copies_than_the_limit_are_refused_on_their_row() {
     );
     taken.row(&copies(4, "FEN|1|", 1)).unwrap();
 }
+
+#[test]
+fn a_set_without_a_binder_gets_one_with_a_pocket_for_each_card_that_has_none() {
+    let before = crate::demo::collection();
+    let options = BinderOptions {
+        format: crate::model::PageFormat::new(3, 3, 2),
+        kind: crate::model::BinderKind::RINGS,
+    };
+    for (id, set) in before.sets() {
+        let mut collection = before.clone();
+        let refused = binder_for_set(&collection, id, options);
+        let own = before.shelf().find(|b| b.spec().set == Some(id));
+        match own.map(|binder| binder.id()) {
+            None => assert!(refused.is_ok(), "{}", set.code()),
+            Some(binder) => {
+                assert!(refused.is_err(), "{} has one", set.code());
+                let off = crate::hand::take_off_shelf(&collection, binder).unwrap();
+                Change::apply_all(&off.step.changes, &mut collection).unwrap();
+            }
+        }
+        let made = binder_for_set(&collection, id, options).unwrap();
+        Change::apply_all(&made.step.changes, &mut collection).unwrap();
+        let binder = collection.shelf().next_back().unwrap();
+        assert_eq!(binder.spec().set, Some(id));
+        let set = collection.set(id).unwrap();
+        let collected = |p: &crate::model::PrintingId| !set.is_left_out(p.finish());
+        for printing in set.printings(id).filter(collected) {
+            assert_eq!(set.tally(printing).meant, 1, "{}", set.code());
+        }
+        assert!(binder_for_set(&collection, id, options).is_err());
+    }
+}

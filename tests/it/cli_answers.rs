@@ -385,6 +385,26 @@ fn a_set_is_made_from_a_phrase() {
     error: a set with the code FEN is there already
     -- exit 2 --
     ");
+    assert_snapshot!(table.run(&["new", "FEN"]), @r"
+    -- told --
+    error: the set FEN has a binder, The Fen
+    -- exit 2 --
+    ");
+    assert_snapshot!(table.run(&["new", "BOG"]), @r"
+    -- told --
+    error: there is no set BOG yet: say which cards it has, such as 1 to 120
+    -- exit 2 --
+    ");
+    table.ok(&["new", "BOG", "1 to 20", "--no-binder"]);
+    assert_snapshot!(table.run(&["new", "BOG", "--title", "The Bog"]), @r"
+    -- told --
+    error: for a set that is there only its binder can be made: say nothing but its pages
+    -- exit 2 --
+    ");
+    assert_snapshot!(table.run(&["new", "BOG"]), @r"
+    New: 1 binder and 2 pages.
+    -- exit 0 --
+    ");
     assert_snapshot!(table.run(&["new", "DAL", "120 to 1"]), @r"
     -- told --
     error: “120 to 1” runs backwards; write 1 to 120

@@ -92,14 +92,14 @@ fn what_goes_with_a_set_is_told_before_it_is_given_up_and_comes_back() {
     let before = names(&scene);
     scene.keys("right del esc");
     assert_eq!(names(&scene), before);
-    scene.keys("del enter");
+    scene.keys("del down enter");
     assert_snapshot!("given_up_80x24", scene.picture());
     assert_eq!(names(&scene).len(), before.len() - 1);
     scene.keys("u");
     assert_eq!(names(&scene), before);
     // All of them, one after the other, down to the empty shelf.
     for _ in 0..before.len() {
-        scene.keys("del enter");
+        scene.keys("del").text("s");
     }
     assert_eq!(names(&scene), Vec::<String>::new());
     // And the one that has no binder.
@@ -162,6 +162,27 @@ fn a_spine_is_dragged_along_the_shelf_and_stands_where_it_was_said_to() {
     scene.click(spine(4));
     assert!(
         !scene.picture().contains("The shelf"),
+        "{}",
+        scene.picture()
+    );
+}
+
+#[test]
+fn a_set_without_a_binder_gets_one_from_the_form() {
+    let mut scene = Scene::demo((80, 24));
+    let before = names(&scene);
+    // The binder alone goes; the cards are loose, and wait for a place.
+    scene.keys("right del").text("b");
+    assert_eq!(names(&scene).len(), before.len() - 1);
+    scene.keys("s").text("moss");
+    assert_snapshot!("binder_for_set_80x24", scene.picture());
+    scene.keys("enter");
+    assert_eq!(names(&scene).len(), before.len());
+    assert_eq!(names(&scene).last().unwrap(), "MOSS");
+    // It has one now.
+    scene.keys("esc s").text("moss");
+    assert!(
+        scene.picture().contains("has a binder, Moss Hall"),
         "{}",
         scene.picture()
     );

@@ -168,6 +168,12 @@ impl NewSet {
     /// What the form would make, or what it still lacks.
     fn intake(&self, desk: &Desk) -> Result<Intake, String> {
         let (head, cards) = (self.head()?, &self.fields[CARDS]);
+        if cards.value().trim().is_empty()
+            && let Some(set) = desk.collection().set_by_code(&head.code)
+        {
+            let made = intake::binder_for_set(desk.collection(), set, self.binder()?);
+            return made.map_err(|error| error.to_string());
+        }
         if head.code.is_empty() {
             return Err("the set needs a code".into());
         }
@@ -379,10 +385,15 @@ fn empty_words(key: &str, at_page: bool, format: Option<PageFormat>) -> String {
 }
 
 fn made(key: &str, intake: &Intake, format: Option<PageFormat>) -> String {
-    let cards = text::count(intake.added.cards as u64, "card", "cards");
     let pages = text::count(intake.added.pages as u64, "page", "pages");
     let kind = format
         .map(|format| layout::describe(&format))
         .unwrap_or_default();
-    format!("{key} makes {cards} in a binder of {pages}, {kind}")
+    match intake.added.cards as u64 {
+        0 => format!("{key} makes a binder of {pages} for the set that is there, {kind}"),
+        cards => {
+            let cards = text::count(cards, "card", "cards");
+            format!("{key} makes {cards} in a binder of {pages}, {kind}")
+        }
+    }
 }

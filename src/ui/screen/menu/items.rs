@@ -28,17 +28,13 @@ fn ask(items: &mut Vec<Item>, key: char, words: &str, question: Question, begin:
     });
 }
 
-/// The ways in which a binder leaves the shelf. A set is not left without a binder: who wants other
-/// pages for it changes those of the binder.
+/// The ways in which a binder leaves the shelf.
 pub(super) fn leaving(collection: &Collection, binder: BinderId, items: &mut Vec<Item>) {
     let Some(found) = collection.binder(binder) else {
         return;
     };
     let set = found.spec().set;
-    let of_set = collection.shelf().filter(|b| b.spec().set == set).count();
-    if set.is_none() || of_set > 1 {
-        offer(items, 'b', hand::take_off_shelf(collection, binder));
-    }
+    offer(items, 'b', hand::take_off_shelf(collection, binder));
     if let Some(set) = set {
         offer(items, 's', hand::give_up(collection, set));
     }
