@@ -439,7 +439,7 @@ fn a_set_without_a_binder_gets_one_with_a_pocket_for_each_card_that_has_none() {
         let mut collection = before.clone();
         let refused = binder_for_set(&collection, id, options);
         let own = before.shelf().find(|b| b.spec().set == Some(id));
-        match own.map(|binder| binder.id()) {
+        match own.map(crate::model::Binder::id) {
             None => assert!(refused.is_ok(), "{}", set.code()),
             Some(binder) => {
                 assert!(refused.is_err(), "{} has one", set.code());
