@@ -4,6 +4,7 @@ use unicode_segmentation::UnicodeSegmentation;
 
 use super::Cannot;
 use crate::model::{BinderId, Change, Collection, Set, SetHead, Step, limits};
+use crate::report::binder_words;
 use crate::text;
 
 /// The most columns of a shelf number: a spine has no room for more.
@@ -95,10 +96,9 @@ pub fn write_spine(
             new: Box::new(new),
         });
     }
-    Ok(Step::new(
-        format!("the spine of {} is written anew", found.called()),
-        changes,
-    ))
+    let name = binder_words(collection, binder);
+    let words = format!("the spine of {name} is written anew");
+    Ok(Step::new(words, changes))
 }
 
 /// The binder changes its place on the shelf, counted from 0 when it has been taken out.
@@ -111,7 +111,7 @@ pub fn move_binder(collection: &Collection, binder: BinderId, to: usize) -> Resu
     if from == to {
         return Err("the binder stands there already");
     }
-    let name = collection.binder(binder).map_or("", |found| found.called());
+    let name = binder_words(collection, binder);
     Ok(Step::new(
         format!("{name} is binder {} on the shelf", to + 1),
         vec![Change::MoveBinder { binder, from, to }],
