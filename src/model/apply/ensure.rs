@@ -71,6 +71,22 @@ pub(in crate::model) fn ensure_finish(set: &Set, finish: &Finish) -> Result<(), 
     })
 }
 
+/// A name that a set's list of rarities, `listed` long so far, may take on; `taken` where it stands
+/// there. That is asked last: to hold it against a list that is too long would take too long.
+pub(in crate::model) fn ensure_rarity(
+    name: &str,
+    listed: usize,
+    taken: impl FnOnce() -> bool,
+) -> Result<(), Refused> {
+    ensure(listed < limits::RARITIES, || {
+        Refused::Unfit(format!("a set has at most {} rarities", limits::RARITIES))
+    })?;
+    ensure_text("a rarity", name, limits::WORD)?;
+    ensure(!name.is_empty() && !taken(), || {
+        Refused::Unfit("a set names each rarity once, and none without a name".into())
+    })
+}
+
 pub(in crate::model) fn ensure_card(set: &Set, card: &Card) -> Result<(), Refused> {
     ensure_text("a number", &card.number, limits::WORD)?;
     ensure_text("a card's name", &card.name, limits::TEXT)?;
