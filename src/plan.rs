@@ -59,5 +59,5 @@ pub use figures::Figures;
 pub use sheet::{Deed, Sheet, Target, in_force, sheet};
 pub use step::{PageNumber, Step};
 pub use task::{At, Pages, Task, Way, Working};
-pub use words::{pocket_words, row_words, side_words};
+pub use words::{pocket_at, pocket_words};
 pub use work::{Unfilled, Work, work};
