@@ -128,8 +128,12 @@ fn judge(reading: &Reading, skip_bad: bool) -> Result<Vec<String>, NotBrought> {
         .map(|(_, name)| name.as_str())
         .collect();
     if !names.is_empty() {
+        let more = match reading.unknown_more {
+            0 => String::new(),
+            more => format!(" and {more} more"),
+        };
         told.push(format!(
-            "Columns that are not known, left out: {}.",
+            "Columns that are not known, left out: {}{more}.",
             names.join(", ")
         ));
     }

@@ -103,6 +103,14 @@ impl Name {
                 "{file}: column {number} (“{name}”) is not known and was left out"
             ));
         }
+        if reading.unknown_more > 0 {
+            let more = count(
+                reading.unknown_more as u64,
+                "more column is",
+                "more columns are",
+            );
+            say(&format!("{file}: {more} not known and left out"));
+        }
         let told = match skip_bad {
             true => &reading.problems[..],
             false => &reading.problems[..reading.problems.len().min(USUALLY_KEPT)],
