@@ -26,7 +26,7 @@ use std::collections::HashMap;
 
 use near::{Found, Numbers, near_numbers};
 
-use crate::model::{Collection, PrintingId, Set, SetId, limits};
+use crate::model::{Change, Collection, PrintingId, Set, SetId, Step, limits};
 
 /// What a line says: so many copies of this printing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -285,4 +285,14 @@ fn first_finish(set: &Set, card: u32) -> Option<u8> {
     (0u8..)
         .take(set.finishes().len())
         .find(|finish| card.has_finish(*finish))
+}
+
+/// The entries as one step under these words: so many copies of each come in, loose.
+#[must_use]
+pub fn pile_step<'e>(words: String, entries: impl IntoIterator<Item = &'e Entry>) -> Step {
+    let came = |entry: &Entry| Change::Acquire {
+        printing: entry.printing,
+        count: entry.count,
+    };
+    Step::new(words, entries.into_iter().map(came).collect())
 }

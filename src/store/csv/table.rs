@@ -4,8 +4,8 @@ use std::fmt;
 use std::io::{self, BufRead, BufReader, Cursor, Read};
 
 use super::record::{At, Fault, Record, Records};
-use crate::intake::{BadRow, nearest};
-use crate::text::count;
+use crate::intake::BadRow;
+use crate::text::{count, nearest};
 
 /// Problems that are usually kept; of further ones only the number is.
 pub const USUALLY_KEPT: usize = 100;
