@@ -1,7 +1,9 @@
 //! What hands do at an open binder, as steps; on the real binder, or on a draft of it.
 //!
 //! Each function says by its result whether the deed can be done here, so that a screen offers
-//! only what is possible, and why not, where a person asks for it all the same.
+//! only what is possible, and why not, where a person asks for it all the same. What is filled in
+//! and sent off as a whole ([`set_rings`], [`write_spine`]) may be as it is already: that is a step
+//! without changes.
 //!
 //! On the real binder contents and meaning go together: a card that is carried to another pocket
 //! takes its meaning with it, and nothing becomes misplaced. A card that is misplaced already goes
@@ -19,6 +21,7 @@
 //!   by_pages  what is told while pages are still to be moved
 //!   collect which runs are collected      work  the work sheet, as hands go through it
 //!   sections  from rules to a draft     growth  what becomes of it when the set grows
+//!   swapped   a swap with another collector, done
 //!   ground  the real binder or a draft: what stands in a pocket there
 //! ```
 
@@ -40,6 +43,7 @@ mod row;
 mod sections;
 mod shape;
 mod shelf;
+mod swapped;
 mod work;
 
 pub use by_pages::{by_pages, pocket_by_pages, tally_by_pages};
@@ -47,7 +51,7 @@ pub use cards::{Manner, Put, carried, put_down, put_down_among, to_back, to_fron
 pub use collect::{collect, leave_out};
 pub use cost::{Cost, OpenWork, PagesInHand, cost, cost_of};
 pub use draft::{adopt, begin_draft, copy_draft, drop_draft, left_without, rename_draft};
-pub use gather::{Behind, gather, gather_with};
+pub use gather::{Behind, gather};
 pub use ground::{Ground, Unit};
 pub use growth::{Candidate, Grown, compare_growth, draft_of_way};
 pub use meaning::{blank, fill, keepsake, leave_room, make_free};
@@ -60,6 +64,7 @@ pub use sections::{
 };
 pub use shape::{change_format, insert_page, remove_page};
 pub use shelf::{Spine, check_spine, move_binder, write_spine};
+pub use swapped::swapped;
 pub use work::{deed_place, deed_words, deeds_done, work_sheet};
 
 /// Why a deed is not possible here, in words for a person.
