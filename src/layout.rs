@@ -37,7 +37,4 @@ pub use run::{by_finish, run, split_by_finish};
 pub use section::{Begin, Order, Pick, Room, Section, SectionError, Size, What};
 pub use template::{Template, template_by_name, templates, usual_page};
 pub use told::{Never, Told};
-pub use words::{
-    UsualFormat, WordsError, default_format, describe, grid_word, parse_grid, parse_pocket,
-    usual_formats,
-};
+pub use words::{WordsError, default_format, describe, grid_word, parse_grid, parse_pocket};

@@ -13,7 +13,8 @@ use nucleo_matcher::{Config, Matcher, Utf32Str, Utf32String};
 use super::{Entry, Finder, Hit, SetWords, fold};
 
 /// How well one word of the query meets a card. A number counts more than any name, a name more
-/// than the set it is from; what fuzzy matching gives is held within its span.
+/// than the set it is from; what fuzzy matching gives is held within its span. No source: only their
+/// order matters, and that is what the tests of the finder promise.
 mod weight {
     pub(super) const NUMBER: u32 = 1_000;
     /// A set's code beside a word that is a number: `moss 12`.
