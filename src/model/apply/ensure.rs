@@ -14,14 +14,15 @@ pub(in crate::model) fn ensure(
     if fits { Ok(()) } else { Err(otherwise()) }
 }
 
-/// Codes and names stand in files as `CODE:12 r` and on command lines, so they are one plain word.
+/// Codes and names stand in files as `CODE:12 r` and on command lines, so they are one plain word. A
+/// single quote and a backslash may be in it: the store writes them so that JSON reads them back.
 pub(crate) fn ensure_word(what: &str, word: &str) -> Result<(), Refused> {
     let plain = |c: char| !c.is_whitespace() && !c.is_control() && !"\":();,".contains(c);
     ensure(
         !word.is_empty() && word.len() <= limits::WORD && word.chars().all(plain),
         || {
             Refused::Unfit(format!(
-                "{what} must be one word of at most {} bytes without : ; , ( ) or quotes",
+                "{what} must be one word of at most {} bytes without : ; , ( ) or \"",
                 limits::WORD
             ))
         },
