@@ -1,7 +1,9 @@
 //! What hands do at an open binder, as steps; on the real binder, or on a draft of it.
 //!
 //! Each function says by its result whether the deed can be done here, so that a screen offers
-//! only what is possible, and why not, where a person asks for it all the same.
+//! only what is possible, and why not, where a person asks for it all the same. What is filled in
+//! and sent off as a whole ([`set_rings`], [`write_spine`]) may be as it is already: that is a step
+//! without changes.
 //!
 //! On the real binder contents and meaning go together: a card that is carried to another pocket
 //! takes its meaning with it, and nothing becomes misplaced. A card that is misplaced already goes
@@ -21,6 +23,7 @@
 //!   names   what binders and sets are called
 //!   collect which runs are collected      work  the work sheet, as hands go through it
 //!   sections  from rules to a draft     growth  what becomes of it when the set grows
+//!   swapped   a swap with another collector, done
 //!   ground  the real binder or a draft: what stands in a pocket there
 //! ```
 
@@ -44,6 +47,7 @@ mod row;
 mod sections;
 mod shape;
 mod shelf;
+mod swapped;
 mod work;
 
 pub use by_pages::{by_pages, tally_by_pages};
@@ -51,7 +55,7 @@ pub use cards::{Manner, Put, carried, put_down, put_down_among, to_back, to_fron
 pub use collect::{collect, leave_out};
 pub use cost::{Cost, OpenWork, PagesInHand, cost, cost_of};
 pub use draft::{adopt, begin_draft, copy_draft, drop_draft, left_without, rename_draft};
-pub use gather::{Behind, gather, gather_with};
+pub use gather::{Behind, gather};
 pub use ground::{Ground, Unit};
 pub use growth::{Candidate, Grown, compare_growth, draft_of_way};
 pub use leave::{give_up, take_off_shelf};
@@ -66,6 +70,7 @@ pub use sections::{
 };
 pub use shape::{change_format, insert_page, remove_page};
 pub use shelf::move_binder;
+pub use swapped::swapped;
 pub use work::{deed_place, deed_words, deeds_done, work_sheet};
 
 /// Why a deed is not possible here, in words for a person.

@@ -2,7 +2,6 @@
 
 mod checklist;
 mod copies;
-mod near;
 mod phrase;
 mod pile;
 mod row;
@@ -11,9 +10,8 @@ mod type_in;
 
 pub use checklist::{Checklist, ChecklistOptions, new_set};
 pub use copies::{Copies, CopiesIntake};
-pub use near::{hint, nearest};
 pub use phrase::{MOST_CARDS, Phrase, PhraseError};
-pub use pile::{Entry, Pasted, Why, choose_set, read_line, read_lines};
+pub use pile::{Entry, Pasted, Why, choose_set, pile_step, read_line, read_lines};
 pub use row::{Added, BadRow, CardRow, CopyRow, Difference, Intake, Verdict};
 pub use shelve::{BinderOptions, binder_for_set};
 pub use type_in::{TypedIn, begin_typing_in, following, in_few_words, type_in};

@@ -34,12 +34,7 @@ pub use by_hand::ByHand;
 pub use lay_out::{Filled, LaidOut, lay_out};
 pub use renew::{Growth, Renewed, growth, renew};
 pub use run::{by_finish, run, split_by_finish};
-pub use section::{
-    Begin, Order, Pick, Room, Section, SectionError, Size, What, read_item_list, recoded,
-};
+pub use section::{Begin, Order, Pick, Room, Section, SectionError, Size, What, recoded};
 pub use template::{Template, template_by_name, templates, usual_page};
 pub use told::{Never, Told};
-pub use words::{
-    UsualFormat, WordsError, default_format, describe, grid_word, parse_grid, parse_pocket,
-    usual_formats,
-};
+pub use words::{WordsError, default_format, describe, grid_word, parse_grid, parse_pocket};

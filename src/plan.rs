@@ -12,7 +12,8 @@
 //!   becomes    these together
 //!   hands      the binders while they are worked on; each step is done when it is planned
 //!   two_passes  hand_to_hand (links)     the order of the steps
-//!   step figures  the steps, and what they come to, counted from the steps; words: a pocket as a sheet says it
+//!   step figures  the steps, and what they come to, counted from the steps
+//!   words      a pocket as a sheet says it
 //!   work       all of it; sheet: of a collection, as changes; cost: the numbers alone; carried:
 //!              the numbers while pages are carried
 //! ```
@@ -59,5 +60,5 @@ pub use figures::Figures;
 pub use sheet::{Deed, Sheet, Target, in_force, sheet};
 pub use step::{PageNumber, Step};
 pub use task::{At, Pages, Task, Way, Working};
-pub use words::{pocket_words, row_words, side_words};
+pub use words::{pocket_at, pocket_words};
 pub use work::{Unfilled, Work, work};

@@ -16,9 +16,7 @@ mod swap;
 mod wants;
 mod words;
 
-pub use chance::{
-    Class, MOST_IN_CLASS, MOST_RARE, different_after, packs_for_chance, packs_until, singles_until,
-};
+pub use chance::{Class, MOST_IN_CLASS, MOST_RARE, packs_for_chance, packs_until, singles_until};
 pub use completion::{
     BinderSummary, Counts, SetCompletion, bar, binder_summary, completion, percent,
 };
@@ -29,7 +27,7 @@ pub use list::{Asked, ListFilter, Listed, is_asked_for, listed};
 pub use loose::{Spare, Waiting, spares, waiting};
 pub use pile::{
     Group, Heap, LEAST_HEAPS, MOST_HEAPS, Sorting, StackOrder, begin_words, fewest_places, passes,
-    range_words, rising_runs, sorting,
+    range_words, sorting,
 };
 pub use swap::{Get, Stock, Swap, pairing, swap};
 pub use wants::{WantFilter, is_collected, wants};

@@ -5,6 +5,7 @@ mod lists;
 mod ready;
 mod spot;
 mod watched;
+mod words;
 
 use std::fmt;
 use std::path::{Path, PathBuf};
@@ -18,10 +19,11 @@ pub use crate::store::csv::Form;
 pub use crate::store::pictures::{PictureName, Pictures, read_picture};
 pub use crate::store::{Access, Notice, Open, Outside, OutsideError, StoreError, at_home};
 pub use bring::{Brought, NotBrought, What, bring};
-pub use lists::{TheirList, their_file, their_list, unread, write_listed};
+pub use lists::{TheirList, their_file, their_list, write_listed};
 pub use ready::{Ready, ready};
 pub use spot::Spot;
 pub use watched::Watched;
+pub use words::cannot_read;
 
 /// What was done or undone, as the list of steps tells it.
 #[derive(Clone, Debug, PartialEq, Eq)]

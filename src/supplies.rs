@@ -2,14 +2,14 @@
 //!
 //! ```text
 //!   item      what is bought: a page, a ring binder, a binder with fixed pages, a sleeve
-//!   sheet     paper sizes and filing holes            rings      what a ring takes
+//!   sheet     paper, pages on it, holes                rings      what a ring takes
 //!   pocket    does a sleeved card fit a pocket        thickness  of a page with its cards
 //!                    └───────────────┬──────────────────┘
 //!                         fit    does a binder close      split   a set over two binders
 //!                         needs  from all layouts and drafts, against what is there
 //!   money     minor units of any currency   prices  the list that the collector keeps
 //!   packs     the cheapest packs, exactly   basket  what to buy     ways  this way or that way
-//!   care      the usual caution, a line each
+//!   care      the usual caution, a line each      words  what is told of rings and pockets
 //! ```
 //!
 //! Lengths are tenths of a millimetre where cards and pockets are meant, and micrometres where
@@ -45,7 +45,7 @@ pub use pocket::{
 };
 pub use prices::{PriceError, PriceList, PriceRow};
 pub use rings::{Rings, RingsError, Room, USUAL_RINGS, WEAK, room};
-pub use sheet::{Sheet, filing_holes, page_on_sheet};
+pub use sheet::{Sheet, page_on_sheet};
 pub use split::{Split, Splits, binders, splits};
 pub use thickness::{LayoutOf, Sleeves, Thickness, millimetres, parse_micrometres, sheets};
 pub use ways::{Question, Way, WayKind, ways};

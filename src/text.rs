@@ -2,6 +2,7 @@
 
 mod count;
 mod natural;
+mod near;
 mod safe;
 mod sentence;
 mod tenths;
@@ -9,6 +10,7 @@ mod width;
 
 pub use count::count;
 pub use natural::natural_cmp;
+pub use near::{hint, nearest};
 pub use safe::safe;
 pub use sentence::sentence;
 pub use tenths::{parse_tenths, tenths};

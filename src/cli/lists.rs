@@ -10,9 +10,9 @@ use super::output::Output;
 use super::table::{Align, Table};
 use super::words::count;
 use crate::hand;
-use crate::intake::hint;
 use crate::model::{Binder, Collection, Place, PocketAt, PrintingId, Set, SetId};
 use crate::report::{Asked, ListFilter, listed};
+use crate::text::hint;
 
 /// One entry of a list, in the words of the contract. Positions count from 1.
 #[derive(Debug, Serialize)]

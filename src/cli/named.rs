@@ -1,8 +1,8 @@
 //! Sets, binders and drafts by the names that arguments give them.
 
 use super::error::CliError;
-use crate::intake::hint;
 use crate::model::{Binder, Collection, SetId};
+use crate::text::hint;
 
 /// The set that `--set` names.
 pub(super) fn only(collection: &Collection, code: Option<&str>) -> Result<Option<SetId>, CliError> {

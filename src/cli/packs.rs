@@ -9,9 +9,9 @@ use super::open::Where;
 use super::output::Output;
 use super::table::{Align, Table};
 use super::words::count;
-use crate::intake::hint;
 use crate::model::{Set, SetId};
 use crate::report::{self, Class, MOST_IN_CLASS, MOST_RARE};
+use crate::text::hint;
 
 #[derive(Serialize)]
 struct Answer<'a> {

@@ -8,7 +8,7 @@ use super::error::CliError;
 use super::import::Source;
 use super::open::Where;
 use super::output::Output;
-use crate::session::unread;
+use crate::session::cannot_read;
 use crate::store::csv::{CsvError, read_prices};
 use crate::supplies::{Currency, PriceList};
 use crate::text::count;
@@ -50,7 +50,7 @@ pub(super) fn for_screen(folder: &Path, currency: Option<Currency>) -> (PriceLis
     let read = File::open(&file).map_err(CsvError::from);
     let read = read.and_then(|input| read_prices(input, &mut list));
     let amiss = match read {
-        Err(CsvError::Io(e)) => vec![unread(PRICES_FILE, &e)],
+        Err(CsvError::Io(e)) => vec![cannot_read(PRICES_FILE, &e)],
         Err(e) => vec![e.told(PRICES_FILE)],
         Ok(reading) => {
             let problems = reading.problems.iter();

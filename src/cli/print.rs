@@ -99,7 +99,7 @@ const MOST_FONT: u64 = 64_000_000;
 /// A file that a document is made with.
 fn read(path: &Path, most: u64) -> Result<Vec<u8>, CliError> {
     let shown = path.display();
-    let unread = |e| CliError::input(session::unread(&shown, &e));
+    let unread = |e| CliError::input(session::cannot_read(&shown, &e));
     let mut bytes = Vec::new();
     let file = File::open(path).map_err(unread)?;
     file.take(most + 1)

@@ -9,9 +9,9 @@ use super::open::{self, Where};
 use super::output::Output;
 use super::table::{Align, Table};
 use crate::hand;
-use crate::intake::hint;
 use crate::model::{Collection, SetId, Step};
 use crate::report::completion;
+use crate::text::hint;
 
 #[derive(Serialize)]
 struct Answer<'a> {

@@ -82,7 +82,7 @@ fn format_of(binder: &Binder, page: usize) -> Option<PageFormat> {
 fn head(binder: &Binder, out: &mut Output) -> Result<(), CliError> {
     let summary = binder_summary(binder);
     let tally = binder.tally();
-    let title = match binder.spec().title.as_ref() {
+    let title = match binder.called() {
         title if title == binder.name() => String::new(),
         title => format!(", {title}"),
     };

@@ -62,7 +62,7 @@ pub(super) fn run(
     }
     // Told is what was there before, but only once it is done.
     let before = collection.clone();
-    let step = swap.step();
+    let step = hand::swapped(&swap);
     let told = format!("Carried out: {}. ringbound undo takes it back.", step.label);
     open::commit(at, session, step, out)?;
     answer(&before, &swap, true, json, out)?;

@@ -170,12 +170,12 @@ pub(super) fn binder(collection: &Collection, sketch: &Sketch) -> Step {
     let found = set.and_then(|id| Some((id, collection.set(id)?)));
     let layout = found.map_or_else(Vec::new, |(id, set)| layout(id, set, sketch));
     let bought = layout.len() - sketch.unbought;
-    let first = collection.fresh_page().0;
-    for (at, page) in layout.iter().take(bought).enumerate() {
+    let bought = layout.iter().take(bought).enumerate();
+    for ((at, page), fresh) in bought.zip(collection.fresh_pages()) {
         changes.push(Change::AddPage {
             binder: id,
             at,
-            page: PageId(first + at as u32),
+            page: fresh,
             format: page.format(),
         });
     }

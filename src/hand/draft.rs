@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 
 use super::Cannot;
-use super::ground::{Ground, quoted};
+use super::ground::{Ground, meant_elsewhere, quoted};
 use crate::model::{
     BinderId, Change, Collection, Draft, Layout, LayoutPage, Page, PageFormat, PrintingId, Step,
     limits,
@@ -82,10 +82,7 @@ pub fn left_without(collection: &Collection, ground: Ground) -> usize {
     let kept = meant(&draft.layout);
     let mut now = meant(binder.layout());
     now.extend(binder.pages().iter().flat_map(Page::cards).flatten());
-    let elsewhere = |printing: PrintingId| {
-        let mut places = collection.places_meant(printing);
-        places.any(|place| place.binder != ground.binder)
-    };
+    let elsewhere = meant_elsewhere(collection, binder);
     let without = now.difference(&kept);
     without.filter(|printing| !elsewhere(**printing)).count()
 }
@@ -185,4 +182,89 @@ pub fn adopt(collection: &Collection, ground: Ground) -> Result<Step, Cannot> {
     ];
     let words = format!("draft adopted: {}", quoted(&draft.name));
     Ok(Step::new(words, changes))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::hand::fill;
+    use crate::model::{
+        BinderKind, BinderSpec, Builder, Card, Finish, Meaning, SetHead, SetId, SetParts,
+    };
+
+    /// A set of so many cards, all of which the first binder is meant for but the last, and the
+    /// second for the first card only. Its draft is empty, as is a page at the end of its layout.
+    fn shelf(cards: u32) -> Collection {
+        let mut builder = Builder::new();
+        let card = |number: u32| Card {
+            number: number.to_string().into(),
+            name: "".into(),
+            rarity: None,
+            size: None,
+            finishes: 1,
+        };
+        let parts = SetParts {
+            head: SetHead {
+                code: "FEN".into(),
+                ..SetHead::default()
+            },
+            finishes: vec![Finish {
+                name: "regular".into(),
+                mark: "".into(),
+            }],
+            rarities: Vec::new(),
+            cards: (1..=cards).map(card).collect(),
+        };
+        let set = Some(builder.set(parts).unwrap());
+        let format = PageFormat::new(20, 20, 2);
+        let all: Vec<u32> = (0..cards - 1).collect();
+        let page = |cards: &[u32]| {
+            let mut page = LayoutPage::empty(format);
+            for (pocket, card) in cards.iter().enumerate() {
+                let printing = PrintingId::new(SetId(0), *card, 0);
+                page.set_meaning(pocket, Meaning::Printing(printing));
+            }
+            page
+        };
+        let first = all.chunks(format.pockets()).map(page).collect();
+        for (id, pages) in [(1, first), (2, vec![page(&[0]), page(&[])])] {
+            let spec = BinderSpec {
+                name: format!("b{id}").into(),
+                title: "".into(),
+                set,
+                kind: BinderKind::RINGS,
+                front_matter: Vec::new(),
+            };
+            let layout = Layout::of_pages(pages);
+            builder
+                .binder(BinderId(id), spec, Vec::new(), layout)
+                .unwrap();
+            let draft = Draft {
+                name: "empty".into(),
+                layout: Layout::of_pages(vec![page(&[])]),
+            };
+            builder.draft(BinderId(id), draft).unwrap();
+        }
+        builder.finish().unwrap()
+    }
+
+    fn draft_of(binder: u32) -> Ground {
+        Ground {
+            binder: BinderId(binder),
+            draft: Some(0),
+        }
+    }
+
+    /// More cards and pockets than could be gone through for one another.
+    #[test]
+    fn what_an_empty_draft_leaves_without_is_counted_and_not_looked_for_pocket_by_pocket() {
+        let cards = 60_000;
+        let shelf = shelf(cards);
+        // All that the first has but the one that the second has too.
+        assert_eq!(left_without(&shelf, draft_of(1)), cards as usize - 2);
+        assert_eq!(left_without(&shelf, draft_of(2)), 0);
+        let place = draft_of(2).place(0, 0);
+        let filled = fill(&shelf, draft_of(2), place).unwrap();
+        assert_eq!(filled.words, "from here on a pocket for 1 card");
+    }
 }

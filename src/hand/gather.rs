@@ -19,20 +19,6 @@ pub enum Behind {
     ClosedUp,
 }
 
-/// [`gather_with`] for the binder's own set (or, where it is for none, that of its first card),
-/// the pockets left free.
-///
-/// # Errors
-/// What [`gather_with`] refuses.
-pub fn gather(collection: &Collection, ground: Ground, rarity: u16) -> Result<Step, Cannot> {
-    let own = ground.binder(collection)?.spec().set;
-    let pages = &ground.layout(collection)?.pages;
-    let first = || pages.iter().flat_map(LayoutPage::printings).next();
-    let set = own.or_else(|| first().map(|(_, printing)| printing.set()));
-    let set = set.ok_or("no card of that rarity has a pocket here")?;
-    gather_with(collection, ground, set, rarity, Behind::LeftFree)
-}
-
 /// All pockets for cards of a rarity (a place in the set's list) come together on pages of their
 /// own in front, in the order in which they stood; each pocket size on its own pages. Where pages
 /// are fixed they go to the first pockets of their size, and the others are pushed along. Only in
@@ -40,7 +26,7 @@ pub fn gather(collection: &Collection, ground: Ground, rarity: u16) -> Result<St
 ///
 /// # Errors
 /// Not a draft; no card of that rarity has a pocket; they stand in front already.
-pub fn gather_with(
+pub fn gather(
     collection: &Collection,
     ground: Ground,
     set: SetId,

@@ -1,5 +1,7 @@
 //! The ground that deeds are done on: a real binder, or one of its drafts.
 
+use std::collections::HashMap;
+
 use crate::model::{
     Binder, BinderId, Change, Collection, Layout, LayoutPage, Meaning, Page, PageFormat, Place,
     PrintingId, Step,
@@ -215,6 +217,24 @@ pub(super) fn same_pocket(a: PageFormat, b: PageFormat) -> bool {
         (a.pocket_width, a.pocket_height) == (b.pocket_width, b.pocket_height)
     } else {
         (a.rows, a.columns) == (b.rows, b.columns)
+    }
+}
+
+/// Tells whether a printing has a pocket in the layout in force of a binder other than this one. The
+/// pockets are counted, not gone through once more for each printing.
+pub(super) fn meant_elsewhere(
+    collection: &Collection,
+    binder: &Binder,
+) -> impl Fn(PrintingId) -> bool {
+    let mut here: HashMap<PrintingId, u32> = HashMap::new();
+    for page in &binder.layout().pages {
+        for (_, printing) in page.printings() {
+            *here.entry(printing).or_default() += 1;
+        }
+    }
+    move |printing| {
+        let here = here.get(&printing).copied().unwrap_or(0);
+        collection.tally(printing).meant > here
     }
 }
 

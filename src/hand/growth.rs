@@ -1,8 +1,8 @@
 //! What becomes of a layout when its set grows: both ways side by side.
 
 use super::cost::{Cost, cost_of};
-use super::ground::Ground;
-use super::sections::{begun, told_words};
+use super::ground::{Ground, quoted};
+use super::sections::{begun, made_by, told_words};
 use crate::layout::growth;
 use crate::model::{BinderId, Collection, Layout, LayoutPage, Rules, Step};
 use crate::plan::{Target, Way, sheet};
@@ -11,6 +11,8 @@ use crate::plan::{Target, Way, sheet};
 #[derive(Clone, Debug)]
 pub struct Candidate {
     pub name: &'static str,
+    /// Whether it is not by rules that it stands so.
+    keeps_places: bool,
     pub layout: Layout,
     pub pages: usize,
     pub cost: Cost,
@@ -50,7 +52,7 @@ pub fn compare_growth(
             .next();
         return Err(first.unwrap_or_default());
     }
-    let way = |name, pages: Vec<LayoutPage>, sections: &Rules, told| {
+    let way = |name, keeps_places, pages: Vec<LayoutPage>, sections: &Rules, told| {
         let layout = Layout {
             pages,
             sections: sections.clone(),
@@ -61,6 +63,7 @@ pub fn compare_growth(
         };
         Candidate {
             name,
+            keeps_places,
             pages: layout.pages.len(),
             cost: cost_of(binder, &layout),
             handlings: sheet(collection, &[target], Way::default())
@@ -77,11 +80,18 @@ pub fn compare_growth(
         ways: [
             way(
                 "keep places, new ones at the end",
+                true,
                 grown.keep_places,
                 &old.sections,
                 Vec::new(),
             ),
-            way("all in order", grown.in_order.laid.pages, rules, in_order),
+            way(
+                "all in order",
+                false,
+                grown.in_order.laid.pages,
+                rules,
+                in_order,
+            ),
         ],
     })
 }
@@ -103,5 +113,9 @@ pub fn draft_of_way(
     let mut names = names;
     let is_free = |name: &String| binder.drafts().iter().all(|draft| *draft.name != **name);
     let name = names.find(is_free).unwrap_or_default();
-    Ok(begun(binder, name, way.layout.clone()))
+    let by = match way.keeps_places {
+        true => format!("draft made: {}", quoted(&name)),
+        false => made_by(&way.layout.sections, &name),
+    };
+    Ok(begun(binder, name, way.layout.clone(), by))
 }

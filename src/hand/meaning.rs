@@ -4,7 +4,7 @@ use std::collections::HashSet;
 
 use super::Cannot;
 use super::cards::Put;
-use super::ground::{Ground, Unit};
+use super::ground::{Ground, Unit, meant_elsewhere};
 use super::rewrite::Front;
 use super::row::Row;
 use crate::model::{Change, Collection, Meaning, Place, PrintingId, limits};
@@ -158,13 +158,10 @@ pub fn fill(collection: &Collection, ground: Ground, place: Place) -> Result<Put
         .iter()
         .flat_map(|page| page.printings().map(|(_, printing)| printing))
         .collect();
-    let elsewhere = |printing: &PrintingId| {
-        let mut meant = collection.places_meant(*printing);
-        meant.any(|place| place.binder != ground.binder)
-    };
+    let elsewhere = meant_elsewhere(collection, binder);
     let mut missing: Vec<PrintingId> = set
         .printings(id)
-        .filter(|printing| !placed.contains(printing) && !elsewhere(printing))
+        .filter(|printing| !placed.contains(printing) && !elsewhere(*printing))
         .collect();
     if missing.is_empty() {
         return Err("every card of the set has its pocket");

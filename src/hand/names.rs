@@ -8,6 +8,7 @@ use crate::model::{
     Binder, BinderId, BinderSpec, Change, Collection, Layout, Rules, Set, SetHead, SetId, Step,
     ensure_word, limits,
 };
+use crate::report::binder_words;
 use crate::text;
 
 /// The most columns of a shelf number: a spine has no room for more.
@@ -140,7 +141,10 @@ pub fn rename(collection: &Collection, binder: BinderId, names: &Names) -> Resul
                 names.name
             )
         }
-        None => format!("the spine of {} is written anew", found.called()),
+        None => format!(
+            "the spine of {} is written anew",
+            binder_words(collection, binder)
+        ),
     };
     Ok(Step::new(label, changes))
 }

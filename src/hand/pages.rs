@@ -6,6 +6,7 @@ use super::Cannot;
 use super::ground::{Ground, Unit, same_pocket};
 use super::rewrite::Front;
 use crate::model::{BinderId, Change, Collection, LayoutPage, PageFormat, Place, Step};
+use crate::report::binder_words;
 use crate::text;
 use crate::text::count;
 
@@ -157,12 +158,7 @@ pub fn move_pages_over(
             changes.push(there.add_layout_page(to + at, page));
         }
     }
-    let (what, title) = (page_words(&run), &target.spec().title);
-    let title = if title.is_empty() {
-        target.name()
-    } else {
-        title
-    };
+    let (what, title) = (page_words(&run), binder_words(collection, other));
     let place = to + 1;
     Ok(PageMove {
         step: Step::new(

@@ -2,6 +2,7 @@
 
 use super::Cannot;
 use crate::model::{BinderId, BinderKind, Change, Collection, RingShape, Step};
+use crate::report::binder_words;
 
 /// Says the size in millimetres (0: not known) and the shape of a binder's rings.
 ///
@@ -34,7 +35,7 @@ pub fn set_rings(
         (size, shape) => format!("{} rings of {size} mm", shape.word()),
     };
     Ok(Step::new(
-        format!("{} has {words}", found.called()),
+        format!("{} has {words}", binder_words(collection, binder)),
         changes,
     ))
 }

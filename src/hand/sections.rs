@@ -8,7 +8,7 @@ use crate::layout::{self, Renewed, Told, renew};
 use crate::model::{
     Binder, BinderKind, Change, Collection, Draft, Layout, LayoutPage, Meaning, Rules, Step, limits,
 };
-use crate::report::printing_words;
+use crate::report::{binder_words, printing_words};
 use crate::text::count;
 
 /// What rules would make of the ground that they are used on.
@@ -178,7 +178,8 @@ pub fn draft_by_sections(
         Some(name) => fresh_name(binder.drafts(), name)?.to_owned(),
         None => free_name(binder.drafts()),
     };
-    Ok(begun(binder, name, proposal.layout))
+    let words = made_by(&proposal.layout.sections, &name);
+    Ok(begun(binder, name, proposal.layout, words))
 }
 
 /// The first of `by sections`, `by sections 2` and so on that no draft has.
@@ -189,10 +190,18 @@ fn free_name(drafts: &[Draft]) -> String {
     names.find(is_free).unwrap_or_default()
 }
 
-pub(super) fn begun(binder: &Binder, name: String, layout: Layout) -> (Step, Ground) {
+/// `draft made by 3 sections: “by sections”`.
+pub(super) fn made_by(rules: &Rules, name: &str) -> String {
+    format!("draft made by {}: {}", sections_word(rules), quoted(name))
+}
+
+pub(super) fn begun(
+    binder: &Binder,
+    name: String,
+    layout: Layout,
+    words: String,
+) -> (Step, Ground) {
     let at = binder.drafts().len();
-    let by = sections_word(&layout.sections);
-    let words = format!("draft made by {by}: {}", quoted(&name));
     let add = Change::AddDraft {
         binder: binder.id(),
         at,
@@ -234,7 +243,7 @@ pub fn keep_sections(
     if !rules.is_empty() && made.layout.pages != ground.layout(collection)?.pages {
         return Err("the binder does not stand as these sections say".into());
     }
-    let name = ground.binder(collection)?.called();
+    let name = binder_words(collection, ground.binder);
     let words = format!("{} kept with {name}", sections_word(rules));
     let change = Change::SetSections {
         binder: ground.binder,
@@ -268,7 +277,7 @@ pub fn save_template(collection: &Collection, name: &str, rules: &Rules) -> Resu
         old,
         new: Some(rules.clone()),
     };
-    let words = format!("{} kept as template {name}", sections_word(rules));
+    let words = format!("{} kept as template {}", sections_word(rules), quoted(name));
     Ok(Step::new(words, vec![change]))
 }
 
@@ -286,7 +295,7 @@ pub fn drop_template(collection: &Collection, name: &str) -> Result<Step, String
         new: None,
     };
     Ok(Step::new(
-        format!("template {name} thrown away"),
+        format!("template {} thrown away", quoted(name)),
         vec![change],
     ))
 }

@@ -2,6 +2,7 @@
 
 use super::Cannot;
 use crate::model::{BinderId, Change, Collection, Step};
+use crate::report::binder_words;
 
 /// The binder changes its place on the shelf, counted from 0 when it has been taken out.
 ///
@@ -13,7 +14,7 @@ pub fn move_binder(collection: &Collection, binder: BinderId, to: usize) -> Resu
     if from == to {
         return Err("the binder stands there already");
     }
-    let name = collection.binder(binder).map_or("", |found| found.called());
+    let name = binder_words(collection, binder);
     Ok(Step::new(
         format!("{name} is binder {} on the shelf", to + 1),
         vec![Change::MoveBinder { binder, from, to }],

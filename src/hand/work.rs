@@ -3,7 +3,7 @@
 use super::pocket::named;
 use crate::model::{BinderId, Change, Collection, PageFormat, PageId, Place, PrintingId, Step};
 use crate::plan::{Deed, Sheet, Target, Way, in_force, sheet};
-use crate::report::{pocket_words, printing_words};
+use crate::report::{binder_words, pocket_words, printing_words};
 
 /// The sheet of one binder, or of the whole shelf: from what lies there to the layouts in force.
 #[must_use]
@@ -167,8 +167,10 @@ impl Says<'_> {
     }
 
     fn of(&self, binder: BinderId) -> String {
-        let named = self.collection.binder(binder).filter(|_| self.whole_shelf);
-        named.map_or_else(String::new, |binder| format!(" of {}", binder.called()))
+        match self.whole_shelf {
+            true => format!(" of {}", binder_words(self.collection, binder)),
+            false => String::new(),
+        }
     }
 }
 
@@ -239,4 +241,41 @@ pub fn deeds_done(collection: &Collection, sheet: &Sheet, deeds: &[Deed]) -> Ste
         many => format!("{} lines of the work sheet", many.len()),
     };
     Step::new(label, changes.collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::demo;
+
+    /// The demo, every binder of which has this title.
+    fn titled(title: &str) -> Collection {
+        let mut demo = demo::collection();
+        let ids: Vec<BinderId> = demo.shelf().map(crate::model::Binder::id).collect();
+        for binder in ids {
+            let old = demo.binder(binder).unwrap().spec().clone();
+            let mut new = old.clone();
+            new.title = title.into();
+            let edit = Change::EditBinder {
+                binder,
+                old: Box::new(old),
+                new: Box::new(new),
+            };
+            edit.apply(&mut demo).unwrap();
+        }
+        demo
+    }
+
+    #[test]
+    fn on_a_sheet_of_the_whole_shelf_no_binder_is_nameless_and_no_two_are_told_alike() {
+        for (title, named) in [("", "moss"), ("The Fen", "The Fen (moss)")] {
+            let demo = titled(title);
+            let sheet = work_sheet(&demo, None, Way::default());
+            let moss = demo.binder_by_name("moss").unwrap();
+            let of_moss = |deed: &&Deed| deed_place(deed).is_some_and(|at| at.binder == moss);
+            let deed = sheet.deeds.iter().find(of_moss).unwrap();
+            let words = deed_words(&demo, &sheet, deed, true);
+            assert!(words.ends_with(&format!(" of {named}")), "{words}");
+        }
+    }
 }

@@ -2,10 +2,10 @@
 
 use std::collections::{BTreeMap, HashMap};
 
-use super::near::hint;
 use super::row::{BadRow, CopyRow};
 use crate::model::{Change, Collection, PageId, Place, PrintingId, Set, SetId, Step, limits};
 use crate::text;
+use crate::text::hint;
 
 /// Bad rows for which the nearest known word is looked up; a file that is wrong all over would
 /// take long otherwise.

@@ -22,9 +22,11 @@ mod why;
 pub use set::choose_set;
 pub use why::Why;
 
-use near::{Found, near_numbers, number};
+use std::collections::HashMap;
 
-use crate::model::{Collection, PrintingId, Set, SetId, limits};
+use near::{Found, Numbers, near_numbers};
+
+use crate::model::{Change, Collection, PrintingId, Set, SetId, Step, limits};
 
 /// What a line says: so many copies of this printing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -47,23 +49,14 @@ pub struct Pasted {
 /// # Errors
 /// Why it is not taken, and what would be right.
 pub fn read_line(collection: &Collection, set: Option<SetId>, line: &str) -> Result<Entry, Why> {
-    let words: Vec<&str> = line.split_whitespace().collect();
-    if words.is_empty() {
-        return Err(Why::Nothing);
-    }
-    // A card may be numbered `x3`, and then that is no count.
-    if let Some(printing) = set.and_then(|set| whole(collection, set, &words)) {
-        return Ok(Entry { printing, count: 1 });
-    }
-    let (words, count) = counted(&words)?;
-    let printing = printing(collection, set, words)?;
-    Ok(Entry { printing, count })
+    Reader::new(collection).line(set, line)
 }
 
 /// Reads a pasted list. Several cards may stand on a line, separated by commas or semicolons; a line
 /// that is a set's code, with or without a colon, says of which set the following cards are.
 #[must_use]
 pub fn read_lines(collection: &Collection, set: Option<SetId>, text: &str) -> Pasted {
+    let mut reader = Reader::new(collection);
     let mut pasted = Pasted::default();
     let mut present = set;
     for (at, line) in (1..).zip(text.lines()) {
@@ -71,7 +64,7 @@ pub fn read_lines(collection: &Collection, set: Option<SetId>, text: &str) -> Pa
         if line.is_empty() {
             continue;
         }
-        let why = match read_line(collection, present, line) {
+        let why = match reader.line(present, line) {
             Ok(entry) => {
                 pasted.taken.push((at, entry));
                 continue;
@@ -86,7 +79,7 @@ pub fn read_lines(collection: &Collection, set: Option<SetId>, text: &str) -> Pa
                 .split([',', ';'])
                 .filter(|part| !part.trim().is_empty())
             {
-                match read_line(collection, present, part) {
+                match reader.line(present, part) {
                     Ok(entry) => pasted.taken.push((at, entry)),
                     Err(why) => pasted.not_taken.push((at, part.trim().into(), why)),
                 }
@@ -140,55 +133,114 @@ fn is_digits(word: &str) -> bool {
     !word.is_empty() && word.bytes().all(|b| b.is_ascii_digit())
 }
 
-/// In the present set if the line can be read there, else in the one that its first word names.
-fn printing(
-    collection: &Collection,
-    present: Option<SetId>,
-    words: &[&str],
-) -> Result<PrintingId, Why> {
-    let here = present.map(|id| in_set(collection, id, words));
-    if let Some(Ok(printing)) = here {
-        return Ok(printing);
-    }
-    if let [first, rest @ ..] = words
-        && !rest.is_empty()
-        && let Some(named) = set::by_word(collection, first)
-    {
-        return in_set(collection, named, rest);
-    }
-    here.unwrap_or_else(|| Err(set::none(collection, words)))
+/// Reads lines, and remembers of the sets that they name what it had to find out.
+struct Reader<'c> {
+    collection: &'c Collection,
+    numbers: HashMap<SetId, Numbers<'c>>,
 }
 
-/// The longest beginning of the words that is a number counts; what follows is the finish.
-fn in_set(collection: &Collection, id: SetId, words: &[&str]) -> Result<PrintingId, Why> {
-    let Some(set) = collection.set(id) else {
-        return Err(set::none(collection, words));
-    };
-    for end in (1..=words.len()).rev() {
-        let written = words[..end].join(" ");
-        match number(set, &written) {
-            Found::One(card) => {
-                let finish = finish(set, card, &words[end..])?;
-                return Ok(PrintingId::new(id, card, finish));
-            }
-            Found::Several(numbers) => {
-                return Err(Why::Several {
-                    set: set.code().into(),
-                    written,
-                    numbers,
-                });
-            }
-            Found::None => {}
+impl<'c> Reader<'c> {
+    fn new(collection: &'c Collection) -> Self {
+        Self {
+            collection,
+            numbers: HashMap::new(),
         }
     }
-    // A word at the end that is a finish is not what is wrong.
-    let named = (1..words.len()).find(|at| set.finish_by_name(&words[*at..].join(" ")).is_some());
-    let written = words[..named.unwrap_or(words.len())].join(" ");
-    Err(Why::NoNumber {
-        set: set.code().into(),
-        near: near_numbers(set, &written),
-        written,
-    })
+
+    fn line(&mut self, set: Option<SetId>, line: &str) -> Result<Entry, Why> {
+        let words: Vec<&str> = line.split_whitespace().collect();
+        if words.is_empty() {
+            return Err(Why::Nothing);
+        }
+        // A card may be numbered `x3`, and then that is no count.
+        if let Some(printing) = set.and_then(|set| whole(self.collection, set, &words)) {
+            return Ok(Entry { printing, count: 1 });
+        }
+        let (words, count) = counted(&words)?;
+        let printing = self.printing(set, words)?;
+        Ok(Entry { printing, count })
+    }
+
+    /// In the present set if the line can be read there, else in the one that its first word names.
+    fn printing(&mut self, present: Option<SetId>, words: &[&str]) -> Result<PrintingId, Why> {
+        let here = present.map(|id| self.in_set(id, words));
+        if let Some(Ok(printing)) = here {
+            return Ok(printing);
+        }
+        if let [first, rest @ ..] = words
+            && !rest.is_empty()
+            && let Some(named) = set::by_word(self.collection, first)
+        {
+            return self.in_set(named, rest);
+        }
+        here.unwrap_or_else(|| Err(set::none(self.collection, words)))
+    }
+
+    /// The longest beginning of the words that is a number counts; what follows is the finish.
+    fn in_set(&mut self, id: SetId, words: &[&str]) -> Result<PrintingId, Why> {
+        let Some(set) = self.collection.set(id) else {
+            return Err(set::none(self.collection, words));
+        };
+        let numbers = self.numbers.entry(id).or_insert_with(|| Numbers::of(set));
+        let (begun, ends) = beginnings(words);
+        for (end, stop) in ends.into_iter().enumerate().rev() {
+            let end = end + 1;
+            match numbers.find(&begun[..stop]) {
+                Found::One(card) => {
+                    let finish = finish(set, card, &words[end..])?;
+                    return Ok(PrintingId::new(id, card, finish));
+                }
+                Found::Several(numbers) => {
+                    return Err(Why::Several {
+                        set: set.code().into(),
+                        written: begun[..stop].to_owned(),
+                        numbers,
+                    });
+                }
+                Found::None => {}
+            }
+        }
+        // Words at the end that are a finish are not what is wrong.
+        let named = endings(words).find(|at| set.finish_by_name(&words[*at..].join(" ")).is_some());
+        let written = words[..named.unwrap_or(words.len())].join(" ");
+        Err(Why::NoNumber {
+            set: set.code().into(),
+            near: near_numbers(set, &written),
+            written,
+        })
+    }
+}
+
+/// Bytes of a line's beginning in which its number is looked for, and of its end for a finish. Either
+/// has at most [`limits::WORD`]; a number may be written with further spaces and zeros. What is
+/// longer is neither.
+const MOST: usize = 4 * limits::WORD;
+
+/// The first words, as many as may be a number, one space between; and where each of them ends
+/// there. The first word at least.
+fn beginnings(words: &[&str]) -> (String, Vec<usize>) {
+    let (mut begun, mut ends) = (String::new(), Vec::new());
+    for word in words {
+        if !ends.is_empty() {
+            if begun.len() + 1 + word.len() > MOST {
+                break;
+            }
+            begun.push(' ');
+        }
+        begun.push_str(word);
+        ends.push(begun.len());
+    }
+    (begun, ends)
+}
+
+/// Where words at the end begin that may be a finish, the longest first; never all of the words.
+fn endings(words: &[&str]) -> impl Iterator<Item = usize> + use<> {
+    let mut bytes = 0;
+    let short = words.iter().rev().take_while(|word| {
+        bytes += word.len() + 1;
+        bytes <= MOST
+    });
+    words.len().saturating_sub(short.count()).max(1)..words.len()
 }
 
 /// The finish that the words say; where they say none, the first that the card comes in.
@@ -233,4 +285,14 @@ fn first_finish(set: &Set, card: u32) -> Option<u8> {
     (0u8..)
         .take(set.finishes().len())
         .find(|finish| card.has_finish(*finish))
+}
+
+/// The entries as one step under these words: so many copies of each come in, loose.
+#[must_use]
+pub fn pile_step<'e>(words: String, entries: impl IntoIterator<Item = &'e Entry>) -> Step {
+    let came = |entry: &Entry| Change::Acquire {
+        printing: entry.printing,
+        count: entry.count,
+    };
+    Step::new(words, entries.into_iter().map(came).collect())
 }

@@ -2,6 +2,8 @@
 
 mod room;
 
+use std::collections::HashSet;
+
 use compact_str::CompactString;
 
 use super::checklist::Ready;
@@ -21,24 +23,25 @@ pub struct BinderOptions {
 }
 
 /// Makes binders and pages, and keeps count of the ids and places that are given out.
-#[derive(Debug)]
 pub(super) struct Shelver<'a> {
     collection: &'a Collection,
-    next_binder: u32,
-    next_page: u32,
+    binders: Box<dyn Iterator<Item = BinderId> + 'a>,
+    pages: Box<dyn Iterator<Item = PageId> + 'a>,
     shelf: usize,
-    /// Names given out, in small letters.
-    names: Vec<String>,
+    /// Names of binders, in small letters: those of the shelf, and those given out.
+    names: HashSet<String>,
 }
 
 impl<'a> Shelver<'a> {
     pub(super) fn new(collection: &'a Collection) -> Self {
         Self {
             collection,
-            next_binder: collection.fresh_binder().0,
-            next_page: collection.fresh_page().0,
+            binders: Box::new(collection.fresh_binders()),
+            pages: Box::new(collection.fresh_pages()),
             shelf: collection.shelf().len(),
-            names: Vec::new(),
+            names: (collection.shelf())
+                .map(|binder| binder.name().to_lowercase())
+                .collect(),
         }
     }
 
@@ -73,7 +76,9 @@ impl<'a> Shelver<'a> {
         options: BinderOptions,
         intake: &mut Intake,
     ) {
-        let binder = BinderId(self.next_binder);
+        let Some(binder) = self.binders.next() else {
+            return;
+        };
         let name = self.free_name(&ready.head.code);
         let title = if ready.head.title.is_empty() {
             &ready.head.code
@@ -91,7 +96,6 @@ impl<'a> Shelver<'a> {
                 front_matter: Vec::new(),
             }),
         });
-        self.next_binder += 1;
         self.shelf += 1;
         intake.added.binders += 1;
         let pages = by_finish(numbered(&ready.printings), options.format);
@@ -174,14 +178,14 @@ impl<'a> Shelver<'a> {
         intake: &mut Intake,
     ) {
         for (offset, page) in pages.into_iter().enumerate() {
-            if let Some(real) = real {
+            let fresh = real.and_then(|real| Some((real + offset, self.pages.next()?)));
+            if let Some((at, fresh)) = fresh {
                 intake.step.changes.push(Change::AddPage {
                     binder,
-                    at: real + offset,
-                    page: PageId(self.next_page),
+                    at,
+                    page: fresh,
                     format: page.format(),
                 });
-                self.next_page += 1;
                 intake.added.pages += 1;
             }
             intake.step.changes.push(Change::AddLayoutPage {
@@ -194,17 +198,10 @@ impl<'a> Shelver<'a> {
 
     /// The code, with a number behind it where a binder has that name.
     fn free_name(&mut self, code: &str) -> Box<str> {
-        let taken = |name: &str| {
-            self.collection.binder_by_name(name).is_some()
-                || self.names.contains(&name.to_lowercase())
-        };
         let numbered = (2..).map(|n: u32| format!("{code}-{n}"));
-        let name = std::iter::once(code.to_owned())
-            .chain(numbered)
-            .find(|name| !taken(name))
-            .unwrap_or_default();
-        self.names.push(name.to_lowercase());
-        name.into()
+        let mut names = std::iter::once(code.to_owned()).chain(numbered);
+        let name = names.find(|name| self.names.insert(name.to_lowercase()));
+        name.unwrap_or_default().into()
     }
 }
 

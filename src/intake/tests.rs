@@ -459,3 +459,61 @@ fn a_set_without_a_binder_gets_one_with_a_pocket_for_each_card_that_has_none() {
         assert!(binder_for_set(&collection, id, options).is_err());
     }
 }
+
+/// Each name is looked up, not held against all that were given out before.
+#[test]
+fn very_many_sets_come_in_at_once_each_with_a_binder_of_a_name_of_its_own() {
+    let collection = Collection::new();
+    let mut checklist = Checklist::new(&collection, options(false));
+    let many = 60_000;
+    for at in 0..many {
+        let text = format!("S{at}|1|Mire Lamp");
+        checklist.row(row(at + 2, &text)).unwrap();
+    }
+    let intake = checklist.finish();
+    assert_eq!(intake.added.binders, many as usize);
+    let names = intake
+        .step
+        .changes
+        .iter()
+        .filter_map(|change| match change {
+            Change::AddBinder { spec, .. } => Some(spec.name.clone()),
+            _ => None,
+        });
+    let names: std::collections::HashSet<_> = names.collect();
+    assert_eq!(names.len(), many as usize);
+}
+
+#[test]
+fn where_the_highest_ids_are_in_use_what_comes_in_gets_free_ones() {
+    use crate::model::{BinderId, BinderSpec, PageId};
+    let mut collection = Collection::new();
+    let top = u32::MAX - 1;
+    let spec = BinderSpec {
+        name: "TOP".into(),
+        title: "".into(),
+        set: None,
+        kind: BinderKind::RINGS,
+        front_matter: Vec::new(),
+    };
+    let changes = [
+        Change::AddBinder {
+            binder: BinderId(top),
+            at: 0,
+            spec: Box::new(spec),
+        },
+        Change::AddPage {
+            binder: BinderId(top),
+            at: 0,
+            page: PageId(top),
+            format: default_format(),
+        },
+    ];
+    Change::apply_all(&changes, &mut collection).unwrap();
+    for code in ["FEN", "MOOR"] {
+        let rows: Vec<_> = (1..10).map(|n| format!("{code}|{n}|Mire Lamp")).collect();
+        let rows: Vec<_> = rows.iter().map(String::as_str).collect();
+        import(&mut collection, &rows, false);
+    }
+    assert_eq!(collection.shelf().len(), 3);
+}

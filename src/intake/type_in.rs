@@ -243,11 +243,11 @@ fn pages_up_to(
     let last = binder.pages().last().map(Page::format);
     let format = last.unwrap_or_else(crate::layout::default_format);
     let mut id = collection.fresh_page();
-    for at in there..=page {
+    for (at, fresh) in (there..=page).zip(collection.fresh_pages()) {
+        id = fresh;
         add_page(changes, binder.id(), at, id, format);
-        id = PageId(id.0 + 1);
     }
-    Ok(PageId(id.0 - 1))
+    Ok(id)
 }
 
 /// The checklist as it grows by a card and by those that are kept room for before it.

@@ -6,7 +6,7 @@ mod write;
 
 use crate::model::PageFormat;
 
-pub use token::{SectionError, read_item_list};
+pub use token::SectionError;
 
 /// One rule: which cards or keepsakes, in which order, on which pages, and where they begin.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -156,6 +156,13 @@ impl Section {
             begin: Begin::default(),
             room: Room::default(),
         }
+    }
+
+    /// The name of a section as it is written and what stands behind its colon; also of a line that
+    /// is no section for something that comes later. `None` without a name and a colon.
+    #[must_use]
+    pub fn parted(line: &str) -> Option<(String, &str)> {
+        token::parted(line)
     }
 
     #[must_use]

@@ -1,5 +1,6 @@
 //! What there is to tell of a list of sections: where it stands, and what would be right.
 
+use super::section::Section;
 use crate::model::{Collection, PrintingId, Rules};
 use crate::text;
 
@@ -73,12 +74,14 @@ impl Told {
         }
     }
 
-    /// In words, after `Section 2 “Rares”: `: by the names that they have in these rules.
+    /// In words, `Section 2 “Rares”: the set has no rarity rare`: sections are called as in these
+    /// rules.
     #[must_use]
     pub fn words(&self, collection: &Collection, rules: &Rules) -> String {
         let cards = |printings: &[PrintingId]| {
             let many = text::count(printings.len() as u64, "card", "cards");
-            format!("{many}: {}", some(collection, printings))
+            let marked = |printing: &PrintingId| marked(collection, *printing);
+            format!("{many}: {}", some(printings, marked))
         };
         let words = match self {
             Self::Unread { why, .. } => why.clone(),
@@ -89,8 +92,7 @@ impl Told {
                 text::count(*cards as u64, "card of it is", "cards of it are")
             ),
             Self::Missing { numbers, .. } => {
-                let shown: Vec<_> = numbers.iter().take(SHOWN).map(AsRef::as_ref).collect();
-                format!("the set has no card {}", shown.join(", "))
+                format!("the set has no card {}", some(numbers, ToString::to_string))
             }
             Self::Twice {
                 first, printings, ..
@@ -116,12 +118,12 @@ impl Told {
 /// `section 2 “Rares”`: by its number and the name that it has in the list.
 fn named(word: &str, section: usize, rules: &Rules) -> String {
     let numbered = format!("{word} {}", section + 1);
-    let name = rules.get(section).and_then(|rule| rule.split_once(':'));
-    let name = name.map_or("", |(name, _)| name.trim());
+    let parted = rules.get(section).and_then(|rule| Section::parted(rule));
+    let name = parted.map_or_else(String::new, |(name, _)| name);
     if name.is_empty() || name.eq_ignore_ascii_case(&numbered) {
         return numbered;
     }
-    format!("{numbered} \u{201c}{}\u{201d}", text::fit(name, 24, '…'))
+    format!("{numbered} \u{201c}{}\u{201d}", text::fit(&name, 24, '…'))
 }
 
 impl Never {
@@ -139,20 +141,22 @@ impl Never {
 
 const SHOWN: usize = 5;
 
-/// The first few, by number and the mark of the finish.
-fn some(collection: &Collection, printings: &[PrintingId]) -> String {
-    let word = |printing: &PrintingId| {
-        let set = collection.set(printing.set());
-        let number = collection.card(*printing).map_or("", |card| &card.number);
-        let finish = set.and_then(|set| set.finishes().get(usize::from(printing.finish())));
-        match finish.map_or("", |finish| &finish.mark) {
-            "" => number.to_owned(),
-            mark => format!("{number} {mark}"),
-        }
-    };
-    let mut words: Vec<_> = printings.iter().take(SHOWN).map(word).collect();
-    if printings.len() > SHOWN {
+/// The first few, and an ellipsis for those behind.
+fn some<T>(all: &[T], word: impl Fn(&T) -> String) -> String {
+    let mut words: Vec<_> = all.iter().take(SHOWN).map(word).collect();
+    if all.len() > SHOWN {
         words.push("\u{2026}".into());
     }
     words.join(", ")
+}
+
+/// By number and the mark of the finish.
+fn marked(collection: &Collection, printing: PrintingId) -> String {
+    let set = collection.set(printing.set());
+    let number = collection.card(printing).map_or("", |card| &card.number);
+    let finish = set.and_then(|set| set.finishes().get(usize::from(printing.finish())));
+    match finish.map_or("", |finish| &finish.mark) {
+        "" => number.to_owned(),
+        mark => format!("{number} {mark}"),
+    }
 }

@@ -2,48 +2,10 @@
 
 use crate::model::{Opening, PageFormat};
 
-/// A page format with the words under which it is offered.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct UsualFormat {
-    pub words: &'static str,
-    pub rows: u8,
-    pub columns: u8,
-}
-
-impl UsualFormat {
-    /// Loaded on both sides, side opening, pockets of unknown size.
-    #[must_use]
-    pub fn format(&self) -> PageFormat {
-        PageFormat::new(self.rows, self.columns, 2)
-    }
-}
-
 /// Words that do not make a page format; the text says what would be right.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("{0}")]
 pub struct WordsError(String);
-
-const USUAL: [UsualFormat; 5] = [
-    usual("nine pockets, 3 rows of 3", 3, 3),
-    usual("twelve pockets, 3 rows of 4", 3, 4),
-    usual("four pockets, 2 rows of 2", 2, 2),
-    usual("three pockets, 3 rows of 1", 3, 1),
-    usual("one pocket", 1, 1),
-];
-
-const fn usual(words: &'static str, rows: u8, columns: u8) -> UsualFormat {
-    UsualFormat {
-        words,
-        rows,
-        columns,
-    }
-}
-
-/// The formats that most pages have, the most usual one first. Common practice, no source.
-#[must_use]
-pub fn usual_formats() -> &'static [UsualFormat] {
-    &USUAL
-}
 
 /// What is taken where nothing is said: 3 rows of 3, both sides, side opening.
 #[must_use]
@@ -162,12 +124,9 @@ mod tests {
 
     #[test]
     fn a_grid_word_is_read_back() {
-        for usual in usual_formats() {
-            let format = usual.format();
-            assert_eq!(
-                parse_grid(&grid_word(&format)),
-                Ok((format.rows, format.columns))
-            );
+        for (rows, columns) in [(3, 3), (3, 4), (2, 2), (3, 1), (1, 1), (20, 20)] {
+            let format = PageFormat::new(rows, columns, 2);
+            assert_eq!(parse_grid(&grid_word(&format)), Ok((rows, columns)));
         }
     }
 

@@ -3,10 +3,12 @@
 //! The result is what the changes would have made one by one: the same things are refused, and
 //! the counts are taken in one pass at the end.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::Arc;
 
-use super::apply::ensure::{ensure_card, ensure_finish, ensure_head, ensure_rules, ensure_spec};
+use super::apply::ensure::{
+    ensure_card, ensure_finish, ensure_head, ensure_rarity, ensure_rules, ensure_spec,
+};
 use super::binder::{Binder, BinderSpec, Draft, Layout, Page, Rules, Slot};
 use super::collection::Collection;
 use super::format::PageFormat;
@@ -61,10 +63,9 @@ impl Builder {
             ensure_finish(&set, &finish)?;
             set.finishes.push(finish);
         }
+        let mut named = HashSet::new();
         for (at, rarity) in parts.rarities.iter().enumerate() {
-            if rarity.is_empty() || parts.rarities[..at].contains(rarity) {
-                return Err(Refused::Unfit("a set names each rarity once".into()));
-            }
+            ensure_rarity(rarity, at, || !named.insert(&**rarity))?;
         }
         set.rarities = parts.rarities;
         set.numbers = HashMap::with_capacity(parts.cards.len());
@@ -175,7 +176,8 @@ impl Builder {
     /// Takes all counts and hands the collection over.
     ///
     /// # Errors
-    /// A pocket or a layout that names a printing which does not exist.
+    /// A pocket or a layout that names a printing which does not exist; more copies of one, those in
+    /// pockets and loose ones together, than there may be.
     pub fn finish(mut self) -> Result<Collection, Refused> {
         // Nobody shares them yet, so that they are not asked for every pocket whether anybody does.
         let sets = std::mem::take(&mut self.made.sets).into_iter();
@@ -188,16 +190,21 @@ impl Builder {
         Ok(self.made)
     }
 
-    /// Every printing that was counted exists.
+    /// Every printing that was counted exists, and there are not too many copies of it.
     fn ensure_printings(&self) -> Result<(), Refused> {
         for (id, set) in self.made.sets() {
             for (finish, column) in (0u8..).zip(&set.tallies) {
-                let mut cards = (0u32..).zip(column.iter().zip(&set.cards));
-                let missing = cards.find(|(_, (tally, card))| {
-                    **tally != Tally::default() && !card.has_finish(finish)
-                });
-                if let Some((card, _)) = missing {
-                    return Err(Refused::NoSuchPrinting(PrintingId::new(id, card, finish)));
+                for (card, (tally, of)) in (0u32..).zip(column.iter().zip(&set.cards)) {
+                    if *tally == Tally::default() {
+                        continue;
+                    }
+                    let printing = PrintingId::new(id, card, finish);
+                    if !of.has_finish(finish) {
+                        return Err(Refused::NoSuchPrinting(printing));
+                    }
+                    if tally.copies() > limits::COPIES {
+                        return Err(Refused::TooManyCopies(printing));
+                    }
                 }
             }
         }

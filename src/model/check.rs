@@ -79,6 +79,9 @@ impl Collection {
     /// tests to stay fast.
     #[cfg(debug_assertions)]
     pub(super) fn check_often(&self) {
+        if self.binders.len() + self.sets.len() > 1_000 {
+            return;
+        }
         let pockets: u32 = self.binders.values().map(|b| b.tally.pockets).sum();
         let cards: usize = self.sets().map(|(_, set)| set.cards.len()).sum();
         if pockets < 1_000 && cards < 1_000 {

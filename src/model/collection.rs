@@ -187,13 +187,27 @@ impl Collection {
     /// An id that no page has.
     #[must_use]
     pub fn fresh_page(&self) -> PageId {
-        PageId(self.next_page.max(1))
+        self.fresh_pages().next().unwrap_or(PageId(u32::MAX))
+    }
+
+    /// Ids that no page has, for several that come at once: above all that are in use, and where the
+    /// highest there can be is in use, as in a file that was edited by hand, the lowest that are
+    /// free.
+    pub fn fresh_pages(&self) -> impl Iterator<Item = PageId> + use<'_> {
+        let ids = fresh(self.next_page).map(PageId);
+        ids.filter(|id| !self.page_binder.contains_key(id))
     }
 
     /// An id that no binder has.
     #[must_use]
     pub fn fresh_binder(&self) -> BinderId {
-        BinderId(self.next_binder.max(1))
+        self.fresh_binders().next().unwrap_or(BinderId(u32::MAX))
+    }
+
+    /// Ids that no binder has, as [`Collection::fresh_pages`].
+    pub fn fresh_binders(&self) -> impl Iterator<Item = BinderId> + use<'_> {
+        let ids = fresh(self.next_binder).map(BinderId);
+        ids.filter(|id| !self.binders.contains_key(id))
     }
 
     /// The copy in a pocket.
@@ -294,5 +308,55 @@ impl Collection {
                     })
             })
         })
+    }
+}
+
+/// From the next one upwards, then those below. The highest number of all is no id, so that there is
+/// a next one to each.
+fn fresh(next: u32) -> impl Iterator<Item = u32> {
+    let next = next.max(1);
+    (next..u32::MAX).chain(1..next)
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::model::{BinderId, BinderKind, BinderSpec, Change, Collection, PageFormat, PageId};
+
+    fn add(made: &mut Collection, binder: BinderId, page: PageId) {
+        let spec = Box::new(BinderSpec {
+            name: format!("B{}", binder.0).into(),
+            title: "".into(),
+            set: None,
+            kind: BinderKind::RINGS,
+            front_matter: Vec::new(),
+        });
+        Change::AddBinder {
+            binder,
+            at: 0,
+            spec,
+        }
+        .apply(made)
+        .unwrap();
+        let format = PageFormat::new(1, 1, 1);
+        Change::AddPage {
+            binder,
+            at: 0,
+            page,
+            format,
+        }
+        .apply(made)
+        .unwrap();
+    }
+
+    #[test]
+    fn where_the_highest_id_is_in_use_the_lowest_that_is_free_comes_next() {
+        let mut made = Collection::new();
+        add(&mut made, BinderId(1), PageId(2));
+        add(&mut made, BinderId(u32::MAX - 1), PageId(u32::MAX - 1));
+        for (binder, page) in [(2, 1), (3, 3), (4, 4)] {
+            let fresh = (made.fresh_binder(), made.fresh_page());
+            assert_eq!(fresh, (BinderId(binder), PageId(page)));
+            add(&mut made, fresh.0, fresh.1);
+        }
     }
 }

@@ -48,6 +48,21 @@ pub struct PocketAt {
     pub column: u8,
 }
 
+impl PocketAt {
+    /// `row 1, pocket 2`: rows from the top, pockets from the left, counted from 1.
+    #[must_use]
+    pub fn row_words(self) -> String {
+        format!("row {}, pocket {}", self.row + 1, self.column + 1)
+    }
+}
+
+/// `back, row 1, pocket 2`: the words for it on every screen and on paper.
+impl fmt::Display for PocketAt {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}, {}", self.side, self.row_words())
+    }
+}
+
 impl PageFormat {
     /// The most rows or columns a page may have.
     pub const MOST: u8 = 20;

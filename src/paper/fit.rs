@@ -24,6 +24,8 @@ pub(super) struct Fitted {
     pub(super) lines: Vec<Run>,
     /// Something was left out.
     pub(super) shortened: bool,
+    /// A word was broken, since even at the least size it is longer than a line.
+    pub(super) broken: bool,
 }
 
 impl Fitted {
@@ -46,6 +48,7 @@ pub(super) fn fit(fonts: &Fonts<'_>, words: &str, weight: Weight, room: Room) ->
         return Fitted {
             lines: Vec::new(),
             shortened: false,
+            broken: false,
         };
     }
     let mut best: Option<(f64, Vec<Run>)> = None;
@@ -65,6 +68,7 @@ pub(super) fn fit(fonts: &Fonts<'_>, words: &str, weight: Weight, room: Room) ->
         return Fitted {
             lines: lines.into_iter().map(|line| line.at(size)).collect(),
             shortened: false,
+            broken: false,
         };
     }
     shorten(fonts, &one.words, weight, room)
@@ -132,23 +136,28 @@ fn wrap_at(
     lines
 }
 
-/// At the least size, with as many lines as there is room for, and an ellipsis.
+/// At the least size, with as many lines as there is room for, and an ellipsis where even they are
+/// not enough.
 fn shorten(fonts: &Fonts<'_>, words: &str, weight: Weight, room: Room) -> Fitted {
     let height = fonts.run("x", weight, room.smallest).height();
     let count = ((room.across / height + 1e-9) as usize).min(room.lines);
     let mut lines = Vec::new();
     let mut rest = words.trim();
+    let mut broken = false;
     for line in 1..=count {
         if rest.is_empty() {
             break;
         }
         let (run, used) = cut(fonts, rest, weight, room, line == count);
-        rest = rest[used..].trim_start();
+        let left = &rest[used..];
+        rest = left.trim_start();
+        broken |= !rest.is_empty() && rest.len() == left.len();
         lines.push(run);
     }
     Fitted {
         lines,
-        shortened: true,
+        shortened: !rest.is_empty(),
+        broken,
     }
 }
 
@@ -260,6 +269,11 @@ mod tests {
         assert!(cut.lines[1].words.ends_with('…'));
         assert!(cut.lines.iter().all(|line| line.size == 2.0));
         assert_eq!(fit("", 60.0, 20.0).lines, []);
+        // A word that is longer than a line is broken, and nothing of it is left out.
+        let word = "w".repeat(40);
+        let broken = fit(&word, 60.0, 20.0);
+        assert_eq!(words(&broken).concat(), word);
+        assert!(broken.broken && !broken.shortened);
         assert_eq!(fit("a b c d e f g h", 1.0, 0.5).lines, []);
     }
 
@@ -280,7 +294,10 @@ mod tests {
             if !fitted.shortened {
                 let told: Vec<&str> = fitted.lines.iter().flat_map(|run| run.words.split_whitespace()).collect();
                 let all: Vec<&str> = words.split_whitespace().collect();
-                prop_assert_eq!(told, all);
+                match fitted.broken {
+                    false => prop_assert_eq!(told, all),
+                    true => prop_assert_eq!(told.concat(), all.concat()),
+                }
             }
         }
 

@@ -279,7 +279,7 @@ fn title(sheet: &mut Sheet, words: &str, rest: Area, turn: Turn, fonts: &Fonts<'
             lines: 4,
         };
         let fitted = fit(fonts, words, Weight::Bold, upright);
-        if !fitted.shortened {
+        if !fitted.shortened && !fitted.broken {
             place(sheet, fitted, rest, Turn::Across, 0.0);
             return false;
         }

@@ -20,6 +20,9 @@ use super::equal::Equal;
 use super::keep::{Kept, fill};
 use super::task::{Card, Movable, NONE, Page, Pages, Task};
 
+// All four bound the time that a plan takes; a smaller one finds fewer handlings less often, and none
+// makes a plan wrong. (Chosen without a source.)
+
 /// How many places are tried, the last ones.
 const PLACES: usize = 24;
 /// How many pages are tried for each.

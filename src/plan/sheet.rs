@@ -181,15 +181,15 @@ pub fn sheet(collection: &Collection, targets: &[Target<'_>], way: Way) -> Sheet
         formats: HashMap::new(),
         work: Work::default(),
     };
-    let mut fresh = collection.fresh_page().0..;
+    let mut fresh = collection.fresh_pages();
     let mut in_front = work.in_front.iter().copied().peekable();
     let mut done = 0;
     for deed in work.deeds() {
         for step in deed {
             if let Step::AddPage { meant, .. } = step {
                 let format = named[meant.0].1.pages[meant.1].format();
-                let id = fresh.next().unwrap_or(u32::MAX);
-                sheet.pages.push((PageId(id), format));
+                let id = fresh.next().unwrap_or(PageId(u32::MAX));
+                sheet.pages.push((id, format));
             }
         }
         let changes = deed.iter().filter_map(|step| sheet.change(step));

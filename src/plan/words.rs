@@ -1,32 +1,28 @@
 //! A pocket in words, on paper as on the screen.
 
 use super::task::Grid;
+use crate::model::{PocketAt, Side};
 
-/// `back` or `front`; nothing on a page that is loaded on its front only.
+/// Side, row and column of a pocket that is counted as in [`crate::model::PageFormat::index`].
 #[must_use]
-pub fn side_words(grid: Grid, pocket: usize) -> &'static str {
-    match (grid.sides, grid.is_front(pocket)) {
-        (..2, _) => "",
-        (_, true) => "front",
-        (_, false) => "back",
-    }
-}
-
-/// `row 1, pocket 2`: rows from the top, pockets from the left. Without the side.
-#[must_use]
-pub fn row_words(grid: Grid, pocket: usize) -> String {
+pub fn pocket_at(grid: Grid, pocket: usize) -> PocketAt {
     let columns = usize::from(grid.columns).max(1);
     let at = pocket % grid.per_side().max(1);
-    format!("row {}, pocket {}", at / columns + 1, at % columns + 1)
+    // Both fit: rows and columns are u8.
+    PocketAt {
+        side: match grid.is_front(pocket) {
+            true => Side::Front,
+            false => Side::Back,
+        },
+        row: (at / columns) as u8,
+        column: (at % columns) as u8,
+    }
 }
 
 /// `back, row 1, pocket 2`.
 #[must_use]
 pub fn pocket_words(grid: Grid, pocket: usize) -> String {
-    match side_words(grid, pocket) {
-        "" => row_words(grid, pocket),
-        side => format!("{side}, {}", row_words(grid, pocket)),
-    }
+    pocket_at(grid, pocket).to_string()
 }
 
 #[cfg(test)]
@@ -43,7 +39,6 @@ mod tests {
         }
     }
 
-    /// As the screen tells it: the words of both are made apart, and must not differ.
     #[test]
     fn a_pocket_is_told_in_the_words_of_the_screen() {
         for (rows, columns, sides) in [(1, 1, 1), (2, 2, 2), (3, 4, 2), (4, 1, 2), (1, 4, 1)] {
@@ -51,12 +46,12 @@ mod tests {
             for pocket in 0..format.pockets() {
                 let at = format.at(pocket).unwrap();
                 let told = crate::report::pocket_words(0, at);
-                let here = row_words(grid(rows, columns, sides), pocket);
-                assert_eq!(told, format!("page 1, {}, {here}", at.side));
+                let here = pocket_words(grid(rows, columns, sides), pocket);
+                assert_eq!(told, format!("page 1, {here}"));
             }
         }
         assert_eq!(pocket_words(grid(3, 3, 2), 10), "back, row 1, pocket 2");
-        assert_eq!(pocket_words(grid(3, 3, 1), 4), "row 2, pocket 2");
+        assert_eq!(pocket_words(grid(3, 3, 1), 4), "front, row 2, pocket 2");
     }
 
     /// Every pocket of a page has words of its own.

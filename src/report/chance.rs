@@ -40,15 +40,3 @@ pub struct Class {
     /// How many different ones a pack holds, at most `cards`; 0.25 is one in every fourth pack.
     pub per_pack: f64,
 }
-
-/// How many different cards of a class of `cards` are there on average after `packs` packs of
-/// `per_pack` different ones, beginning with none.
-#[must_use]
-pub fn different_after(cards: usize, per_pack: f64, packs: u32) -> f64 {
-    if cards == 0 {
-        return 0.0;
-    }
-    let cards = cards as f64;
-    // One minus a power close to one, without cancelling.
-    -cards * (f64::from(packs) * (-per_pack / cards).ln_1p()).exp_m1()
-}

@@ -55,22 +55,3 @@ pub fn fewest_places(cards: u64, passes_most: u32) -> Option<u32> {
     }
     Some(low)
 }
-
-/// For a stack whose order is known: into which run each card belongs, when the cards are gone
-/// through in their right order and a new run begins wherever one has to go back in the stack.
-/// `stack` has each card's rank; equal ranks are interchangeable. With r runs a stack needs only
-/// [`passes`] of r: deal by the last digit of the run's number first. (D. Bayer, P. Diaconis, Ann.
-/// Appl. Probab. 2(2), 1992, 294–313, where the runs are called rising sequences.)
-#[must_use]
-pub fn rising_runs(stack: &[usize]) -> Vec<usize> {
-    let mut by_rank: Vec<usize> = (0..stack.len()).collect();
-    // Stable: equal cards keep their order and so never begin a run of their own.
-    by_rank.sort_by_key(|at| stack[*at]);
-    let mut runs = vec![0; stack.len()];
-    let mut run = 0;
-    for pair in by_rank.windows(2) {
-        run += usize::from(pair[1] < pair[0]);
-        runs[pair[1]] = run;
-    }
-    runs
-}

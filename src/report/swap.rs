@@ -11,7 +11,7 @@ use std::collections::{BTreeMap, HashMap};
 
 use super::gaps::Gap;
 use super::wants::{WantFilter, wants_of};
-use crate::model::{BinderId, Change, Collection, PrintingId, SetId, Step};
+use crate::model::{BinderId, Collection, PrintingId, SetId};
 use crate::text::count;
 
 /// How many copies of which printing.
@@ -209,27 +209,4 @@ fn page_counts(collection: &Collection, binder: BinderId, page: usize) -> (u32, 
     };
     let in_place = meant.printings().filter(there).count();
     (in_place as u32, meant.printings().count() as u32)
-}
-
-impl Swap {
-    /// The proposed swap as one step: what is given leaves, what is got comes in loose.
-    #[must_use]
-    pub fn step(&self) -> Step {
-        let (mut give, mut get) = (Stock::new(), Stock::new());
-        for (at, given) in &self.pairs {
-            *give.entry(*given).or_default() += 1;
-            *get.entry(self.could_get[*at].gap.printing).or_default() += 1;
-        }
-        let part = give
-            .into_iter()
-            .map(|(printing, count)| Change::PartWith { printing, count });
-        let acquire = get
-            .into_iter()
-            .map(|(printing, count)| Change::Acquire { printing, count });
-        let cards = count(self.pairs.len() as u64, "card", "cards");
-        Step::new(
-            format!("{cards} swapped; what came is loose"),
-            part.chain(acquire).collect(),
-        )
-    }
 }

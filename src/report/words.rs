@@ -63,13 +63,7 @@ pub fn place_words(collection: &Collection, place: Place) -> String {
 /// The words of [`place_words`], for a page counted from 0 and a pocket on it.
 #[must_use]
 pub fn pocket_words(page: usize, at: PocketAt) -> String {
-    format!(
-        "page {}, {}, row {}, pocket {}",
-        page + 1,
-        at.side,
-        at.row + 1,
-        at.column + 1
-    )
+    format!("page {}, {at}", page + 1)
 }
 
 /// Side, row and column of a pocket: on the physical page that stands there, or on the page of

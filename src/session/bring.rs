@@ -5,8 +5,8 @@ use std::io;
 use std::path::Path;
 
 use super::lists::open_plain;
-use super::unread;
 use super::watched::Watched;
+use super::words::cannot_read;
 use crate::intake::{BinderOptions, Checklist, ChecklistOptions, Copies};
 use crate::model::{Collection, Step};
 use crate::store::csv::{CsvError, Reading, read_checklist, read_copies};
@@ -54,7 +54,7 @@ pub fn bring(
     watch: &mut dyn FnMut(u64, u64) -> bool,
 ) -> Result<Brought, NotBrought> {
     let shown = path.display();
-    let unread = |e: &io::Error| NotBrought::File(unread(&shown, e));
+    let unread = |e: &io::Error| NotBrought::File(cannot_read(&shown, e));
     let file = open_plain(path).map_err(|e| unread(&e))?;
     let bytes = file.metadata().map_err(|e| unread(&e))?.len();
     let mut watched = Watched::new(file, |read| watch(read, bytes));
@@ -128,8 +128,12 @@ fn judge(reading: &Reading, skip_bad: bool) -> Result<Vec<String>, NotBrought> {
         .map(|(_, name)| name.as_str())
         .collect();
     if !names.is_empty() {
+        let more = match reading.unknown_more {
+            0 => String::new(),
+            more => format!(" and {more} more"),
+        };
         told.push(format!(
-            "Columns that are not known, left out: {}.",
+            "Columns that are not known, left out: {}{more}.",
             names.join(", ")
         ));
     }

@@ -1,11 +1,11 @@
 //! Lists out to files, and the lists of another collector in.
 
-use std::fmt;
 use std::fs::File;
 use std::io::{self, Read, Write};
 use std::path::Path;
 
 use super::watched::Watched;
+use super::words::cannot_read;
 use crate::intake::Copies;
 use crate::model::Collection;
 use crate::report::{Listed, Stock};
@@ -38,16 +38,6 @@ pub fn their_list(
     })?;
     let stock = copies.counts().clone();
     Ok((reading, TheirList { stock, foreign }))
-}
-
-/// That a file cannot be read, and why.
-#[must_use]
-pub fn unread(file: impl fmt::Display, e: &io::Error) -> String {
-    match e.kind() {
-        io::ErrorKind::NotFound => format!("there is no file {file}"),
-        io::ErrorKind::IsADirectory => format!("{file} is a folder, no file"),
-        _ => format!("could not read {file}: {e}"),
-    }
 }
 
 /// Opens a file to read. What is no regular file is refused unopened, since a pipe is waited for.
@@ -94,7 +84,7 @@ pub fn their_file(
     watch: &mut dyn FnMut(u64, u64) -> bool,
 ) -> Result<TheirList, String> {
     let shown = path.display();
-    let unread = |e: &io::Error| unread(&shown, e);
+    let unread = |e: &io::Error| cannot_read(&shown, e);
     let file = open_plain(path).map_err(|e| unread(&e))?;
     let bytes = file.metadata().map_err(|e| unread(&e))?.len();
     let file = Watched::new(file, |read| watch(read, bytes));

@@ -1,7 +1,7 @@
 //! A colour as the file says it.
 
 use super::value::Value;
-use crate::intake::hint;
+use crate::text::hint;
 
 /// A colour for a role.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

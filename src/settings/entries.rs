@@ -2,7 +2,7 @@
 
 use super::value::{Value, quoted};
 use super::{Palette, PictureMode, Settings};
-use crate::intake::{Phrase, hint};
+use crate::intake::Phrase;
 use crate::layout::parse_grid;
 use crate::model::{Opening, limits};
 use crate::paper::{Turn, parse_paper};
@@ -10,6 +10,7 @@ use crate::plan::Working;
 use crate::report::{LEAST_HEAPS, MOST_HEAPS};
 use crate::supplies::{Currency, Sleeves};
 use crate::text;
+use crate::text::hint;
 
 pub(super) struct Entry {
     pub(super) table: &'static str,

@@ -6,7 +6,7 @@ use super::Settings;
 use super::known::{Known, Place, Verb};
 use super::line::{Line, Problems};
 use super::value::Value;
-use crate::intake::hint;
+use crate::text::hint;
 
 /// The table whose entries hold wherever a place knows the verb and does not say otherwise.
 pub(super) const EVERYWHERE: &str = "everywhere";

@@ -7,8 +7,8 @@ use super::known::{Known, Sign};
 use super::line::{Line, Problems};
 use super::value::Value;
 use super::{Colour, Settings};
-use crate::intake::hint;
 use crate::text;
+use crate::text::hint;
 
 pub(super) fn colours(
     lines: &[Line<'_>],

@@ -6,7 +6,7 @@ use super::entries::{ENTRIES, TABLES};
 use super::known::Known;
 use super::line::{Line, Problems, line, lines};
 use super::{Settings, SettingsError, keys, paint};
-use crate::intake::hint;
+use crate::text::hint;
 
 /// The largest file that is read.
 pub const MOST_BYTES: usize = 1 << 20;

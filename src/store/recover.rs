@@ -29,8 +29,6 @@ pub struct Recovered {
     pub journal_whole: usize,
     /// Of those, the bytes of header and carried lines.
     pub journal_begun: usize,
-    /// There is no journal.
-    pub journal_missing: bool,
     /// The journal is the one before the snapshot was put in place, and a copy of it is kept: a
     /// new one is to take its place.
     pub journal_replaced: bool,
@@ -144,7 +142,6 @@ impl Recovered {
         if let Some(lines) = journal {
             return self.replay(lines);
         }
-        self.journal_missing = true;
         if self.position != Position::default() {
             self.apart("there is no journal".into());
         }

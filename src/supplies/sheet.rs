@@ -32,19 +32,6 @@ impl Sheet {
 const EDGE_TO_HOLE: u32 = 120;
 const HALF_HOLE: u32 = 30;
 
-/// The middles of filing holes along an edge of this length, in tenths of a millimetre from its
-/// beginning: two holes 80 mm apart (ISO 838:1974), or four, one more 80 mm beyond each (common
-/// practice, not in the standard), in the middle of the edge. `None` where they do not go on it, and
-/// for other numbers of holes.
-#[must_use]
-pub fn filing_holes(edge: u32, holes: u32) -> Option<Vec<u32>> {
-    if !matches!(holes, 2 | 4) {
-        return None;
-    }
-    let first = edge.checked_sub(800 * (holes - 1))? / 2;
-    (first >= HALF_HOLE).then(|| (0..holes).map(|hole| first + 800 * hole).collect())
-}
-
 /// What the pockets of a page leave of a sheet: width for the holes, and height. `None` where
 /// they are larger than the sheet, or the pockets' size is not known. The second value says whether
 /// the width that is left takes filing holes: 12 mm to their middle and 3 mm beyond.

@@ -68,7 +68,7 @@ impl Fit {
         ))
     }
 
-    /// The rings in which all of it is sure to close: `rings of 60 mm, or 50 mm if they are D rings`.
+    /// The rings in which all of it is sure to close: `round rings of 60 mm or D rings of 50 mm`.
     #[must_use]
     pub fn wants_words(&self) -> Option<String> {
         match self.wants {
@@ -83,7 +83,8 @@ impl Fit {
 }
 
 impl Fit {
-    /// In which rings it closes, or that there are none: `It is sure to close with D rings of 50 mm`.
+    /// In which rings it closes, or that there are none: `It is sure to close with round rings of
+    /// 60 mm or D rings of 50 mm`.
     #[must_use]
     pub fn sure_words(&self) -> String {
         self.wants_words().map_or_else(
@@ -138,7 +139,7 @@ pub fn pockets_words(formats: &[PageFormat], misfits: &[Misfit]) -> Vec<String> 
 }
 
 impl Split {
-    /// `pages 1 to 17 (22 mm) and 18 to 34 (21.9 mm)`.
+    /// `pages 1 to 17 (22 mm) and pages 18 to 34 (21.9 mm)`.
     #[must_use]
     pub fn words(&self, pages: usize) -> String {
         let range = |from: usize, to: usize| {
@@ -160,7 +161,8 @@ impl Split {
 }
 
 impl Misfit {
-    /// `3x3 pages from page 1 on: 263 cards of 63.5 x 88.9 mm are too large by 1.5 x 0.9 mm`.
+    /// `3x3 pages, from page 1 on: 263 cards of 63.5 x 88.9 mm are too large for the pocket by 1.5 x
+    /// 0.9 mm`.
     #[must_use]
     pub fn words(&self) -> String {
         let cards = count(self.pockets as u64, "card", "cards");

@@ -410,11 +410,11 @@ fn a_set_is_made_from_a_phrase() {
     error: “120 to 1” runs backwards; write 1 to 120
     -- exit 2 --
     ");
-    assert_snapshot!(table.run(&["new", "A B", "1"]), @r"
+    assert_snapshot!(table.run(&["new", "A B", "1"]), @r#"
     -- told --
-    error: a set's code must be one word of at most 100 bytes without : ; , ( ) or quotes
+    error: a set's code must be one word of at most 100 bytes without : ; , ( ) or "
     -- exit 2 --
-    ");
+    "#);
     assert_snapshot!(table.run(&["new", "DAL", "1", "--page", "9"]), @r"
     -- told --
     error: a page is written rows x columns, each 1 to 20: 3x3, 3x4, 2x2, 3x1, or 1 for one pocket

@@ -1,10 +1,10 @@
 //! Drafts begun, copied, named, thrown away and adopted.
 
 use ringbound::hand::{
-    Cannot, Ground, Manner, adopt, begin_draft, copy_draft, drop_draft, left_without, put_down,
-    rename_draft,
+    Cannot, Ground, Manner, adopt, begin_draft, compare_growth, copy_draft, draft_of_way,
+    drop_draft, drop_template, left_without, put_down, rename_draft, save_template,
 };
-use ringbound::model::{BinderId, BinderKind, Change, Collection, Step};
+use ringbound::model::{BinderId, BinderKind, Change, Collection, Rules, Step};
 use ringbound::session::Session;
 
 use crate::support::picture::Picture;
@@ -161,4 +161,30 @@ fn before_a_draft_is_adopted_one_can_ask_what_it_leaves_without_a_pocket() {
     assert_eq!(left_without(&two, draft(0)), 1, "9 has no pocket now");
     assert_eq!(left_without(&two, draft(1)), 4);
     assert_eq!(left_without(&two, Ground::real(BINDER)), 0);
+}
+
+#[test]
+fn a_draft_that_keeps_places_is_not_told_as_made_by_no_sections() {
+    let binder = Picture::rings("[1 2][3 .]");
+    let rules = Rules::from(["All: page 1x2".into()]);
+    let grown = compare_growth(&binder.collection, Ground::real(BinderId(1)), &rules).unwrap();
+    let label = |way: usize| {
+        let made = draft_of_way(&binder.collection, BinderId(1), &grown.ways[way]);
+        made.unwrap().0.label
+    };
+    assert_eq!(label(0), "draft made: “keep places, new ones at the end”");
+    assert_eq!(label(1), "draft made by 1 section: “all in order”");
+}
+
+#[test]
+fn a_long_name_of_a_template_is_cut_in_what_is_told_of_the_step() {
+    let mut collection = Picture::rings("[1]").collection;
+    let rules = Rules::from(["All: page 1x2".into()]);
+    let name = "n".repeat(900);
+    let kept = save_template(&collection, &name, &rules).unwrap();
+    let short = format!("“{}…”", "n".repeat(31));
+    assert_eq!(kept.label, format!("1 section kept as template {short}"));
+    Change::apply_all(&kept.changes, &mut collection).unwrap();
+    let gone = drop_template(&collection, &name).unwrap();
+    assert_eq!(gone.label, format!("template {short} thrown away"));
 }

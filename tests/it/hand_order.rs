@@ -1,7 +1,7 @@
 //! Runs put in order, and a rarity gathered in front, as pictures. The numbers stand in natural
 //! order (7 < 12 < 12a), the names run backwards, 3, 6 and 9 are rare and 8 has no rarity.
 
-use ringbound::hand::{Behind, gather, gather_with, sort, turn_round};
+use ringbound::hand::{Behind, gather, sort, turn_round};
 use ringbound::layout::Order;
 use ringbound::model::{BinderKind, SetId};
 
@@ -83,7 +83,13 @@ fn sets_stand_by_themselves_and_finishes_side_by_side() {
 #[test]
 fn the_rares_come_to_the_front_on_pages_of_their_own() {
     let draft = Picture::draft("[1 3 k][6 2 -][3r 4 .]");
-    let step = gather(&draft.collection, draft.ground, 1);
+    let step = gather(
+        &draft.collection,
+        draft.ground,
+        SetId(0),
+        1,
+        Behind::LeftFree,
+    );
     let label = step.clone().map(|step| step.label);
     assert_eq!(
         label.as_deref(),
@@ -93,13 +99,25 @@ fn the_rares_come_to_the_front_on_pages_of_their_own() {
     // Twice is once.
     let again = Picture::draft("[3 6 3r][1 . k][. 2 -][. 4 .]");
     assert_eq!(
-        again.after(gather(&again.collection, again.ground, 1)),
+        again.after(gather(
+            &again.collection,
+            again.ground,
+            SetId(0),
+            1,
+            Behind::LeftFree
+        )),
         "no: they stand in front already"
     );
     // A page that does not get full, and each size on its own.
     let sizes = Picture::draft("[1 3 6]{9}[6r 3r 4]");
     assert_eq!(
-        sizes.after(gather(&sizes.collection, sizes.ground, 1)),
+        sizes.after(gather(
+            &sizes.collection,
+            sizes.ground,
+            SetId(0),
+            1,
+            Behind::LeftFree
+        )),
         "[3 6 6r][3r . .]{9}[1 . .]{.}[. . 4]"
     );
 }
@@ -108,7 +126,7 @@ fn the_rares_come_to_the_front_on_pages_of_their_own() {
 fn what_stood_behind_the_gathered_moves_up_as_far_as_the_next_room() {
     let closed = |text: &str| {
         let draft = Picture::draft(text);
-        let step = gather_with(
+        let step = gather(
             &draft.collection,
             draft.ground,
             SetId(0),
@@ -130,12 +148,18 @@ fn what_stood_behind_the_gathered_moves_up_as_far_as_the_next_room() {
 fn in_a_fixed_binder_they_go_to_the_first_pockets() {
     for behind in [Behind::LeftFree, Behind::ClosedUp] {
         let draft = Picture::drafted(BinderKind::Fixed, "[1 - 3][2 6 4][. k 9]");
-        let step = gather_with(&draft.collection, draft.ground, SetId(0), 1, behind);
+        let step = gather(&draft.collection, draft.ground, SetId(0), 1, behind);
         assert_eq!(draft.after(step), "[3 - 6][9 1 2][4 k .]");
     }
     let draft = Picture::drafted(BinderKind::Fixed, "[3 - 6][9 1 2]");
     assert_eq!(
-        draft.after(gather(&draft.collection, draft.ground, 1)),
+        draft.after(gather(
+            &draft.collection,
+            draft.ground,
+            SetId(0),
+            1,
+            Behind::LeftFree
+        )),
         "no: they stand in front already"
     );
 }
@@ -145,10 +169,16 @@ fn a_rarity_is_one_of_its_set() {
     // The second rarity of the other set is another one.
     let draft = Picture::draft("[1 b1 3]");
     assert_eq!(
-        draft.after(gather(&draft.collection, draft.ground, 1)),
+        draft.after(gather(
+            &draft.collection,
+            draft.ground,
+            SetId(0),
+            1,
+            Behind::LeftFree
+        )),
         "[3 . .][1 b1 .]"
     );
-    let other = gather_with(
+    let other = gather(
         &draft.collection,
         draft.ground,
         SetId(1),
@@ -156,7 +186,7 @@ fn a_rarity_is_one_of_its_set() {
         Behind::LeftFree,
     );
     assert_eq!(draft.after(other), "[b1 . .][1 . 3]");
-    let none = gather_with(
+    let none = gather(
         &draft.collection,
         draft.ground,
         SetId(1),
@@ -169,7 +199,13 @@ fn a_rarity_is_one_of_its_set() {
     );
     let real = Picture::rings("[1 3]");
     assert_eq!(
-        real.after(gather(&real.collection, real.ground, 1)),
+        real.after(gather(
+            &real.collection,
+            real.ground,
+            SetId(0),
+            1,
+            Behind::LeftFree
+        )),
         "no: gather in a draft; adopting it gives the work sheet"
     );
 }

@@ -229,3 +229,25 @@ fn pages_that_cannot_go_into_another_binder_are_refused_with_the_reason() {
         Some("a draft is of one binder: its pages cannot go into another")
     );
 }
+
+#[test]
+fn the_binder_that_pages_go_into_is_told_apart_from_another_of_its_title() {
+    let mut two = Picture::rings("[1 2] & [5]");
+    let mut title = |binder, title: &str| {
+        let old = two.collection.binder(binder).unwrap().spec().clone();
+        let mut new = old.clone();
+        new.title = title.into();
+        let edit = ringbound::model::Change::EditBinder {
+            binder,
+            old: Box::new(old),
+            new: Box::new(new),
+        };
+        edit.apply(&mut two.collection).unwrap();
+    };
+    title(BinderId(1), "The Fen");
+    title(BinderId(2), "The Fen");
+    let name = two.collection.binder(BinderId(2)).unwrap().name();
+    let step = move_pages_over(&two.collection, two.ground, 0..1, BinderId(2), 0).unwrap();
+    let label = format!("page 1 moved into The Fen ({name}), as page 1");
+    assert_eq!(step.step.label, label);
+}

@@ -12,19 +12,19 @@ use std::path::Path;
 
 use tokens::{Scanned, Token, scan};
 
-/// A module and what it may name beside itself. Of several that fit the one named most closely
-/// counts. The map in `src/lib.rs` shows the same.
+/// A module and what it may name beside itself, no more than it does. Of several that fit the one
+/// named most closely counts. The map in `src/lib.rs` shows the same.
 const LAYERS: &[(&str, &[&str])] = &[
     ("text", &[]),
     ("model", &["text"]),
     ("layout", &["model", "text"]),
     ("report", &["model", "text"]),
-    ("plan", &["model", "text"]),
+    ("plan", &["model"]),
     // Grids are read and written there.
     ("supplies", &["layout", "model", "text"]),
     ("intake", &["layout", "model", "text"]),
     ("hand", &["layout", "plan", "report", "model", "text"]),
-    ("demo", &["intake", "layout", "supplies", "model", "text"]),
+    ("demo", &["layout", "supplies", "model"]),
     ("paper", &["model", "plan", "report", "supplies", "text"]),
     ("store", &["model", "text"]),
     // An arrangement in a file is what the planner is asked about.
@@ -38,13 +38,7 @@ const LAYERS: &[(&str, &[&str])] = &[
             "intake", "layout", "paper", "plan", "report", "supplies", "model", "text",
         ],
     ),
-    (
-        "session",
-        &[
-            "store", "demo", "hand", "intake", "layout", "paper", "plan", "report", "supplies",
-            "model", "text",
-        ],
-    ),
+    ("session", &["store", "intake", "report", "model", "text"]),
     (
         "cli",
         &[
@@ -59,7 +53,7 @@ const LAYERS: &[(&str, &[&str])] = &[
             "supplies", "model", "text",
         ],
     ),
-    ("main", &["cli", "ui", "session", "settings", "text"]),
+    ("main", &["cli", "ui", "settings"]),
 ];
 
 /// A part of a module, and the only other parts that may name it.
@@ -128,6 +122,33 @@ fn no_module_names_what_stands_above_or_beside_it() {
     assert!(told.is_empty(), "\n{}", told.join("\n"));
 }
 
+#[test]
+fn no_module_may_name_what_it_does_not_name() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let mut sources = Sources::new();
+    read(root, Path::new("src"), &mut sources);
+    let unused = unused(&sources);
+    assert!(unused.is_empty(), "\n{}", unused.join("\n"));
+}
+
+/// What `LAYERS` permits and no source makes use of.
+fn unused(sources: &Sources) -> Vec<String> {
+    let scanned = scanned(sources);
+    let mut named: BTreeSet<(&str, String)> = BTreeSet::new();
+    for (_, module, scanned) in shipped(&scanned) {
+        if let Some((rule, _)) = rule_of(&module) {
+            let names = paths::top_level_names(&scanned.tokens, depth(&module));
+            named.extend(names.into_iter().map(|(_, name)| (*rule, name)));
+        }
+    }
+    let permitted = LAYERS
+        .iter()
+        .flat_map(|(rule, allowed)| allowed.iter().map(move |name| (*rule, *name)));
+    let unused = permitted.filter(|(rule, name)| !named.contains(&(*rule, (*name).to_owned())));
+    let told = unused.map(|(rule, name)| format!("{rule} may name {name} and does not"));
+    told.collect()
+}
+
 fn read(root: &Path, folder: &Path, sources: &mut Sources) {
     for entry in std::fs::read_dir(root.join(folder)).unwrap() {
         let entry = entry.unwrap();
@@ -143,25 +164,12 @@ fn read(root: &Path, folder: &Path, sources: &mut Sources) {
 }
 
 fn check(sources: &Sources) -> Vec<Finding> {
-    let scanned: Vec<(&String, Scanned)> = (sources.iter())
-        .map(|(file, text)| (file, scan(text)))
-        .collect();
-    let only_tests: BTreeSet<Vec<String>> = (scanned.iter())
-        .flat_map(|(file, scanned)| {
-            let module = module_of(file);
-            (scanned.test_modules.iter())
-                .map(move |name| [&module[..], std::slice::from_ref(name)].concat())
-        })
-        .collect();
+    let scanned = scanned(sources);
     let mut found = Vec::new();
-    for (file, scanned) in &scanned {
-        let module = module_of(file);
-        if (0..=module.len()).any(|end| only_tests.contains(&module[..end])) {
-            continue;
-        }
+    for (file, module, scanned) in shipped(&scanned) {
         let mut tell = |line: usize, what: String| {
             found.push(Finding {
-                file: (*file).clone(),
+                file: file.clone(),
                 line,
                 what,
             });
@@ -169,7 +177,7 @@ fn check(sources: &Sources) -> Vec<Finding> {
         if file.ends_with("/mod.rs") {
             tell(1, "a module foo lies in foo.rs, its parts in foo/".into());
         }
-        let lines = sources[*file].lines().count() - scanned.test_lines;
+        let lines = sources[file].lines().count() - scanned.test_lines;
         if lines > MOST_LINES {
             tell(
                 MOST_LINES + 1,
@@ -180,6 +188,45 @@ fn check(sources: &Sources) -> Vec<Finding> {
         check_words(file, &module, &scanned.tokens, &mut tell);
     }
     found
+}
+
+fn scanned(sources: &Sources) -> Vec<(&String, Scanned)> {
+    let sources = sources.iter();
+    sources.map(|(file, text)| (file, scan(text))).collect()
+}
+
+/// The sources with their modules, without those that are there for tests only.
+fn shipped<'s>(
+    scanned: &'s [(&'s String, Scanned)],
+) -> impl Iterator<Item = (&'s String, Vec<String>, &'s Scanned)> {
+    let only_tests: BTreeSet<Vec<String>> = (scanned.iter())
+        .flat_map(|(file, scanned)| {
+            let module = module_of(file);
+            (scanned.test_modules.iter())
+                .map(move |name| [&module[..], std::slice::from_ref(name)].concat())
+        })
+        .collect();
+    scanned.iter().filter_map(move |(file, scanned)| {
+        let module = module_of(file);
+        let is_test = (0..=module.len()).any(|end| only_tests.contains(&module[..end]));
+        (!is_test).then_some((*file, module, scanned))
+    })
+}
+
+/// The line of `LAYERS` for a module: of several that fit the one that names it most closely.
+fn rule_of(module: &[String]) -> Option<&'static (&'static str, &'static [&'static str])> {
+    let path = module.join("::");
+    let fits = |name: &str| path == name || path.starts_with(&format!("{name}::"));
+    let rules = LAYERS.iter().filter(|(name, _)| fits(name));
+    rules.max_by_key(|(name, _)| name.len())
+}
+
+/// How many `super::` lead from the module to the root; `main` is a root of its own.
+fn depth(module: &[String]) -> usize {
+    match module {
+        [own] if own == "main" => 0,
+        _ => module.len(),
+    }
 }
 
 /// `src/store/csv.rs` is `store::csv`; `src/lib.rs` is the root, and `src/main.rs` is `main`.
@@ -197,13 +244,11 @@ fn check_names(module: &[String], tokens: &[Token], tell: &mut impl FnMut(usize,
         return;
     };
     let path = module.join("::");
-    let fits = |name: &str| path == name || path.starts_with(&format!("{name}::"));
-    let rule = (LAYERS.iter().filter(|(name, _)| fits(name))).max_by_key(|(name, _)| name.len());
-    let Some((_, allowed)) = rule else {
+    let Some((_, allowed)) = rule_of(module) else {
         tell(1, format!("{own} has no place in the map of layers"));
         return;
     };
-    let depth = if own == "main" { 0 } else { module.len() };
+    let depth = depth(module);
     for (line, name) in paths::top_level_names(tokens, depth) {
         if name != *own && !allowed.contains(&name.as_str()) {
             tell(line, format!("{path} must not name {name}"));

@@ -5,8 +5,8 @@ use std::path::PathBuf;
 use clap::Args;
 use clap::builder::{OsStringValueParser, PossibleValue, PossibleValuesParser, TypedValueParser};
 
-use crate::intake::hint;
 use crate::settings::{Palette, PictureMode};
+use crate::text::hint;
 
 /// A path; an empty one is none, as in the environment.
 pub(super) fn path() -> impl TypedValueParser<Value = PathBuf> {

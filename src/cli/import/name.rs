@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 use std::io;
 
-use crate::session::unread;
+use crate::session::cannot_read;
 use crate::text::safe;
 
 /// The file as the person named it.
@@ -15,7 +15,7 @@ impl Name {
         safe(&self.0)
     }
 
-    pub(super) fn unread(&self, e: &io::Error) -> String {
-        unread(&self.0, e)
+    pub(super) fn cannot_read(&self, e: &io::Error) -> String {
+        cannot_read(&self.0, e)
     }
 }

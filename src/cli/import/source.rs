@@ -41,7 +41,7 @@ impl Source {
                 input: Box::new(file),
             }),
             Err(e) => {
-                let why = name.unread(&e);
+                let why = name.cannot_read(&e);
                 if json {
                     out.json(&RefusedAnswer::of_file(&name, &why))?;
                 }
@@ -86,7 +86,7 @@ impl Name {
             Ok(reading) => reading,
             Err(e) => {
                 let (why, hint) = match &e {
-                    CsvError::Io(e) => (self.unread(e), undone.into()),
+                    CsvError::Io(e) => (self.cannot_read(e), undone.into()),
                     e => {
                         let hint = format!("{undone}{}", e.separated_otherwise());
                         (format!("{file}: {e}"), hint)
@@ -102,6 +102,14 @@ impl Name {
             say(&format!(
                 "{file}: column {number} (“{name}”) is not known and was left out"
             ));
+        }
+        if reading.unknown_more > 0 {
+            let more = count(
+                reading.unknown_more as u64,
+                "more column is",
+                "more columns are",
+            );
+            say(&format!("{file}: {more} not known and left out"));
         }
         let told = match skip_bad {
             true => &reading.problems[..],

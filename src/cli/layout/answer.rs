@@ -84,14 +84,12 @@ pub(super) fn show(
         ("rule", Align::Left),
     ]);
     for (number, (rule, filled)) in (1..).zip(rules) {
-        let section: Option<Section> = rule.parse().ok();
-        let name = section.map_or_else(String::new, |section| section.name.to_string());
+        let (name, rule) = Section::parted(rule).unwrap_or_else(|| (String::new(), &**rule));
         let pages = match (filled.first_page, filled.pages) {
             (None, _) => String::new(),
             (Some(first), 1) => format!("{}", first + 1),
             (Some(first), pages) => format!("{}-{}", first + 1, first + pages),
         };
-        let rule = rule.split_once(": ").map_or(&**rule, |(_, rule)| rule);
         table.row([
             number.to_string(),
             name,

@@ -8,10 +8,10 @@ use crate::cli::args::RulesArgs;
 use crate::cli::error::CliError;
 use crate::cli::named;
 use crate::hand::Ground;
-use crate::intake::hint;
 use crate::layout::{Section, Template, template_by_name, templates};
 use crate::model::{Collection, Rules, limits};
-use crate::session::unread;
+use crate::session::cannot_read;
+use crate::text::hint;
 
 pub(super) fn ground(
     collection: &Collection,
@@ -74,7 +74,7 @@ const MOST_BYTES: u64 = 4 << 20;
 /// read is told with its number.
 fn of_file(file: &Path) -> Result<Rules, CliError> {
     let name = file.display();
-    let lost = |e: io::Error| CliError::input(unread(&name, &e));
+    let lost = |e: io::Error| CliError::input(cannot_read(&name, &e));
     let mut text = String::new();
     let read: Box<dyn Read> = if file.as_os_str() == "-" {
         Box::new(io::stdin())

@@ -10,7 +10,7 @@ use crate::cli::output::Output;
 use crate::paper::{Names, Ways, work_sheet};
 use crate::plan::task::Card;
 use crate::plan::{Pages, Step, Way, Work, work};
-use crate::session::unread;
+use crate::session::cannot_read;
 use crate::store::arrangement::{Arrangement, MOST_BYTES, Paired, Which, pair, read_arrangement};
 
 pub(super) fn run(
@@ -100,7 +100,7 @@ fn read(path: &Path) -> Result<Arrangement, CliError> {
     } else {
         path.display().to_string()
     };
-    let unread = |e: io::Error| CliError::input(unread(&name, &e));
+    let unread = |e: io::Error| CliError::input(cannot_read(&name, &e));
     let mut bytes = Vec::new();
     let input: Box<dyn Read> = if path.as_os_str() == "-" {
         Box::new(io::stdin())

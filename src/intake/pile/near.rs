@@ -1,6 +1,10 @@
 //! Which card a written number means, and which numbers are near one that there is not.
 
+use std::cell::OnceCell;
 use std::cmp::Reverse;
+use std::collections::HashMap;
+
+use compact_str::CompactString;
 
 use crate::model::Set;
 use crate::text::natural_cmp;
@@ -16,32 +20,72 @@ pub(super) enum Found {
     Several(Vec<Box<str>>),
 }
 
-/// The card of this number as written; else the only one whose number is the same but for letter
-/// case, spaces and leading zeros; else the only one for which that holds of what stands before
-/// its slash.
-pub(super) fn number(set: &Set, written: &str) -> Found {
-    if let Some(card) = set.card_by_number(written) {
-        return Found::One(card);
-    }
-    let same = |part: fn(&str) -> &str| {
-        let cards = (0u32..).zip(set.cards());
-        let mut met = cards.filter(|(_, card)| plain(part(&card.number)).eq(plain(written)));
-        match (met.next(), met.next()) {
-            (None, _) => Found::None,
-            (Some((only, _)), None) => Found::One(only),
-            (Some((_, first)), Some((_, second))) => Found::Several(
-                [first, second]
-                    .into_iter()
-                    .chain(met.map(|(_, card)| card))
-                    .take(MOST_TOLD)
-                    .map(|card| card.number.as_str().into())
-                    .collect(),
-            ),
+/// The numbers of a set, to be found by what is written for them. What they are without letter case
+/// and zeros is found out once, however many lines are read.
+pub(super) struct Numbers<'c> {
+    set: &'c Set,
+    whole: OnceCell<Folded>,
+    /// By what stands before the slash.
+    before: OnceCell<Folded>,
+}
+
+type Folded = HashMap<CompactString, Cards>;
+
+/// Cards whose numbers are the same but for letter case, spaces and zeros.
+#[derive(Default)]
+struct Cards {
+    first: [u32; MOST_TOLD],
+    many: usize,
+}
+
+impl<'c> Numbers<'c> {
+    pub(super) fn of(set: &'c Set) -> Self {
+        Self {
+            set,
+            whole: OnceCell::new(),
+            before: OnceCell::new(),
         }
-    };
-    match same(|number| number) {
-        Found::None => same(|number| number.split('/').next().unwrap_or(number)),
-        found => found,
+    }
+
+    /// The card of this number as written; else the only one whose number is the same but for
+    /// letter case, spaces and leading zeros; else the only one for which that holds of what stands
+    /// before its slash.
+    pub(super) fn find(&self, written: &str) -> Found {
+        if let Some(card) = self.set.card_by_number(written) {
+            return Found::One(card);
+        }
+        let written: CompactString = plain(written).collect();
+        let whole = self.whole.get_or_init(|| self.folded(|number| number));
+        if let Some(cards) = whole.get(&written) {
+            return self.found(cards);
+        }
+        let head = |number: &'c str| number.split('/').next().unwrap_or(number);
+        let before = self.before.get_or_init(|| self.folded(head));
+        before
+            .get(&written)
+            .map_or(Found::None, |cards| self.found(cards))
+    }
+
+    fn folded(&self, part: impl Fn(&'c str) -> &'c str) -> Folded {
+        let mut folded = Folded::with_capacity(self.set.cards().len());
+        for (at, card) in (0u32..).zip(self.set.cards()) {
+            let cards = folded.entry(plain(part(&card.number)).collect());
+            let cards = cards.or_default();
+            if let Some(free) = cards.first.get_mut(cards.many) {
+                *free = at;
+            }
+            cards.many += 1;
+        }
+        folded
+    }
+
+    fn found(&self, cards: &Cards) -> Found {
+        if cards.many == 1 {
+            return Found::One(cards.first[0]);
+        }
+        let told = cards.first.iter().take(cards.many);
+        let told = told.filter_map(|card| self.set.card(*card));
+        Found::Several(told.map(|card| card.number.as_str().into()).collect())
     }
 }
 
@@ -66,14 +110,20 @@ fn plain(number: &str) -> impl Iterator<Item = char> + '_ {
 /// (restricted Damerau-Levenshtein distance) lead to, the same letters and the nearest value
 /// first. Where none is so near, the neighbours in natural order.
 pub(super) fn near_numbers(set: &Set, written: &str) -> Vec<Box<str>> {
+    // More of it is in no number, and would be held against every card.
+    let written = &written[..written.floor_char_boundary(super::MOST)];
     let plain_of = |number: &str| plain(number).collect::<String>();
     let word = plain_of(written);
-    let most = (word.chars().count() / 3).max(1);
+    let length = word.chars().count();
+    let most = (length / 3).max(1);
     let (letters, value) = parts(&word);
     let mut near: Vec<_> = (set.cards().iter())
-        .filter(|card| card.number.len().abs_diff(word.len()) <= most * 4)
         .filter_map(|card| {
             let other = plain_of(&card.number);
+            // So many edits at least lead from one length to the other.
+            if other.chars().count().abs_diff(length) > most {
+                return None;
+            }
             let edits = strsim::osa_distance(&word, &other);
             let (other_letters, other_value) = parts(&other);
             let rank = (other_letters != letters, other_value.abs_diff(value), edits);

@@ -269,3 +269,65 @@ fn demo_once() -> &'static Collection {
     static DEMO: std::sync::OnceLock<Collection> = std::sync::OnceLock::new();
     DEMO.get_or_init(demo::collection)
 }
+
+/// As many words as nobody could try the beginnings of one by one against so many cards.
+#[test]
+fn a_pasted_line_of_very_many_words_is_refused_and_not_pored_over() {
+    let mut made = Collection::new();
+    let cards = (1..=2_000).map(|number: u32| Card {
+        number: number.to_string().into(),
+        name: "".into(),
+        rarity: None,
+        size: None,
+        finishes: 1,
+    });
+    let (set, finish) = (
+        SetId(0),
+        Finish {
+            name: "regular".into(),
+            mark: "".into(),
+        },
+    );
+    let changes = [
+        Change::AddSet {
+            set,
+            at: 0,
+            head: Box::new(SetHead {
+                code: "FEN".into(),
+                ..SetHead::default()
+            }),
+        },
+        Change::AddFinish {
+            set,
+            finish: Box::new(finish),
+        },
+        Change::AddCards {
+            set,
+            first: 0,
+            cards: cards.collect(),
+        },
+    ];
+    Change::apply_all(&changes, &mut made).unwrap();
+    let words = "moss ".repeat(200_000);
+    let pasted = read_lines(
+        &made,
+        Some(set),
+        &format!("7\n{words}\n{words}regular\n007 REGULAR"),
+    );
+    let taken = pasted.taken.iter();
+    let taken: Vec<_> = taken
+        .map(|(line, entry)| (*line, self::words(&made, *entry)))
+        .collect();
+    assert_eq!(
+        taken,
+        [(1, "FEN 7 regular 1".into()), (4, "FEN 7 regular 1".into())]
+    );
+    assert_eq!(pasted.not_taken.len(), 2);
+    for (_, written, why) in &pasted.not_taken {
+        assert_eq!(written.split(' ').next(), Some("moss"));
+        let Why::NoNumber { written, .. } = why else {
+            panic!("{why:?}");
+        };
+        assert_eq!(*written, words.trim_end());
+    }
+}

@@ -40,7 +40,7 @@ struct Reader {
     top_empty: bool,
     begin: Begin,
     room: Room,
-    /// The first words of the clauses so far, each of which is said once.
+    /// What the clauses so far were about: of each there is one word.
     said: Vec<&'static str>,
 }
 
@@ -88,11 +88,22 @@ impl Reader {
                 self.once("cards")?;
                 self.pick.list = list(rest)?;
             }
-            ("oversize", Some("")) => self.pick.size = Size::Oversize,
-            ("usual", Some("size")) => self.pick.size = Size::Usual,
-            ("the", Some("rest")) | ("rest", Some("")) => self.pick.rest = true,
-            ("side", Some("by side")) => self.pick.together = true,
-            ("apart", Some("")) => self.pick.together = false,
+            ("oversize", Some("")) => {
+                self.once("size")?;
+                self.pick.size = Size::Oversize;
+            }
+            ("usual", Some("size")) => {
+                self.once("size")?;
+                self.pick.size = Size::Usual;
+            }
+            ("the", Some("rest")) | ("rest", Some("")) => {
+                self.once("the rest")?;
+                self.pick.rest = true;
+            }
+            ("side", Some("by side")) | ("apart", Some("")) => {
+                self.once("side by side or apart")?;
+                self.pick.together = !rest.is_empty();
+            }
             ("by", Some(order)) => {
                 self.once("by")?;
                 let found = Order::ALL.into_iter().find(|by| by.word() == order);
@@ -109,19 +120,34 @@ impl Reader {
                 self.once("page")?;
                 self.page = Some(page(rest)?);
             }
-            ("both", Some("sides")) => self.fronts_only = false,
-            ("fronts", Some("only")) => self.fronts_only = true,
-            ("top", Some("row empty")) => self.top_empty = true,
-            ("new", Some("page")) => self.begin = Begin::Page,
-            ("new", Some("side")) => self.begin = Begin::Side,
-            ("new", Some("row")) => self.begin = Begin::Row,
-            ("flowing", Some("on")) => self.begin = Begin::On,
+            ("both", Some("sides")) => self.fronts_only(false)?,
+            ("fronts", Some("only")) => self.fronts_only(true)?,
+            ("top", Some("row empty")) => {
+                self.once("top row empty")?;
+                self.top_empty = true;
+            }
+            ("new", Some("page")) => self.begin(Begin::Page)?,
+            ("new", Some("side")) => self.begin(Begin::Side)?,
+            ("new", Some("row")) => self.begin(Begin::Row)?,
+            ("flowing", Some("on")) => self.begin(Begin::On)?,
             ("room", Some(words)) => {
                 self.once("room")?;
                 self.room = room(words)?;
             }
             _ => return unknown(clause),
         }
+        Ok(())
+    }
+
+    fn fronts_only(&mut self, only: bool) -> Result<(), SectionError> {
+        self.once("both sides or fronts only")?;
+        self.fronts_only = only;
+        Ok(())
+    }
+
+    fn begin(&mut self, begin: Begin) -> Result<(), SectionError> {
+        self.once("where it begins")?;
+        self.begin = begin;
         Ok(())
     }
 
@@ -149,8 +175,8 @@ fn unknown<T>(clause: &[Token]) -> Result<T, SectionError> {
     let words = words_of(clause).unwrap_or_default();
     wrong(format!(
         "\u{201c}{words}\u{201d} is not understood; a section says set, finish, rarity, numbers, \
-         cards, oversize, usual size, the rest, by, side by side, keepsakes, page, fronts only, top row empty, \
-         new page, new side, new row, flowing on, room"
+         cards, oversize, usual size, the rest, by, side by side, apart, keepsakes, page, both sides, \
+         fronts only, top row empty, new page, new side, new row, flowing on, room"
     ))
 }
 

@@ -115,14 +115,14 @@ pub(super) fn list(tokens: &[Token]) -> Result<Vec<Box<str>>, SectionError> {
         .collect()
 }
 
-/// Items separated by commas, as a person types them into one field; `"` around what holds a comma.
-///
-/// # Errors
-/// A quote that is not closed, or nothing between two commas.
-pub fn read_item_list(words: &str) -> Result<Vec<Box<str>>, SectionError> {
-    let tokens = tokens(words)?;
-    if tokens.is_empty() {
-        return Ok(Vec::new());
-    }
-    list(&tokens)
+/// A line in two at its first colon that does not stand in quotes.
+pub(super) fn parted(line: &str) -> Option<(String, &str)> {
+    // A quote within quotes is written twice, so that every other one closes what one opened.
+    let mut quoted = false;
+    let colon = line.find(|c| {
+        quoted ^= c == '"';
+        c == ':' && !quoted
+    })?;
+    let name = one_item(&tokens(&line[..colon]).ok()?).ok()?;
+    Some((name, line[colon + 1..].trim_start()))
 }

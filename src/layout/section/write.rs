@@ -78,7 +78,7 @@ fn of_pick(pick: &Pick, clauses: &mut Vec<String>) {
     }
 }
 
-/// `page 3x3 top shared 64x89 one-sided`.
+/// `page 3x3 top shared pocket 64x89`, or `one-sided` for `shared`.
 fn page_words(page: &PageFormat) -> String {
     let mut words = format!("page {}", grid_word(page));
     if page.opening == Opening::Top {

@@ -100,6 +100,40 @@ fn the_finishes_of_a_card_stand_side_by_side_or_in_runs_apart() {
 }
 
 #[test]
+fn of_many_numbers_that_are_missing_it_is_told_that_there_are_more() {
+    let collection = set_of(10);
+    let told = |line: &str| -> Vec<String> {
+        let rules = rules(&[line]);
+        let laid = laid(&collection, &[line]);
+        let told = laid.told.iter();
+        told.map(|told| told.words(&collection, &rules)).collect()
+    };
+    let all = "A: finish main; cards 1, 91, 92, 93, 94, 95; page 3x3";
+    let words = &told(all)[0];
+    assert!(words.ends_with("no card 91, 92, 93, 94, 95"), "{words}");
+    let words = &told("A: finish main; cards 1, 91, 92, 93, 94, 95, 96, 97; page 3x3")[0];
+    assert!(words.ends_with("no card 91, 92, 93, 94, 95, …"), "{words}");
+}
+
+#[test]
+fn a_section_is_told_by_its_name_without_the_quotes_that_it_is_written_in() {
+    let collection = set_of(10);
+    for (line, name) in [
+        ("\"A: b\": rarity nope", "A: b"),
+        ("\"A, b\": rarity nope", "A, b"),
+        ("\"say \"\"when\"\"\": rarity nope", "say \"when\""),
+        // Lines that cannot be read for something behind the name.
+        ("\"A: b\": page 9", "A: b"),
+        ("A b: \"open", "A b"),
+    ] {
+        let laid = laid(&collection, &[line]);
+        let words = laid.told[0].words(&collection, &rules(&[line]));
+        let begin = format!("Section 1 “{name}”: ");
+        assert!(words.starts_with(&begin), "{words}");
+    }
+}
+
+#[test]
 fn what_is_wrong_with_rules_is_told_where_it_stands() {
     let collection = set_of(10);
     let lines = [

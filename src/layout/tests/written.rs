@@ -125,6 +125,23 @@ fn a_wrong_line_is_refused_with_what_would_be_right() {
         ("a: page 1; top row empty", "no pocket"),
         ("a: rarity", "missing"),
         ("a: rarity rare; rarity common", "twice"),
+        (
+            "a: fronts only; both sides",
+            "both sides or fronts only is said twice",
+        ),
+        ("a: usual size; oversize", "size is said twice"),
+        ("a: new side; flowing on", "where it begins is said twice"),
+        (
+            "a: side by side; apart",
+            "side by side or apart is said twice",
+        ),
+        ("a: the rest; rest", "the rest is said twice"),
+        (
+            "a: top row empty; top row empty",
+            "top row empty is said twice",
+        ),
+        ("a: sideways", "both sides"),
+        ("a: sideways", "apart"),
         ("a: numbers 9 to 3", "upwards"),
         ("a: by colour", "by number"),
         ("a: room many", "room 4 pockets"),

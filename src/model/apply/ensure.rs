@@ -14,14 +14,15 @@ pub(in crate::model) fn ensure(
     if fits { Ok(()) } else { Err(otherwise()) }
 }
 
-/// Codes and names stand in files as `CODE:12 r` and on command lines, so they are one plain word.
+/// Codes and names stand in files as `CODE:12 r` and on command lines, so they are one plain word. A
+/// single quote and a backslash may be in it: the store writes them so that JSON reads them back.
 pub(crate) fn ensure_word(what: &str, word: &str) -> Result<(), Refused> {
     let plain = |c: char| !c.is_whitespace() && !c.is_control() && !"\":();,".contains(c);
     ensure(
         !word.is_empty() && word.len() <= limits::WORD && word.chars().all(plain),
         || {
             Refused::Unfit(format!(
-                "{what} must be one word of at most {} bytes without : ; , ( ) or quotes",
+                "{what} must be one word of at most {} bytes without : ; , ( ) or \"",
                 limits::WORD
             ))
         },
@@ -68,6 +69,22 @@ pub(in crate::model) fn ensure_finish(set: &Set, finish: &Finish) -> Result<(), 
     };
     ensure(!set.finishes.iter().any(taken), || {
         Refused::FinishTaken(finish.name.clone())
+    })
+}
+
+/// A name that a set's list of rarities, `listed` long so far, may take on; `taken` where it stands
+/// there. That is asked last: to hold it against a list that is too long would take too long.
+pub(in crate::model) fn ensure_rarity(
+    name: &str,
+    listed: usize,
+    taken: impl FnOnce() -> bool,
+) -> Result<(), Refused> {
+    ensure(listed < limits::RARITIES, || {
+        Refused::Unfit(format!("a set has at most {} rarities", limits::RARITIES))
+    })?;
+    ensure_text("a rarity", name, limits::WORD)?;
+    ensure(!name.is_empty() && !taken(), || {
+        Refused::Unfit("a set names each rarity once, and none without a name".into())
     })
 }
 

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::ensure::{ensure, ensure_card, ensure_finish, ensure_head, ensure_text};
+use super::ensure::{ensure, ensure_card, ensure_finish, ensure_head, ensure_rarity};
 use crate::model::collection::Collection;
 use crate::model::id::{PrintingId, SetId};
 use crate::model::refused::Refused;
@@ -108,12 +108,9 @@ impl Collection {
     }
 
     pub(super) fn add_rarity(&mut self, id: SetId, name: &str) -> Result<(), Refused> {
-        ensure_text("a rarity", name, limits::WORD)?;
         let set = self.set_mut(id)?;
-        let fresh = !name.is_empty() && !set.rarities.iter().any(|other| **other == *name);
-        ensure(fresh && set.rarities.len() < limits::RARITIES, || {
-            Refused::Unfit("a set names each rarity once, and not too many".into())
-        })?;
+        let taken = || set.rarities.iter().any(|other| **other == *name);
+        ensure_rarity(name, set.rarities.len(), taken)?;
         set.rarities.push(name.into());
         Ok(())
     }

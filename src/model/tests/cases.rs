@@ -718,3 +718,79 @@ fn a_set_in_the_middle_goes_and_comes_back_between_its_neighbours() {
         assert_eq!(refused, Err(Refused::Stale("the number of sets")));
     }
 }
+
+#[test]
+fn a_set_that_comes_whole_has_no_more_rarities_and_no_longer_ones_than_one_that_grows() {
+    let build = |rarities: Vec<Box<str>>| {
+        let parts = SetParts {
+            head: SetHead {
+                code: "FEN".into(),
+                ..SetHead::default()
+            },
+            rarities,
+            ..SetParts::default()
+        };
+        Builder::new().set(parts)
+    };
+    let grow = |rarities: &[Box<str>]| {
+        let mut made = Collection::new();
+        let head = Box::new(SetHead {
+            code: "FEN".into(),
+            ..SetHead::default()
+        });
+        Change::AddSet {
+            set: SET,
+            at: 0,
+            head,
+        }
+        .apply(&mut made)?;
+        rarities.iter().try_for_each(|name| {
+            let name = name.clone();
+            Change::AddRarity { set: SET, name }.apply(&mut made)
+        })
+    };
+    let many = |count: usize| -> Vec<Box<str>> {
+        (0..count).map(|at| format!("rarity {at}").into()).collect()
+    };
+    assert!(build(many(limits::RARITIES)).is_ok());
+    for refused in [
+        many(limits::RARITIES + 1),
+        vec!["rare".into(), "rare".into()],
+        vec!["".into()],
+        vec!["r".repeat(limits::WORD + 1).into()],
+    ] {
+        let grown = grow(&refused);
+        assert!(matches!(grown, Err(Refused::Unfit(_))), "{grown:?}");
+        assert_eq!(build(refused).map(|_| ()), grown);
+    }
+    // More than could ever be held against each other.
+    assert!(build(many(1_000_000)).is_err());
+}
+
+#[test]
+fn copies_in_pockets_count_towards_the_most_that_a_whole_collection_may_have() {
+    let mut builder = Builder::new();
+    let parts = SetParts {
+        head: SetHead {
+            code: "FEN".into(),
+            ..SetHead::default()
+        },
+        finishes: vec![*finish("regular", "")],
+        rarities: Vec::new(),
+        cards: vec![card("1", 1)],
+    };
+    let set = builder.set(parts).unwrap();
+    let printing = PrintingId::new(set, 0, 0);
+    let page = (PageId(1), PageFormat::new(1, 1, 1), [Some(printing)].into());
+    builder
+        .binder(
+            BinderId(1),
+            *spec("FEN", RINGS),
+            vec![page],
+            Layout::default(),
+        )
+        .unwrap();
+    builder.loose(printing, limits::COPIES).unwrap();
+    let made = builder.finish();
+    assert_eq!(made.err(), Some(Refused::TooManyCopies(printing)));
+}

@@ -3,7 +3,7 @@
 use super::{Paper, cards, phrase};
 use crate::paper::listing::{Block, Listing, Tick};
 use crate::plan::task::Grid;
-use crate::plan::{At, PageNumber, Step, row_words, side_words};
+use crate::plan::{At, PageNumber, Step, pocket_at};
 use crate::text::count;
 use crate::text::sentence;
 
@@ -63,11 +63,8 @@ impl Paper<'_> {
                 continue;
             };
             let grid = self.names.grid(page);
-            let mut heading = phrase::page(self.names, at);
-            let words = side_words(grid, first);
-            if !words.is_empty() {
-                heading = format!("{heading}, {words}");
-            }
+            let side = pocket_at(grid, first).side;
+            let heading = format!("{}, {side}", phrase::page(self.names, at));
             out.blocks.push(Block::Subheading(upper(&heading)));
             out.blocks.push(Block::Grid(picture(grid, next + 1, chunk)));
             let mut ticks = Vec::new();
@@ -75,7 +72,7 @@ impl Paper<'_> {
                 next += 1;
                 if let Some((page, _, pocket, card)) = spot(step) {
                     let card = self.names.printing(card);
-                    let pocket = row_words(self.names.grid(page), pocket);
+                    let pocket = pocket_at(self.names.grid(page), pocket).row_words();
                     let note = self.note(next - 1);
                     ticks.push(tick(next, format!("{pocket}: {card}{note}")));
                 }

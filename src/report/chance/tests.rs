@@ -90,26 +90,6 @@ fn cards_of_unlike_odds_are_expected_as_exact_arithmetic_says() {
 }
 
 #[test]
-fn so_many_different_cards_are_there_after_so_many_packs() {
-    for (kind, packs) in [
-        ("distinct_after_singles", "draws"),
-        ("distinct_after_packs", "packs"),
-    ] {
-        for case in cases(kind) {
-            let per_pack = case["s"].as_u64().unwrap_or(1);
-            let packs = u32::try_from(whole(&case[packs])).unwrap();
-            let found = different_after(whole(&case["n"]), per_pack as f64, packs);
-            assert_near(found, &case, "mean_distinct");
-            if case["mean_duplicates"].is_string() {
-                let over = f64::from(packs) * per_pack as f64 - found;
-                let right = number(&case["mean_duplicates"]);
-                assert!((over - right).abs() < 1e-11 * right.max(1.0), "{case}");
-            }
-        }
-    }
-}
-
-#[test]
 fn the_packs_for_a_chance_are_the_fewest() {
     for (kind, packs) in [("singles_quantile", "draws"), ("packs_quantile", "packs")] {
         for case in cases(kind) {

@@ -14,7 +14,8 @@ use super::{Entry, Finder, Hit, SetWords, fold};
 
 /// How well one word of the query meets a card. A number counts more than any name, a name in which
 /// the word stands more than the set it is from, and that more than a name in which its letters are
-/// only scattered; what fuzzy matching gives is held within its span.
+/// only scattered; what fuzzy matching gives is held within its span. No source: only their order
+/// matters, and that is what the tests of the finder promise.
 mod weight {
     pub(super) const NUMBER: u32 = 1_000;
     /// A set's code beside a word that is a number: `moss 12`.

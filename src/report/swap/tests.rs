@@ -40,8 +40,8 @@ proptest! {
             prop_assert!(!by_rarity || get == give || get.is_empty() || give.is_empty());
         }
         let (before, wants_before) = (collection.clone(), report::wants(&collection, WantFilter::default()));
-        let step = found.step();
-        Change::apply_all(&step.changes, &mut collection).unwrap();
+        let step = crate::hand::swapped(&found);
+        crate::model::Change::apply_all(&step.changes, &mut collection).unwrap();
         prop_assert_eq!(collection.check(), []);
         for (printing, _) in &found.could_give {
             let (was, is) = (before.tally(*printing), collection.tally(*printing));

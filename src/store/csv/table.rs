@@ -4,11 +4,14 @@ use std::fmt;
 use std::io::{self, BufRead, BufReader, Cursor, Read};
 
 use super::record::{At, Fault, Record, Records};
-use crate::intake::{BadRow, nearest};
-use crate::text::count;
+use crate::intake::BadRow;
+use crate::text::{count, nearest};
 
 /// Problems that are usually kept; of further ones only the number is.
 pub const USUALLY_KEPT: usize = 100;
+
+/// Columns that are not known and are named; of further ones only the number is.
+const MOST_UNKNOWN: usize = 20;
 
 /// A column that is read.
 #[derive(Clone, Copy, Debug)]
@@ -135,8 +138,10 @@ pub struct Reading {
     pub problems: Vec<Problem>,
     /// Rows that were not, all of them.
     pub bad: u64,
-    /// Columns that are not known and were left out, by number and name.
+    /// Columns that are not known and were left out, by number and name; of many the first few.
     pub unknown: Vec<(usize, String)>,
+    /// So many more are not known.
+    pub unknown_more: usize,
 }
 
 impl Reading {
@@ -301,7 +306,10 @@ fn places(
                 return Err(CsvError::Twice(columns[column].name));
             }
             Some(column) => places[column] = Some(at),
-            None => reading.unknown.push((at + 1, short(header, at))),
+            None if reading.unknown.len() < MOST_UNKNOWN => {
+                reading.unknown.push((at + 1, short(header, at)));
+            }
+            None => reading.unknown_more += 1,
         }
     }
     let missing = columns.iter().zip(&places);

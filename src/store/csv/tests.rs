@@ -69,6 +69,16 @@ fn unknown_columns_are_left_out_and_named() {
 }
 
 #[test]
+fn of_very_many_unknown_columns_the_first_are_named_and_the_others_counted() {
+    let more = (0..60_000).map(|at| format!(",c{at}"));
+    let text = format!("set,number,name{}\r\n", more.collect::<String>());
+    let reading = read_checklist(text.as_bytes(), |_| Ok(())).unwrap();
+    assert_eq!(reading.unknown.len(), 20);
+    assert_eq!(reading.unknown[0], (4, "c0".into()));
+    assert_eq!(reading.unknown_more, 59_980);
+}
+
+#[test]
 fn what_is_no_such_file_is_told_as_a_whole() {
     let head = "set,number,name\r\n";
     let picture = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR";

@@ -1,4 +1,6 @@
-//! Files that survive: every write here is on the disk before its function returns.
+//! Files that survive: what is written here is on the disk before its function returns. The name of
+//! a file that is new or put in place of another is so when its folder has been synced too; where that
+//! is left to the caller, the function says so.
 
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
@@ -88,7 +90,8 @@ pub(super) fn replace(files: &dyn Files, path: &Path, bytes: &[u8]) -> Result<()
     sync_folder_of(files, path)
 }
 
-/// Writes a file that must not be there yet; `None` when it is.
+/// Writes a file that must not be there yet; `None` when it is. Its name lasts when
+/// [`sync_folder_of`] has returned too.
 pub(super) fn create_new(
     files: &dyn Files,
     path: &Path,

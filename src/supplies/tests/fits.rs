@@ -10,8 +10,8 @@ use crate::model::{
 };
 use crate::supplies::{
     Item, LayoutOf, PageKind, Play, Rings, Sheet, Sleeve, SleeveOpening, Sleeves, Thickness,
-    Verdict, filing_holes, fit, fit_together, grams, misfits, page_on_sheet, parse_micrometres,
-    play, room, sheets, sleeve_words, splits, usual_card,
+    Verdict, fit, fit_together, grams, misfits, page_on_sheet, parse_micrometres, play, room,
+    sheets, sleeve_words, splits, usual_card,
 };
 use crate::text::parse_tenths;
 
@@ -108,25 +108,6 @@ fn paper_sizes_are_those_of_the_standards() {
         let side = |at: usize| parse_tenths(text(&case["mm"][at])).unwrap();
         assert_eq!((sheet.width, sheet.height), (side(0), side(1)), "{case}");
     }
-}
-
-#[test]
-fn filing_holes_stand_where_the_standard_has_them() {
-    let mut checked = 0;
-    for case in cases("geometry.json", "punch") {
-        let edge = parse_tenths(text(&case["edge_mm"])).unwrap();
-        let holes = number(&case["holes"]) as u32;
-        if holes == 3 {
-            assert_eq!(filing_holes(edge, holes), None, "not a metric pattern");
-            continue;
-        }
-        let centres = case["centres_mm"].as_array().unwrap().iter();
-        let centres: Vec<_> = centres.map(|at| parse_tenths(text(at)).unwrap()).collect();
-        assert_eq!(filing_holes(edge, holes), Some(centres), "{case}");
-        checked += 1;
-    }
-    assert!(checked >= 4);
-    assert_eq!(filing_holes(800, 2), None);
 }
 
 #[test]

@@ -10,8 +10,8 @@ use ratatui::buffer::Buffer;
 
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground};
-use crate::intake::{Entry, choose_set, read_line, read_lines};
-use crate::model::{Change, Collection, Place, PocketState, PrintingId, SetId, Step};
+use crate::intake::{Entry, choose_set, pile_step, read_line, read_lines};
+use crate::model::{Collection, Place, PocketState, PrintingId, SetId};
 use crate::report::{self, SetCompletion};
 use crate::text;
 use crate::ui::desk::Desk;
@@ -89,11 +89,7 @@ impl Pile {
                     1 => String::new(),
                     many => format!(" x{many}"),
                 };
-                let change = Change::Acquire {
-                    printing: entry.printing,
-                    count: entry.count,
-                };
-                let step = Step::new(format!("{words}{times} came in"), vec![change]);
+                let step = pile_step(format!("{words}{times} came in"), [&entry]);
                 if desk.commit(step) {
                     desk.message = None;
                     self.field = Field::default();
@@ -242,16 +238,11 @@ impl Screen for Pile {
             return self.look(desk);
         }
         let pasted = read_lines(desk.collection(), self.set, words);
-        let mut changes = Vec::new();
-        for (_, entry) in &pasted.taken {
-            changes.push(Change::Acquire {
-                printing: entry.printing,
-                count: entry.count,
-            });
-        }
         let taken = pasted.taken.len();
         let lines = text::count(taken as u64, "line", "lines");
-        if taken > 0 && !desk.commit(Step::new(format!("{lines} of a pile"), changes)) {
+        let entries = pasted.taken.iter().map(|(_, entry)| entry);
+        let step = pile_step(format!("{lines} of a pile"), entries);
+        if taken > 0 && !desk.commit(step) {
             return;
         }
         // Those before the last are out of view at once.

@@ -96,7 +96,7 @@ impl Swap {
 
     /// What was agreed on is done, as one step.
     fn carry_out(&mut self, desk: &mut Desk) -> Next {
-        let step = self.sheet.as_ref().map(|sheet| sheet.swap.step());
+        let step = self.sheet.as_ref().map(|sheet| hand::swapped(&sheet.swap));
         let Some(step) = step.filter(|step| !step.changes.is_empty()) else {
             desk.say("Nothing goes one for one: there is nothing to carry out");
             return Next::Stay;

@@ -176,9 +176,10 @@ fn goes(book: &Book<'_>, printing: PrintingId, here: Place) -> String {
         .find(|place| place.binder == here.binder);
     match near.or_else(|| meant().find(is_free)) {
         Some(to) => {
-            let of = collection.binder(to.binder);
-            let of = of.filter(|_| to.binder != here.binder);
-            let of = of.map_or_else(String::new, |binder| format!(" of {}", binder.called()));
+            let of = match to.binder == here.binder {
+                true => String::new(),
+                false => format!(" of {}", report::binder_words(collection, to.binder)),
+            };
             let goes = match book.pages_to_move() {
                 true => "its place will be",
                 false => "goes to",
@@ -197,9 +198,10 @@ fn draft_words(collection: &Collection, printing: PrintingId, place: Place) -> S
     match (held.first(), collection.tally(printing).loose) {
         (Some(there), _) if *there == place => "lies here now".into(),
         (Some(there), _) => {
-            let of = collection.binder(there.binder);
-            let of = of.filter(|_| there.binder != place.binder);
-            let of = of.map_or_else(String::new, |binder| format!(" of {}", binder.called()));
+            let of = match there.binder == place.binder {
+                true => String::new(),
+                false => format!(" of {}", report::binder_words(collection, there.binder)),
+            };
             format!(
                 "lies now on {}{of}",
                 report::place_words(collection, *there)

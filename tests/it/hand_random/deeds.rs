@@ -2,9 +2,9 @@
 
 use ringbound::hand::{
     Behind, Cannot, Ground, Manner, adopt, begin_draft, blank, change_format, copy_draft,
-    drop_draft, fill, gather, gather_with, insert_page, keepsake, leave_room, make_free,
-    move_pages, move_pages_over, put_down, remove_page, rename_draft, sort, to_back, to_front,
-    to_page, turn_round,
+    drop_draft, fill, gather, insert_page, keepsake, leave_room, make_free, move_pages,
+    move_pages_over, put_down, remove_page, rename_draft, sort, to_back, to_front, to_page,
+    turn_round,
 };
 use ringbound::layout::Order;
 use ringbound::model::{Collection, PageFormat, Place, SetId, Step};
@@ -127,12 +127,15 @@ pub(super) fn deed(on: &Collection, dice: &mut Dice) -> Deed {
         "keepsake" => (Kind::Mean, put(keepsake(on, ground, place, "pack art"))),
         "make free" => (Kind::Mean, put(make_free(on, ground, place))),
         "fill" => (Kind::Mean, put(fill(on, ground, place))),
-        "gather" => (Kind::Mean, gather(on, ground, dice.below(2) as u16)),
+        "gather" => (
+            Kind::Mean,
+            gather(on, ground, SetId(0), dice.below(2) as u16, Behind::LeftFree),
+        ),
         "gather and close up" => {
             let rarity = dice.below(2) as u16;
             (
                 Kind::Mean,
-                gather_with(on, ground, SetId(0), rarity, Behind::ClosedUp),
+                gather(on, ground, SetId(0), rarity, Behind::ClosedUp),
             )
         }
         "begin a draft" => (

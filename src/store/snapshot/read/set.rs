@@ -6,7 +6,7 @@ use serde_json::value::RawValue;
 
 use super::each::Element;
 use super::shared::Part;
-use crate::model::{Builder, Finish, Refused, SetHead, SetParts};
+use crate::model::{Builder, Finish, Refused, SetHead, SetParts, limits};
 use crate::store::parts::CardText;
 use crate::store::strings::Str;
 
@@ -69,6 +69,18 @@ impl<'de> Deserialize<'de> for Read {
         });
         let finishes: Vec<_> = finishes.collect();
         let rarities: Vec<_> = text.rarities.iter().map(Str::boxed).collect();
+        // For each card they are searched, so that too many are refused before.
+        let too_many = |most: usize, what: &str| {
+            Err(D::Error::custom(format_args!(
+                "a set has at most {most} {what}"
+            )))
+        };
+        if rarities.len() > limits::RARITIES {
+            return too_many(limits::RARITIES, "rarities");
+        }
+        if finishes.len() > limits::FINISHES {
+            return too_many(limits::FINISHES, "finishes");
+        }
         let cards = text
             .cards
             .iter()

@@ -129,10 +129,10 @@ fn folded<'r>(text: &str, room: &'r mut String) -> &'r str {
     room
 }
 
-/// By its name, or the beginning of its title.
+/// By its name, or the beginning of what it is called.
 fn binder(collection: &Collection, name: &str) -> Option<BinderId> {
     let folded = name.to_lowercase();
-    let begins = |binder: &&Binder| binder.spec().title.to_lowercase().starts_with(&folded);
+    let begins = |binder: &&Binder| binder.called().to_lowercase().starts_with(&folded);
     collection
         .binder_by_name(name)
         .or_else(|| collection.shelf().find(begins).map(Binder::id))
@@ -203,5 +203,22 @@ mod tests {
         assert_eq!(count("moss reg") + count("moss rev"), of_moss);
         assert!(count("moss owl") < of_moss && count("owl") > 0);
         assert_eq!(count("in nowhere"), 0);
+    }
+
+    #[test]
+    fn a_binder_without_a_title_is_found_by_the_beginning_of_its_name() {
+        let mut demo = demo::collection();
+        let wood = demo.binder_by_name("wood").unwrap();
+        let old = demo.binder(wood).unwrap().spec().clone();
+        let mut new = old.clone();
+        new.title = "".into();
+        let edit = crate::model::Change::EditBinder {
+            binder: wood,
+            old: Box::new(old),
+            new: Box::new(new),
+        };
+        edit.apply(&mut demo).unwrap();
+        let told = Narrowed::read(&demo, "in woo").told(&demo);
+        assert_eq!(told.as_deref(), Some("in binder wood"));
     }
 }

@@ -162,7 +162,7 @@ pub(super) fn rarities(collection: &Collection, ground: Ground, items: &mut Vec<
         (Behind::ClosedUp, "the others close up"),
     ] {
         for (at, name) in (0u16..).zip(set.rarities()) {
-            let gathered = hand::gather_with(collection, ground, id, at, behind);
+            let gathered = hand::gather(collection, ground, id, at, behind);
             let (Ok(step), Some(key)) = (gathered, keys.next()) else {
                 continue;
             };

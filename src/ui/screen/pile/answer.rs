@@ -51,8 +51,7 @@ pub(super) fn answer(
     };
     match gap {
         Some(place) if tally.spares() < entry.count => {
-            let binder = collection.binder(place.binder);
-            let title = binder.map_or("", |binder| binder.called());
+            let title = report::binder_words(collection, place.binder);
             let words = report::place_words(collection, place);
             let over = match tally.spares().min(entry.count) {
                 0 => String::new(),

@@ -7,6 +7,7 @@ use super::rows::{Label, with};
 use super::windows::draw_naming;
 use super::{Mode, Sections};
 use crate::layout::{Filled, Section};
+use crate::report;
 use crate::text;
 use crate::ui::book::Book;
 use crate::ui::desk::Desk;
@@ -46,9 +47,9 @@ impl Sections {
     fn draw_head(&self, desk: &Desk, rooms: &Rooms, buf: &mut Buffer) {
         let theme = desk.theme;
         let binder = self.binder(desk);
-        let title = binder.map_or("", |binder| binder.called());
+        let title = report::binder_words(desk.collection(), self.ground.binder);
         let of = match self.ground.draft {
-            None => title.to_owned(),
+            None => title,
             Some(at) => {
                 let draft = binder.and_then(|binder| binder.drafts().get(at));
                 let name = draft.map_or("", |draft| &draft.name);
