@@ -14,6 +14,7 @@
 //!   two_passes  hand_to_hand (links)     the order of the steps
 //!   step figures  the steps, and what they come to, counted from the steps
 //!   words      a pocket as a sheet says it
+//!   numbers    pages of a collection as those of a task
 //!   work       all of it; sheet: of a collection, as changes; cost: the numbers alone; carried:
 //!              the numbers while pages are carried
 //! ```
@@ -43,6 +44,7 @@ mod hand_to_hand;
 mod hands;
 mod keep;
 mod links;
+mod numbers;
 pub mod overlap;
 mod sheet;
 mod stay;

@@ -41,7 +41,6 @@ pub use needs::{Choice, Need, Needs, needs};
 pub use packs::{MOST_NEED, Offer, Purchase, cheapest, order};
 pub use pocket::{
     Misfit, Play, Sleeve, SleeveOpening, formats, misfits, opening_words, play, sleeve_words,
-    usual_card,
 };
 pub use prices::{PriceError, PriceList, PriceRow};
 pub use rings::{Rings, RingsError, Room, USUAL_RINGS, WEAK, room};

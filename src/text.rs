@@ -1,6 +1,7 @@
 //! Words as a person and a terminal take them: natural order, harmless text, columns.
 
 mod count;
+mod listed;
 mod natural;
 mod near;
 mod safe;
@@ -9,6 +10,7 @@ mod tenths;
 mod width;
 
 pub use count::count;
+pub use listed::listed;
 pub use natural::natural_cmp;
 pub use near::{hint, nearest};
 pub use safe::safe;

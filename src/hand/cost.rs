@@ -6,7 +6,7 @@ use super::by_pages::aligned;
 use super::ground::Ground;
 use crate::model::{Binder, Collection, Layout, Meaning};
 use crate::plan;
-use crate::text::count;
+use crate::text::{count, listed};
 
 /// The work from the contents to a layout.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -92,10 +92,9 @@ impl Cost {
         part(&mut parts, added, "page to put in", "pages to put in");
         let removed = self.pages_removed;
         part(&mut parts, removed, "page to take out", "pages to take out");
-        match parts.pop() {
-            None => "nothing to do".into(),
-            Some(last) if parts.is_empty() => last,
-            Some(last) => format!("{} and {last}", parts.join(", ")),
+        match &parts[..] {
+            [] => "nothing to do".into(),
+            parts => listed(parts, ", "),
         }
     }
 }

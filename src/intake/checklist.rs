@@ -172,9 +172,8 @@ impl<'a> Checklist<'a> {
 fn label(codes: &[Box<str>], cards: usize) -> String {
     let sets = match codes {
         [] => String::new(),
-        [one] => format!(" of {one}"),
         [first, .., last] if codes.len() > 3 => format!(" of {first} to {last}"),
-        [most @ .., last] => format!(" of {} and {last}", most.join(", ")),
+        few => format!(" of {}", text::listed(few, ", ")),
     };
     match cards {
         0 => format!("checklist{sets} amended"),

@@ -139,11 +139,7 @@ impl Added {
         let new: Vec<_> = parts
             .map(|(number, one, many)| text::count(*number as u64, one, many))
             .collect();
-        match &new[..] {
-            [] => None,
-            [only] => Some(format!("New: {only}.")),
-            [most @ .., last] => Some(format!("New: {} and {last}.", most.join(", "))),
-        }
+        (!new.is_empty()).then(|| format!("New: {}.", text::listed(&new, ", ")))
     }
 }
 

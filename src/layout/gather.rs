@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use super::pick::{Asked, USUAL, fits};
+use super::pick::{Asked, fits};
 use super::pour::{Pins, Poured, pour};
 use super::section::{Section, SectionError, What};
 use super::told::{Never, Told};
@@ -186,7 +186,7 @@ impl Cards<'_> {
         }
         let size = |printing: &PrintingId| {
             let card = self.collection.card(*printing);
-            card.and_then(|card| card.size).unwrap_or(USUAL)
+            card.and_then(|card| card.size).unwrap_or(CardSize::USUAL)
         };
         let cards = own.iter().filter(|card| !fits(size(card), pocket)).count();
         if cards == own.len() {

@@ -7,13 +7,6 @@ use super::told::Never;
 use crate::model::{Card, CardSize, Collection, PrintingId, Set, SetId};
 use crate::text::natural_cmp;
 
-/// The usual card, 63.5 x 88.9 mm (2.5 x 3.5 inches), in tenths of a millimetre. Common practice,
-/// no source.
-pub(super) const USUAL: CardSize = CardSize {
-    width: 635,
-    height: 889,
-};
-
 /// What a rule asks for, its words looked up in the set.
 pub(super) struct Asked<'c> {
     pub(super) id: SetId,
@@ -170,7 +163,7 @@ fn rarity(set: &Set, word: &str) -> Option<u16> {
 
 /// Whether the card is larger than the usual one.
 pub(super) fn is_oversize(card: &Card) -> bool {
-    card.size.is_some_and(|size| !fits(size, USUAL))
+    card.size.is_some_and(|size| !fits(size, CardSize::USUAL))
 }
 
 /// Whether a card goes into a room of this size, upright or lying.

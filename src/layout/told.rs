@@ -153,10 +153,5 @@ fn some<T>(all: &[T], word: impl Fn(&T) -> String) -> String {
 /// By number and the mark of the finish.
 fn marked(collection: &Collection, printing: PrintingId) -> String {
     let set = collection.set(printing.set());
-    let number = collection.card(printing).map_or("", |card| &card.number);
-    let finish = set.and_then(|set| set.finishes().get(usize::from(printing.finish())));
-    match finish.map_or("", |finish| &finish.mark) {
-        "" => number.to_owned(),
-        mark => format!("{number} {mark}"),
-    }
+    set.map_or_else(String::new, |set| set.marked(printing))
 }

@@ -57,6 +57,14 @@ pub struct CardSize {
     pub height: u32,
 }
 
+impl CardSize {
+    /// The size most in use: 63.5 x 88.9 mm, which is 2.5 x 3.5 inches. Common practice, no source.
+    pub const USUAL: Self = Self {
+        width: 635,
+        height: 889,
+    };
+}
+
 /// One entry of a checklist.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Card {
@@ -180,6 +188,17 @@ impl Set {
             .or_else(|| self.finishes.iter().position(folded))
             .or_else(|| self.finishes.iter().position(mark))?;
         u8::try_from(at).ok()
+    }
+
+    /// `12a r`: the number of a card with the mark of the finish; empty for a card that is not there.
+    #[must_use]
+    pub fn marked(&self, printing: PrintingId) -> String {
+        let number = self.card(printing.card()).map_or("", |card| &card.number);
+        let finish = self.finishes.get(usize::from(printing.finish()));
+        match finish.map_or("", |finish| &finish.mark) {
+            "" => number.to_owned(),
+            mark => format!("{number} {mark}"),
+        }
     }
 
     #[must_use]

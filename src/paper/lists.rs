@@ -203,11 +203,6 @@ fn tiles(collection: &Collection, binder: &Binder, page: usize) -> Vec<(String, 
 
 /// The number of a card, with the mark of its finish.
 pub(super) fn number(collection: &Collection, printing: PrintingId) -> String {
-    let number = collection.card(printing).map_or("", |card| &card.number);
     let set = collection.set(printing.set());
-    let finish = set.and_then(|set| set.finishes().get(usize::from(printing.finish())));
-    match finish.map_or("", |finish| &finish.mark) {
-        "" => number.to_owned(),
-        mark => format!("{number} {mark}"),
-    }
+    set.map_or_else(String::new, |set| set.marked(printing))
 }

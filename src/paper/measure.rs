@@ -1,5 +1,8 @@
 //! Lengths on paper: millimetres inside, points and inches only at the edges.
 
+use crate::model::CardSize;
+use crate::supplies::Sheet;
+
 /// Points in a millimetre: a point is 1/72 inch (ISO 32000-1, 8.3.2.3), an inch 25.4 mm.
 pub const POINTS_PER_MM: f64 = 72.0 / 25.4;
 
@@ -13,14 +16,15 @@ pub struct Size {
 impl Size {
     /// ISO 216.
     pub const A3: Self = Self::new(297.0, 420.0);
-    /// ISO 216.
-    pub const A4: Self = Self::new(210.0, 297.0);
-    /// ISO 216.
-    pub const A5: Self = Self::new(148.0, 210.0);
-    /// 8.5 x 11 inches, ANSI/ASME Y14.1.
-    pub const LETTER: Self = Self::new(215.9, 279.4);
-    /// The card size most in use, 2.5 x 3.5 inches. (Common practice, no source.)
-    pub const CARD: Self = Self::new(63.5, 88.9);
+    pub const A4: Self = Self::of_tenths(Sheet::A4.width, Sheet::A4.height);
+    pub const A5: Self = Self::of_tenths(Sheet::A5.width, Sheet::A5.height);
+    pub const LETTER: Self = Self::of_tenths(Sheet::LETTER.width, Sheet::LETTER.height);
+    /// The card size most in use.
+    pub const CARD: Self = Self::of_tenths(CardSize::USUAL.width, CardSize::USUAL.height);
+
+    const fn of_tenths(width: u32, height: u32) -> Self {
+        Self::new(width as f64 / 10.0, height as f64 / 10.0)
+    }
 
     #[must_use]
     pub const fn new(width: f64, height: f64) -> Self {

@@ -8,9 +8,10 @@
 use std::ops::Range;
 
 use super::assign::{Assigned, NO, assign};
-use super::cost::{Cost, cost_of, task_of};
+use super::cost::{Cost, cost_of};
 use super::equal::Equal;
 use super::keep::{Effort, count};
+use super::numbers::task_of;
 use super::overlap::{Edges, overlaps};
 use super::task::{Movable, NONE, Stand, Task};
 use crate::model::{Layout, Page};

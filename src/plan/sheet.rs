@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use super::cost::Numbers;
+use super::numbers::Numbers;
 use super::step::Step;
 use super::task::At;
 use super::task::{Binder, Card, Task, Way};

@@ -166,7 +166,7 @@ impl Count {
         let printings = layout.pages.iter().flat_map(LayoutPage::printings);
         for (_, printing) in printings {
             let size = collection.card(printing).and_then(|card| card.size);
-            match size.filter(|size| *size != super::usual_card()) {
+            match size.filter(|size| *size != CardSize::USUAL) {
                 Some(size) => self.sleeved(Some(size), 1, how),
                 None => usual += 1,
             }

@@ -25,17 +25,8 @@ impl Sleeve {
         };
         Self {
             adds,
-            usual: usual_card(),
+            usual: CardSize::USUAL,
         }
-    }
-}
-
-/// 63.5 x 88.9 mm, which is 2.5 x 3.5 inches: common practice, no source.
-#[must_use]
-pub fn usual_card() -> CardSize {
-    CardSize {
-        width: 635,
-        height: 889,
     }
 }
 

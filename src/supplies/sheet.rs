@@ -11,12 +11,14 @@ pub struct Sheet {
 }
 
 impl Sheet {
-    /// A4 and A5: ISO 216:2007. Letter: ANSI/ASME Y14.1 (8.5 x 11 in, an inch being 25.4 mm).
-    pub const USUAL: [Self; 3] = [
-        Self::new("A4", 2100, 2970),
-        Self::new("Letter", 2159, 2794),
-        Self::new("A5", 1480, 2100),
-    ];
+    /// ISO 216:2007.
+    pub const A4: Self = Self::new("A4", 2100, 2970);
+    /// ISO 216:2007.
+    pub const A5: Self = Self::new("A5", 1480, 2100);
+    /// 8.5 x 11 inches, an inch being 25.4 mm: ANSI/ASME Y14.1.
+    pub const LETTER: Self = Self::new("Letter", 2159, 2794);
+
+    pub const USUAL: [Self; 3] = [Self::A4, Self::LETTER, Self::A5];
 
     const fn new(name: &'static str, width: u32, height: u32) -> Self {
         Self {

@@ -56,13 +56,6 @@ pub(super) fn number(collection: &Collection, state: &PocketState) -> String {
     let Some(printing) = state.held().or(state.wanted()) else {
         return String::new();
     };
-    let Some(set) = collection.set(printing.set()) else {
-        return String::new();
-    };
-    let number = set.card(printing.card()).map_or("", |card| &card.number);
-    let finish = set.finishes().get(usize::from(printing.finish()));
-    match finish.map_or("", |finish| &finish.mark) {
-        "" => number.into(),
-        mark => format!("{number} {mark}"),
-    }
+    let set = collection.set(printing.set());
+    set.map_or_else(String::new, |set| set.marked(printing))
 }

@@ -90,8 +90,5 @@ fn are(list: &[Box<str>]) -> &'static str {
 /// `“a”, “b” and “c”`.
 fn list(words: &[Box<str>]) -> String {
     let quoted: Vec<String> = words.iter().map(|word| format!("“{word}”")).collect();
-    match &quoted[..] {
-        [most @ .., last] if !most.is_empty() => format!("{} and {last}", most.join(", ")),
-        all => all.concat(),
-    }
+    crate::text::listed(&quoted, ", ")
 }

@@ -5,7 +5,7 @@ use std::io::{self, BufRead, BufReader, Cursor, Read};
 
 use super::record::{At, Fault, Record, Records};
 use crate::intake::BadRow;
-use crate::text::{count, nearest};
+use crate::text::{count, listed, nearest};
 
 /// Problems that are usually kept; of further ones only the number is.
 pub const USUALLY_KEPT: usize = 100;
@@ -315,7 +315,9 @@ fn places(
     let missing = columns.iter().zip(&places);
     let mut missing = missing.filter(|(column, place)| column.required && place.is_none());
     if let Some((column, _)) = missing.next() {
-        let unknown = reading.unknown.iter().map(|(_, name)| name.as_str());
+        // Among all of them, not only those that are kept.
+        let unknown = (0..header.len()).map(|at| header.field(at));
+        let unknown = unknown.filter(|name| names_none(columns, name));
         return Err(CsvError::Missing {
             name: column.name,
             near: nearest(column.name, unknown).map(str::to_owned),
@@ -328,6 +330,11 @@ fn places(
     Ok(places)
 }
 
+fn names_none(columns: &[Column], written: &str) -> bool {
+    let plain = written.trim().to_lowercase();
+    columns.iter().all(|column| column.name != plain)
+}
+
 /// The beginning of a column's name as the file has it.
 fn short(header: &Record, at: usize) -> String {
     header.field(at).chars().take(60).collect()
@@ -336,11 +343,7 @@ fn short(header: &Record, at: usize) -> String {
 /// `set, number and name`.
 fn in_words<'c>(columns: impl Iterator<Item = &'c Column>) -> String {
     let names: Vec<_> = columns.map(|column| column.name).collect();
-    match names.split_last() {
-        Some((last, [])) => (*last).into(),
-        Some((last, before)) => format!("{} and {last}", before.join(", ")),
-        None => String::new(),
-    }
+    listed(&names, ", ")
 }
 
 fn names(columns: &[Column], which: impl Fn(&Column) -> bool) -> String {

@@ -76,6 +76,12 @@ fn of_very_many_unknown_columns_the_first_are_named_and_the_others_counted() {
     assert_eq!(reading.unknown.len(), 20);
     assert_eq!(reading.unknown[0], (4, "c0".into()));
     assert_eq!(reading.unknown_more, 59_980);
+    // Also behind those that are named, what may be meant is found.
+    let text = text
+        .replace("set,number,name,", "set,number,")
+        .replace("\r\n", ",nmae\r\n");
+    let told = read_checklist(text.as_bytes(), |_| Ok(())).unwrap_err();
+    assert!(told.to_string().contains("there is “nmae”"), "{told}");
 }
 
 #[test]

@@ -11,7 +11,7 @@ use crate::model::{
 use crate::supplies::{
     Item, LayoutOf, PageKind, Play, Rings, Sheet, Sleeve, SleeveOpening, Sleeves, Thickness,
     Verdict, fit, fit_together, grams, misfits, page_on_sheet, parse_micrometres, play, room,
-    sheets, sleeve_words, splits, usual_card,
+    sheets, sleeve_words, splits,
 };
 use crate::text::parse_tenths;
 
@@ -164,8 +164,8 @@ fn a_card_fits_where_there_is_room_for_it_in_its_sleeve() {
         ..PageFormat::new(3, 3, 1)
     };
     let (bare, one) = (Sleeve::usual(Sleeves::Bare), Sleeve::usual(Sleeves::One));
-    assert_eq!((one.adds, one.usual), (20, usual_card()));
-    let large = usual_card();
+    assert_eq!((one.adds, one.usual), (20, CardSize::USUAL));
+    let large = CardSize::USUAL;
     let small = CardSize {
         width: 590,
         height: 860,

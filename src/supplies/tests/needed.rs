@@ -7,7 +7,7 @@ use crate::model::random::collections;
 use crate::model::{Change, Collection, LayoutPage, Meaning, PageFormat};
 use crate::supplies::{
     Choice, Item, Layer, LayoutOf, Need, Needs, PageKind, PriceList, PriceRow, Rings, Sleeves,
-    Thickness, basket, needs, shares, usual_card,
+    Thickness, basket, needs, shares,
 };
 
 fn count(collection: &Collection, choice: &Choice) -> Needs {
@@ -216,5 +216,8 @@ fn what_is_written_for_an_item_is_read_back() {
     let page = PageKind::of(PageFormat::new(3, 3, 2));
     assert_eq!((page.backed, page.pockets()), (true, 18));
     let usual = Item::sleeve(Layer::Outer, None);
-    assert_ne!(usual, Item::sleeve(Layer::Outer, Some(usual_card())));
+    assert_ne!(
+        usual,
+        Item::sleeve(Layer::Outer, Some(crate::model::CardSize::USUAL))
+    );
 }

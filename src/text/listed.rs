@@ -1,0 +1,29 @@
+//! Words in a row, as one says them.
+
+/// `a`, `a and b`, `a, b and c`; with `; ` between them where they hold commas themselves.
+#[must_use]
+pub fn listed(words: &[impl AsRef<str>], between: &str) -> String {
+    let words: Vec<&str> = words.iter().map(AsRef::as_ref).collect();
+    match &words[..] {
+        [most @ .., last] if !most.is_empty() => format!("{} and {last}", most.join(between)),
+        all => all.concat(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_last_of_several_stands_behind_an_and() {
+        for (words, told) in [
+            (&[][..], ""),
+            (&["a"], "a"),
+            (&["a", "b"], "a and b"),
+            (&["a", "b", "c"], "a, b and c"),
+        ] {
+            assert_eq!(listed(words, ", "), told);
+        }
+        assert_eq!(listed(&["a, b", "c", "d"], "; "), "a, b; c and d");
+    }
+}
