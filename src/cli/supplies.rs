@@ -222,7 +222,7 @@ fn tell(
         out.line("No prices: put them into prices.csv, see ringbound supplies --help.")?;
     }
     let anew = if choice.anew {
-        ", as if no binder and no page were there"
+        ", from nothing: no binder and no page is there yet"
     } else {
         ""
     };

@@ -352,7 +352,7 @@ fn an_empty_draft_says_how_to_go_on_and_is_adopted_only_when_asked_twice() {
     scene.at("Adopted: the cards lie where they were; 306 cards to take out");
     // Nor is it called a loss on the shelf.
     scene.keys("esc");
-    scene.at("306 cards, 0 of them in place: w is the work; 34 pages");
+    scene.at("306 cards, 0 of them in place: w shows the work; 34 pages");
     scene.keys("u");
     scene.at("305 of 600 in place (50 %)");
     assert_eq!(drafts(&scene), 1);

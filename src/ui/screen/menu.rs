@@ -210,8 +210,11 @@ impl Screen for Menu {
         let Some((at, _)) = self.seen(&lines, room).get(row).copied() else {
             return Next::Stay;
         };
+        if at == self.chosen {
+            return self.accept(desk);
+        }
         self.chosen = at;
-        self.accept(desk)
+        Next::Stay
     }
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {

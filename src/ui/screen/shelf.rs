@@ -364,13 +364,15 @@ fn describe(desk: &Desk, binder: &Binder) -> String {
     if tally.is_under_way() {
         let cards = text::count(tally.filled.into(), "card", "cards");
         let key = desk.key(Context::Shelf, Intent::Work);
-        return format!("{cards}, {in_place} of them in place: {key} is the work; {pages}, {kind}");
+        return format!(
+            "{cards}, {in_place} of them in place: {key} shows the work; {pages}, {kind}"
+        );
     }
     let meant = tally.meant;
     if tally != binder.tally() {
         let key = desk.key(Context::Shelf, Intent::Work);
         return format!(
-            "{in_place} of {meant} in place{share}; pages are still to be moved: {key} is the work"
+            "{in_place} of {meant} in place{share}; pages are still to be moved: {key} shows the work"
         );
     }
     format!("{in_place} of {meant} in place{share}, {gaps}; {pages}, {kind}")

@@ -110,8 +110,8 @@ impl Supplies {
         let sleeves = self.choice.thickness.sleeves.words();
         let anew = match (self.choice.anew, desk.area.width >= 100) {
             (false, _) => "",
-            (true, true) => "; as if no page and no binder were there yet",
-            (true, false) => "; as if nothing were there",
+            (true, true) => "; from nothing: no page and no binder is there yet",
+            (true, false) => "; from nothing",
         };
         format!("Supplies, {sleeves}{anew}")
     }
