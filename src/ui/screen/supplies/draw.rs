@@ -6,7 +6,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::{Seen, Supplies};
-use crate::supplies::{Care, Rings, Verdict, care, millimetres, pockets_words};
+use crate::supplies::{Care, Rings, Verdict, care, millimetres_in_column, pockets_words};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
@@ -154,7 +154,7 @@ impl Supplies {
                     Some(draft) => format!("draft {draft}"),
                 },
                 seen.fit.pages.to_string(),
-                millimetres(seen.fit.thickness),
+                millimetres_in_column(seen.fit.thickness),
                 format!("  {rings}"),
                 seen.fit.verdict.word(),
             ];
