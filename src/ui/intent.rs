@@ -235,7 +235,7 @@ impl Intent {
             Self::CarryOut => "carry out",
             Self::Work if context == Context::Shelf => "work",
             Self::Supplies => "supplies",
-            Self::OtherDraft => "count by a draft",
+            Self::OtherDraft => "by a draft",
             Self::DraftBefore => "by the draft before",
             Self::OtherTable => "compare ways",
             Self::Sleeves => "sleeves",

@@ -256,7 +256,7 @@ fn gathering_a_rarity_is_one_choice_in_a_draft_and_none_on_the_real_binder() {
     assert!(scene.find("Gather in front").is_none());
     scene.keys("esc d n").text("Rares").keys("enter a");
     let line = scene.at("Gather in front: rare; their pockets stay free");
-    scene.click(line);
+    scene.click(line).click(line);
     scene.at("gathered in front");
     let collection = scene.app.session().collection();
     let binder = collection.binder_at(0).unwrap();
@@ -365,7 +365,7 @@ fn a_look_into_the_menu_leaves_the_mark_where_it_is() {
     scene.at("3 cards in hand");
     scene.keys("esc home m right a");
     let line = scene.at("Turn the 2 marked cards round");
-    scene.click(line);
+    scene.click(line).click(line);
     scene.keys("c");
     assert!(scene.find("2 cards in hand").is_none(), "a deed ends it");
 }
