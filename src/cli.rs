@@ -82,6 +82,11 @@ pub fn parse(screen: &str) -> Result<Cli, Exit> {
         if usage {
             // It repeats the arguments, which may hold anything.
             error::say_lines(&e.render().to_string());
+            if std::env::var_os("RINGBOUND_DATA").is_some_and(|folder| folder.is_empty()) {
+                error::say(
+                    "hint: RINGBOUND_DATA is set and empty; unset it, or let it name a folder",
+                );
+            }
             return Exit::Usage;
         }
         match e.print().and_then(|()| std::io::stdout().flush()) {

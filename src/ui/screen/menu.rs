@@ -191,7 +191,10 @@ impl Screen for Menu {
                 self.chosen = at;
                 self.accept(desk)
             }
-            None => Next::Stay,
+            None => {
+                desk.say(format!("{c} stands for nothing that can be done here"));
+                Next::Stay
+            }
         }
     }
 

@@ -92,6 +92,7 @@ impl Shelf {
         let last = (boards.first + boards.seen).min(all);
         let words = match boards.is_list() {
             true => format!("{} to {last}", boards.first + 1),
+            false if boards.seen == 1 => format!("board {last} of {all}"),
             false => format!("boards {} to {last} of {all}", boards.first + 1),
         };
         let body = desk.body();
