@@ -51,6 +51,7 @@ pub use log::note;
 pub use open::close;
 pub use screen::{ScreenOpened, ScreenRequest};
 
+use std::ffi::OsString;
 use std::io::Write;
 use std::path::PathBuf;
 
@@ -81,6 +82,11 @@ pub fn parse(screen: &str) -> Result<Cli, Exit> {
         if usage {
             // It repeats the arguments, which may hold anything.
             error::say_lines(&e.render().to_string());
+            if std::env::var_os("RINGBOUND_DATA").is_some_and(|folder| folder.is_empty()) {
+                error::say(
+                    "hint: RINGBOUND_DATA is set and empty; unset it, or let it name a folder",
+                );
+            }
             return Exit::Usage;
         }
         match e.print().and_then(|()| std::io::stdout().flush()) {
@@ -92,7 +98,8 @@ pub fn parse(screen: &str) -> Result<Cli, Exit> {
 
 fn try_parse(screen: &str) -> Result<Cli, clap::Error> {
     let mut command = Cli::command().long_version(about(screen).leak() as &str);
-    let matches = command.try_get_matches_from_mut(std::env::args_os())?;
+    let arguments = help_first(std::env::args_os().collect());
+    let matches = command.try_get_matches_from_mut(arguments)?;
     let mut cli = Cli::from_arg_matches(&matches).map_err(|e| e.format(&mut command))?;
     let mut level = Some(&matches);
     while let Some(matches) = level {
@@ -102,6 +109,15 @@ fn try_parse(screen: &str) -> Result<Cli, clap::Error> {
         level = matches.subcommand().map(|(_, inner)| inner);
     }
     Ok(cli)
+}
+
+/// `help` before a command asks for the help of that command, as many programs have it.
+fn help_first(mut arguments: Vec<OsString>) -> Vec<OsString> {
+    if arguments.get(1).is_some_and(|first| first == "help") {
+        arguments.remove(1);
+        arguments.push("--help".into());
+    }
+    arguments
 }
 
 /// What a report of a fault should begin with.

@@ -22,8 +22,8 @@ pub(super) use files::{
     BinderArgs, ChecklistArgs, CopiesArgs, ExportArgs, ExportWhat, Import, OpeningWord, Sides,
 };
 pub(super) use layout::{
-    DraftArgs, DropArgs, GrowthArgs, Layout, RulesArgs, SaveArgs, ShowSectionsArgs, TemplatesArgs,
-    WayWord,
+    DraftArgs, GrowthArgs, Layout, RulesArgs, SaveArgs, ShowSectionsArgs, TemplatesArgs,
+    ThrowAwayArgs, WayWord,
 };
 pub(super) use pile::{Narrow, PacksArgs, RunsArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
 pub(super) use plan::{PlanArgs, WorkingWord};
@@ -181,7 +181,7 @@ pub enum Command {
     New(NewArgs),
     /// The binders as they stand on the shelf, and how far each is
     Shelf,
-    /// The drafts of a binder with what each would cost; or put one in force
+    /// The drafts of a binder with what each would cost; or adopt one
     Drafts(DraftsArgs),
     /// Find cards by number or name over all binders, or a binder by its title
     Find(FindArgs),
@@ -351,11 +351,11 @@ pub struct DemoArgs {
 #[command(after_help = "\
 Examples:
   ringbound drafts FEN                  what each draft would cost
-  ringbound drafts FEN --adopt autumn   put it in force; no card moves by that")]
+  ringbound drafts FEN --adopt autumn   it is the layout now; no card moves by that")]
 pub struct DraftsArgs {
     /// The binder's name
     pub binder: String,
-    /// Put this draft in force; the cards follow as you work off `ringbound plan`
+    /// Adopt this draft as the layout; the cards follow as you work off `ringbound plan`
     #[arg(long, value_name = "DRAFT")]
     pub adopt: Option<String>,
 }

@@ -13,7 +13,7 @@ use super::table::{Align, Table};
 use crate::model::{Binder, BinderKind, Collection};
 use crate::supplies::{
     Care, Fit, LayoutOf, Misfit, Rings, Sleeve, Splits, Thickness, WEAK, care, fit, fit_together,
-    millimetres, misfits, splits,
+    millimetres_in_column, misfits, splits,
 };
 
 /// One binder, and what was found.
@@ -87,7 +87,7 @@ pub(super) fn run(
         return details::together(&binders, &together, &look, out);
     }
     match &looked[..] {
-        [] => out.line("The shelf is empty."),
+        [] => out.prose("The shelf is empty."),
         [only] if !args.binder.is_empty() => details::one(collection, only, &look, out),
         _ => table(&looked, &look, out),
     }
@@ -170,7 +170,10 @@ fn table(looked: &[Looked<'_>], look: &Look, out: &mut Output) -> Result<(), Cli
     for seen in looked {
         let fit = &seen.fit;
         let (sure, most) = fit.room.map_or_else(Default::default, |room| {
-            (millimetres(room.sure), millimetres(room.most))
+            (
+                millimetres_in_column(room.sure),
+                millimetres_in_column(room.most),
+            )
         });
         let rings = match seen.binder.spec().kind {
             BinderKind::Fixed => String::new(),
@@ -181,7 +184,7 @@ fn table(looked: &[Looked<'_>], look: &Look, out: &mut Output) -> Result<(), Cli
             seen.binder.name().to_owned(),
             of_words(seen.binder, seen.of),
             fit.pages.to_string(),
-            millimetres(fit.thickness),
+            millimetres_in_column(fit.thickness),
             rings,
             sure,
             most,
@@ -195,10 +198,10 @@ fn table(looked: &[Looked<'_>], look: &Look, out: &mut Output) -> Result<(), Cli
     }
     table.print(out)?;
     out.apart()?;
-    out.line(&format!(
+    out.prose(&format!(
         "With every card in its pocket and {}. {WEAK}",
         look.thickness.sleeves.words()
     ))?;
-    out.line("ringbound fit BINDER tells more of one: where to split it, which cards fit badly.")?;
-    out.line(care(Care::Shelf))
+    out.prose("ringbound fit BINDER tells more of one: where to split it, which cards fit badly.")?;
+    out.prose(care(Care::Shelf))
 }

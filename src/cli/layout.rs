@@ -6,7 +6,7 @@ mod rules;
 
 use serde::Serialize;
 
-use super::args::{DraftArgs, DropArgs, Layout, SaveArgs, ShowSectionsArgs, TemplatesArgs};
+use super::args::{DraftArgs, Layout, SaveArgs, ShowSectionsArgs, TemplatesArgs, ThrowAwayArgs};
 use super::error::CliError;
 use super::named;
 use super::open::{self, Where};
@@ -24,7 +24,7 @@ pub(super) fn run(what: &Layout, at: &Where, json: bool, out: &mut Output) -> Re
         Layout::Draft(args) => draft(args, at, json, out),
         Layout::Growth(args) => growth::run(args, at, json, out),
         Layout::Save(args) => save(args, at, json, out),
-        Layout::Drop(args) => drop_template(args, at, json, out),
+        Layout::ThrowAway(args) => drop_template(args, at, json, out),
     }
 }
 
@@ -157,7 +157,7 @@ fn save(args: &SaveArgs, at: &Where, json: bool, out: &mut Output) -> Result<(),
 }
 
 fn drop_template(
-    args: &DropArgs,
+    args: &ThrowAwayArgs,
     at: &Where,
     json: bool,
     out: &mut Output,

@@ -4,7 +4,10 @@ use std::io::{self, BufWriter, IsTerminal, Write};
 
 use super::error::{CliError, Exit, say};
 use super::json;
-use crate::text::safe;
+use crate::text::{safe, wrap};
+
+/// Columns of a line of sentences.
+const PROSE: usize = 80;
 
 /// Where answers go, and how the command will have ended.
 pub(super) struct Output {
@@ -37,6 +40,12 @@ impl Output {
         self.begun = true;
         let written = writeln!(self.out, "{}", safe(line));
         written.map_err(|e| self.lost(e))
+    }
+
+    /// Sentences, broken where a line has no room for more.
+    pub(super) fn prose(&mut self, words: &str) -> Result<(), CliError> {
+        let lines = wrap(&safe(words), PROSE, usize::MAX, '…');
+        lines.iter().try_for_each(|line| self.line(line))
     }
 
     /// A blank line to what comes before, if there is anything.

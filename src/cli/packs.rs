@@ -286,10 +286,10 @@ fn tell(set: &Set, answer: &Answer<'_>, by_rarity: bool, out: &mut Output) -> Re
     };
     let total = count(total as u64, "card", "cards");
     if missing == 0 {
-        return out.line(&format!("{run}: none of {total} is missing."));
+        return out.prose(&format!("{run}: none of {total} is missing."));
     }
     let are = if missing == 1 { "is" } else { "are" };
-    out.line(&format!("{run}: {missing} of {total} {are} missing."))?;
+    out.prose(&format!("{run}: {missing} of {total} {are} missing."))?;
     if by_rarity {
         let mut table = Table::new(&[
             ("rarity", Align::Left),
@@ -313,27 +313,27 @@ fn tell(set: &Set, answer: &Answer<'_>, by_rarity: bool, out: &mut Output) -> Re
             "missing card is",
             "missing cards are",
         );
-        out.line(&format!("{cards} in no pack, and not counted on."))?;
+        out.prose(&format!("{cards} in no pack, and not counted on."))?;
     }
     let packs = short(answer.expected_packs);
     let size = count(answer.pack_size.into(), "card", "cards");
-    out.line(&format!(
+    out.prose(&format!(
         "On average the rest comes with {packs} more random {} of {size}.",
         if packs == "1" { "pack" } else { "packs" }
     ))?;
     if let (Some(half), Some(most)) = (answer.packs_half, answer.packs_nine_of_ten) {
-        out.line(&format!(
+        out.prose(&format!(
             "In half of all cases by {}, in nine of ten by {most}.",
             count(half.into(), "pack", "packs")
         ))?;
     }
     if !answer.with_singles.is_empty() {
         out.apart()?;
-        out.line("If the last cards are bought or swapped one by one:")?;
+        out.prose("If the last cards are bought or swapped one by one:")?;
         let mut table = Table::new(&[("single cards", Align::Right), ("packs", Align::Right)]);
-        table.row(["0".to_owned(), packs]);
+        table.row(["0".to_owned(), tenth(answer.expected_packs)]);
         for with in &answer.with_singles {
-            table.row([with.singles.to_string(), short(with.expected_packs)]);
+            table.row([with.singles.to_string(), tenth(with.expected_packs)]);
         }
         table.print(out)?;
     }
@@ -343,13 +343,18 @@ fn tell(set: &Set, answer: &Answer<'_>, by_rarity: bool, out: &mut Output) -> Re
     } else {
         "each card"
     };
-    out.line(&format!(
+    out.prose(&format!(
         "This is an average over random packs of different cards, {alike} as likely as any other. \
          Real packs may be put together otherwise. It is not advice to buy any."
     ))
 }
 
 /// With one decimal, or none where it is whole.
+/// In a column, where points stand below each other.
+fn tenth(number: f64) -> String {
+    format!("{number:.1}")
+}
+
 fn short(number: f64) -> String {
     let text = format!("{number:.2}");
     let text = text.trim_end_matches('0').trim_end_matches('.');

@@ -68,7 +68,7 @@ pub(super) fn run(
     }
     out.line(&format!("Pictures are looked for in {}", folder.display()))?;
     if pictures.is_empty() && strays.is_empty() {
-        out.line("There are none. A folder for each set, called by its code; in it a file for each card:")?;
+        out.prose("There are none. A folder for each set, called by its code; in it a file for each card:")?;
         out.line("  FEN/12.png            card 12, in every finish")?;
         out.line("  FEN/12 reverse.jpg    its reverse, where that looks otherwise")?;
         return out.line("PNG, JPEG and WebP are read. Zeros in front of a number do not count.");

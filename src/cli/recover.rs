@@ -186,7 +186,7 @@ fn tell_older(older: &[Older], is_later: bool, out: &mut Output) -> Result<(), C
     if older.is_empty() {
         return out.line("No earlier state is kept yet.");
     }
-    out.line(match is_later {
+    out.prose(match is_later {
         true => "Earlier states of the collection, the newest first:",
         false => "Earlier states of the collection, the newest first; ringbound recover --restore STATE goes back:",
     })?;

@@ -214,33 +214,33 @@ fn tell(
         } else {
             but
         };
-        out.line(&format!("In all {total}{but}."))?;
-        out.line(
+        out.prose(&format!("In all {total}{but}."))?;
+        out.prose(
             "The price of each is rounded half to even, to a hundredth of the smallest coin.",
         )?;
     } else {
-        out.line("No prices: put them into prices.csv, see ringbound supplies --help.")?;
+        out.prose("No prices: put them into prices.csv, see ringbound supplies --help.")?;
     }
     let anew = if choice.anew {
-        ", as if no binder and no page were there"
+        ", from nothing: no binder and no page is there yet"
     } else {
         ""
     };
-    out.line(&format!(
+    out.prose(&format!(
         "Counted for every pocket that is meant for a card, {}{anew}.",
         choice.thickness.sleeves.words()
     ))?;
     if needs.pages_free > 0 {
         let pages = count(needs.pages_free, "page is", "pages are");
-        out.line(&format!(
+        out.prose(&format!(
             "{pages} in a binder with rings and not needed there."
         ))?;
     }
     if needs.unknown_rings > 0 {
         let binders = count(needs.unknown_rings as u64, "binder", "binders");
-        out.line(&format!(
+        out.prose(&format!(
             "The rings of {binders} are not known and not counted: ringbound rings BINDER 40 D"
         ))?;
     }
-    out.line(care(Care::Plastic))
+    out.prose(care(Care::Plastic))
 }

@@ -90,6 +90,9 @@ const ROUND: f64 = 2.0 * MARGIN + 6.0 + CHECK;
 /// The width of a label where none is known.
 pub const USUAL_SPINE: f64 = 25.0;
 
+/// A note names so many spines.
+const MOST_NAMED: usize = 3;
+
 /// The narrowest label that can be read.
 const LEAST_SPINE: f64 = 5.0;
 
@@ -176,7 +179,7 @@ pub fn labels(
     if !unknown.is_empty() {
         notes.push(format!(
             "no width is known for the spine of {}: {} mm are taken; measure it and say its width",
-            unknown.join(", "),
+            named(&unknown),
             mm(USUAL_SPINE)
         ));
     }
@@ -184,7 +187,7 @@ pub fn labels(
         notes.push(format!(
             "{} mm is narrow for the spine of {}: measure it",
             mm(width),
-            narrow.join(", ")
+            named(&narrow)
         ));
     }
     if sheets.is_empty() {
@@ -195,6 +198,16 @@ pub fn labels(
         sheets,
         notes,
     })
+}
+
+/// A few of the names, and how many more there are.
+fn named(names: &[String]) -> String {
+    let first = names[..names.len().min(MOST_NAMED)].join(", ");
+    match names.len().saturating_sub(MOST_NAMED) {
+        0 => first,
+        1 => format!("{first} and 1 other"),
+        more => format!("{first} and {more} others"),
+    }
 }
 
 fn draw(

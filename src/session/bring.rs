@@ -127,7 +127,8 @@ fn judge(reading: &Reading, skip_bad: bool) -> Result<Vec<String>, NotBrought> {
         .iter()
         .map(|(_, name)| name.as_str())
         .collect();
-    if !names.is_empty() {
+    // What a list written here tells besides is not read, and nobody has to be told each time.
+    if !names.is_empty() && !reading.is_of_own_list() {
         let more = match reading.unknown_more {
             0 => String::new(),
             more => format!(" and {more} more"),

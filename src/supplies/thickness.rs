@@ -173,3 +173,10 @@ pub fn parse_micrometres(text: &str) -> Option<u32> {
 pub fn millimetres(micrometres: u32) -> String {
     crate::text::tenths(micrometres.saturating_add(50) / 100)
 }
+
+/// The same for a column of a table, where points stand below each other: always with a tenth.
+#[must_use]
+pub fn millimetres_in_column(micrometres: u32) -> String {
+    let tenths = micrometres.saturating_add(50) / 100;
+    format!("{}.{}", tenths / 10, tenths % 10)
+}

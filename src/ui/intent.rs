@@ -100,7 +100,7 @@ pub enum Intent {
     OtherTable,
     /// Cards without sleeve, with one, with two.
     Sleeves,
-    /// Counted against what is there, or as if nothing were.
+    /// Counted from what is there, or from nothing.
     AsIfNew,
     /// The size and shape of the chosen binder's rings.
     Rings,
@@ -242,7 +242,7 @@ impl Intent {
             Self::DraftBefore => "by the draft before",
             Self::OtherTable => "compare ways",
             Self::Sleeves => "sleeves",
-            Self::AsIfNew => "as if new",
+            Self::AsIfNew => "from nothing",
             Self::Rings => "rings",
             Self::Work => "work sheet",
             Self::Done => "done",
@@ -336,7 +336,7 @@ impl Intent {
             Self::CopyDraft => "begin a draft as a copy of this one",
             Self::RenameDraft => "give the draft another name",
             Self::DropDraft => "throw the draft away",
-            Self::Adopt => "put the draft in force: the cards follow as you work",
+            Self::Adopt => "adopt the draft as the layout; the cards follow as you work",
             Self::Sections => "lay the binder out by sections: rules that make a draft",
             Self::AddSection => "a new section behind this one",
             Self::DropSection => "take the section out",
@@ -365,7 +365,7 @@ impl Intent {
             Self::DraftBefore => "count it by the draft before",
             Self::OtherTable => "the shopping list, or ways to keep the cards",
             Self::Sleeves => "cards without sleeves, with one, with two",
-            Self::AsIfNew => "count what is there, or as if nothing were there yet",
+            Self::AsIfNew => "count from what is there, or from nothing",
             Self::Rings => "say the size and shape of the chosen binder's rings",
             Self::Work => "the work sheet: step by step until all lies as planned",
             Self::Done => "this is done, and all above the chosen line",
@@ -385,8 +385,8 @@ impl Intent {
             Self::Demo => "look around in an invented collection; nothing of it is kept",
             Self::NextField => "to the next line of the form",
             Self::PreviousField => "to the line before",
-            Self::Undo => "take the last step back, also one from another day",
-            Self::Redo => "do again the step that was taken back",
+            Self::Undo => "undo: take the last step back, also one from another day",
+            Self::Redo => "redo: do the step again that was taken back",
             Self::Anything => "find by a few letters whatever else can be done",
             Self::Help => "show or hide this help",
             Self::Redraw => "draw the screen again",

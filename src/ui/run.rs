@@ -10,7 +10,7 @@ use crossterm::event::{Event, MouseButton, MouseEvent, MouseEventKind};
 use super::app::{App, Flow};
 use super::events::{self, Wake};
 use super::gallery::{Asker, Maker};
-use super::terminal::Screen;
+use super::terminal::Terminal;
 use super::theme::{Look, Theme};
 use crate::session::{Session, Spot};
 use crate::settings::Settings;
@@ -61,7 +61,7 @@ pub struct Given {
 pub struct Begun {
     out: Sender<Wake>,
     wakes: Receiver<Wake>,
-    screen: Screen,
+    terminal: Terminal,
     theme: Theme,
 }
 
@@ -81,7 +81,7 @@ pub fn begin(theme: Theme) -> Result<Begun, UiError> {
     Ok(Begun {
         out,
         wakes,
-        screen: Screen::enter()?,
+        terminal: Terminal::enter()?,
         theme,
     })
 }
@@ -93,7 +93,7 @@ impl Begun {
     /// # Errors
     /// The terminal takes no more.
     pub fn say(&mut self, words: &str) -> Result<(), UiError> {
-        Ok(self.screen.say(words, self.theme)?)
+        Ok(self.terminal.say(words, self.theme)?)
     }
 
     /// Shows the collection until the person leaves.
@@ -104,13 +104,13 @@ impl Begun {
         let Self {
             out,
             wakes,
-            mut screen,
+            mut terminal,
             theme,
         } = self;
         let asker = asker(theme.look, &given, &out)?;
         let tell = out.clone();
         events::input(out)?;
-        let size = screen.size()?;
+        let size = terminal.size()?;
         let mut app = App::new(session, theme, size)
             .with_settings(given.settings)
             .with_prices(given.prices, given.prices_amiss)
@@ -126,9 +126,9 @@ impl Begun {
         if let Some(words) = given.words {
             app.tell(words);
         }
-        draw(&mut screen, &mut app, asker.as_ref())?;
-        let signal = serve(&wakes, &mut screen, &mut app, asker.as_ref());
-        drop(screen);
+        draw(&mut terminal, &mut app, asker.as_ref())?;
+        let signal = serve(&wakes, &mut terminal, &mut app, asker.as_ref());
+        drop(terminal);
         Ok(Ended {
             spot: app.spot(),
             session: app.into_session(),
@@ -152,8 +152,8 @@ fn asker(look: Look, given: &Given, out: &Sender<Wake>) -> io::Result<Option<Ask
 }
 
 /// Draws a frame, and asks for the pictures that it lacks.
-fn draw(screen: &mut Screen, app: &mut App, asker: Option<&Asker>) -> io::Result<()> {
-    screen.draw(app)?;
+fn draw(terminal: &mut Terminal, app: &mut App, asker: Option<&Asker>) -> io::Result<()> {
+    terminal.draw(app)?;
     if let Some(asker) = asker {
         asker.ask(app.pictures_wanted());
     }
@@ -183,7 +183,7 @@ impl Clicks {
 
 fn serve(
     wakes: &Receiver<Wake>,
-    screen: &mut Screen,
+    terminal: &mut Terminal,
     app: &mut App,
     asker: Option<&Asker>,
 ) -> io::Result<Option<i32>> {
@@ -228,7 +228,7 @@ fn serve(
                 Wake::End(signal) => return Ok(Some(signal)),
                 Wake::Stop => Flow::Suspend,
                 Wake::Continued => {
-                    screen.retake()?;
+                    terminal.retake()?;
                     app.forget_pictures();
                     Flow::DrawAnew
                 }
@@ -236,7 +236,7 @@ fn serve(
             match then {
                 Flow::Quit => return Ok(None),
                 Flow::Suspend => {
-                    screen.leave();
+                    terminal.leave();
                     events::stop();
                     // Going on again comes as a wake of its own; what was to be drawn before it
                     // would go onto the shell's screen.
@@ -252,13 +252,13 @@ fn serve(
             continue;
         }
         if flow == Flow::DrawAnew {
-            screen.draw_anew();
+            terminal.draw_anew();
         }
-        let (width, height) = screen.size()?;
+        let (width, height) = terminal.size()?;
         app.handle(&Event::Resize(width, height));
         if let Some(text) = app.take_clipboard() {
-            screen.copy(&text)?;
+            terminal.copy(&text)?;
         }
-        draw(screen, app, asker)?;
+        draw(terminal, app, asker)?;
     }
 }

@@ -1,6 +1,6 @@
 //! The one owner of the terminal: raw mode, alternate screen, mouse, pasted text.
 //!
-//! It is given back by [`Screen::leave`], when the owner goes, and by the panic hook.
+//! It is given back by [`Terminal::leave`], when the owner goes, and by the panic hook.
 
 use std::io::{self, BufWriter, Stdout, Write};
 use std::sync::Once;
@@ -31,14 +31,14 @@ static HOOK: Once = Once::new();
 const FRAME_BYTES: usize = 256 * 1024;
 
 /// The terminal while it is ours.
-pub(super) struct Screen {
+pub(super) struct Terminal {
     frames: Frames<BufWriter<Stdout>>,
     takes_text: bool,
     /// What was asked of the terminal last.
     takes_mouse: bool,
 }
 
-impl Screen {
+impl Terminal {
     /// Takes the terminal, the mouse with the first frame.
     pub(super) fn enter() -> io::Result<Self> {
         HOOK.call_once(|| {
@@ -65,7 +65,7 @@ impl Screen {
         })
     }
 
-    /// Gives the terminal back for a while; [`Screen::retake`] follows.
+    /// Gives the terminal back for a while; [`Terminal::retake`] follows.
     pub(super) fn leave(&mut self) {
         give_back();
         self.takes_text = false;
@@ -127,7 +127,7 @@ impl Screen {
     }
 }
 
-impl Drop for Screen {
+impl Drop for Terminal {
     fn drop(&mut self) {
         give_back();
     }

@@ -496,3 +496,14 @@ fn help_of_an_import_tells_the_columns() {
     let told = Table::new().run(&["import", "checklist", "--help"]);
     assert_snapshot!("help_import_checklist", told);
 }
+
+#[test]
+fn help_before_a_command_is_the_help_of_that_command() {
+    let table = Table::new();
+    for command in [&[][..], &["plan"], &["import", "checklist"]] {
+        let asked = table.run(&[&["help"], command].concat());
+        assert_eq!(asked, table.run(&[command, &["--help"]].concat()));
+        assert!(asked.contains("-- exit 0 --"), "{asked}");
+    }
+    assert!(table.run(&["help", "nonsense"]).contains("-- exit 2 --"));
+}

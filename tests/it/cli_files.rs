@@ -395,7 +395,7 @@ fn a_command_that_fails_makes_no_folder() {
         &["layout", "draft", "X", "--template", "y"],
         &["layout", "growth", "X", "--make", "in-order"],
         &["layout", "save", "z", "X"],
-        &["layout", "drop", "x"],
+        &["layout", "throw-away", "x"],
         &["drafts", "X", "--adopt", "y"],
         &["import", "copies", "bad.csv"],
         &["new", "X", "1 to"],

@@ -104,7 +104,7 @@ fn own_sections_are_kept_under_a_name_and_serve_another_set() {
             }],
         })
     );
-    table.ok(&["layout", "drop", "my way"]);
+    table.ok(&["layout", "throw-away", "my way"]);
     assert_snapshot!(
         "layout_none_of_ones_own",
         table.run(&["layout", "templates"])

@@ -151,7 +151,7 @@ impl Chance {
 }
 
 /// Keys that lead from the shelf to a screen, so that the deep ones are not met by luck alone.
-const WAYS_IN: &[&str] = &[
+pub(crate) const WAYS_IN: &[&str] = &[
     "",
     "enter",
     "enter c",
@@ -373,7 +373,7 @@ impl Met {
     }
 }
 
-fn all_contexts() -> HashSet<Context> {
+pub(crate) fn all_contexts() -> HashSet<Context> {
     bindings().iter().map(|binding| binding.context).collect()
 }
 

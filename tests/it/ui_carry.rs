@@ -256,7 +256,7 @@ fn gathering_a_rarity_is_one_choice_in_a_draft_and_none_on_the_real_binder() {
     assert!(scene.find("Gather in front").is_none());
     scene.keys("esc d n").text("Rares").keys("enter a");
     let line = scene.at("Gather in front: rare; their pockets stay free");
-    scene.click(line);
+    scene.click(line).click(line);
     scene.at("gathered in front");
     let collection = scene.app.session().collection();
     let binder = collection.binder_at(0).unwrap();
@@ -352,7 +352,7 @@ fn an_empty_draft_says_how_to_go_on_and_is_adopted_only_when_asked_twice() {
     scene.at("Adopted: the cards lie where they were; 306 cards to take out");
     // Nor is it called a loss on the shelf.
     scene.keys("esc");
-    scene.at("306 cards, 0 of them in place: w is the work; 34 pages");
+    scene.at("306 cards, 0 of them in place: w shows the work; 34 pages");
     scene.keys("u");
     scene.at("305 of 600 in place (50 %)");
     assert_eq!(drafts(&scene), 1);
@@ -365,7 +365,7 @@ fn a_look_into_the_menu_leaves_the_mark_where_it_is() {
     scene.at("3 cards in hand");
     scene.keys("esc home m right a");
     let line = scene.at("Turn the 2 marked cards round");
-    scene.click(line);
+    scene.click(line).click(line);
     scene.keys("c");
     assert!(scene.find("2 cards in hand").is_none(), "a deed ends it");
 }

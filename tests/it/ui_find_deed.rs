@@ -155,3 +155,40 @@ fn every_letter_that_means_one_thing_can_be_found_by_words() {
         );
     }
 }
+
+#[test]
+fn a_click_chooses_a_line_and_a_click_on_the_chosen_one_does_it() {
+    let pages = |scene: &Scene| {
+        let binder = scene.app.session().collection().binder_at(0).unwrap();
+        binder.layout().pages.len()
+    };
+    let mut scene = Scene::demo((80, 24));
+    let before = pages(&scene);
+    scene.keys("enter a");
+    let behind = scene.find("Put an empty page in as page 2").unwrap();
+    scene.click(behind);
+    assert_eq!(
+        (scene.app.context(), pages(&scene)),
+        (Context::Menu, before)
+    );
+    scene.click(behind);
+    assert_eq!(
+        (scene.app.context(), pages(&scene)),
+        (Context::Binder, before + 1)
+    );
+
+    scene.keys("?");
+    let drafts = scene.find("the drafts of this binder").unwrap();
+    let turn = scene.find("turn the page").unwrap();
+    scene.click(turn).click(drafts);
+    assert_eq!(scene.app.context(), Context::Help);
+    scene.click(drafts);
+    assert_eq!(scene.app.context(), Context::Drafts);
+
+    scene.keys("esc esc f3");
+    let lists = scene.find("lists of wants").unwrap();
+    scene.click(lists);
+    assert_eq!(scene.app.context(), Context::Anything);
+    scene.click(lists);
+    assert_eq!(scene.app.context(), Context::List);
+}

@@ -35,7 +35,7 @@ fn a_number_and_enter_bring_a_card_in_and_the_answer_stands_at_once() {
     scene.text("14 x3").keys("enter");
     scene
         .at("14 Hazel Warden x3: fills a gap: Moss Hall, page 1, back, row 2, pocket 3; 2 of them");
-    scene.at("nothing more is missing of this page; 7 more finish regular: 20, 25, 38");
+    scene.at("this page is complete; 7 more finish regular: 20, 25, 38");
     assert_eq!(copies(&scene, "MOSS", "7", 0), 4);
     assert_snapshot!("pile_100x30", scene.picture());
 }

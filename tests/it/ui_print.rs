@@ -73,7 +73,7 @@ fn a_spine_that_is_typed_makes_the_labels_so_wide() {
     scene.text("2");
     scene.at("sheet 1 of 2");
     scene.text("x");
-    scene.at("a number of millimetres");
+    scene.at("the width of the spine in millimetres");
     // Without a folder nothing can be written, and that is told.
     scene.keys("backspace enter");
     scene.at("no folder");

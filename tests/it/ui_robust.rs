@@ -11,11 +11,13 @@ use ringbound::model::{BinderKind, Change, Collection, Meaning, PageFormat, Plac
 use ringbound::session::Session;
 use ringbound::ui::{Flow, bindings};
 
+use crate::faults_frames::{WAYS_IN, all_contexts};
 use crate::scene::{PLAIN, Scene};
+use crate::ui_lists::their_lists;
 
 #[test]
 fn every_screen_is_drawn_at_every_size() {
-    for keys in ["", "enter", "enter pgdn", "enter ?", "f", "s", "enter g"] {
+    for keys in ["", "enter"] {
         let mut scene = Scene::demo((80, 24));
         scene.keys(keys);
         for (width, height) in
@@ -26,9 +28,39 @@ fn every_screen_is_drawn_at_every_size() {
         for height in 0..60 {
             scene.event(&Event::Resize(80, height));
         }
-        scene.event(&Event::Resize(0, 0));
+    }
+    // And each of the others, wherever keys mean something.
+    let folder = tempfile::tempdir().unwrap();
+    let lists = their_lists(folder.path());
+    let further = [
+        "t",
+        "enter k",
+        "i",
+        "f3",
+        "enter ?",
+        "enter d n x enter d",
+        "x ",
+    ];
+    let mut met = HashSet::new();
+    for keys in WAYS_IN.iter().chain(&further) {
+        let mut scene = Scene::demo((80, 24));
+        scene.keys(keys);
+        if *keys == "x " {
+            scene.event(&Event::Paste(lists[0].clone()));
+            scene.keys("tab");
+            scene.event(&Event::Paste(lists[1].clone()));
+            scene.keys("enter");
+        }
+        met.insert(scene.app.context());
+        for width in [0, 1, 2, 7, 16, 23, 24, 31, 40, 52, 60, 79, 80, 104, 131] {
+            for height in [0, 1, 2, 3, 5, 6, 7, 9, 12, 17, 24, 41] {
+                scene.event(&Event::Resize(width, height));
+            }
+        }
         scene.event(&Event::Resize(300, 100));
     }
+    let missed: Vec<_> = all_contexts().difference(&met).copied().collect();
+    assert_eq!(missed, []);
 }
 
 #[test]
@@ -217,11 +249,12 @@ fn any_event() -> impl Strategy<Value = Event> {
         4 => (0..bindings().len()).prop_map(|at| Event::Key(bindings()[at].key.event())),
         1 => any::<char>().prop_map(|c| Event::Key(KeyEvent::new(KeyCode::Char(c), KeyModifiers::NONE))),
     ];
-    let mouse = (0..4u8, 0..140u16, 0..45u16).prop_map(|(kind, column, row)| {
+    let mouse = (0..5u8, 0..140u16, 0..45u16).prop_map(|(kind, column, row)| {
         let kind = match kind {
             0 => MouseEventKind::ScrollDown,
             1 => MouseEventKind::Down(MouseButton::Right),
             2 => MouseEventKind::Drag(MouseButton::Left),
+            3 => MouseEventKind::Up(MouseButton::Left),
             _ => MouseEventKind::Down(MouseButton::Left),
         };
         Event::Mouse(MouseEvent {

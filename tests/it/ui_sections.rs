@@ -235,7 +235,7 @@ fn the_mouse_chooses_edits_and_leafs() {
     let mut scene = scene((80, 24));
     scene.keys("enter a");
     let line = scene.at("Lay the binder out by sections");
-    scene.click(line);
+    scene.click(line).click(line);
     let line = scene.at("Rares in front; pack art");
     scene.click(line);
     scene.click(line);

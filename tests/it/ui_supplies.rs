@@ -54,7 +54,7 @@ fn sleeves_and_counting_anew_are_switched_by_a_key() {
     scene.at("cards without sleeves");
     assert_eq!(scene.find("sleeve 127x177.8"), None);
     scene.keys("v a");
-    scene.at("as if nothing were there");
+    scene.at("; from nothing");
     scene.at("page 1x1 clear");
 }
 

@@ -168,7 +168,7 @@ fn a_file_comes_in_by_its_typed_path_and_a_bad_one_is_told() {
     scene.at("what I own, in its pockets");
     let own = dir.path().join("own.csv").display().to_string();
     scene.text(&own).keys("enter");
-    scene.at("1 row is bad, and nothing has come in.");
+    scene.at("1 row is bad, so nothing has come in.");
     scene.at("line 3, column 2 (number)");
     scene.keys("tab tab right enter");
     scene.at("1 copy came in: 1 in its pocket, 0 loose.");

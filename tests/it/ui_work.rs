@@ -23,7 +23,7 @@ fn rares_in_front(size: (u16, u16)) -> Scene {
     let mut scene = Scene::demo(size);
     scene.keys("enter d n").text("Rares").keys("enter a");
     let line = scene.at("Gather in front: rare; their pockets stay free");
-    scene.click(line);
+    scene.click(line).click(line);
     scene.keys("d a");
     scene
 }
@@ -33,7 +33,7 @@ fn pages_too((width, height): (u16, u16)) -> Scene {
     let mut scene = Scene::demo((110, 40));
     scene.keys("enter d n").text("Rares").keys("enter a");
     let line = scene.at("Gather in front: rare; their pockets stay free");
-    scene.click(line);
+    scene.click(line).click(line);
     scene.keys("home pgdn pgdn pgdn pgdn pgdn C end enter d a home");
     scene.event(&Event::Resize(width, height));
     scene

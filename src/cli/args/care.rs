@@ -25,7 +25,7 @@ Whatever the collection is now is kept first: as an earlier state where it is wh
 files in the folder set-aside. Nothing is overwritten.")]
 pub struct RecoverArgs {
     /// Go back to this earlier state
-    #[arg(long, value_name = "STATE", conflicts_with_all = ["accept", "put_back"])]
+    #[arg(long, value_name = "STATE", value_parser = state, conflicts_with_all = ["accept", "put_back"])]
     pub restore: Option<u64>,
     /// Take collection.json as it was edited by hand
     #[arg(long, conflicts_with = "put_back")]
@@ -40,4 +40,10 @@ pub struct HistoryArgs {
     /// At most so many steps
     #[arg(long, value_name = "NUMBER", default_value_t = 50, value_parser = from_one)]
     pub last: usize,
+}
+
+/// The number of an earlier state.
+fn state(word: &str) -> Result<u64, String> {
+    let number = word.parse();
+    number.map_err(|_| "write the number of a state; ringbound recover lists them".into())
 }

@@ -17,7 +17,7 @@ pub enum Layout {
     /// Keep sections under a name of your own, for other sets too
     Save(SaveArgs),
     /// Throw a template of your own away
-    Drop(DropArgs),
+    ThrowAway(ThrowAwayArgs),
 }
 
 pub(super) const LAYOUT_HELP: &str = "\
@@ -124,7 +124,7 @@ pub struct SaveArgs {
 }
 
 #[derive(Debug, Args)]
-pub struct DropArgs {
+pub struct ThrowAwayArgs {
     /// The template's name
     pub name: String,
 }

@@ -54,7 +54,7 @@ pub struct CountedArgs {
     /// Count a binder by this draft instead of its layout; may be given several times
     #[arg(long, value_name = "BINDER=NAME")]
     pub draft: Vec<String>,
-    /// As if no binder and no page were there yet
+    /// Count from nothing: as if no binder and no page were there yet
     #[arg(long)]
     pub from_nothing: bool,
     #[command(flatten)]

@@ -20,7 +20,7 @@ pub(super) fn together(
     out: &mut Output,
 ) -> Result<(), CliError> {
     let names: Vec<_> = binders.iter().map(|binder| binder.name()).collect();
-    out.line(&format!(
+    out.prose(&format!(
         "{} in one binder: {}, {} mm with {}.",
         names.join(", "),
         count(fit.pages as u64, "page", "pages"),
@@ -28,7 +28,7 @@ pub(super) fn together(
         look.thickness.sleeves.words()
     ))?;
     closes(fit, look, out)?;
-    out.line(care(Care::Shelf))
+    out.prose(care(Care::Shelf))
 }
 
 pub(super) fn one(
@@ -42,7 +42,7 @@ pub(super) fn one(
         of if of.is_empty() => of,
         of => format!(" ({of})"),
     };
-    out.line(&format!(
+    out.prose(&format!(
         "{}{of}: {}, {} mm with {}.",
         binder.name(),
         count(fit.pages as u64, "page", "pages"),
@@ -58,19 +58,19 @@ pub(super) fn one(
 
 fn closes(fit: &Fit, look: &Look, out: &mut Output) -> Result<(), CliError> {
     if let Some(words) = fit.room_words() {
-        out.line(&format!("{words}."))?;
+        out.prose(&format!("{words}."))?;
     }
     let wants = |so: &str| format!("{so} {}.", fit.sure_words());
     match fit.verdict {
-        Verdict::Closes => out.line("It closes, and the pages turn.")?,
-        Verdict::Tight => out.line(&wants("It may close, and be hard to turn."))?,
-        Verdict::DoesNotClose => out.line(&wants("It does not close."))?,
+        Verdict::Closes => out.prose("It closes, and the pages turn.")?,
+        Verdict::Tight => out.prose(&wants("It may close, and be hard to turn."))?,
+        Verdict::DoesNotClose => out.prose(&wants("It does not close."))?,
         Verdict::Unknown => {
-            out.line(&wants("The size of its rings is not known."))?;
-            out.line("Say it with: ringbound rings BINDER 40 D")?;
+            out.prose(&wants("The size of its rings is not known."))?;
+            out.prose("Say it with: ringbound rings BINDER 40 D")?;
         }
         Verdict::Fixed | Verdict::FixedLacks(_) => {
-            out.line(&format!("{}.", fit.fixed_words().unwrap_or_default()))?;
+            out.prose(&format!("{}.", fit.fixed_words().unwrap_or_default()))?;
         }
     }
     match fit.verdict {
@@ -78,10 +78,10 @@ fn closes(fit: &Fit, look: &Look, out: &mut Output) -> Result<(), CliError> {
         verdict => {
             // What was measured is no estimate.
             if look.usable.is_none() {
-                out.line(WEAK)?;
+                out.prose(WEAK)?;
             }
             if verdict != Verdict::Closes {
-                out.line(care(Care::Full))?;
+                out.prose(care(Care::Full))?;
             }
         }
     }
@@ -94,12 +94,12 @@ fn divided(seen: &Looked<'_>, look: &Look, out: &mut Output) -> Result<(), CliEr
         if seen.fit.verdict == Verdict::DoesNotClose {
             let room = seen.fit.room.map_or(0, |room| room.sure);
             let many = binders(seen.binder, seen.of, look.thickness, room);
-            out.line(&format!("It takes {many} such binders."))?;
+            out.prose(&format!("It takes {many} such binders."))?;
         }
         return Ok(());
     };
     out.apart()?;
-    out.line("Over two such binders:")?;
+    out.prose("Over two such binders:")?;
     let pages = seen.fit.pages;
     if let Some(at_section) = splits.at_section.filter(|split| *split != balanced) {
         let words = at_section.words(pages);
@@ -136,7 +136,7 @@ fn sets(
         return Ok(());
     }
     out.apart()?;
-    out.line("In it live:")?;
+    out.prose("In it live:")?;
     for share in shares {
         let code = collection.set(share.set).map_or("", |set| set.code());
         out.line(&format!(
@@ -152,16 +152,16 @@ fn pockets(seen: &Looked<'_>, look: &Look, out: &mut Output) -> Result<(), CliEr
     let formats = formats(seen.binder, seen.of);
     out.apart()?;
     for words in pockets_words(&formats, &seen.misfits) {
-        out.line(&format!("{words}."))?;
+        out.prose(&format!("{words}."))?;
     }
     for format in &formats {
         if let Some(words) = sheet_words(*format) {
-            out.line(&words)?;
+            out.prose(&words)?;
         }
     }
     for opening in [Opening::Top, Opening::Side] {
         if formats.iter().any(|format| format.opening == opening) {
-            out.line(opening_words(opening))?;
+            out.prose(opening_words(opening))?;
             let sleeves = look.thickness.sleeves;
             if sleeves != Sleeves::Bare {
                 out.line(&format!(
@@ -171,7 +171,7 @@ fn pockets(seen: &Looked<'_>, look: &Look, out: &mut Output) -> Result<(), CliEr
             }
         }
     }
-    out.line(care(Care::Plastic))
+    out.prose(care(Care::Plastic))
 }
 
 fn weight(binder: &Binder, of: LayoutOf, look: &Look, out: &mut Output) -> Result<(), CliError> {
@@ -192,10 +192,10 @@ fn weight(binder: &Binder, of: LayoutOf, look: &Look, out: &mut Output) -> Resul
         0..1_000 => format!("{grams} g"),
         grams => format!("{}.{} kg", grams / 1_000, grams % 1_000 / 100),
     };
-    out.line(&format!(
+    out.prose(&format!(
         "Its {} about {weight} (at {GRAMMAGE} g a square metre), pages and binder not counted.",
         count(cards, "card weighs", "cards weigh")
     ))?;
-    out.line(care(Care::Shelf))?;
-    out.line(care(Care::Room))
+    out.prose(care(Care::Shelf))?;
+    out.prose(care(Care::Room))
 }

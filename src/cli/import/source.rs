@@ -98,7 +98,15 @@ impl Name {
                 return Err(CliError::input(why).hint(hint));
             }
         };
-        for (number, name) in &reading.unknown {
+        let own = reading.is_of_own_list();
+        if own {
+            let names: Vec<_> = reading.unknown.iter().map(|(_, name)| &**name).collect();
+            say(&format!(
+                "{file} is a list that ringbound wrote; not read: {}",
+                names.join(", ")
+            ));
+        }
+        for (number, name) in reading.unknown.iter().filter(|_| !own) {
             say(&format!(
                 "{file}: column {number} (“{name}”) is not known and was left out"
             ));

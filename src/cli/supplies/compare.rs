@@ -121,7 +121,7 @@ fn tell(
     list: &PriceList,
     out: &mut Output,
 ) -> Result<(), CliError> {
-    out.line(&format!(
+    out.prose(&format!(
         "{} on pages of {}x{}, with {}:",
         count(question.cards, "card", "cards"),
         question.rows,
@@ -164,16 +164,16 @@ fn tell(
     out.apart()?;
     for way in ways.iter().filter(|way| !way.holes.is_empty()) {
         let holes = way.holes.join(", ");
-        out.line(&format!("{}: no price for {holes}.", way.kind.words()))?;
+        out.prose(&format!("{}: no price for {holes}.", way.kind.words()))?;
     }
     if let Some(currency) = list.currency() {
-        out.line(&format!(
+        out.prose(&format!(
             "Costs in {}, pages, binders and sleeves together, in whole packs, as if nothing were on \
              hand. The cost of a pocket is without sleeves, that of a card with them; both are \
              rounded half to even.",
             currency.code()
         ))?;
     }
-    out.line(WEAK)?;
-    out.line(care(Care::Plastic))
+    out.prose(WEAK)?;
+    out.prose(care(Care::Plastic))
 }

@@ -144,7 +144,17 @@ pub struct Reading {
     pub unknown_more: usize,
 }
 
+/// What a list of gaps, wants or spares tells besides what is read.
+const TOLD_BESIDES: [&str; 7] = ["name", "rarity", "binder", "page", "side", "row", "column"];
+
 impl Reading {
+    /// Whether the columns that were left out are those of a list that this program writes.
+    #[must_use]
+    pub fn is_of_own_list(&self) -> bool {
+        let unknown = self.unknown.iter().map(|(_, name)| name.as_str());
+        unknown.eq(TOLD_BESIDES)
+    }
+
     fn problem(&mut self, problem: Problem, most: usize) {
         self.bad += 1;
         if self.problems.len() < most {

@@ -104,7 +104,9 @@ impl Intent {
             Self::Adopt => "put in force apply layout",
             Self::Sections => "rules rares reverses layout order",
             Self::Pile => "type numbers add cards bulk",
-            Self::Lists => "want wanted list missing gaps spares duplicates doubles waiting export",
+            Self::Lists => {
+                "want wanted wishlist list missing gaps spares duplicates doubles waiting export"
+            }
             Self::Swap => "trade other collector",
             Self::WriteOut => "export save csv",
             Self::Supplies => "buy shopping pages sleeves binders cost price rings close fit",

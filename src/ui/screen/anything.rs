@@ -282,8 +282,11 @@ impl Screen for Anything {
         if !list.contains((x, y).into()) || at >= self.found.len() {
             return Next::Stay;
         }
+        if at == self.chosen {
+            return self.take(desk);
+        }
         self.chosen = at;
-        self.take(desk)
+        Next::Stay
     }
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {

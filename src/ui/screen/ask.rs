@@ -244,6 +244,18 @@ impl Screen for Ask {
         Context::Prompt
     }
 
+    fn word(&self, intent: Intent) -> &'static str {
+        match (intent, &self.question) {
+            (Intent::Accept, Question::Page) => "go there",
+            (
+                Intent::Accept,
+                Question::NewDraft { .. } | Question::CopyDraft | Question::RenameDraft,
+            ) => "name it so",
+            (Intent::Accept, Question::Rings) => "note it",
+            _ => intent.word(self.context()),
+        }
+    }
+
     fn has_field(&self) -> bool {
         true
     }

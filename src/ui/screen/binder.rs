@@ -293,7 +293,7 @@ impl Screen for OpenBinder {
         }
         Some(match told {
             Ok(words) => (words, Tone::Done),
-            Err(why) => (format!("In hand. Not here: {why}"), Tone::Amiss),
+            Err(why) => (format!("Still in hand. Not here: {why}"), Tone::Amiss),
         })
     }
 

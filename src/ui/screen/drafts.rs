@@ -122,7 +122,7 @@ impl Drafts {
             false => {
                 let key = desk.key(Context::Binder, Intent::Work);
                 let task = cost.task();
-                format!("Adopted: the cards lie where they were; {task}. {key} is the work")
+                format!("Adopted: the cards lie where they were; {task}. {key} shows the work")
             }
         };
         desk.say_done(words);

@@ -19,6 +19,8 @@ pub(crate) struct Help {
     /// First what can be done.
     rows: Vec<Row>,
     top: usize,
+    /// The row that was clicked once.
+    chosen: Option<usize>,
 }
 
 /// One thing that can be asked for.
@@ -33,7 +35,10 @@ pub(crate) struct Row {
 /// What the signs on a page mean, for the binder's help: a sign and what it says, or only words.
 const SIGNS: &[(&str, &str)] = &[
     ("", ""),
-    ("", "Click a line above to do it."),
+    (
+        "",
+        "Click a line above to choose it, and once more to do it.",
+    ),
     ("", ""),
     ("", "On a page:"),
     ("solid outline, bar on top", "a card in its pocket"),
@@ -86,6 +91,7 @@ impl Help {
             context,
             rows,
             top: 0,
+            chosen: None,
         }
     }
 
@@ -156,7 +162,7 @@ impl Screen for Help {
         Next::Stay
     }
 
-    /// A click on a line does what the line says.
+    /// A click chooses a line; another one on it does what the line says.
     fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
         let window = self.window(desk);
         let is_row = (window.y + 1..window.bottom().saturating_sub(1)).contains(&y);
@@ -170,8 +176,11 @@ impl Screen for Help {
                     .lines(Self::width(desk))
                     .get(at)
                     .and_then(|(.., row)| *row);
-                match row.and_then(|row| self.rows.get(row)) {
-                    Some(row) if row.why_not.is_none() => Next::CloseAnd(row.intent),
+                let can = |at: &usize| self.rows[*at].why_not.is_none();
+                let before = self.chosen;
+                self.chosen = row.filter(can);
+                match self.chosen {
+                    Some(row) if self.chosen == before => Next::CloseAnd(self.rows[row].intent),
                     _ => Next::Stay,
                 }
             }
@@ -186,9 +195,11 @@ impl Screen for Help {
         let top = self.top.min(self.furthest(desk));
         let lines = self.lines(Self::width(desk));
         let shown = lines.iter().skip(top).take(usize::from(room));
-        for (y, (line, role, _)) in (area.y + 1..).zip(shown) {
+        for (y, (line, role, row)) in (area.y + 1..).zip(shown) {
             let width = area.width.saturating_sub(4);
-            paint::line(buf, (area.x + 2, y), width, line, theme.style(*role));
+            let is_chosen = row.is_some() && *row == self.chosen;
+            let role = if is_chosen { Role::Selected } else { *role };
+            paint::line(buf, (area.x + 2, y), width, line, theme.style(role));
         }
         if top < self.furthest(desk) {
             let at = (area.right() - 2, area.bottom() - 1);

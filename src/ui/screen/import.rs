@@ -179,7 +179,7 @@ impl Import {
             NotBrought::Rows { bad, rows } => {
                 let words = text::count(bad, "row is bad", "rows are bad");
                 lines.push(format!(
-                    "{words}, and nothing has come in. Mend the file, or choose at \u{201c}{}\u{201d} that the \
+                    "{words}, so nothing has come in. Mend the file, or choose at \u{201c}{}\u{201d} that the \
                      good ones come in:",
                     ROWS[BAD].0
                 ));

@@ -208,7 +208,10 @@ impl Screen for Menu {
                 self.chosen = at;
                 self.accept(desk)
             }
-            None => Next::Stay,
+            None => {
+                desk.say(format!("{c} stands for nothing that can be done here"));
+                Next::Stay
+            }
         }
     }
 
@@ -227,8 +230,11 @@ impl Screen for Menu {
         let Some((at, _)) = self.seen(&lines, room).get(row).copied() else {
             return Next::Stay;
         };
+        if at == self.chosen {
+            return self.accept(desk);
+        }
         self.chosen = at;
-        self.accept(desk)
+        Next::Stay
     }
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {

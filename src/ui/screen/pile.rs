@@ -271,8 +271,10 @@ impl Screen for Pile {
             && self.choosing
             && let Some(at) = self.seen(desk).under(at)
         {
+            if at == self.chosen {
+                return self.act(desk, Intent::Accept);
+            }
             self.chosen = at;
-            return self.act(desk, Intent::Accept);
         }
         Next::Stay
     }

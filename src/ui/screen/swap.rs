@@ -24,10 +24,7 @@ use read::Came;
 use sheet::{Line, sheet};
 
 /// The fields of the form, with what they ask for.
-const ASKED: [&str; 2] = [
-    "What they want: the file",
-    "What they have to spare: the file",
-];
+const ASKED: [&str; 2] = ["File of what they want", "File of what they can spare"];
 
 /// The screen of a swap: the form first, then the sheet.
 #[derive(Debug, Default)]

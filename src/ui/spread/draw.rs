@@ -143,12 +143,8 @@ impl<'a> Drawing<'a> {
             if book.is_lifted(page) {
                 title.push_str("in hand ");
             } else if let Some((to, moves)) = book.goes_to(book.page(page)) {
-                let goes = if moves {
-                    "goes to place"
-                } else {
-                    "will be page"
-                };
-                title.push_str(&format!("{goes} {} ", to + 1));
+                let moves = if moves { "moves: " } else { "" };
+                title.push_str(&format!("{moves}will be page {} ", to + 1));
             }
             draw_edge(desk, grid.page, &title, here, buf);
         }

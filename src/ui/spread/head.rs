@@ -47,7 +47,7 @@ impl Drawing<'_> {
         } else {
             format!("page {} of {pages}, {}", cursor.page + 1, cursor.at.side)
         };
-        let (told, is_open) = self.how_far(cost, to_put_in);
+        let (told, work_first) = self.how_far(cost, to_put_in);
         let fits = |words: &String| text::columns(words) + beside + 2 <= room;
         let with_page = |words: &String| match &*page {
             "" => words.clone(),
@@ -62,7 +62,8 @@ impl Drawing<'_> {
                 wordings.extend([short, text::count(cost.lifts as u64, "card", "cards")]);
                 String::new()
             }
-            None if is_open => short,
+            // So is the work that is left.
+            None if work_first => short,
             None => page,
         };
         let right = wordings.into_iter().find(fits).unwrap_or(last);
@@ -82,7 +83,8 @@ impl Drawing<'_> {
     }
 
     /// How far the binder is, or what the draft would cost: in full, and shorter for where there
-    /// is less room; and whether much is still to be done.
+    /// is less room; and whether what is still to be done comes before the page: where much is, or
+    /// the page is told beside it.
     fn how_far(&self, cost: Option<&Cost>, to_put_in: usize) -> (Vec<String>, bool) {
         if let Some(cost) = cost {
             return (vec![cost.words(), cost.short()], false);
@@ -117,7 +119,7 @@ impl Drawing<'_> {
                 short,
             ]
         };
-        (told, is_open)
+        (told, is_open || self.rooms.strip.is_some())
     }
 }
 

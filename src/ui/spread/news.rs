@@ -81,7 +81,7 @@ pub(super) fn draw(desk: &Desk, book: &Book<'_>, area: Rect, buf: &mut Buffer) {
     }
     if told.next().is_some() {
         let key = desk.key(Context::Binder, Intent::Work);
-        let words = format!("and more: {key} is the work sheet");
+        let words = format!("and more: {key} shows the work sheet");
         let at = (area.x, area.bottom() - 1);
         paint::line(buf, at, area.width, &words, quiet);
     }

@@ -43,7 +43,7 @@ impl OpenBinder {
             Intent::NextGap | Intent::PreviousGap => "this binder has no gaps".into(),
             Intent::PageOn => "this is the last side".into(),
             Intent::PageBack => "this is the first side".into(),
-            Intent::SwapOrPush => "only cards are swapped or push others along".into(),
+            Intent::SwapOrPush => "only cards can be swapped, or push others along".into(),
             _ => return None,
         })
     }

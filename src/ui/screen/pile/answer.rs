@@ -120,7 +120,7 @@ fn finishing(collection: &Collection, id: SetId, lacks: &[PrintingId], what: &st
     };
     let list = || lacks.iter().map(number).collect::<Vec<_>>().join(", ");
     match lacks.len() {
-        0 => format!("nothing more is missing of {what}"),
+        0 => format!("{what} is complete"),
         1 => format!("1 more finishes {what}: {}", list()),
         many if many <= MOST_NUMBERS => format!("{many} more finish {what}: {}", list()),
         many => format!("{many} more finish {what}"),

@@ -176,7 +176,7 @@ impl Wish {
             words => {
                 let width: f64 = words
                     .parse()
-                    .map_err(|_| "the spine is a number of millimetres, such as 32")?;
+                    .map_err(|_| "write the width of the spine in millimetres, such as 32")?;
                 Some(width).filter(|width| width.is_finite())
             }
         };

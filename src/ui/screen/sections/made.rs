@@ -20,7 +20,7 @@ impl Sections {
                     .and_then(|at| self.binder(desk)?.drafts().get(at));
                 let named = named.map_or("", |draft| &draft.name).to_owned();
                 desk.say(format!(
-                    "The draft \u{201c}{}\u{201d} is made. {} shows the drafts: {} adopts it, then {} is the work",
+                    "The draft \u{201c}{}\u{201d} is made. {} shows the drafts: {} adopts it, then {} shows the work",
                     text::fit(&named, 24, desk.theme.glyphs().more),
                     desk.key(Context::Binder, Intent::Drafts),
                     desk.key(Context::Drafts, Intent::Adopt),
@@ -63,7 +63,7 @@ impl Sections {
             let save = key(Intent::SaveTemplate);
             format!("Not kept yet: {make} makes a draft, {save} keeps the rules under a name; {leave} once more drops them")
         } else {
-            format!("Not kept yet: {make} makes the draft anew; {leave} once more drops the edits")
+            format!("Not kept yet: {make} makes the draft anew; {leave} once more throws the edits away")
         });
         Next::Stay
     }

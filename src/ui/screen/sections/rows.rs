@@ -102,7 +102,7 @@ pub(super) fn rows(collection: &Collection, own: Option<SetId>, section: &Sectio
         Label::Name,
         section.name.to_string(),
         Vec::new(),
-        "what is done by hand keeps to a section by its name",
+        "what you do by hand stays with the section of this name",
     );
     let holds = match section.what {
         What::Cards(_) => CARDS,

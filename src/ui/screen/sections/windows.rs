@@ -19,7 +19,7 @@ impl Sections {
         let rooms = Rooms::of(desk);
         let (many, here, wide) = match &self.mode {
             Mode::Templates { all, chosen } => (all.len(), *chosen, rooms.list.width),
-            Mode::Growth { grown, chosen } => (grown.ways.len() + 1, *chosen + 1, 90),
+            Mode::Growth { grown, chosen } => (grown.ways.len() + 1, *chosen + 1, 104),
             _ => return None,
         };
         let body = desk.body();
@@ -81,7 +81,7 @@ impl Sections {
         let x = area.x + 3;
         paint::line(buf, (x, area.y + 1), width, &words, theme.style(Role::Text));
         let (heads, widths) = match width_of(area) {
-            0..101 => (
+            0..98 => (
                 ["cards out", "picked up", "moved", "in", "out", "pages"],
                 [10usize, 10, 6, 4, 4, 6],
             ),

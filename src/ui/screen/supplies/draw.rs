@@ -6,7 +6,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::{Seen, Supplies};
-use crate::supplies::{Care, Rings, Verdict, care, millimetres, pockets_words};
+use crate::supplies::{Care, Rings, Verdict, care, millimetres_in_column, pockets_words};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
@@ -110,8 +110,8 @@ impl Supplies {
         let sleeves = self.choice.thickness.sleeves.words();
         let anew = match (self.choice.anew, desk.area.width >= 100) {
             (false, _) => "",
-            (true, true) => "; as if no page and no binder were there yet",
-            (true, false) => "; as if nothing were there",
+            (true, true) => "; from nothing: no page and no binder is there yet",
+            (true, false) => "; from nothing",
         };
         format!("Supplies, {sleeves}{anew}")
     }
@@ -154,7 +154,7 @@ impl Supplies {
                     Some(draft) => format!("draft {draft}"),
                 },
                 seen.fit.pages.to_string(),
-                millimetres(seen.fit.thickness),
+                millimetres_in_column(seen.fit.thickness),
                 format!("  {rings}"),
                 seen.fit.verdict.word(),
             ];

@@ -118,6 +118,12 @@ impl Ways {
         let width = area.width.saturating_sub(2);
         let cells = |label: &str, cells: [String; 5]| {
             let mut line = format!("{label:<LABEL$}");
+            if usize::from(width) < LABEL + COLUMNS[0].1 + COLUMNS[1].1 {
+                // What tells the ways apart is of most use where one alone has room.
+                let (cell, (_, column)) = (&cells[PICKED_UP], COLUMNS[PICKED_UP]);
+                line.push_str(&format!("{cell:>column$}"));
+                return line;
+            }
             for (cell, (_, column)) in cells.iter().zip(COLUMNS) {
                 // A column that has no room is left out whole.
                 if text::columns(&line) + column > usize::from(width) {
@@ -172,6 +178,9 @@ const COLUMNS: [(&str, usize); 5] = [
     ("on table", 10),
     ("turns", 7),
 ];
+
+/// Which of them is so.
+const PICKED_UP: usize = 2;
 
 pub(super) fn way_words(way: Way) -> &'static str {
     match (way.working, way.pages_stay) {
