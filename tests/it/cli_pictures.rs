@@ -31,7 +31,8 @@ fn without_pictures_it_is_told_where_they_would_go_and_what_they_are_called() {
     table.ok(&["new", "FEN", "1 to 3"]);
     assert_snapshot!(table.run(&["pictures"]), @"
     Pictures are looked for in <folder>/shelf/pictures
-    There are none. A folder for each set, called by its code; in it a file for each card:
+    There are none. A folder for each set, called by its code; in it a file for each
+    card:
       FEN/12.png            card 12, in every finish
       FEN/12 reverse.jpg    its reverse, where that looks otherwise
     PNG, JPEG and WebP are read. Zeros in front of a number do not count.

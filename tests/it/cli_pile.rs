@@ -131,7 +131,9 @@ fn packs_are_told_as_an_average_and_not_as_advice() {
                2    4.7
                3    2.7
 
-    This is an average over random packs of different cards, each card as likely as any other. Real packs may be put together otherwise. It is not advice to buy any.
+    This is an average over random packs of different cards, each card as likely as
+    any other. Real packs may be put together otherwise. It is not advice to buy
+    any.
     -- exit 0 --
     ");
     // Two of four common cards and every second pack a rare one.
@@ -145,12 +147,14 @@ fn packs_are_told_as_an_average_and_not_as_advice() {
 
     If the last cards are bought or swapped one by one:
     single cards  packs
-               0   6.14
-               1   2.83
+               0    6.1
+               1    2.8
                2    1.7
-               3   1.13
+               3    1.1
 
-    This is an average over random packs of different cards, each card of a rarity as likely as any other. Real packs may be put together otherwise. It is not advice to buy any.
+    This is an average over random packs of different cards, each card of a rarity
+    as likely as any other. Real packs may be put together otherwise. It is not
+    advice to buy any.
     -- exit 0 --
     ");
     let answer = table.json(&["packs", "FEN", "--pack-size", "6", "--json"]);
@@ -189,9 +193,11 @@ fn packs_are_told_as_an_average_and_not_as_advice() {
     single cards  packs
                0    3.4
                1    1.6
-               2      1
+               2    1.0
 
-    This is an average over random packs of different cards, each card of a rarity as likely as any other. Real packs may be put together otherwise. It is not advice to buy any.
+    This is an average over random packs of different cards, each card of a rarity
+    as likely as any other. Real packs may be put together otherwise. It is not
+    advice to buy any.
     -- exit 0 --
     ");
 }

@@ -36,7 +36,8 @@ fn older_snapshots_are_listed_and_one_can_be_gone_back_to_and_forth() {
     assert_snapshot!(without_times(&table.run(&["recover"])), @"
     The collection is whole.
 
-    Earlier states of the collection, the newest first; ringbound recover --restore STATE goes back:
+    Earlier states of the collection, the newest first; ringbound recover --restore
+    STATE goes back:
     state  written               sets  copies
         1  <time>     1       0
     -- exit 0 --

@@ -171,6 +171,15 @@ impl Screen for Pile {
         self.choosing
     }
 
+    /// While a set is chosen the keys go through the sets.
+    fn word(&self, intent: Intent) -> &'static str {
+        match intent {
+            Intent::Accept if self.choosing => "choose the set",
+            Intent::Up if self.choosing => "up",
+            _ => intent.word(self.context()),
+        }
+    }
+
     fn can(&self, _: &Desk, intent: Intent) -> bool {
         match intent {
             Intent::Up => self.choosing || !self.entered.is_empty(),
