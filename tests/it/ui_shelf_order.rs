@@ -85,6 +85,7 @@ fn what_goes_with_a_set_is_told_before_it_is_given_up_and_comes_back() {
         ((80, 24), "give_up_80x24"),
         ((40, 12), "give_up_40x12"),
         ((30, 8), "give_up_30x8"),
+        ((24, 6), "give_up_24x6"),
     ] {
         assert_snapshot!(name, Scene::demo(size).keys("right del").picture());
     }

@@ -163,14 +163,15 @@ impl Menu {
     }
 
     /// What is seen in so many lines: of which item each is, and the how manieth line of it. The
-    /// chosen item is among them.
+    /// chosen item is among them, its beginning where it has no room as a whole.
     fn seen(&self, lines: &[Vec<String>], room: usize) -> Vec<(usize, usize)> {
         let all = lines.iter().enumerate();
         let all: Vec<_> = all
             .flat_map(|(item, lines)| (0..lines.len()).map(move |line| (item, line)))
             .collect();
         let end = all.partition_point(|(item, _)| *item <= self.chosen);
-        let first = end.saturating_sub(room.max(1));
+        let begin = all.partition_point(|(item, _)| *item < self.chosen);
+        let first = end.saturating_sub(room.max(1)).min(begin);
         all.into_iter().skip(first).take(room).collect()
     }
 }
