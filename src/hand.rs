@@ -2,7 +2,7 @@
 //!
 //! Each function says by its result whether the deed can be done here, so that a screen offers
 //! only what is possible, and why not, where a person asks for it all the same. What is filled in
-//! and sent off as a whole ([`set_rings`], [`write_spine`]) may be as it is already: that is a step
+//! and sent off as a whole ([`set_rings`], [`rename`]) may be as it is already: that is a step
 //! without changes.
 //!
 //! On the real binder contents and meaning go together: a card that is carried to another pocket
