@@ -26,6 +26,7 @@ mod job;
 mod keymap;
 mod known;
 mod left;
+mod message;
 mod offers;
 mod paint;
 mod rows;

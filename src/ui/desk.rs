@@ -12,8 +12,10 @@ use super::intent::Intent;
 use super::job::Beside;
 use super::keymap::{Context, Keymap};
 use super::left::LeftList;
+use super::message::{Message, Tone};
 use super::tallies::Tallies;
 use super::theme::Theme;
+use crate::hand::Ground;
 use crate::model::{Binder, BinderId, BinderTally, Change, Collection, Place, Step};
 use crate::plan::Way;
 use crate::report::Finder;
@@ -24,42 +26,11 @@ use crate::supplies::PriceList;
 /// The least screen on which anything can be shown.
 pub(super) const LEAST: (u16, u16) = (24, 6);
 
-/// How a message is meant.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Tone {
-    Done,
-    Amiss,
-}
-
 /// The finder while its index is made.
 #[derive(Debug, Default)]
 struct Index {
     finder: Finder,
     is_whole: bool,
-}
-
-/// What the message line says.
-#[derive(Debug)]
-pub(super) struct Message {
-    words: String,
-    tone: Tone,
-    /// How to take it back or do it again: its key, and the words after that.
-    way: Option<(Intent, &'static str)>,
-}
-
-impl Message {
-    pub(super) fn is_amiss(&self) -> bool {
-        self.tone == Tone::Amiss
-    }
-
-    /// What is said, and how to take it back or do it again, on a screen with these keys.
-    pub(super) fn told(&self, desk: &Desk, context: Context) -> (&str, Option<String>, Tone) {
-        let way = self.way.map(|(intent, words)| {
-            let key = desk.key(context, intent);
-            format!("{key} {words}")
-        });
-        (&self.words, way, self.tone)
-    }
 }
 
 /// A collection that is put aside, with what belongs to it.
@@ -137,6 +108,12 @@ impl Desk {
 
     pub(super) fn collection(&self) -> &Collection {
         self.session.collection()
+    }
+
+    /// Where the real binder was last open, or its first pocket.
+    pub(super) fn left_at(&self, ground: Ground) -> Place {
+        let left = self.bookmarks.get(&ground.binder).copied();
+        left.unwrap_or_else(|| ground.place(0, 0))
     }
 
     /// How far a binder is; a page that is still to be moved counts with its cards.

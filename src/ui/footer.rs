@@ -5,9 +5,10 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
 
-use super::desk::{Desk, Tone};
+use super::desk::Desk;
 use super::intent::Intent;
 use super::keymap::Key;
+use super::message::Tone;
 use super::paint;
 use super::screen::Screen;
 use super::theme::Role;

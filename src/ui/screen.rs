@@ -29,10 +29,11 @@ use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 
 use super::clipboard::Copied;
-use super::desk::{Desk, Tone};
+use super::desk::Desk;
 use super::gallery::Pictured;
 use super::intent::Intent;
 use super::keymap::Context;
+use super::message::Tone;
 use crate::hand::Ground;
 use crate::model::{Place, PrintingId};
 use crate::report;

@@ -3,9 +3,9 @@
 use crossterm::event::{KeyCode, KeyEvent};
 
 use super::{App, Flow};
-use crate::ui::desk::Message;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::{self, Context};
+use crate::ui::message::Message;
 use crate::ui::offers;
 use crate::ui::screen::anything::Deed;
 

@@ -64,8 +64,7 @@ impl Find {
         }
         if let Some(binder) = self.binders.get(self.chosen) {
             let ground = Ground::real(*binder);
-            let place = desk.bookmarks.get(binder).copied();
-            return Next::GoTo(ground, place.unwrap_or_else(|| ground.place(0, 0)));
+            return Next::GoTo(ground, desk.left_at(ground));
         }
         let Some(found) = self.card(self.chosen) else {
             desk.say(match self.field.value().trim().is_empty() {
@@ -241,55 +240,55 @@ impl Screen for Find {
     }
 }
 
-/// A binder in a line: what it is called, and what it holds.
-fn draw_binder(desk: &Desk, binder: BinderId, chosen: bool, row: Rect, buf: &mut Buffer) {
-    let (collection, theme) = (desk.collection(), desk.theme);
-    let Some(found) = collection.binder(binder) else {
-        return;
-    };
+/// A line of the list: what it is, and where or what it holds.
+fn draw_row(desk: &Desk, chosen: bool, row: Rect, what: &str, beside: &str, buf: &mut Buffer) {
+    let theme = desk.theme;
     let style = theme.style(if chosen { Role::Selected } else { Role::Text });
     let here = if chosen { theme.glyphs().here } else { " " };
     paint::sign(buf, (row.x, row.y), here, theme.style(Role::Cursor));
     let left = rows::card_width(row.width.saturating_sub(5));
-    let words = report::binder_words(collection, binder);
-    paint::line(buf, (row.x + 4, row.y), left, &words, style);
-    let room = row.width.saturating_sub(left + 5);
-    let pages = text::count(found.pages().len() as u64, "page", "pages");
-    let words = format!("the binder, {pages}");
+    paint::line(buf, (row.x + 4, row.y), left, what, style);
     let at = (row.x + 5 + left, row.y);
-    paint::line(buf, at, room, &words, theme.style(Role::Quiet));
+    let quiet = theme.style(Role::Quiet);
+    paint::line(buf, at, room_beside(row), beside, quiet);
+}
+
+/// Columns of a line behind what it is.
+fn room_beside(row: Rect) -> u16 {
+    let left = rows::card_width(row.width.saturating_sub(5));
+    row.width.saturating_sub(left + 5)
+}
+
+fn draw_binder(desk: &Desk, binder: BinderId, chosen: bool, row: Rect, buf: &mut Buffer) {
+    let collection = desk.collection();
+    let pages = collection
+        .binder(binder)
+        .map_or(0, |found| found.pages().len());
+    let pages = text::count(pages as u64, "page", "pages");
+    let called = report::binder_words(collection, binder);
+    draw_row(
+        desk,
+        chosen,
+        row,
+        &called,
+        &format!("the binder, {pages}"),
+        buf,
+    );
 }
 
 fn draw_found(desk: &Desk, found: &Found, chosen: bool, row: Rect, buf: &mut Buffer) {
-    let (collection, theme) = (desk.collection(), desk.theme);
+    let theme = desk.theme;
     let glyphs = theme.glyphs();
-    let tally = collection.tally(found.printing);
+    let tally = desk.collection().tally(found.printing);
     let (sign, role) = match (tally.in_place, tally.loose, tally.pocketed) {
         (1.., _, _) => (glyphs.in_place, Role::InPlace),
         (0, 1.., _) => (glyphs.waiting, Role::Waiting),
         (0, 0, 1..) => (glyphs.misplaced, Role::Misplaced),
         (0, 0, 0) => (glyphs.gap_sign, Role::Gap),
     };
-    let style = theme.style(if chosen { Role::Selected } else { Role::Text });
-    let here = if chosen { glyphs.here } else { " " };
-    paint::sign(buf, (row.x, row.y), here, theme.style(Role::Cursor));
     paint::sign(buf, (row.x + 2, row.y), sign, theme.style(role));
-    let left = rows::card_width(row.width.saturating_sub(5));
-    paint::line(
-        buf,
-        (row.x + 4, row.y),
-        left,
-        &card_words(desk, found),
-        style,
-    );
-    let room = row.width.saturating_sub(left + 5);
-    paint::line(
-        buf,
-        (row.x + 5 + left, row.y),
-        room,
-        &place_words(desk, found, room),
-        theme.style(Role::Quiet),
-    );
+    let place = place_words(desk, found, room_beside(row));
+    draw_row(desk, chosen, row, &card_words(desk, found), &place, buf);
 }
 
 /// `MOSS 12a Moss Owl, Asleep`.

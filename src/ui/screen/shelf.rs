@@ -93,8 +93,7 @@ impl Shelf {
             return way.map_or(Next::Stay, |way| Next::Now(*way));
         };
         let ground = Ground::real(binder.id());
-        let place = desk.bookmarks.get(&ground.binder).copied();
-        let place = place.unwrap_or_else(|| ground.place(0, 0));
+        let place = desk.left_at(ground);
         Next::open(OpenBinder::on(desk.collection(), ground, place))
     }
 
