@@ -12,7 +12,7 @@ mod width;
 pub use count::count;
 pub use listed::listed;
 pub use natural::natural_cmp;
-pub use near::{hint, nearest};
+pub use near::{hint, meant, nearest};
 pub use safe::safe;
 pub use sentence::sentence;
 pub use tenths::{parse_tenths, tenths};

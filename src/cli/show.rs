@@ -142,9 +142,8 @@ pub(super) fn tell_page(
         for (at, place) in pockets(binder, page, format, side) {
             let state = collection.pocket(place);
             out.line(&format!(
-                "row {}, pocket {}: {}",
-                at.row + 1,
-                at.column + 1,
+                "{}: {}",
+                at.row_words(),
                 words::tell(collection, binder, &state)
             ))?;
         }

@@ -8,7 +8,7 @@ use crate::model::{
     PrintingId, SetId, Step,
 };
 use crate::report::binder_words;
-use crate::text::count;
+use crate::text::{count, listed};
 
 /// What would leave, and the changes by which it does.
 #[derive(Clone, Debug, Default)]
@@ -53,10 +53,9 @@ impl Leaving {
         let cards = self.cards as u64;
         part(cards, "card of the checklist", "cards of the checklist");
         part(self.copies, "copy", "copies");
-        match parts.pop() {
-            Some(last) if parts.is_empty() => format!(", with {last}"),
-            Some(last) => format!(", with {} and {last}", parts.join(", ")),
-            None => String::new(),
+        match &parts[..] {
+            [] => String::new(),
+            parts => format!(", with {}", listed(parts, ", ")),
         }
     }
 

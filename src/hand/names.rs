@@ -5,7 +5,7 @@ use unicode_segmentation::UnicodeSegmentation;
 use super::Cannot;
 use crate::layout;
 use crate::model::{
-    Binder, BinderId, BinderSpec, Change, Collection, Layout, Rules, Set, SetHead, SetId, Step,
+    Binder, BinderId, BinderSpec, Change, Collection, Layout, Rules, Set, SetHead, Step,
     ensure_word, limits,
 };
 use crate::report::binder_words;
@@ -99,7 +99,12 @@ pub fn rename(collection: &Collection, binder: BinderId, names: &Names) -> Resul
             } else if *old.name == *set.code().to_lowercase() && names.name == *old.name {
                 names.name = names.code.to_lowercase();
             }
-            check_code(collection, id, &names.code)?;
+            let other = collection.set_by_code(&names.code);
+            let told = [
+                "the code is one word without : ; , ( ) and quotes",
+                "another set has this code",
+            ];
+            check_word(&names.code, other.is_some_and(|other| other != id), told)?;
             let mut head = set.head().clone();
             if head.title == old.title {
                 head.title = names.title.as_str().into();
@@ -119,7 +124,16 @@ pub fn rename(collection: &Collection, binder: BinderId, names: &Names) -> Resul
             }
         }
     }
-    check_name(collection, binder, &names.name)?;
+    let other = collection.binder_by_name(&names.name);
+    let told = [
+        "the name in commands is one word without : ; , ( ) and quotes",
+        "another binder has this name in commands",
+    ];
+    check_word(
+        &names.name,
+        other.is_some_and(|other| other != binder),
+        told,
+    )?;
     let new = BinderSpec {
         title: names.title.as_str().into(),
         name: names.name.as_str().into(),
@@ -149,31 +163,15 @@ pub fn rename(collection: &Collection, binder: BinderId, names: &Names) -> Resul
     Ok(Step::new(label, changes))
 }
 
-/// Whether the set can have this code.
-fn check_code(collection: &Collection, set: SetId, code: &str) -> Result<(), Cannot> {
-    if ensure_word("a code", code).is_err() {
-        return Err("the code is one word without : ; , ( ) and quotes");
-    }
-    match collection
-        .set_by_code(code)
-        .is_some_and(|other| other != set)
-    {
-        true => Err("another set has this code"),
-        false => Ok(()),
-    }
-}
-
-/// Whether the binder can have this name.
-fn check_name(collection: &Collection, binder: BinderId, name: &str) -> Result<(), Cannot> {
-    if ensure_word("a name", name).is_err() {
-        return Err("the name in commands is one word without : ; , ( ) and quotes");
-    }
-    match collection
-        .binder_by_name(name)
-        .is_some_and(|other| other != binder)
-    {
-        true => Err("another binder has this name in commands"),
-        false => Ok(()),
+/// Whether a set or a binder can be called by this word, and none has it already.
+///
+/// # Errors
+/// The first of the two where it is no plain word, the second where another has it.
+fn check_word(word: &str, is_taken: bool, [amiss, taken]: [Cannot; 2]) -> Result<(), Cannot> {
+    match (ensure_word("", word), is_taken) {
+        (Err(_), _) => Err(amiss),
+        (Ok(()), true) => Err(taken),
+        (Ok(()), false) => Ok(()),
     }
 }
 

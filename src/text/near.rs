@@ -5,8 +5,8 @@
 #[must_use]
 pub fn hint<'a>(word: &str, known: impl Iterator<Item = &'a str> + Clone) -> String {
     const FEW: usize = 8;
-    if let Some(nearest) = nearest(word, known.clone()) {
-        return format!("; did you mean “{nearest}”?");
+    if let Some(meant) = meant(word, known.clone()) {
+        return meant;
     }
     let few: Vec<_> = known.take(FEW + 1).collect();
     match few[..] {
@@ -15,6 +15,12 @@ pub fn hint<'a>(word: &str, known: impl Iterator<Item = &'a str> + Clone) -> Str
         _ if few.len() <= FEW => format!("; there are “{}”", few.join("”, “")),
         _ => String::new(),
     }
+}
+
+/// `; did you mean “…”?` with the nearest of the known words, for where they are listed anyway.
+#[must_use]
+pub fn meant<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Option<String> {
+    nearest(word, known).map(|nearest| format!("; did you mean “{nearest}”?"))
 }
 
 /// The known word that is the same but for case, spaces and zeros that lead; or else the one

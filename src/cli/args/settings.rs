@@ -6,7 +6,7 @@ use clap::Args;
 use clap::builder::{OsStringValueParser, PossibleValue, PossibleValuesParser, TypedValueParser};
 
 use crate::settings::{Palette, PictureMode};
-use crate::text::nearest;
+use crate::text::meant;
 
 /// A path; an empty one is none, as in the environment.
 pub(super) fn path() -> impl TypedValueParser<Value = PathBuf> {
@@ -17,8 +17,7 @@ pub(super) fn path() -> impl TypedValueParser<Value = PathBuf> {
 pub(in crate::cli) fn colours(word: &str) -> Result<Palette, String> {
     Palette::of(word).ok_or_else(|| {
         let words = Palette::WORDS.map(|(word, _)| word);
-        let near = nearest(word, words.into_iter());
-        let near = near.map_or_else(String::new, |near| format!("; did you mean “{near}”?"));
+        let near = meant(word, words.into_iter()).unwrap_or_default();
         format!("write {}{near}", words.join(", "))
     })
 }

@@ -62,9 +62,9 @@ pub(crate) const USUAL: &[(char, &str, &str)] = &[
 /// What a line of the list does.
 #[derive(Clone, Debug)]
 enum Deed {
-    Sections,
+    Sections(Ground),
     Step(Box<Step>),
-    Ask(Question, String),
+    Ask(Ground, Question, String),
 }
 
 #[derive(Clone, Debug)]
@@ -83,7 +83,6 @@ const LEAST: u16 = 58;
 #[derive(Debug)]
 pub(crate) struct Menu {
     title: &'static str,
-    ground: Ground,
     items: Vec<Item>,
     chosen: usize,
 }
@@ -98,7 +97,7 @@ impl Menu {
         all.push(Item {
             key: 's',
             words: "Lay the binder out by sections\u{2026}".into(),
-            deed: Deed::Sections,
+            deed: Deed::Sections(ground),
         });
         if run.len() > 1 {
             items::runs(collection, ground, &run, &mut all);
@@ -107,7 +106,6 @@ impl Menu {
         items::collected(collection, ground, &mut all);
         Self {
             title: " arrange ",
-            ground,
             items: all,
             chosen: 0,
         }
@@ -122,7 +120,6 @@ impl Menu {
         items::without_binder(desk.collection(), &mut all);
         Self {
             title: " give up ",
-            ground: Ground::real(binder.unwrap_or(BinderId(0))),
             items: all,
             chosen: 0,
         }
@@ -133,15 +130,15 @@ impl Menu {
             return Next::Close;
         };
         match item.deed.clone() {
-            Deed::Sections => {
-                let sections = Sections::of(desk, self.ground);
+            Deed::Sections(ground) => {
+                let sections = Sections::of(desk, ground);
                 Next::instead(sections)
             }
             Deed::Step(step) => {
                 desk.commit(*step);
                 Next::Close
             }
-            Deed::Ask(question, words) => Next::instead(Ask::of(self.ground, question, &words)),
+            Deed::Ask(ground, question, words) => Next::instead(Ask::of(ground, question, &words)),
         }
     }
 

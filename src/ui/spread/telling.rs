@@ -166,6 +166,14 @@ fn state_words(book: &Book<'_>, place: Place, printing: PrintingId) -> (String, 
     (words.into(), String::new())
 }
 
+/// ` of Moss Hall`, where a place is in another binder than here.
+fn of_another(collection: &Collection, place: Place, here: Place) -> String {
+    match place.binder == here.binder {
+        true => String::new(),
+        false => format!(" of {}", report::binder_words(collection, place.binder)),
+    }
+}
+
 /// Where a misplaced card is to go.
 fn goes(book: &Book<'_>, printing: PrintingId, here: Place) -> String {
     let collection = book.collection;
@@ -176,10 +184,7 @@ fn goes(book: &Book<'_>, printing: PrintingId, here: Place) -> String {
         .find(|place| place.binder == here.binder);
     match near.or_else(|| meant().find(is_free)) {
         Some(to) => {
-            let of = match to.binder == here.binder {
-                true => String::new(),
-                false => format!(" of {}", report::binder_words(collection, to.binder)),
-            };
+            let of = of_another(collection, to, here);
             let goes = match book.pages_to_move() {
                 true => "its place will be",
                 false => "goes to",
@@ -198,10 +203,7 @@ fn draft_words(collection: &Collection, printing: PrintingId, place: Place) -> S
     match (held.first(), collection.tally(printing).loose) {
         (Some(there), _) if *there == place => "lies here now".into(),
         (Some(there), _) => {
-            let of = match there.binder == place.binder {
-                true => String::new(),
-                false => format!(" of {}", report::binder_words(collection, there.binder)),
-            };
+            let of = of_another(collection, *there, place);
             format!(
                 "lies now on {}{of}",
                 report::place_words(collection, *there)

@@ -75,8 +75,11 @@ impl Import {
 
     /// Whether not all that came of it is seen at once.
     pub(super) fn is_longer(&self, desk: &Desk) -> bool {
-        let room = usize::from(self.below(desk).height);
-        !self.outcome.lines.is_empty() && self.lines_below(desk).len() > room
+        self.has_no_room_for(&self.lines_below(desk), self.below(desk))
+    }
+
+    fn has_no_room_for(&self, lines: &[String], below: Rect) -> bool {
+        !self.outcome.lines.is_empty() && lines.len() > usize::from(below.height)
     }
 
     pub(super) fn scroll(&mut self, desk: &Desk, intent: Intent) {
@@ -122,7 +125,7 @@ impl Import {
             (false, false) => Role::InPlace,
         };
         let lines = self.lines_below(desk);
-        let longer = self.is_longer(desk);
+        let longer = self.has_no_room_for(&lines, area);
         let room = usize::from(area.height).saturating_sub(usize::from(longer));
         let shown = lines.iter().skip(self.outcome.top).take(room);
         for (y, line) in (area.top()..area.bottom()).zip(shown) {

@@ -20,11 +20,18 @@ fn offer(items: &mut Vec<Item>, key: char, put: Result<Put, Cannot>) {
     }
 }
 
-fn ask(items: &mut Vec<Item>, key: char, words: &str, question: Question, begin: &str) {
+fn ask(
+    items: &mut Vec<Item>,
+    ground: Ground,
+    key: char,
+    words: &str,
+    question: Question,
+    begin: &str,
+) {
     items.push(Item {
         key,
         words: words.into(),
-        deed: Deed::Ask(question, begin.into()),
+        deed: Deed::Ask(ground, question, begin.into()),
     });
 }
 
@@ -63,6 +70,7 @@ pub(super) fn pages(collection: &Collection, ground: Ground, place: Place, items
         offer(items, 'i', hand::insert_page(collection, ground, 0, usual));
         ask(
             items,
+            ground,
             'f',
             "Put in a page of another format\u{2026}",
             Question::InsertPage(0),
@@ -79,6 +87,7 @@ pub(super) fn pages(collection: &Collection, ground: Ground, place: Place, items
     );
     ask(
         items,
+        ground,
         'f',
         "Put in a page of another format\u{2026}",
         Question::InsertPage(after),
@@ -86,6 +95,7 @@ pub(super) fn pages(collection: &Collection, ground: Ground, place: Place, items
     );
     ask(
         items,
+        ground,
         'g',
         "Give this page another format\u{2026}",
         Question::ChangeFormat(at),
@@ -97,7 +107,7 @@ pub(super) fn pages(collection: &Collection, ground: Ground, place: Place, items
         .filter(|binder| binder.id() != ground.binder && binder.spec().kind.pages_move());
     if ground.is_real() && others.count() > 0 {
         let words = "Carry this page into another binder\u{2026}";
-        ask(items, 'h', words, Question::PageOver(at), "");
+        ask(items, ground, 'h', words, Question::PageOver(at), "");
     }
 }
 
@@ -108,6 +118,7 @@ pub(super) fn pocket(collection: &Collection, ground: Ground, place: Place, item
     if there {
         ask(
             items,
+            ground,
             'k',
             "Put a keepsake into this pocket\u{2026}",
             Question::Keepsake(place),
@@ -117,6 +128,7 @@ pub(super) fn pocket(collection: &Collection, ground: Ground, place: Place, item
     if hand::leave_room(collection, ground, place, 1).is_ok() {
         ask(
             items,
+            ground,
             'o',
             "Leave room from this pocket on\u{2026}",
             Question::Room(place),
@@ -145,7 +157,14 @@ pub(super) fn runs(collection: &Collection, ground: Ground, run: &[Place], items
     offer(items, '<', carry(hand::to_front(collection, ground, run)));
     offer(items, '>', carry(hand::to_back(collection, ground, run)));
     let words = "Carry the marked cards to a page\u{2026}";
-    ask(items, 'p', words, Question::RunToPage(run.to_vec()), "");
+    ask(
+        items,
+        ground,
+        'p',
+        words,
+        Question::RunToPage(run.to_vec()),
+        "",
+    );
 }
 
 /// Gathering a rarity in front, for each rarity of the binder's set, in both ways.

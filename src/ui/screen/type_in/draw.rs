@@ -33,14 +33,7 @@ impl TypeIn {
     fn head(&self, collection: &Collection) -> String {
         let format = Self::format(collection, self.place.binder, self.place.page);
         let at = format.at(self.place.pocket);
-        let at = at.map_or_else(String::new, |at| {
-            format!(
-                ", {}, row {}, pocket {}",
-                at.side,
-                at.row + 1,
-                at.column + 1
-            )
-        });
+        let at = at.map_or_else(String::new, |at| format!(", {at}"));
         let new = match self.is_there(collection) {
             true => "",
             false => ", a new page",
