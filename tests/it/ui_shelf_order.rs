@@ -188,3 +188,18 @@ fn a_set_without_a_binder_gets_one_from_the_form() {
         scene.picture()
     );
 }
+
+#[test]
+fn no_board_moves_under_the_pointer() {
+    // From its end the shelf is seen from a board on that begins no screenful.
+    let mut scene = Scene::demo((40, 24));
+    scene.keys("end");
+    let spine = scene.at("Orchard");
+    scene.at("Winter");
+    scene.click(spine);
+    scene.at("(orchard)");
+    scene.at("Winter");
+    scene.click(spine);
+    scene.at("Orchard Wak");
+    assert_eq!(scene.app.context(), ringbound::ui::Context::Binder);
+}

@@ -40,6 +40,8 @@ pub(crate) struct Shelf {
     chosen: usize,
     /// The binder that was chosen there. It stays the chosen one wherever it goes.
     binder: Option<BinderId>,
+    /// The board that was seen first, so that none moves under the pointer.
+    first: usize,
     /// The spine that the mouse holds.
     grip: Option<Grip>,
 }
@@ -58,12 +60,13 @@ impl Shelf {
 
     fn boards(&self, desk: &Desk) -> Boards {
         let binders = desk.collection().shelf().len();
-        Boards::fit(desk.body(), binders, self.shown(desk))
+        Boards::fit(desk.body(), binders, self.shown(desk), self.first)
     }
 
     fn choose(&mut self, desk: &Desk, place: usize) {
         self.chosen = place;
         self.binder = desk.collection().binder_at(place).map(Binder::id);
+        self.first = self.boards(desk).first;
     }
 
     /// The place at which the chosen binder is shown: while it is carried by its spine, that where

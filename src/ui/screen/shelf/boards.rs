@@ -19,7 +19,9 @@ pub(super) struct Boards {
 }
 
 impl Boards {
-    pub(super) fn fit(body: Rect, binders: usize, chosen: usize) -> Self {
+    /// For so many binders. The first board stays the one that `was` first as long as the chosen
+    /// binder is seen then; else it is leafed to by screenfuls.
+    pub(super) fn fit(body: Rect, binders: usize, chosen: usize, was: usize) -> Self {
         let foot = detail_lines(body);
         let area = Rect {
             y: body.y + 1,
@@ -33,7 +35,7 @@ impl Boards {
         let boards = binders.div_ceil(across).max(1);
         let most = usize::from(area.height / (SPINE_HEIGHTS.0 + 2));
         if most == 0 {
-            return Self::list(area, chosen);
+            return Self::list(area, binders, chosen, was);
         }
         let seen = boards.min(most);
         let height = (area.height / seen as u16).saturating_sub(2);
@@ -43,12 +45,12 @@ impl Boards {
             width,
             height: height.min(SPINE_HEIGHTS.1),
             seen,
-            first: (chosen / across / seen * seen).min(boards - seen),
+            first: first(chosen / across, seen, was).min(boards - seen),
         }
     }
 
     /// Where no spine can stand, the binders lie flat, a line each.
-    fn list(area: Rect, chosen: usize) -> Self {
+    fn list(area: Rect, binders: usize, chosen: usize, was: usize) -> Self {
         let seen = usize::from(area.height).max(1);
         Self {
             area,
@@ -56,7 +58,7 @@ impl Boards {
             width: area.width,
             height: 1,
             seen,
-            first: chosen / seen * seen,
+            first: first(chosen, seen, was).min(binders.saturating_sub(1)),
         }
     }
 
@@ -81,6 +83,14 @@ impl Boards {
             width: self.width,
             height: self.height,
         })
+    }
+}
+
+/// The first board where the chosen one is seen among so many.
+fn first(chosen: usize, seen: usize, was: usize) -> usize {
+    match (was..was + seen).contains(&chosen) {
+        true => was,
+        false => chosen / seen * seen,
     }
 }
 
