@@ -54,6 +54,13 @@ impl Collection {
         self.sets.get(usize::from(id.0))?.as_deref()
     }
 
+    /// Whether a set can come in under this id.
+    #[must_use]
+    pub fn is_free_set(&self, id: SetId) -> bool {
+        let slot = usize::from(id.0);
+        slot == self.sets.len() || matches!(self.sets.get(slot), Some(None))
+    }
+
     /// Place among the sets, from 0.
     #[must_use]
     pub fn set_place(&self, id: SetId) -> Option<usize> {

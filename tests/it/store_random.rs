@@ -1,7 +1,7 @@
 //! Properties of the model and the codec over random steps of all changes.
 
 use proptest::prelude::*;
-use ringbound::model::{Change, Collection};
+use ringbound::model::{Change, Collection, SetHead, SetId};
 use ringbound::store;
 
 use crate::support::changes::{step, stray};
@@ -147,4 +147,32 @@ fn random_steps_make_every_change_and_most_of_them_fit() {
     assert!(fits * 10 > all * 9, "{fits} of {all}");
     assert_eq!(seen.len(), 38, "{seen:?}");
     assert!(seen.values().all(|times| *times >= 5), "{seen:?}");
+}
+
+/// A journal may tell of a last set without its place and number.
+#[test]
+fn the_last_set_goes_and_comes_without_its_place_being_told() {
+    let head = |code: &str| {
+        Box::new(SetHead {
+            code: code.into(),
+            ..SetHead::default()
+        })
+    };
+    let mut collection = Collection::new();
+    for (at, code) in ["FEN", "MOOR"].into_iter().enumerate() {
+        let set = SetId(at as u16);
+        let add = Change::AddSet {
+            set,
+            at,
+            head: head(code),
+        };
+        let text = store::apply(&[add.clone()], &mut collection).unwrap();
+        assert!(text.starts_with("[{\"add_set\":"), "{text}");
+        let before = state(&collection);
+        let drop = text.replace("add_set", "drop_set");
+        let dropped = store::redo(&drop, &mut collection).unwrap();
+        assert_eq!(dropped, [add.inverse()]);
+        assert_eq!(store::undo(&drop, &mut collection).unwrap(), dropped);
+        assert_eq!(state(&collection), before);
+    }
 }

@@ -16,8 +16,7 @@ impl Collection {
 
     pub(super) fn add_set(&mut self, id: SetId, at: usize, head: &SetHead) -> Result<(), Refused> {
         let slot = usize::from(id.0);
-        let is_free = slot == self.sets.len() || matches!(self.sets.get(slot), Some(None));
-        ensure(is_free && at <= self.order.len(), || {
+        ensure(self.is_free_set(id) && at <= self.order.len(), || {
             Refused::Stale("the number of sets")
         })?;
         ensure(self.order.len() < limits::SETS, || {

@@ -37,13 +37,15 @@ impl Reader<'_> {
         let spec = |text: &crate::store::parts::SpecText<'_>| text.spec(self.collection);
         Ok(match written {
             Written::AddSet(head) => self.add_set(None, &head, Standing::Before)?,
-            Written::AddSetAt(at, head) => {
-                self.add_set(Some(from_one(at)?), &head, Standing::Before)?
-            }
+            Written::AddSetAt(at, number, head) => self.add_set(
+                Some((from_one(at)?, SetId(number))),
+                &head,
+                Standing::Before,
+            )?,
             Written::DropSet(head) => self.add_set(None, &head, Standing::After)?.inverse(),
-            Written::DropSetAt(at, head) => {
-                let add = self.add_set(Some(from_one(at)?), &head, Standing::After)?;
-                add.inverse()
+            Written::DropSetAt(at, number, head) => {
+                let as_it_was = Some((from_one(at)?, SetId(number)));
+                self.add_set(as_it_was, &head, Standing::After)?.inverse()
             }
             Written::EditSet(old, new) => Change::EditSet {
                 set: match self.standing {
@@ -212,18 +214,21 @@ impl Reader<'_> {
         })
     }
 
-    /// The change by which a set comes in as the `at`-th, or as the last. It is not there yet, or
-    /// no longer, when `absent` is where we stand.
+    /// The change by which a set comes in at a place and under an id, or as the last. It is not
+    /// there yet, or no longer, when `absent` is where we stand.
     fn add_set(
         &self,
-        at: Option<usize>,
+        as_it_was: Option<(usize, SetId)>,
         head: &HeadText<'_>,
         absent: Standing,
     ) -> Result<Change, String> {
         let sets = self.collection.sets().len();
+        let (at, id) = as_it_was.unzip();
         let (set, last) = if self.standing == absent {
             let mut fresh = self.collection.fresh_sets(at.unwrap_or(sets));
-            (fresh.next().ok_or("too many sets")?, sets)
+            let own = id.filter(|id| self.collection.is_free_set(*id));
+            let set = own.or_else(|| fresh.next());
+            (set.ok_or("too many sets")?, sets)
         } else {
             (find_set(self.collection, &head.code)?, sets - 1)
         };

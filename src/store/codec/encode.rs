@@ -37,14 +37,16 @@ fn written_in<'a>(
     let spec = |spec| SpecText::of(before, spec);
     let token = |printing| Token::of(before, printing);
     Some(match change {
-        Change::AddSet { at, head, .. } => match before.sets().len() {
-            last if *at == last => Written::AddSet(head.as_ref().into()),
-            _ => Written::AddSetAt(at + 1, head.as_ref().into()),
-        },
-        Change::DropSet { at, head, .. } => match before.sets().len() {
-            sets if at + 1 == sets => Written::DropSet(head.as_ref().into()),
-            _ => Written::DropSetAt(at + 1, head.as_ref().into()),
-        },
+        Change::AddSet { set, at, head } => {
+            let last = before.sets().len();
+            match *at == last && before.fresh_sets(last).next() == Some(*set) {
+                true => Written::AddSet(head.as_ref().into()),
+                false => Written::AddSetAt(at + 1, set.0, head.as_ref().into()),
+            }
+        }
+        Change::DropSet { set, at, head } => {
+            Written::DropSetAt(at + 1, set.0, head.as_ref().into())
+        }
         Change::EditSet { old, new, .. } => {
             Written::EditSet(old.as_ref().into(), new.as_ref().into())
         }

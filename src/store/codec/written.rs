@@ -20,9 +20,11 @@ pub(super) enum Written<'a> {
     /// As the last of the sets.
     AddSet(HeadText<'a>),
     DropSet(HeadText<'a>),
-    /// Place among the sets, head: where it is not the last.
-    AddSetAt(At, HeadText<'a>),
-    DropSetAt(At, HeadText<'a>),
+    /// Place among the sets, number, head. The number is that which the program has for the set as
+    /// long as it runs: a set that left gets it back, so that nothing else that is told of it by
+    /// that number becomes another set's. Where it is another's by now the set gets a free one.
+    AddSetAt(At, u16, HeadText<'a>),
+    DropSetAt(At, u16, HeadText<'a>),
     /// Old, new.
     EditSet(HeadText<'a>, HeadText<'a>),
     /// Set, name, mark.
