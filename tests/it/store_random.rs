@@ -166,7 +166,7 @@ fn the_last_set_goes_and_comes_without_its_place_being_told() {
             at,
             head: head(code),
         };
-        let text = store::apply(&[add.clone()], &mut collection).unwrap();
+        let text = store::apply(std::slice::from_ref(&add), &mut collection).unwrap();
         assert!(text.starts_with("[{\"add_set\":"), "{text}");
         let before = state(&collection);
         let drop = text.replace("add_set", "drop_set");
