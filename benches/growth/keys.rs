@@ -29,6 +29,7 @@ const SCREENS: &[(Context, &str, &str, &str)] = &[
     (Context::Form, "", "s", ""),
     (Context::Prompt, "", "enter g", "2"),
     (Context::Menu, "", "enter a", ""),
+    (Context::Menu, "give up", "del", ""),
     (Context::Drafts, "", "enter d", ""),
     (Context::History, "", "h", ""),
     (Context::Work, "shelf", "w|w enter", ""),

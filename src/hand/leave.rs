@@ -1,6 +1,8 @@
 //! What leaves for good: a binder the shelf, a set the collection. Both come back whole when the
 //! step is taken back.
 
+use std::collections::HashSet;
+
 use super::Cannot;
 use super::cards::Put;
 use crate::model::{
@@ -214,7 +216,10 @@ impl Going {
     }
 
     fn set(&mut self, id: SetId) -> Result<(), Cannot> {
-        let others: Vec<_> = self.now.shelf().cloned().collect();
+        // Drafts are no part of what the collection knows of a set.
+        let own: HashSet<_> = self.now.binders_of(id).map(Binder::id).collect();
+        let has_part = |binder: &&Binder| own.contains(&binder.id()) || !binder.drafts().is_empty();
+        let others: Vec<_> = self.now.shelf().filter(has_part).cloned().collect();
         for binder in others {
             let lying = lying(&binder).into_iter();
             for (change, _) in lying.filter(|(_, printing)| printing.set() == id) {
@@ -331,7 +336,12 @@ mod tests {
         let sets = collection.sets().filter(|(_, set)| set.code() != but);
         let sets = sets.map(|(id, set)| {
             let completion = report::completion(collection, Some(id));
-            format!("{} {completion:?}", set.code())
+            let wants = report::wants(collection, report::WantFilter::default());
+            let wants: Vec<_> = wants
+                .iter()
+                .filter(|gap| gap.printing.set() == id)
+                .collect();
+            format!("{} {completion:?} {wants:?}", set.code())
         });
         let binders = collection.shelf();
         let binders = binders.filter(|binder| !has_part.contains(&binder.id()));

@@ -75,26 +75,23 @@ pub fn is_collected(collection: &Collection, printing: PrintingId) -> bool {
     Runs::new(collection, Some(&only)).is_collected(collection, printing)
 }
 
-/// The runs with pockets, found in one go: a bit a finish, by the place of the set; nothing for a
-/// set that is not asked for.
-struct Runs(Vec<u64>);
+/// The runs with pockets, found in one go: a bit a finish, by the id of the set; nothing for a set
+/// that is not asked for.
+struct Runs(HashMap<SetId, u64>);
 
 impl Runs {
     fn new(collection: &Collection, only: Option<&[SetId]>) -> Self {
-        let bits = collection.sets().map(|(id, set)| {
-            if !is_among(only, id) {
-                return 0;
-            }
+        let asked = collection.sets().filter(|(id, _)| is_among(only, *id));
+        let bits = asked.map(|(id, set)| {
             let meant = set.printings(id).filter(|of| set.tally(*of).meant > 0);
             // `limits::FINISHES` keeps them within 64.
-            meant.fold(0, |bits, of| bits | 1 << of.finish())
+            (id, meant.fold(0, |bits, of| bits | 1 << of.finish()))
         });
         Self(bits.collect())
     }
 
     fn is_collected(&self, collection: &Collection, printing: PrintingId) -> bool {
-        let bits = self.0.get(usize::from(printing.set().0)).copied();
-        let bits = bits.unwrap_or(0);
+        let bits = self.0.get(&printing.set()).copied().unwrap_or(0);
         let has_pockets = bits & 1 << printing.finish() != 0;
         collection.tally(printing).is_collected() && (has_pockets || bits == 0)
     }
