@@ -24,18 +24,20 @@ impl Field {
         self.input.value()
     }
 
-    /// The next letter takes the place of the text; any other key edits it.
+    /// The next letter, or what is pasted next, takes the place of the text; any other key edits
+    /// it.
     pub(super) fn begin_anew(&mut self) {
         self.is_stale = true;
     }
 
     /// Takes a key; tells whether the text changed.
     pub(super) fn key(&mut self, event: &KeyEvent) -> bool {
-        if std::mem::take(&mut self.is_stale) && matches!(event.code, KeyCode::Char(_)) {
-            self.input = Input::default();
-        }
         let ctrl = event.modifiers.contains(KeyModifiers::CONTROL);
         let alt = event.modifiers.contains(KeyModifiers::ALT);
+        let is_letter = matches!(event.code, KeyCode::Char(_)) && !ctrl && !alt;
+        if std::mem::take(&mut self.is_stale) && is_letter {
+            self.input = Input::default();
+        }
         let request = match event.code {
             KeyCode::Char('a') if ctrl => InputRequest::GoToStart,
             KeyCode::Char('e') if ctrl => InputRequest::GoToEnd,
@@ -62,6 +64,14 @@ impl Field {
     pub(super) fn sideways(&mut self, left: bool) {
         let code = if left { KeyCode::Left } else { KeyCode::Right };
         self.key(&KeyEvent::new(code, KeyModifiers::NONE));
+    }
+
+    /// Takes pasted text, without the space around it.
+    pub(super) fn paste(&mut self, words: &str) {
+        if std::mem::take(&mut self.is_stale) {
+            self.input = Input::default();
+        }
+        self.insert(words.trim());
     }
 
     /// Inserts text at the cursor. Line breaks and tabs become spaces; what is over the limit is
@@ -115,6 +125,43 @@ impl Field {
         paint::line(buf, (at.0 + used, at.1), rest, &after, style);
         if focus && let Some(cell) = buf.cell_mut((at.0 + used, at.1)) {
             cell.set_style(theme.style(Role::Selected));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn proposed() -> Field {
+        let mut field = Field::default();
+        field.insert("13");
+        field.begin_anew();
+        field
+    }
+
+    #[test]
+    fn what_is_typed_or_pasted_takes_the_place_of_what_was_proposed() {
+        let mut field = proposed();
+        field.key(&KeyEvent::new(KeyCode::Char('2'), KeyModifiers::NONE));
+        assert_eq!(field.value(), "2");
+        let mut field = proposed();
+        field.paste(" 27\n");
+        assert_eq!(field.value(), "27");
+        field.paste("5");
+        assert_eq!(field.value(), "275");
+    }
+
+    #[test]
+    fn keys_that_only_move_the_cursor_leave_what_was_proposed() {
+        for (code, modifiers) in [
+            (KeyCode::Char('a'), KeyModifiers::CONTROL),
+            (KeyCode::Char('x'), KeyModifiers::ALT),
+            (KeyCode::Home, KeyModifiers::NONE),
+        ] {
+            let mut field = proposed();
+            field.key(&KeyEvent::new(code, modifiers));
+            assert_eq!(field.value(), "13", "{code:?}");
         }
     }
 }

@@ -266,7 +266,7 @@ impl Screen for Anything {
     }
 
     fn paste(&mut self, _: &mut Desk, words: &str) {
-        self.field.insert(words.trim());
+        self.field.paste(words);
         self.search();
     }
 

@@ -274,7 +274,7 @@ impl Screen for Ask {
     }
 
     fn paste(&mut self, _: &mut Desk, words: &str) {
-        self.field.insert(words);
+        self.field.paste(words);
     }
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {

@@ -9,7 +9,7 @@ use ratatui::layout::Rect;
 use looking::Looking;
 
 use super::{Mouse, Next, Screen};
-use crate::hand::Ground;
+use crate::hand::{self, Ground};
 use crate::model::BinderId;
 use crate::report::{self, Found};
 use crate::text;
@@ -173,7 +173,7 @@ impl Screen for Find {
     }
 
     fn paste(&mut self, desk: &mut Desk, words: &str) {
-        self.field.insert(words);
+        self.field.paste(words);
         self.search(desk);
     }
 
@@ -235,7 +235,8 @@ impl Screen for Find {
         }
         if let Some(found) = self.card(self.chosen) {
             let place = place_words(desk, found, rows::FULL_PLACE.max(list.width * 2));
-            rows::draw_foot(desk, foot, &place, &card_words(desk, found), buf);
+            let card = hand::named(desk.collection(), found.printing);
+            rows::draw_foot(desk, foot, &place, &card, buf);
         }
     }
 }
@@ -246,17 +247,20 @@ fn draw_row(desk: &Desk, chosen: bool, row: Rect, what: &str, beside: &str, buf:
     let style = theme.style(if chosen { Role::Selected } else { Role::Text });
     let here = if chosen { theme.glyphs().here } else { " " };
     paint::sign(buf, (row.x, row.y), here, theme.style(Role::Cursor));
-    let left = rows::card_width(row.width.saturating_sub(5));
+    let left = room_for_what(row);
     paint::line(buf, (row.x + 4, row.y), left, what, style);
     let at = (row.x + 5 + left, row.y);
     let quiet = theme.style(Role::Quiet);
     paint::line(buf, at, room_beside(row), beside, quiet);
 }
 
-/// Columns of a line behind what it is.
+/// Columns of a line for what it is, and for what stands behind it.
+fn room_for_what(row: Rect) -> u16 {
+    rows::card_width(row.width.saturating_sub(5))
+}
+
 fn room_beside(row: Rect) -> u16 {
-    let left = rows::card_width(row.width.saturating_sub(5));
-    row.width.saturating_sub(left + 5)
+    row.width.saturating_sub(room_for_what(row) + 5)
 }
 
 fn draw_binder(desk: &Desk, binder: BinderId, chosen: bool, row: Rect, buf: &mut Buffer) {
@@ -288,16 +292,11 @@ fn draw_found(desk: &Desk, found: &Found, chosen: bool, row: Rect, buf: &mut Buf
     };
     paint::sign(buf, (row.x + 2, row.y), sign, theme.style(role));
     let place = place_words(desk, found, room_beside(row));
-    draw_row(desk, chosen, row, &card_words(desk, found), &place, buf);
-}
-
-/// `MOSS 12a Moss Owl, Asleep`.
-fn card_words(desk: &Desk, found: &Found) -> String {
-    let collection = desk.collection();
-    let set = collection.set(found.printing.set());
-    let code = set.map_or("", |set| set.code());
-    let words = report::printing_words(collection, found.printing);
-    format!("{code} {words}")
+    let (collection, printing) = (desk.collection(), found.printing);
+    let words = hand::named(collection, printing);
+    let left = usize::from(room_for_what(row));
+    let words = rows::cut_card(collection, &words, printing, left, glyphs.more);
+    draw_row(desk, chosen, row, &words, &place, buf);
 }
 
 fn place_words(desk: &Desk, found: &Found, most: u16) -> String {

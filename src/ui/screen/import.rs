@@ -284,7 +284,7 @@ impl Screen for Import {
     fn paste(&mut self, _: &mut Desk, words: &str) {
         if self.job.is_none() {
             self.focus = 0;
-            self.file.insert(words.trim());
+            self.file.paste(words);
         }
     }
 

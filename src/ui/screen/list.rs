@@ -305,9 +305,9 @@ impl Screen for List {
     fn paste(&mut self, desk: &mut Desk, words: &str) {
         match &mut self.file {
             Some(_) if self.job.is_some() => {}
-            Some(file) => file.insert(words),
+            Some(file) => file.paste(words),
             None => {
-                self.field.insert(words);
+                self.field.paste(words);
                 self.narrow(desk.collection());
             }
         }

@@ -316,7 +316,7 @@ impl Screen for NewSet {
 
     fn paste(&mut self, _: &mut Desk, words: &str) {
         if let Some(field) = self.fields.get_mut(self.focus) {
-            field.insert(words.trim());
+            field.paste(words);
         }
     }
 

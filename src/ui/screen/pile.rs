@@ -243,7 +243,7 @@ impl Screen for Pile {
     /// A pasted list goes in as one step; what is not taken is told.
     fn paste(&mut self, desk: &mut Desk, words: &str) {
         if !words.trim().contains('\n') || self.choosing {
-            self.field.insert(words);
+            self.field.paste(words);
             return self.look(desk);
         }
         let pasted = read_lines(desk.collection(), self.set, words);

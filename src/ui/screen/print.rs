@@ -319,7 +319,7 @@ impl Screen for Print {
             return;
         }
         if let Some(field) = self.field() {
-            field.insert(words.trim());
+            field.paste(words);
             self.typed(desk, row, true);
         }
     }

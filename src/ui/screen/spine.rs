@@ -124,7 +124,7 @@ impl Screen for SpineForm {
     }
 
     fn paste(&mut self, _: &mut Desk, words: &str) {
-        self.fields[self.focus].insert(words.trim());
+        self.fields[self.focus].paste(words);
     }
 
     fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {

@@ -230,7 +230,7 @@ impl Screen for Swap {
 
     fn paste(&mut self, _: &mut Desk, words: &str) {
         if self.is_typed_in() {
-            self.typing().insert(words.trim());
+            self.typing().paste(words);
         }
     }
 

@@ -286,7 +286,7 @@ impl Screen for TypeIn {
     }
 
     fn paste(&mut self, _: &mut Desk, words: &str) {
-        self.field.insert(words.trim());
+        self.field.paste(words);
     }
 
     fn place(&self, _: &Desk) -> Option<(Place, bool)> {

@@ -185,7 +185,7 @@ impl Sections {
 
     pub(crate) fn type_words(&mut self, desk: &mut Desk, words: &str) {
         if let Mode::Naming(field) = &mut self.mode {
-            return field.insert(words.trim());
+            return field.paste(words);
         }
         for c in words.trim().chars().filter(|c| !c.is_control()) {
             self.type_key(desk, &KeyEvent::new(KeyCode::Char(c), KeyModifiers::NONE));
