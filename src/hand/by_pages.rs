@@ -8,8 +8,17 @@ use crate::model::{
     Binder, BinderId, BinderTally, Change, Collection, Draft, Layout, LayoutPage, Meaning,
 };
 
-/// Only in a copy to tell from, and gone from that again.
-const NAME: &str = "as the pages stand";
+/// The name of a draft that is only in a copy to tell from, and gone from that again: one that no
+/// draft of the binder has.
+fn free_name(binder: &Binder) -> Box<str> {
+    let is_free = |name: &String| binder.drafts().iter().all(|draft| *draft.name != **name);
+    let names = (0usize..).map(|at| format!("as the pages stand {at}"));
+    names
+        .filter(is_free)
+        .map(Into::into)
+        .next()
+        .unwrap_or_default()
+}
 
 /// The collection to tell from. Where pages are to be moved, put in or taken out, its binder's
 /// layout has each page at the position where the page that becomes it stands today; what a page
@@ -25,10 +34,10 @@ pub fn by_pages(collection: &Collection, only: Option<BinderId>) -> Cow<'_, Coll
         let Some(layout) = layout_by_pages(binder) else {
             continue;
         };
-        let (id, at) = (binder.id(), binder.drafts().len());
+        let (id, at, name) = (binder.id(), binder.drafts().len(), free_name(binder));
         let draft = |layout: Layout| {
             Box::new(Draft {
-                name: NAME.into(),
+                name: name.clone(),
                 layout,
             })
         };
@@ -45,7 +54,7 @@ pub fn by_pages(collection: &Collection, only: Option<BinderId>) -> Cow<'_, Coll
                 draft: draft(binder.layout().clone()),
             },
         ];
-        // A draft of that name stands in the way of being told so well, and of nothing else.
+        // Where a collection is not whole its binder is told as it stands.
         let mut copy = told.clone().into_owned();
         if Change::apply_all(&changes, &mut copy).is_ok() {
             told = Cow::Owned(copy);

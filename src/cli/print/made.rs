@@ -59,7 +59,11 @@ pub(super) fn document(
             let paper = (!natural || args.paper.paper.is_some()).then_some(paper);
             return page(args, collection, paper, fonts);
         }
-        Print::Index { binder, .. } => index(collection, find(collection, binder)?),
+        Print::Index { binder, .. } => {
+            let binder = find(collection, binder)?;
+            let told = hand::by_pages(collection, Some(binder.id()));
+            index(&told, told.binder(binder.id()).unwrap_or(binder))
+        }
         Print::Wants { wants, .. } => {
             let filter = ListFilter {
                 all_runs: wants.all,
@@ -85,7 +89,8 @@ pub(super) fn document(
                 return Err(CliError::usage("a sheet carries nothing out")
                     .hint("ringbound swap … --carry-out does"));
             }
-            swap_sheet(collection, &swap::work_out(collection, args, json, out)?)
+            let told = hand::by_pages(collection, None);
+            swap_sheet(collection, &swap::work_out(&told, args, json, out)?)
         }
         Print::WorkSheet { plan: args, .. } => {
             if args.after.is_some() {
@@ -226,9 +231,11 @@ fn page(
             format!("there is no page {}: {name} has {pages}", args.page)
         })
     };
+    let told = hand::by_pages(collection, Some(binder.id()));
+    let stands = told.binder(binder.id()).unwrap_or(binder);
     // Behind the last page one sees its back.
     let drawn = (page < pages)
-        .then(|| page_picture(collection, binder, view, paper, fonts))
+        .then(|| page_picture(&told, stands, view, paper, fonts))
         .flatten();
     drawn.map(Document::Drawing).ok_or_else(none)
 }

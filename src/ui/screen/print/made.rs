@@ -103,11 +103,16 @@ impl Wish {
             }
             Kind::Page => {
                 let (view, paper) = (PageView::Spread(self.page), Some(self.paper));
-                let drawn = page_picture(collection, binder, view, paper, fonts);
+                let told = hand::by_pages(collection, Some(self.binder));
+                let stands = told.binder(self.binder).unwrap_or(binder);
+                let drawn = page_picture(&told, stands, view, paper, fonts);
                 let none = "the binder has no pages yet";
                 return drawn.map(Document::Drawing).ok_or_else(|| none.into());
             }
-            Kind::Index => index(collection, binder),
+            Kind::Index => {
+                let told = hand::by_pages(collection, Some(self.binder));
+                index(&told, told.binder(self.binder).unwrap_or(binder))
+            }
             Kind::Wants => wants_list(
                 collection,
                 &listed(&hand::by_pages(collection, None), Asked::Wants, filter),
