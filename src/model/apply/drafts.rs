@@ -168,6 +168,6 @@ fn ensure_draft_name(drafts: &[Draft], name: &str) -> Result<(), Refused> {
         Refused::Unfit("a draft needs a name".into())
     })?;
     ensure(drafts.iter().all(|draft| &*draft.name != name), || {
-        Refused::NameTaken(name.into())
+        Refused::Unfit("a draft of this name is there already".into())
     })
 }
