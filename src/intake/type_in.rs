@@ -38,6 +38,8 @@ pub struct TypedIn {
     pub is_gap: bool,
     /// The pocket is meant for another card.
     pub is_misplaced: bool,
+    /// What was typed here by mistake before; it lies here no longer, and its copy is gone.
+    pub instead_of: Option<String>,
     /// Where the first one lies, of a card that came in once more.
     pub first: Option<Place>,
     /// The cards that the empty pockets before it are kept for now.
@@ -142,13 +144,18 @@ pub fn type_in(collection: &Collection, place: Place, typed: &str) -> Result<Typ
     let said = Said::read(collection, set, typed)?;
     let mut changes = Vec::new();
     let page = pages_up_to(collection, binder, place.page, &mut changes)?;
-    let state = collection.pocket(place);
-    if let Some(held) = state.held().filter(|held| Some(*held) != said.known) {
-        let number = collection.card(held).map_or("", |card| &card.number);
-        return Err(format!(
-            "{number} lies in this pocket already: take it out first"
-        ));
-    }
+    let held = collection.pocket(place).held();
+    let other = held.filter(|held| Some(*held) != said.known);
+    let instead_of = match other {
+        Some(other) => Some(leave(
+            collection,
+            (place, page),
+            other,
+            &said,
+            &mut changes,
+        )?),
+        None => None,
+    };
     let mut put = TypedIn {
         step: Step::default(),
         number: said.number.clone(),
@@ -157,10 +164,14 @@ pub fn type_in(collection: &Collection, place: Place, typed: &str) -> Result<Typ
         was_loose: false,
         is_gap: said.is_gap,
         is_misplaced: false,
+        instead_of,
         first: None,
         kept_before: Vec::new(),
     };
-    let here = collection.meaning(place);
+    let here = match other {
+        Some(_) => Meaning::Nothing,
+        None => collection.meaning(place),
+    };
     let is_free = matches!(here, Meaning::Nothing | Meaning::Blank);
     let kept = match is_free {
         true => before(collection, binder, place, &said),
@@ -192,7 +203,7 @@ pub fn type_in(collection: &Collection, place: Place, typed: &str) -> Result<Typ
             return Err(format!("this pocket has a keepsake: {words}"));
         }
     }
-    if !said.is_gap && state.held().is_none() {
+    if !said.is_gap && (held.is_none() || other.is_some()) {
         put.was_loose = said.known.is_some_and(|p| collection.tally(p).loose > 0);
         if !put.was_loose {
             changes.push(Change::Acquire { printing, count: 1 });
@@ -206,19 +217,59 @@ pub fn type_in(collection: &Collection, place: Place, typed: &str) -> Result<Typ
     }
     let code = collection.set(set).map_or("", |set| set.code());
     let what = if said.is_gap { "gap for " } else { "" };
-    let label = format!("typed in: {what}{code} {}", put.words());
+    let mut label = format!("typed in: {what}{code} {}", put.words());
+    if let Some(other) = &put.instead_of {
+        label += &format!(" instead of {other}");
+    }
     put.step = Step::new(label, changes);
     Ok(put)
+}
+
+/// What was typed in here by mistake leaves, and its copy with it, so that the pocket is free for
+/// what is typed now. Gives its words.
+///
+/// # Errors
+/// The card was not typed in here: the pocket is meant for another; or the card that is typed now
+/// has its pocket elsewhere.
+fn leave(
+    collection: &Collection,
+    (place, page): (Place, PageId),
+    held: PrintingId,
+    said: &Said,
+    changes: &mut Vec<Change>,
+) -> Result<String, String> {
+    let words = said::words_of(collection, held);
+    let is_meant = collection.meaning(place) == Meaning::Printing(held);
+    let has_pocket = said.known.is_some_and(|of| collection.tally(of).meant > 0);
+    if said.is_gap || !is_meant || has_pocket {
+        return Err(format!(
+            "{words} lies in this pocket already: take it out first"
+        ));
+    }
+    changes.extend([
+        Change::Lift {
+            place,
+            page,
+            printing: held,
+        },
+        Change::PartWith {
+            printing: held,
+            count: 1,
+        },
+        Change::Mean {
+            place,
+            old: Meaning::Printing(held),
+            new: Meaning::Nothing,
+        },
+    ]);
+    Ok(words)
 }
 
 impl TypedIn {
     /// Number and finish, as far as that need be said.
     #[must_use]
     pub fn words(&self) -> String {
-        match &*self.finish {
-            "regular" => self.number.to_string(),
-            finish => format!("{} {finish}", self.number),
-        }
+        said::words(&self.number, &self.finish)
     }
 }
 

@@ -27,10 +27,17 @@ impl Said {
         if words.is_empty() {
             return Err("type the number of the card in this pocket".into());
         }
-        let of_set = |entry: &Entry| entry.printing.set() == id && entry.count == 1;
         let known = read_line(collection, Some(id), &words.join(" ")).ok();
-        if let Some(entry) = known.filter(of_set) {
-            let printing = entry.printing;
+        if let Some(Entry { printing, count }) = known {
+            if printing.set() != id {
+                return Err(format!(
+                    "that is a card of another set, not of {}",
+                    set.code()
+                ));
+            }
+            if count != 1 {
+                return Err("a pocket holds one card: type each where it lies".into());
+            }
             let finish = set.finishes().get(usize::from(printing.finish()));
             return Ok(Self {
                 number: set
@@ -50,6 +57,21 @@ impl Said {
             known: None,
         })
     }
+}
+
+/// Number and finish, as far as that need be said.
+pub(super) fn words(number: &str, finish: &str) -> String {
+    match finish {
+        "regular" => number.to_owned(),
+        finish => format!("{number} {finish}"),
+    }
+}
+
+pub(super) fn words_of(collection: &Collection, printing: PrintingId) -> String {
+    let set = collection.set(printing.set());
+    let finish = set.and_then(|set| set.finishes().get(usize::from(printing.finish())));
+    let number = collection.card(printing).map_or("", |card| &card.number);
+    words(number, finish.map_or("regular", |finish| &finish.name))
 }
 
 /// The finish that the words name: one of the set, or a new one whose name is written out.
@@ -72,7 +94,11 @@ fn finish(set: &Set, words: &str) -> Result<Box<str>, String> {
     if folded == "r" {
         return Ok("reverse".into());
     }
-    if folded.chars().count() < 3 {
+    let is_count = folded
+        .trim_start_matches(['x', '×'])
+        .chars()
+        .all(|c| c.is_ascii_digit());
+    if is_count || folded.chars().count() < 3 {
         return Err(format!(
             "“{words}” is no finish: write a new one out, such as reverse"
         ));

@@ -144,8 +144,39 @@ fn a_loose_copy_is_taken_for_the_card_and_a_known_gap_is_filled() {
             .changes
             .is_empty()
     );
-    let why = type_in(&collection, place, "2").unwrap_err();
-    assert_eq!(why, "1 lies in this pocket already: take it out first");
+}
+
+#[test]
+fn another_number_typed_over_a_card_takes_back_that_it_was_typed_in() {
+    let (mut collection, binder) = begun();
+    key(&mut collection, binder, 0, "5");
+    key(&mut collection, binder, 1, "9");
+    key(&mut collection, binder, 2, "7");
+    let typed_in = key(&mut collection, binder, 1, "6");
+    assert_eq!(typed_in.instead_of.as_deref(), Some("9"));
+    assert_eq!(states(&collection, binder, 3), ["5", "6", "7"]);
+    let copies = |number: &str| {
+        let set = collection.set(SetId(0)).unwrap();
+        let card = set.card_by_number(number).unwrap();
+        collection
+            .tally(PrintingId::new(SetId(0), card, 0))
+            .copies()
+    };
+    assert_eq!([copies("9"), copies("6")], [0, 1]);
+    // A card that has its own pocket is not made to belong here.
+    let place = Place {
+        binder,
+        page: 0,
+        pocket: 1,
+    };
+    let why = type_in(&collection, place, "7").unwrap_err();
+    assert_eq!(why, "6 lies in this pocket already: take it out first");
+    // Nor does one that only lies here leave.
+    key(&mut collection, binder, 3, "8 gap");
+    key(&mut collection, binder, 3, "7");
+    let place = Place { pocket: 3, ..place };
+    let why = type_in(&collection, place, "10").unwrap_err();
+    assert_eq!(why, "7 lies in this pocket already: take it out first");
 }
 
 #[test]
@@ -167,6 +198,23 @@ fn a_known_card_in_a_new_finish_and_a_card_in_a_foreign_pocket() {
         why,
         "“q” is no finish: write a new one out, such as reverse"
     );
+    for (typed, why) in [
+        ("7 x2", "a pocket holds one card: type each where it lies"),
+        (
+            "11 x2",
+            "“x2” is no finish: write a new one out, such as reverse",
+        ),
+        (
+            "BOG 7",
+            "“7” is no finish: write a new one out, such as reverse",
+        ),
+    ] {
+        assert_eq!(
+            type_in(&collection, place, typed).unwrap_err(),
+            why,
+            "{typed}"
+        );
+    }
 }
 
 #[test]

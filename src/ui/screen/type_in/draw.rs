@@ -126,6 +126,11 @@ pub(super) fn told(collection: &Collection, put: &TypedIn) -> String {
         true => format!("gap for {}", put.words()),
         false => put.words(),
     };
+    if let Some(other) = &put.instead_of {
+        words.push_str(&format!(
+            " instead of {other}, of which one copy less is there"
+        ));
+    }
     if let Some(first) = put.first {
         // Two of a card are rarer than a slip of the hand.
         let first = report::place_words(collection, first);
