@@ -37,7 +37,7 @@ pub struct Listed {
     pub printing: PrintingId,
     /// More than one only of spares.
     pub count: u32,
-    /// The pocket that is meant for it; of a spare that in which a copy sits.
+    /// The pocket that is meant for it.
     pub place: Option<Place>,
     /// Side, row and column of that pocket on its page.
     pub at: Option<PocketAt>,
@@ -74,15 +74,11 @@ pub fn listed(collection: &Collection, asked: Asked, filter: ListFilter<'_>) -> 
             .collect(),
         Asked::Spares => (spares(collection, filter.set).into_iter())
             .filter(|spare| spare.count > filter.keep)
-            .map(|spare| {
-                // Where no pocket is meant for it, that it lies somewhere says nothing.
-                let is_meant = collection.tally(spare.printing).meant > 0;
-                Listed {
-                    printing: spare.printing,
-                    count: spare.count - filter.keep,
-                    place: spare.place.filter(|_| is_meant),
-                    at: spare.at.filter(|_| is_meant),
-                }
+            .map(|spare| Listed {
+                printing: spare.printing,
+                count: spare.count - filter.keep,
+                place: spare.place,
+                at: spare.at,
             })
             .collect(),
     };

@@ -21,7 +21,7 @@ pub struct Waiting {
 pub struct Spare {
     pub printing: PrintingId,
     pub count: u32,
-    /// Where a copy of it sits: its own pocket if it lies there, else the first that holds one.
+    /// The pocket that is meant for it: one in which a copy lies, else the first of them.
     pub place: Option<Place>,
     /// Side, row and column of that pocket on its page.
     pub at: Option<PocketAt>,
@@ -91,7 +91,7 @@ fn printings(
         .flat_map(|(id, set)| set.printings(id))
 }
 
-/// Finds where a copy of each lies, in one walk along the shelf.
+/// Finds the pocket of each, in one walk along the shelf.
 fn seat(collection: &Collection, spares: &mut [Spare]) {
     let row: HashMap<PrintingId, usize> = (spares.iter().map(|spare| spare.printing))
         .zip(0..)
@@ -101,16 +101,15 @@ fn seat(collection: &Collection, spares: &mut [Spare]) {
     }
     let mut at_home = vec![false; spares.len()];
     for binder in collection.shelf() {
-        for (page, real) in binder.pages().iter().enumerate() {
-            let meant = binder
+        for (page, meant) in binder.layout().pages.iter().enumerate() {
+            let real = binder
                 .comparable(page)
-                .then(|| &binder.layout().pages[page]);
-            for (pocket, card) in real.cards().iter().enumerate() {
-                let Some((printing, &row)) = card.and_then(|card| Some((card, row.get(&card)?)))
-                else {
+                .then(|| binder.pages()[page].cards());
+            for (pocket, card) in meant.printings() {
+                let Some(&row) = row.get(&card) else {
                     continue;
                 };
-                let home = meant.is_some_and(|meant| meant.printing(pocket) == Some(printing));
+                let home = real.is_some_and(|cards| cards[pocket] == Some(card));
                 if spares[row].place.is_none() || (home && !at_home[row]) {
                     at_home[row] = home;
                     spares[row].place = Some(Place {
@@ -118,7 +117,7 @@ fn seat(collection: &Collection, spares: &mut [Spare]) {
                         page,
                         pocket,
                     });
-                    spares[row].at = real.format().at(pocket);
+                    spares[row].at = meant.format().at(pocket);
                 }
             }
         }
@@ -132,8 +131,8 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
-    use crate::model::PocketState;
     use crate::model::random::collections;
+    use crate::model::{Meaning, PocketState};
 
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(64))]
@@ -177,14 +176,15 @@ mod tests {
         }
 
         #[test]
-        fn a_spare_is_told_with_the_place_of_a_copy_and_its_own_pocket_before_others(
+        fn a_spare_is_told_with_the_pocket_meant_for_it_and_rather_with_one_that_holds_a_copy(
             collection in collections(),
         ) {
             for spare in spares(&collection, None) {
                 let tally = collection.tally(spare.printing);
-                prop_assert_eq!(spare.place.is_some(), tally.pocketed > 0);
+                prop_assert_eq!(spare.place.is_some(), tally.meant > 0);
                 if let Some(place) = spare.place {
-                    prop_assert_eq!(collection.held(place), Some(spare.printing));
+                    let meant = collection.meaning(place);
+                    prop_assert_eq!(meant, Meaning::Printing(spare.printing));
                     let home = collection.pocket(place) == PocketState::InPlace(spare.printing);
                     prop_assert_eq!(home, tally.in_place > 0);
                 }
