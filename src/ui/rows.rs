@@ -7,7 +7,7 @@ use ratatui::layout::Rect;
 use super::desk::Desk;
 use super::paint;
 use super::theme::Role;
-use crate::model::PocketAt;
+use crate::model::{Collection, PocketAt, PrintingId};
 use crate::report;
 use crate::text;
 
@@ -129,18 +129,30 @@ pub(super) fn draw_foot(desk: &Desk, foot: Rect, place: &str, card: &str, buf: &
     }
 }
 
-/// A sentence in which a name stands, cut to its room: the name gives way first, down to its
-/// first letters, then the end.
-pub(super) fn cut_name(words: &str, name: &str, most: usize, more: char) -> String {
+/// Words in which a card stands, cut to their room: the name of the card gives way first, down to
+/// its first letters, then the end. Its number and its finish say which card it is.
+pub(super) fn cut_card(
+    collection: &Collection,
+    words: &str,
+    card: PrintingId,
+    most: usize,
+    more: char,
+) -> String {
+    let card = collection.card(card);
+    let (number, name) = card.map_or(("", ""), |card| (&card.number, &card.name));
+    cut_name(words, number, name, most, more)
+}
+
+/// The same for the card of this number and name.
+fn cut_name(words: &str, number: &str, name: &str, most: usize, more: char) -> String {
     let (words, name) = (text::safe(words), text::safe(name));
     let over = text::columns(&words).saturating_sub(most);
     if over == 0 || name.is_empty() {
         return text::fit(&words, most, more);
     }
-    let room = text::columns(&name)
-        .saturating_sub(over)
-        .max(LEAST_NAME * 2);
-    let shorter = words.replacen(&*name, &text::fit(&name, room, more), 1);
+    let room = text::columns(&name).saturating_sub(over).max(LEAST_NAME);
+    let with = |name: &str| format!("{} {name}", text::safe(number));
+    let shorter = words.replacen(&with(&name), &with(&text::fit(&name, room, more)), 1);
     text::fit(&shorter, most, more)
 }
 
@@ -209,13 +221,13 @@ mod tests {
 
     #[test]
     fn of_a_sentence_the_name_is_cut_before_the_place() {
-        let (words, name) = (
-            "Take out 18 Larch Glowworm: page 3, back",
-            "18 Larch Glowworm",
-        );
-        let cut = |most| cut_name(words, name, most, '~');
-        assert_eq!(cut(40), words);
-        assert_eq!(cut(34), "Take out 18 Larch G~: page 3, back");
-        assert_eq!(cut(28), "Take out 18 Larc~: page 3, ~");
+        let words = "Take out 18 Larch Glowworm, etched: page 3, back";
+        let cut = |most| cut_name(words, "18", "Larch Glowworm", most, '~');
+        assert_eq!(cut(48), words);
+        assert_eq!(cut(42), "Take out 18 Larch G~, etched: page 3, back");
+        assert_eq!(cut(36), "Take out 18 Lar~, etched: page 3, b~");
+        // The name is found where it stands behind the number, and nowhere else.
+        let cut = cut_name("WOOD 3 WOODLARK, etched", "3", "WOODLARK", 20, '~');
+        assert_eq!(cut, "WOOD 3 WOOD~, etched");
     }
 }

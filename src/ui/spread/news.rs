@@ -7,12 +7,12 @@ use ratatui::layout::{Position, Rect};
 use super::Cursor;
 use crate::model::{PocketState, PrintingId};
 use crate::report;
-use crate::text;
 use crate::ui::book::Book;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
 use crate::ui::paint;
+use crate::ui::rows;
 use crate::ui::theme::Role;
 
 /// Pockets that are looked through for the list; a binder of more is not walked on every frame.
@@ -73,10 +73,12 @@ pub(super) fn draw(desk: &Desk, book: &Book<'_>, area: Rect, buf: &mut Buffer) {
             true => (signs.waiting, Role::Waiting),
             false => (signs.misplaced, Role::Misplaced),
         };
-        let card = report::printing_words(desk.collection(), news.card);
-        let words = format!("page {}: {}", news.page + 1, text::safe(&card));
+        let collection = desk.collection();
+        let card = report::printing_words(collection, news.card);
+        let words = format!("page {}: {card}", news.page + 1);
         paint::sign(buf, (area.x, y), sign, theme.style(role));
         let (at, width) = ((area.x + 2, y), area.width.saturating_sub(2));
+        let words = rows::cut_card(collection, &words, news.card, width.into(), signs.more);
         paint::line(buf, at, width, &words, theme.style(Role::Text));
     }
     if told.next().is_some() {

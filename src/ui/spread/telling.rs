@@ -5,7 +5,7 @@ use ratatui::layout::Rect;
 
 use super::{Cursor, Spread, news};
 use crate::hand::Ground;
-use crate::model::{Collection, Meaning, Place, PocketState, PrintingId};
+use crate::model::{Collection, Place, PocketState, PrintingId};
 use crate::report;
 use crate::text;
 use crate::ui::book::Book;
@@ -21,12 +21,12 @@ impl Spread {
     /// where the pocket is, with every copy of that card.
     fn parts(&self, desk: &Desk, book: &Book<'_>, place: Place) -> [String; 3] {
         let collection = desk.collection();
-        let unit = self.ground.unit(collection, place);
-        let subject = unit.printing();
-        let what = match (subject, &unit.meaning) {
+        let pocket = book.state_of(place.page, place.pocket);
+        let subject = pocket.held().or(pocket.wanted());
+        let what = match (subject, &pocket) {
             (Some(printing), _) => report::printing_words(collection, printing),
-            (None, Meaning::Blank) => "left empty on purpose".to_owned(),
-            (None, Meaning::Keepsake(words)) => format!("keepsake: {words}"),
+            (None, PocketState::Blank) => "left empty on purpose".to_owned(),
+            (None, PocketState::Keepsake(words)) => format!("keepsake: {words}"),
             (None, _) if book.is_for_nothing() => empty_draft(desk),
             (None, _) => "free".to_owned(),
         };

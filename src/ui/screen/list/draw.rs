@@ -4,6 +4,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::{LISTS, List};
+use crate::hand;
 use crate::model::Collection;
 use crate::report::{self, Asked, Listed};
 use crate::text;
@@ -161,7 +162,9 @@ fn draw_row(desk: &Desk, row: &Listed, chosen: bool, area: Rect, buf: &mut Buffe
         (0, left)
     };
     let at = (area.x + 2, area.y);
-    paint::line(buf, at, left, &card_words(collection, row), style);
+    let (words, more) = (card_words(collection, row), theme.glyphs().more);
+    let words = rows::cut_card(collection, &words, row.printing, left.into(), more);
+    paint::line(buf, at, left, &words, style);
     if rare > 0 {
         let at = (at.0 + left + 1, at.1);
         paint::line(buf, at, rare - 1, rarity(collection, row), quiet);
@@ -187,13 +190,10 @@ fn draw_row(desk: &Desk, row: &Listed, chosen: bool, area: Rect, buf: &mut Buffe
 
 /// `MOSS 12a Moss Owl, Asleep`, of several copies with their number before it.
 pub(super) fn card_words(collection: &Collection, row: &Listed) -> String {
-    let code = collection
-        .set(row.printing.set())
-        .map_or("", |set| set.code());
-    let words = report::printing_words(collection, row.printing);
+    let words = hand::named(collection, row.printing);
     match row.count {
-        1 => format!("{code} {words}"),
-        many => format!("{many} x {code} {words}"),
+        1 => words,
+        many => format!("{many} x {words}"),
     }
 }
 

@@ -1,7 +1,8 @@
 //! The sheet to talk over, line by line.
 
+use crate::hand::named;
 use crate::model::{Collection, PrintingId};
-use crate::report::{Swap, binder_words, place_words, printing_words};
+use crate::report::{Swap, binder_words, place_words};
 use crate::text::{self, count};
 use crate::ui::theme::Role;
 
@@ -44,14 +45,13 @@ impl Line {
 pub(super) fn sheet(collection: &Collection, swap: &Swap) -> Vec<Line> {
     let words = |of: PrintingId| {
         let set = collection.set(of.set());
-        let code = set.map_or("", |set| set.code());
         let rarity = set.zip(collection.card(of));
         let rarity = rarity.map_or("", |(set, card)| set.rarity_name(card));
         let rarity = match rarity {
             "" => String::new(),
             name => format!(" ({name})"),
         };
-        format!("{code} {}{rarity}", printing_words(collection, of))
+        format!("{}{rarity}", named(collection, of))
     };
     let mut lines = vec![Line::head(swap.pairs_words())];
     for (at, give) in &swap.pairs {

@@ -8,9 +8,8 @@ use ratatui::layout::Rect;
 use super::ways::{left_words, page_words};
 use super::{Work, counted};
 use crate::hand;
-use crate::model::{Change, Collection};
+use crate::model::{Change, PrintingId};
 use crate::plan::Deed;
-use crate::report;
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
@@ -69,8 +68,10 @@ impl Work {
                 continue;
             }
             let told = &self.sheet.deeds[*number];
-            let card = card_name(collection, told);
-            let line = rows::cut_name(&words(told), &card, width, more);
+            let line = match card_of(told) {
+                Some(card) => rows::cut_card(collection, &words(told), card, width, more),
+                None => text::fit(&text::safe(&words(told)), width, more),
+            };
             lines.push(Line {
                 deed,
                 words: format!("{sign} {line}"),
@@ -183,10 +184,9 @@ fn box_columns(desk: &Desk) -> usize {
 }
 
 /// The card that a deed is about.
-fn card_name(collection: &Collection, deed: &Deed) -> String {
-    let printing = deed.changes.iter().find_map(|change| match change {
+fn card_of(deed: &Deed) -> Option<PrintingId> {
+    deed.changes.iter().find_map(|change| match change {
         Change::Lift { printing, .. } | Change::Seat { printing, .. } => Some(*printing),
         _ => None,
-    });
-    printing.map_or_else(String::new, |of| report::printing_words(collection, of))
+    })
 }
