@@ -183,7 +183,9 @@ mod tests {
                 let tally = collection.tally(spare.printing);
                 prop_assert_eq!(spare.place.is_some(), tally.meant > 0);
                 if let Some(place) = spare.place {
-                    let meant = collection.meaning(place);
+                    // Also where the page is still to be put in.
+                    let layout = collection.binder(place.binder).unwrap().layout();
+                    let meant = layout.pages[place.page].meaning(place.pocket);
                     prop_assert_eq!(meant, Meaning::Printing(spare.printing));
                     let home = collection.pocket(place) == PocketState::InPlace(spare.printing);
                     prop_assert_eq!(home, tally.in_place > 0);
