@@ -11,7 +11,7 @@
 //!
 //! ```text
 //!   cards   put down, to the front, the back, a page ┐
-//!   order   cards turned round, sorted               ├─▸ row ─▸ rewrite ─▸ a step
+//!   order   the opposite order, sorted               ├─▸ row ─▸ rewrite ─▸ a step
 //!   meaning blank, keepsake, room, fill              │   pockets of one size, and
 //!   gather  all of a rarity in front                 ┘   what is to stand in each
 //!   pages   whole pages move      shape   pages come, go and become others

@@ -76,7 +76,7 @@ pub fn put_down_among(
     if run.iter().all(|at| row.units[*at].is_room()) {
         return Err("there is nothing to carry in this pocket");
     }
-    let what = carried_words(collection, ground, run.iter().map(|at| &row.units[*at]));
+    let what = several_words(collection, ground, run.iter().map(|at| &row.units[*at]));
     let alone = match run[..] {
         [at] if ground.is_real() => row.units[at].held,
         [at] => row.units[at].printing(),
@@ -176,11 +176,11 @@ fn taken_out(
 pub fn carried(collection: &Collection, ground: Ground, from: &[Place]) -> String {
     let units = from.iter().map(|place| ground.unit(collection, *place));
     let units: Vec<Unit> = units.collect();
-    carried_words(collection, ground, units.iter())
+    several_words(collection, ground, units.iter())
 }
 
-/// What is in hand, in words.
-fn carried_words<'u>(
+/// Several cards in words, and what is no card among them.
+pub(super) fn several_words<'u>(
     collection: &Collection,
     ground: Ground,
     mut units: impl ExactSizeIterator<Item = &'u Unit> + Clone,

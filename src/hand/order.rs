@@ -3,7 +3,7 @@
 use std::cmp::Ordering;
 
 use super::Cannot;
-use super::cards::Put;
+use super::cards::{Put, several_words};
 use super::ground::{Ground, Unit};
 use super::rewrite::Front;
 use super::row::Row;
@@ -15,7 +15,7 @@ use crate::model::{Collection, Place};
 /// # Errors
 /// Fewer than two cards, or pockets of different sizes.
 pub fn turn_round(collection: &Collection, ground: Ground, run: &[Place]) -> Result<Put, Cannot> {
-    let deed = ("turn", "turned", "round".to_owned());
+    let deed = ("put", "put", "in the opposite order".to_owned());
     reordered(collection, ground, run, deed, |units| {
         units.reverse();
     })
@@ -59,9 +59,13 @@ fn reordered(
     if slots.len() < 2 {
         return Err("mark two cards or more first");
     }
+    let moved = several_words(collection, ground, slots.iter().map(|at| &row.units[*at]));
+    let what = match moved.contains("gap") {
+        false => format!("the {} marked cards", slots.len()),
+        true => format!("what is marked, {moved},"),
+    };
     let mut units: Vec<Unit> = slots.iter().map(|at| row.units[*at].clone()).collect();
     order(&mut units);
-    let many = slots.len();
     for (at, unit) in slots.into_iter().zip(units) {
         row.units[at] = unit;
     }
@@ -70,8 +74,8 @@ fn reordered(
         return Err("the cards are in this order already");
     }
     Ok(Put {
-        step: ground.step(collection, &format!("{many} cards {done} {how}"), changes),
-        words: format!("{deed} the {many} marked cards {how}"),
+        step: ground.step(collection, &format!("{moved} {done} {how}"), changes),
+        words: format!("{deed} {what} {how}"),
     })
 }
 

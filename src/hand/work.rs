@@ -84,7 +84,7 @@ impl Says<'_> {
             ),
             Kind::MovePage(from, to) => {
                 let (page, place) = self.moved(from, to);
-                format!("Move {page} to {place}")
+                format!("Move {page}, to be {place}")
             }
             Kind::AddPage(binder, at, format) => {
                 let (page, place) = self.added(binder, at, format);
@@ -113,7 +113,7 @@ impl Says<'_> {
             ),
             Kind::MovePage(from, to) => {
                 let (page, place) = self.moved(from, to);
-                format!("{page} moved to {place}")
+                format!("{page} moved, now {place}")
             }
             Kind::AddPage(binder, at, format) => {
                 let (page, place) = self.added(binder, at, format);
@@ -143,7 +143,7 @@ impl Says<'_> {
         };
         (
             format!("page {}{}", from.1 + 1, self.of(from.0)),
-            format!("place {}{other}", to.1 + 1),
+            format!("page {}{other}", to.1 + 1),
         )
     }
 

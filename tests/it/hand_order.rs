@@ -36,8 +36,8 @@ fn marked_cards_are_turned_round_and_what_is_no_card_stays() {
     );
     let run = binder.places("1 - (2)");
     let put = turn_round(&binder.collection, binder.ground, &run).unwrap();
-    assert_eq!(put.step.label, "2 cards turned round");
-    assert_eq!(put.words, "turn the 2 marked cards round");
+    assert_eq!(put.step.label, "2 cards put in the opposite order");
+    assert_eq!(put.words, "put the 2 marked cards in the opposite order");
 }
 
 #[test]

@@ -364,7 +364,7 @@ fn a_look_into_the_menu_leaves_the_mark_where_it_is() {
     scene.keys("enter m right right a esc c");
     scene.at("3 cards in hand");
     scene.keys("esc home m right a");
-    let line = scene.at("Turn the 2 marked cards round");
+    let line = scene.at("Put the 2 marked cards in the opposite order");
     scene.click(line).click(line);
     scene.keys("c");
     assert!(scene.find("2 cards in hand").is_none(), "a deed ends it");

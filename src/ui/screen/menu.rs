@@ -36,7 +36,11 @@ pub(crate) const USUAL: &[(char, &str, &str)] = &[
         "from here on pockets for the cards that have none",
         "fill free",
     ),
-    ('r', "turn the marked cards round", "reverse order opposite"),
+    (
+        'r',
+        "put the marked cards in the opposite order",
+        "reverse backwards turn round",
+    ),
     ('1', "sort the marked cards by number", "order"),
     ('2', "sort the marked cards by name", "order alphabet"),
     ('3', "sort the marked cards by rarity", "order"),
