@@ -289,7 +289,7 @@ mod tests {
             (
                 "LAMP",
                 "",
-                &[("1", "Kettle Lamplighter"), ("2", "Red Kite")],
+                &[("1", "Kitten Lamplighter"), ("2", "Red Kite")],
             ),
             ("KITE", "Kite Weather", &[("7", "Gull"), ("8", "Kittiwake")]),
         ]);
@@ -299,6 +299,20 @@ mod tests {
         );
         // The title alone, not the code.
         assert_eq!(found(&collection, "weather"), ["KITE 7", "KITE 8"]);
+    }
+
+    /// Common practice, no source: who looks for an owl is not shown lynxes.
+    #[test]
+    fn letters_scattered_over_two_words_are_no_word_of_either() {
+        let cards = [
+            ("1", "Willow Lynx"),
+            ("2", "Oxwillow Moth"),
+            ("3", "Barn Owl"),
+        ];
+        let collection = collection(&[("ONE", "", &cards)]);
+        assert_eq!(found(&collection, "owl"), ["ONE 3", "ONE 2"]);
+        assert_eq!(found(&collection, "wlynx"), [""; 0]);
+        assert_eq!(found(&collection, "wil lyn"), ["ONE 1"]);
     }
 
     #[test]

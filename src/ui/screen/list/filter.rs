@@ -84,7 +84,8 @@ impl Narrowed {
                 return words.is_empty();
             };
             words.iter().all(|(word, finder)| {
-                folded(&card.number, &mut room) == *word
+                // As the finder and the pile take it: zeros in front are nothing.
+                without_zeros(folded(&card.number, &mut room)) == without_zeros(word)
                     || finder
                         .find(folded(&card.name, &mut room).as_bytes())
                         .is_some()
@@ -115,6 +116,10 @@ impl Narrowed {
         }
         (!parts.is_empty()).then(|| parts.join(", "))
     }
+}
+
+fn without_zeros(number: &str) -> &str {
+    number.trim_start_matches('0')
 }
 
 /// The text in small letters.
@@ -167,6 +172,8 @@ fn named<'c>(
 mod tests {
     use super::*;
     use crate::demo;
+    use crate::intake::{Phrase, new_set};
+    use crate::model::{Change, SetHead};
     use crate::report::{Asked, listed};
 
     fn told(typed: &str) -> String {
@@ -212,7 +219,7 @@ mod tests {
         let old = demo.binder(wood).unwrap().spec().clone();
         let mut new = old.clone();
         new.title = "".into();
-        let edit = crate::model::Change::EditBinder {
+        let edit = Change::EditBinder {
             binder: wood,
             old: Box::new(old),
             new: Box::new(new),
@@ -220,5 +227,31 @@ mod tests {
         edit.apply(&mut demo).unwrap();
         let told = Narrowed::read(&demo, "in woo").told(&demo);
         assert_eq!(told.as_deref(), Some("in binder wood"));
+    }
+
+    /// As the finder and the pile take it: common practice, no source.
+    #[test]
+    fn a_number_is_met_without_the_zeros_in_front_of_it() {
+        let mut collection = Collection::new();
+        let head = SetHead {
+            code: "ZED".into(),
+            ..SetHead::default()
+        };
+        let phrase = Phrase::parse("001-020, in regular").unwrap();
+        let step = new_set(&collection, &head, &phrase, None).unwrap().step;
+        Change::apply_all(&step.changes, &mut collection).unwrap();
+        let shown = |typed: &str| {
+            let narrowed = Narrowed::read(&collection, typed);
+            let mut fits = narrowed.fitting(&collection);
+            let all = listed(&collection, Asked::Wants, ListFilter::default());
+            let fitting = all.into_iter().filter(|row| fits(row));
+            let numbers = fitting.filter_map(|row| collection.card(row.printing));
+            numbers
+                .map(|card| card.number.to_string())
+                .collect::<Vec<_>>()
+        };
+        assert_eq!(shown("8"), ["008"]);
+        assert_eq!(shown("008"), ["008"]);
+        assert_eq!(shown("0"), Vec::<String>::new());
     }
 }
