@@ -315,7 +315,25 @@ pub(super) fn with(section: &Section, label: Label, words: &str) -> Result<Secti
     };
     let none = words.is_empty() || words == ALL || words == NONE;
     if let What::Cards(pick) = &mut new.what {
-        let taken = |clause| read(clause).map(|read| read.pick().cloned().unwrap_or_default());
+        let taken = |clause| {
+            let read = read(clause)?;
+            let pick = read.pick().cloned().unwrap_or_default();
+            // Without what this line is for nothing should be said.
+            let mut rest = pick.clone();
+            match label {
+                Label::Finish => rest.finishes.clear(),
+                Label::Rarity => (rest.rarities, rest.but) = (Vec::new(), false),
+                Label::Numbers => rest.numbers.clear(),
+                Label::Picked => rest.list.clear(),
+                Label::Order => rest.by = Order::default(),
+                _ => rest.set = None,
+            }
+            let what = What::Cards(rest);
+            let is_all = Section { what, ..read }
+                == Section::of_cards("n", default_format(), Pick::default());
+            let more = || format!("“{words}” says more than stands on this line");
+            is_all.then_some(pick).ok_or_else(more)
+        };
         match label {
             Label::Finish if none => pick.finishes.clear(),
             Label::Finish => pick.finishes = taken("finish")?.finishes,
@@ -373,4 +391,24 @@ pub(super) fn with(section: &Section, label: Label, words: &str) -> Result<Secti
     // What is written is what is kept: whatever cannot be read back is refused here.
     let again: Section = new.to_string().parse().map_err(|why| format!("{why}"))?;
     Ok(again)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_typed_on_a_line_beyond_what_it_is_for_is_refused_and_not_dropped() {
+        let section = Section::of_cards("Cards", default_format(), Pick::default());
+        for (label, words) in [
+            (Label::Rarity, "rare; by name"),
+            (Label::Numbers, "1 to 5; rarity rare"),
+            (Label::Finish, "reverse; room 1 page"),
+        ] {
+            let why = with(&section, label, words).unwrap_err();
+            assert_eq!(why, format!("“{words}” says more than stands on this line"));
+        }
+        let rare = with(&section, Label::Rarity, "rare or scarce").unwrap();
+        assert_eq!(rare.pick().unwrap().rarities.len(), 2);
+    }
 }
