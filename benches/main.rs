@@ -55,11 +55,23 @@ fn main() -> ExitCode {
     if asked.is_empty() {
         asked = SUBJECTS.iter().map(|(name, _)| *name).collect();
     }
-    let lines: Vec<String> = asked.iter().flat_map(|name| measured(name)).collect();
+    let (mut lines, mut has_failed) = (Vec::new(), false);
+    for name in asked {
+        match measured(name) {
+            Ok(more) => lines.extend(more),
+            Err(more) => {
+                lines.extend(more);
+                has_failed = true;
+            }
+        }
+    }
     println!("\nThe ratios beside their goals\n");
     table::head();
     lines.iter().for_each(|line| println!("{line}"));
-    ExitCode::SUCCESS
+    match has_failed {
+        true => ExitCode::FAILURE,
+        false => ExitCode::SUCCESS,
+    }
 }
 
 fn is_known(name: &str) -> bool {
@@ -68,7 +80,10 @@ fn is_known(name: &str) -> bool {
 
 /// Measures one subject in a process of its own, passes on what it says, and gives the lines of
 /// the table that were in it.
-fn measured(name: &str) -> Vec<String> {
+///
+/// # Errors
+/// It did not come to its end; the lines say so.
+fn measured(name: &str) -> Result<Vec<String>, Vec<String>> {
     println!("\n== {name}");
     let mut process = Command::new(std::env::current_exe().expect("this program"))
         .args([ALONE, name])
@@ -89,8 +104,9 @@ fn measured(name: &str) -> Vec<String> {
         println!("{name} ended with {ended}");
         table::skipped(name, "", "FAILED");
         lines.push(format!("| {name} FAILED: {ended}"));
+        return Err(lines);
     }
-    lines
+    Ok(lines)
 }
 
 /// Measures in this process.
