@@ -257,7 +257,7 @@ fn a_bad_list_of_the_other_collector_is_told_and_can_be_mended() {
     scene.keys("x").text("nowhere.csv").keys("tab enter");
     scene.at("There is no file nowhere.csv");
     let bad = folder.path().join("bad.csv");
-    std::fs::write(&bad, "set,number\nMOSS,9999\n").unwrap();
+    std::fs::write(&bad, "set,number,count\nMOSS,1,some\n").unwrap();
     let mut scene = Scene::demo((200, 30));
     scene
         .keys("x")
