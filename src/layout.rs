@@ -9,6 +9,7 @@
 //!   pour       items into pockets, section after section
 //!   by_hand    what a hand did to pages since (align: which page is which)
 //!   renew      pages made anew with that; what becomes of them when the set grows
+//!   later      which cards a later list brought, and where they were put
 //!   run        the default layout                            words   page formats
 //! ```
 //!
@@ -18,6 +19,7 @@
 mod align;
 mod by_hand;
 mod gather;
+mod later;
 mod lay_out;
 mod pick;
 mod pour;
@@ -32,7 +34,7 @@ mod words;
 
 pub use by_hand::ByHand;
 pub use lay_out::{Filled, LaidOut, lay_out};
-pub use renew::{Growth, Renewed, growth, renew};
+pub use renew::{Growth, Renewed, followed, growth, renew};
 pub use run::{by_finish, run, split_by_finish};
 pub use section::{Begin, Order, Pick, Room, Section, SectionError, Size, What, recoded};
 pub use template::{Template, template_by_name, templates, usual_page};

@@ -72,6 +72,8 @@ pub struct Session {
     witness: Option<Witness>,
     folder: Option<PathBuf>,
     revision: u64,
+    /// Why what is in memory may be unlike what is kept: then nothing more is.
+    torn: Option<String>,
 }
 
 impl Session {
@@ -115,6 +117,7 @@ impl Session {
                 why: error.to_string(),
             });
         }
+        notices.extend(session.store.notice());
         Ok((session, notices))
     }
 
@@ -129,6 +132,7 @@ impl Session {
             witness: None,
             folder: None,
             revision: 0,
+            torn: None,
         }
     }
 
@@ -144,7 +148,10 @@ impl Session {
 
     #[must_use]
     pub fn access(&self) -> Access {
-        self.store.access()
+        match &self.torn {
+            Some(why) => Access::ReadOnly(why.clone()),
+            None => self.store.access(),
+        }
     }
 
     /// The collection's own folder, if it has one.
@@ -187,12 +194,28 @@ impl Session {
 
     fn keep(&mut self, step: Step) -> Result<(), SessionError> {
         self.ensure_writable()?;
-        let changes = store::apply(&step.changes, &mut self.collection)?;
+        let changes = store::apply(&step.changes, &mut self.collection);
+        let changes = changes.inspect_err(|refused| self.note_torn(refused))?;
         let kept = self.keep_text(&step.label, changes.into());
         if kept.is_err() {
-            store::take_back(&step.changes, &mut self.collection);
+            let back = Change::take_back_all(&step.changes, &mut self.collection);
+            self.note_back(back);
         }
         kept
+    }
+
+    /// After what could not be kept was to be taken back.
+    fn note_back(&mut self, back: Result<(), Refused>) {
+        debug_assert!(back.is_ok(), "what was done can be taken back: {back:?}");
+        back.unwrap_or_else(|refused| self.note_torn(&refused));
+    }
+
+    /// From now on nothing is kept, if memory is not as it was before what was refused: steps on it
+    /// would not be steps on what is kept.
+    fn note_torn(&mut self, refused: &Refused) {
+        if matches!(refused, Refused::NotTakenBack(_)) {
+            self.torn = Some(format!("open the collection again to go on ({refused})"));
+        }
     }
 
     /// Keeps a step that is applied already, or will be at once.
@@ -237,11 +260,12 @@ impl Session {
             return Ok(None);
         };
         self.ensure_writable()?;
-        let undone = store::undo(&step.changes, &mut self.collection).map_err(unfit)?;
         let (seq, told) = (step.seq, told(step));
+        let undone = store::undo(&step.changes, &mut self.collection);
+        let undone = undone.inspect_err(|refused| self.note_torn(refused))?;
         if let Err(error) = self.store.keep(self.now().as_deref(), Entry::Undo(seq)) {
             let again = Change::apply_all(&undone, &mut self.collection);
-            debug_assert!(again.is_ok(), "an undone step can be applied: {again:?}");
+            self.note_back(again.map_err(Refused::not_taken_back));
             return Err(SessionError::NotKept(error));
         }
         self.history.undo(seq);
@@ -268,10 +292,12 @@ impl Session {
             return Ok(None);
         };
         self.ensure_writable()?;
-        let done = store::redo(&step.changes, &mut self.collection).map_err(unfit)?;
         let (seq, told) = (step.seq, told(step));
+        let done = store::redo(&step.changes, &mut self.collection);
+        let done = done.inspect_err(|refused| self.note_torn(refused))?;
         if let Err(error) = self.store.keep(self.now().as_deref(), Entry::Redo(seq)) {
-            store::take_back(&done, &mut self.collection);
+            let back = Change::take_back_all(&done, &mut self.collection);
+            self.note_back(back);
             return Err(SessionError::NotKept(error));
         }
         self.history.redo(seq);
@@ -308,15 +334,15 @@ impl Session {
     }
 
     /// Lets the collection go, with a new snapshot first if the old one is more than a little
-    /// behind. Dropping a session loses nothing either.
+    /// behind. Dropping a session loses nothing either. What comes back is to be told.
     ///
     /// # Errors
     /// The snapshot could not be written. What was committed is still kept.
-    pub fn close(mut self) -> Result<(), StoreError> {
-        if self.store.is_behind() {
+    pub fn close(mut self) -> Result<Option<Notice>, StoreError> {
+        if self.torn.is_none() && self.store.is_behind() {
             self.rewrite()?;
         }
-        Ok(())
+        Ok(self.store.notice())
     }
 
     /// Writes a new snapshot now, however short the journal is.
@@ -324,6 +350,9 @@ impl Session {
     /// # Errors
     /// It could not be written. What was committed is still kept.
     pub fn rewrite(&mut self) -> Result<(), StoreError> {
+        if let Some(why) = &self.torn {
+            return Err(StoreError::ReadOnly(why.clone()));
+        }
         self.store.rewrite(&self.collection, &mut self.history)
     }
 
@@ -335,7 +364,7 @@ impl Session {
     }
 
     fn ensure_writable(&self) -> Result<(), SessionError> {
-        match self.store.access() {
+        match self.access() {
             Access::Writable => Ok(()),
             Access::ReadOnly(why) => Err(SessionError::ReadOnly(why)),
         }
@@ -368,6 +397,39 @@ fn told(step: &Kept) -> Told {
     }
 }
 
-fn unfit(what: String) -> SessionError {
-    SessionError::Refused(Refused::Unfit(what))
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::demo;
+
+    #[test]
+    fn what_could_not_be_taken_back_ends_writing_with_the_reason() {
+        let mut session = Session::in_memory(demo::collection());
+        let printing = session.collection().sets().next().map(|(id, set)| {
+            let mut all = set.printings(id);
+            all.next().unwrap()
+        });
+        let printing = printing.unwrap();
+        let change = Change::Acquire { printing, count: 1 };
+        // Taken back without having been done: no copy more is loose than there was.
+        let loose = session.collection().tally(printing).loose;
+        let never = vec![change.clone(); loose as usize + 1];
+        let back = Change::take_back_all(&never, &mut session.collection);
+        let refused = back.unwrap_err();
+        session.note_torn(&refused);
+        let Access::ReadOnly(why) = session.access() else {
+            panic!("it goes on on what is unlike the disk");
+        };
+        assert!(why.contains("could not be taken back"), "{why}");
+        assert!(session.commit(Step::new("more", vec![change])).is_err());
+        assert!(session.rewrite().is_err());
+        assert!(session.close().is_ok());
+    }
+
+    #[test]
+    fn what_is_only_refused_ends_nothing() {
+        let mut session = Session::in_memory(demo::collection());
+        session.note_torn(&Refused::Unfit("no".into()));
+        assert_eq!(session.access(), Access::Writable);
+    }
 }

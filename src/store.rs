@@ -32,7 +32,6 @@ mod snapshot;
 mod strings;
 mod token;
 
-pub(crate) use codec::take_back;
 pub use codec::{apply, redo, undo};
 pub use error::{Notice, StoreError};
 pub use file::{Aside, Beside, FileStore, Older, SNAPSHOT_FILE, beside};
@@ -103,6 +102,11 @@ pub trait Store: std::fmt::Debug {
     /// Leaves bytes beside the collection, in the place of those that were left before. When that
     /// cannot be done nothing is told.
     fn leave_note(&mut self, _: &[u8]) {}
+
+    /// What there is to tell of the snapshot that was written last, once.
+    fn notice(&mut self) -> Option<Notice> {
+        None
+    }
 
     /// Whether the journal has grown so long that a new snapshot is worth its cost.
     fn is_rewrite_due(&self) -> bool;

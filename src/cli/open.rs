@@ -182,7 +182,9 @@ pub(super) fn commit(
 
 /// Lets the collection go. What was committed is kept, whether or not a new snapshot is written.
 pub fn close(session: Session) {
-    if let Err(e) = session.close() {
-        say(&format!("warning: {e}"));
+    match session.close() {
+        Ok(None) => {}
+        Ok(Some(notice)) => say(&format!("warning: {notice}")),
+        Err(e) => say(&format!("warning: {e}")),
     }
 }

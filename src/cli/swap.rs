@@ -10,7 +10,6 @@ use super::import::Source;
 use super::lists::{Entry, entry};
 use super::open::{self, Where};
 use super::output::Output;
-use super::words::count;
 use crate::hand;
 use crate::model::{Collection, PrintingId};
 use crate::paper::swap_sheet;
@@ -97,7 +96,8 @@ pub(super) fn work_out(
     ))
 }
 
-/// Reads a list of the other collector. What is of sets that are not here is counted and told.
+/// Reads a list of the other collector. What is of sets and cards that are not here is counted and
+/// told.
 fn stock(
     collection: &Collection,
     file: &Path,
@@ -114,12 +114,8 @@ fn stock(
     source
         .name
         .judge(reading, skip_bad, "nothing was swapped", json, out)?;
-    if list.foreign > 0 {
-        let rows = count(list.foreign, "row is", "rows are");
-        say(&format!(
-            "{}: {rows} of sets that are not here",
-            file.display()
-        ));
+    if let Some(words) = list.passed_over() {
+        say(&format!("{}: {words}", file.display()));
     }
     Ok(list.stock)
 }

@@ -4,21 +4,7 @@
 use std::borrow::Cow;
 
 use super::cost::OpenWork;
-use crate::model::{
-    Binder, BinderId, BinderTally, Change, Collection, Draft, Layout, LayoutPage, Meaning,
-};
-
-/// The name of a draft that is only in a copy to tell from, and gone from that again: one that no
-/// draft of the binder has.
-fn free_name(binder: &Binder) -> Box<str> {
-    let is_free = |name: &String| binder.drafts().iter().all(|draft| *draft.name != **name);
-    let names = (0usize..).map(|at| format!("as the pages stand {at}"));
-    names
-        .filter(is_free)
-        .map(Into::into)
-        .next()
-        .unwrap_or_default()
-}
+use crate::model::{Binder, BinderId, BinderTally, Collection, Layout, LayoutPage, Meaning};
 
 /// The collection to tell from. Where pages are to be moved, put in or taken out, its binder's
 /// layout has each page at the position where the page that becomes it stands today; what a page
@@ -31,33 +17,8 @@ pub fn by_pages(collection: &Collection, only: Option<BinderId>) -> Cow<'_, Coll
     let mut told = Cow::Borrowed(collection);
     let asked = |binder: &&Binder| only.is_none_or(|only| only == binder.id());
     for binder in collection.shelf().filter(asked) {
-        let Some(layout) = layout_by_pages(binder) else {
-            continue;
-        };
-        let (id, at, name) = (binder.id(), binder.drafts().len(), free_name(binder));
-        let draft = |layout: Layout| {
-            Box::new(Draft {
-                name: name.clone(),
-                layout,
-            })
-        };
-        let changes = [
-            Change::AddDraft {
-                binder: id,
-                at,
-                draft: draft(layout),
-            },
-            Change::SwapLayout { binder: id, at },
-            Change::DropDraft {
-                binder: id,
-                at,
-                draft: draft(binder.layout().clone()),
-            },
-        ];
-        // Where a collection is not whole its binder is told as it stands.
-        let mut copy = told.clone().into_owned();
-        if Change::apply_all(&changes, &mut copy).is_ok() {
-            told = Cow::Owned(copy);
+        if let Some(layout) = layout_by_pages(binder) {
+            told = Cow::Owned(told.into_owned().with_layout(binder.id(), layout));
         }
     }
     told
@@ -147,7 +108,7 @@ mod tests {
     use super::*;
     use crate::demo;
     use crate::hand::{self, Ground};
-    use crate::model::{Place, Step};
+    use crate::model::{Change, Place, Step};
     use crate::report;
 
     fn apply(collection: &mut Collection, step: &Step) {
@@ -156,7 +117,10 @@ mod tests {
 
     /// The demo, where the layout now in force has pages of a binder elsewhere than they stand.
     fn reordered(moves: &[(usize, usize)]) -> (Collection, BinderId) {
-        let mut collection = demo::collection();
+        moved(demo::collection(), moves)
+    }
+
+    fn moved(mut collection: Collection, moves: &[(usize, usize)]) -> (Collection, BinderId) {
         let id = collection.binder_by_name("wood").unwrap();
         let step = hand::begin_draft(&collection, id, "moved", false).unwrap();
         apply(&mut collection, &step);
@@ -230,6 +194,36 @@ mod tests {
             apply(&mut after, &step);
         }
         assert_eq!(cost(&after), before);
+    }
+
+    /// However many pages a binder has: common practice, no source, as above.
+    #[test]
+    fn a_binder_of_more_than_a_thousand_pages_is_told_likewise() {
+        let mut collection = demo::collection();
+        let id = collection.binder_by_name("wood").unwrap();
+        let format = collection.binder(id).unwrap().pages()[0].format();
+        let pages: Vec<_> = collection.fresh_pages().take(1_200).collect();
+        let further = pages.into_iter().zip(34..).flat_map(|(page, at)| {
+            [
+                Change::AddPage {
+                    binder: id,
+                    at,
+                    page,
+                    format,
+                },
+                Change::AddLayoutPage {
+                    binder: id,
+                    at,
+                    page: Box::new(LayoutPage::empty(format)),
+                },
+            ]
+        });
+        let step = Step::new("many pages", further.collect());
+        apply(&mut collection, &step);
+        let before = told(&collection);
+        let (after, _) = moved(collection, &[(0, 33)]);
+        assert_ne!(told(&after), before, "by the numbers of today");
+        assert_eq!(told(&by_pages(&after, None)), before);
     }
 
     #[test]

@@ -24,7 +24,8 @@ pub fn leave_out(collection: &Collection, id: SetId, finish: u8) -> Result<Put, 
         free(binder, (id, finish), &mut changes, &mut pages);
     }
     let freed = changes.len() as u64;
-    changes.extend(pages);
+    // From the back, so that each is where it was when its turn comes.
+    changes.extend(pages.into_iter().rev());
     changes.push(Change::LeaveOut { set: id, finish });
     let pockets = match freed {
         0 => String::new(),
@@ -64,13 +65,11 @@ fn free(binder: &Binder, run: (SetId, u8), free: &mut Vec<Change>, pages: &mut V
         let empty =
             (0..meant.format().pockets()).all(|pocket| without.meaning(pocket) == Meaning::Nothing);
         if page >= binder.pages().len() && empty && without != *meant {
-            // From the back, so that each is where it was when its turn comes.
-            let gone = Change::RemoveLayoutPage {
+            pages.push(Change::RemoveLayoutPage {
                 binder: binder.id(),
                 at: page,
                 page: Box::new(without),
-            };
-            pages.insert(0, gone);
+            });
         }
     }
 }

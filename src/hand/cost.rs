@@ -99,9 +99,6 @@ impl Cost {
     }
 }
 
-/// Pages of a binder up to which its open work is thought through whenever it is shown.
-const MOST_PAGES: usize = 400;
-
 /// What is still to be done in a real binder.
 #[derive(Clone, Debug)]
 pub struct OpenWork {
@@ -114,11 +111,12 @@ pub struct OpenWork {
 }
 
 impl OpenWork {
-    /// `None` where every card lies in the pocket meant for it, or the binder has very many pages.
+    /// `None` where every card lies in the pocket meant for it. Binders of a thousand pages take a
+    /// few milliseconds.
     #[must_use]
     pub fn of(binder: &Binder) -> Option<Self> {
         let tally = binder.tally();
-        if tally.filled == tally.in_place || binder.pages().len() > MOST_PAGES {
+        if tally.filled == tally.in_place {
             return None;
         }
         let pages_move = binder.spec().kind.pages_move();

@@ -3,7 +3,7 @@
 use super::cost::{Cost, cost_of};
 use super::ground::{Ground, quoted};
 use super::sections::{begun, made_by, told_words};
-use crate::layout::growth;
+use crate::layout::{followed, growth, templates};
 use crate::model::{BinderId, Collection, Layout, LayoutPage, Rules, Step};
 use crate::plan::{Target, Way, sheet};
 
@@ -42,9 +42,29 @@ pub fn compare_growth(
 ) -> Result<Grown, String> {
     let binder = ground.binder(collection)?;
     let old = ground.layout(collection)?;
-    if rules.is_empty() {
-        return Err("there are no sections yet".into());
-    }
+    // A layout that this program made has no rules until some are kept, and follows a template.
+    let templates = match rules.is_empty() {
+        true => templates(collection, binder),
+        false => Vec::new(),
+    };
+    let by = followed(collection, binder.spec().set, &old.pages, &templates);
+    let (rules, old) = match by {
+        Some(by) => (
+            &by.rules,
+            &Layout {
+                pages: old.pages.clone(),
+                sections: by.rules.clone(),
+            },
+        ),
+        None if rules.is_empty() => {
+            return Err(
+                "there are no sections yet, and the binder stands as none of the templates has it: \
+                 make a draft by one and adopt it first"
+                    .into(),
+            );
+        }
+        None => (rules, old),
+    };
     let grown = growth(collection, binder.spec().set, old, rules);
     if grown.in_order.laid.has_fault() {
         let first = told_words(collection, &grown.in_order, rules)
@@ -74,7 +94,14 @@ pub fn compare_growth(
             layout,
         }
     };
-    let in_order = told_words(collection, &grown.in_order, rules);
+    let mut in_order = told_words(collection, &grown.in_order, rules);
+    if let Some(by) = by {
+        let name = quoted(&by.name);
+        in_order.insert(
+            0,
+            format!("by the template {name}, as which the binder stands"),
+        );
+    }
     Ok(Grown {
         new: grown.new,
         ways: [

@@ -62,6 +62,9 @@ impl<'a> Checklist<'a> {
     pub fn row(&mut self, row: CardRow<'_>) -> Result<(), BadRow> {
         let at = self.find(row.set);
         let set = at.map(|at| &self.sets[at]);
+        if row.set.is_empty() {
+            return Err(BadRow::new(row.line, "set", "a card needs a set"));
+        }
         if set.is_none() {
             ensure_word("a set's code", row.set).map_err(BadRow::refused(row.line, "set"))?;
         }

@@ -64,6 +64,16 @@ impl<'a> Copies<'a> {
         }
     }
 
+    /// Whether the set of a row is here, and then whether its card is.
+    pub fn knows(&mut self, row: &CopyRow<'_>) -> (bool, bool) {
+        let Some((id, set)) =
+            (self.set(row.set)).and_then(|id| Some((id, self.collection.set(id)?)))
+        else {
+            return (false, false);
+        };
+        (true, self.card(id, set, row.number).is_some())
+    }
+
     /// Takes one row.
     ///
     /// # Errors
@@ -94,6 +104,12 @@ impl<'a> Copies<'a> {
 
     fn printing(&mut self, row: &CopyRow<'_>) -> Result<PrintingId, BadRow> {
         let collection = self.collection;
+        for (column, value) in [("set", row.set), ("number", row.number)] {
+            if value.is_empty() {
+                let why = format!("a copy needs a {column}");
+                return Err(BadRow::new(row.line, column, why));
+            }
+        }
         let Some(id) = self.set(row.set) else {
             let known = || collection.sets().map(|(_, set)| set.code()).collect();
             let why = if collection.sets().len() == 0 {

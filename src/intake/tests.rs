@@ -267,7 +267,7 @@ fn a_bad_row_is_told_with_its_line_its_column_and_what_would_be_right() {
         (&["FEN|2|||", "FEN|2|||"][..], "number", "on line 2 already"),
         (&["fen|2|||"], "set", "“FEN” in capitals only"),
         (&["DAL|2|||", "dal|3|||"], "set", "“DAL” in capitals only"),
-        (&["|2|||"], "set", "one word"),
+        (&["|2|||"], "set", "needs a set"),
         (&["a b|2|||"], "set", "one word"),
         (&["FEN||||"], "number", "needs a number"),
         (&[&long], "number", "longer than 100 bytes"),

@@ -18,7 +18,7 @@ use std::collections::{HashMap, HashSet};
 use super::align::align;
 use super::gather::{Gathered, Known, gather};
 use super::pour::{Pins, Poured, Spot};
-use crate::model::{Collection, Layout, LayoutPage, Meaning, SetId};
+use crate::model::{Collection, Layout, LayoutPage, Meaning, PrintingId, SetId};
 use item::{Item, Numbering, counts, first, items_on, numbered};
 use rise::{Places, longest_rise};
 
@@ -58,11 +58,19 @@ impl ByHand {
         items.filter(|item| withholds(item)).count()
     }
 
+    /// The cards that the rules do not place.
+    pub(super) fn printings(&self) -> impl Iterator<Item = PrintingId> + '_ {
+        self.withheld.iter().filter_map(|item| match item {
+            Item::Printing(printing) => Some(*printing),
+            Item::Keepsake(..) => None,
+        })
+    }
+
     /// What was done by hand to this layout since its own rules made it. Cards that joined the
     /// checklist since are not counted as left out.
     #[must_use]
     pub fn of(collection: &Collection, own: Option<SetId>, layout: &Layout) -> Self {
-        let known = Known::Some(known_to(&layout.pages));
+        let known = Known::First(known_to(&layout.pages));
         let gathered = gather(collection, own, &layout.sections, &known);
         Self::between(&gathered, &layout.pages)
     }
@@ -323,10 +331,12 @@ fn unpaired(
     draft: &[LayoutPage],
     pairs: &[(usize, usize)],
 ) -> (Vec<usize>, Vec<usize>) {
-    let has = |at: &usize| pairs.iter().any(|(_, draft)| draft == at);
-    let stays = |at: &usize| pairs.iter().any(|(made, _)| made == at);
-    let put_in = (0..draft.len()).filter(|at| !has(at)).collect();
-    let gone = (0..made.pages.len()).filter(|at| !stays(at)).collect();
+    // Both rise.
+    let others = |many: usize, of: fn(&(usize, usize)) -> usize| {
+        (0..many).filter(move |at| pairs.binary_search_by_key(at, of).is_err())
+    };
+    let put_in = others(draft.len(), |pair| pair.1).collect();
+    let gone = others(made.pages.len(), |pair| pair.0).collect();
     (put_in, gone)
 }
 

@@ -13,14 +13,14 @@ use crate::model::{CardSize, Collection, Meaning, PrintingId, Rules, SetId};
 pub(super) enum Known {
     #[default]
     All,
-    Some(HashMap<SetId, u32>),
+    First(HashMap<SetId, u32>),
 }
 
 impl Known {
     fn of(&self, set: SetId) -> u32 {
         match self {
             Self::All => u32::MAX,
-            Self::Some(cards) => cards.get(&set).copied().unwrap_or(0),
+            Self::First(cards) => cards.get(&set).copied().unwrap_or(0),
         }
     }
 }

@@ -1,6 +1,7 @@
 //! The cards that a rule picks, in its order.
 
 use std::cmp::Ordering;
+use std::collections::HashMap;
 
 use super::section::{Order, Pick, Size};
 use super::told::Never;
@@ -15,6 +16,8 @@ pub(super) struct Asked<'c> {
     /// A bit for each finish.
     finishes: u64,
     rarities: Vec<u16>,
+    /// Where each number picked by hand stands in its list.
+    listed: HashMap<&'c str, usize>,
 }
 
 impl<'c> Asked<'c> {
@@ -43,11 +46,14 @@ impl<'c> Asked<'c> {
             let found = rarity(set, word);
             found.ok_or_else(|| Never::Rarity(word.clone()))
         });
+        // Of a number that is there twice the first counts.
+        let listed = pick.list.iter().enumerate().rev();
         Ok(Self {
             id,
             set,
             pick,
             finishes,
+            listed: listed.map(|(at, number)| (&**number, at)).collect(),
             rarities: rarities.collect::<Result<_, _>>()?,
         })
     }
@@ -93,7 +99,7 @@ impl<'c> Asked<'c> {
         };
         of_rarity
             && (pick.numbers.is_empty() || pick.numbers.iter().any(within))
-            && (pick.list.is_empty() || pick.list.iter().any(|number| **number == *card.number))
+            && (pick.list.is_empty() || self.listed.contains_key(&*card.number))
             && match pick.size {
                 Size::Any => true,
                 Size::Usual => !is_oversize(card),
@@ -102,10 +108,7 @@ impl<'c> Asked<'c> {
     }
 
     fn order(&self, left: &Card, right: &Card) -> Ordering {
-        let place = |card: &Card| {
-            let mut list = self.pick.list.iter();
-            list.position(|number| **number == *card.number)
-        };
+        let place = |card: &Card| self.listed.get(&*card.number);
         match self.pick.by {
             Order::List => place(left)
                 .cmp(&place(right))

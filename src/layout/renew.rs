@@ -5,9 +5,11 @@ use std::collections::{HashMap, HashSet};
 
 use super::by_hand::{ByHand, known_to};
 use super::gather::{Gathered, Known, gather};
+use super::later::{Before, before};
 use super::lay_out::LaidOut;
 use super::run::run;
 use super::section::Section;
+use super::template::Template;
 use crate::model::{Collection, Layout, LayoutPage, Meaning, PrintingId, Rules, SetId};
 
 /// Pages made anew.
@@ -28,15 +30,18 @@ pub struct Renewed {
 #[must_use]
 pub fn renew(collection: &Collection, own: Option<SetId>, old: &Layout, rules: &Rules) -> Renewed {
     let known = known_to(&old.pages);
-    let before = gather(collection, own, &old.sections, &Known::Some(known));
+    let stood = gather(collection, own, &old.sections, &Known::First(known));
     let after = gather(collection, own, rules, &Known::All);
-    let is_same = old.sections == *rules && before.items == after.items;
-    let hand = by_rules(&before, old, &old.pages);
-    let (hand, given_up) = match hand {
+    let is_same = old.sections == *rules && stood.items == after.items;
+    let (hand, given_up) = match by_rules(&stood, old, &old.pages) {
         Ok(hand) => (hand, 0),
         Err(many) => (ByHand::default(), many),
     };
-    let mut renewed = carry(&hand, &before, &after);
+    // Where something stands otherwise, a later list may have put it there and no hand.
+    let is_grown = hand.count() > 0;
+    let before = is_grown.then(|| before(collection, own, old)).flatten();
+    let (hand, stood) = before.map_or((hand, stood), |before| (before.hand, before.gathered));
+    let mut renewed = carry(&hand, &stood, &after);
     renewed.given_up = given_up;
     if is_same && given_up == 0 && !old.sections.is_empty() {
         // Nothing has changed, so nothing is to be made anew.
@@ -48,7 +53,11 @@ pub fn renew(collection: &Collection, own: Option<SetId>, old: &Layout, rules: &
 }
 
 /// What was done by hand; how much, where that is more than half of all.
-fn by_rules(before: &Gathered, old: &Layout, pages: &[LayoutPage]) -> Result<ByHand, usize> {
+pub(super) fn by_rules(
+    before: &Gathered,
+    old: &Layout,
+    pages: &[LayoutPage],
+) -> Result<ByHand, usize> {
     if old.sections.is_empty() {
         return Ok(ByHand::default());
     }
@@ -175,81 +184,33 @@ fn on_pages(section: &Section, printings: &[PrintingId]) -> Vec<LayoutPage> {
     super::pour::pour(&[(section, items)], &HashMap::new()).pages
 }
 
-/// In order, with the exceptions of before the set grew: of the lengths that the checklist may
-/// have had, the one that leaves the fewest.
+/// In order, with the exceptions of before the set grew.
 fn in_order(
     collection: &Collection,
     own: Option<SetId>,
     layout: &Layout,
     after: &Gathered,
 ) -> Renewed {
-    let known = known_to(&layout.pages);
-    let lengths = own.map_or_else(Vec::new, |own| lengths(collection, own));
-    let mut best: Option<((usize, usize), Gathered, ByHand)> = None;
-    for length in lengths {
-        let mut known = known.clone();
-        if let Some(own) = own {
-            let cards = known.entry(own).or_default();
-            *cards = (*cards).min(length);
-        }
-        let (pages, later) = without_later(&layout.pages, own, length);
-        let before = gather(collection, own, &layout.sections, &Known::Some(known));
-        let Ok(hand) = by_rules(&before, layout, &pages) else {
-            continue;
-        };
-        // Where a later list explains what stands elsewhere, no hand has put it there.
-        let cost = (hand.weight(&before), later);
-        if best.as_ref().is_none_or(|(least, ..)| cost < *least) {
-            best = Some((cost, before, hand));
-        }
-    }
-    match best {
-        Some((_, before, hand)) => carry(&hand, &before, after),
+    match before(collection, own, layout) {
+        Some(Before { gathered, hand }) => carry(&hand, &gathered, after),
         None => carry(&ByHand::default(), &Gathered::default(), after),
     }
 }
 
-/// How long the checklist may have been: all of it, and up to each of the last cards that stand
-/// before others by their number, for with those a later list may have begun.
-fn lengths(collection: &Collection, own: SetId) -> Vec<u32> {
-    const MOST: usize = 8;
-    let cards = collection.set(own).map_or(&[][..], |set| set.cards());
-    let falls = (1..cards.len()).rev().filter(|at| {
-        let (before, here) = (&cards[at - 1].number, &cards[*at].number);
-        crate::text::natural_cmp(before, here).is_gt()
-    });
-    let falls = falls.take(MOST).map(|at| at as u32);
-    std::iter::once(cards.len() as u32).chain(falls).collect()
-}
-
-/// The pages as they were before the later cards came: without them, and without pages at the end
-/// that held nothing else.
-fn without_later(
-    pages: &[LayoutPage],
+/// The first of these lists of sections by which the layout stands exactly so, cards of later lists
+/// aside.
+#[must_use]
+pub fn followed<'t>(
+    collection: &Collection,
     own: Option<SetId>,
-    length: u32,
-) -> (Vec<LayoutPage>, usize) {
-    let mut pages = pages.to_vec();
-    let mut later = 0;
-    let mut emptied = vec![false; pages.len()];
-    for (page, emptied) in pages.iter_mut().zip(&mut emptied) {
-        let found: Vec<usize> = (page.printings())
-            .filter(|(_, id)| Some(id.set()) == own && id.card() >= length)
-            .map(|(pocket, _)| pocket)
-            .collect();
-        later += found.len();
-        *emptied = !found.is_empty();
-        for pocket in found {
-            page.set_meaning(pocket, Meaning::Nothing);
-        }
-    }
-    let is_free = |page: &LayoutPage| {
-        let mut pockets = 0..page.format().pockets();
-        pockets.all(|pocket| page.meaning(pocket) == Meaning::Nothing)
-    };
-    while pages.last().is_some_and(is_free) && emptied.last() == Some(&true) {
-        pages.pop();
-        emptied.pop();
-    }
-    (pages, later)
+    pages: &[LayoutPage],
+    templates: &'t [Template],
+) -> Option<&'t Template> {
+    templates.iter().find(|template| {
+        let layout = Layout {
+            pages: pages.to_vec(),
+            sections: template.rules.clone(),
+        };
+        before(collection, own, &layout).is_some_and(|before| before.hand.count() == 0)
+    })
 }

@@ -24,6 +24,34 @@ impl Change {
         result
     }
 
+    /// Applies `changes` in order; when one is refused, those before it are taken back, so that
+    /// the collection is as it was.
+    ///
+    /// # Errors
+    /// The refusal of the first change that does not fit.
+    pub fn apply_all(changes: &[Self], collection: &mut Collection) -> Result<(), Refused> {
+        for (done, change) in changes.iter().enumerate() {
+            if let Err(refused) = change.apply(collection) {
+                Self::take_back_all(&changes[..done], collection)?;
+                return Err(refused);
+            }
+        }
+        Ok(())
+    }
+
+    /// Takes applied changes back, the last one first.
+    ///
+    /// # Errors
+    /// [`Refused::NotTakenBack`], where the collection is not as it was right after them; it is
+    /// then neither that nor what it was before them.
+    pub fn take_back_all(changes: &[Self], collection: &mut Collection) -> Result<(), Refused> {
+        for change in changes.iter().rev() {
+            let back = change.inverse().apply(collection);
+            back.map_err(Refused::not_taken_back)?;
+        }
+        Ok(())
+    }
+
     fn apply_unchecked(&self, on: &mut Collection) -> Result<(), Refused> {
         match self {
             Self::AddSet { set, at, head } => on.add_set(*set, *at, head),

@@ -7,7 +7,6 @@ use super::binder::{BinderSpec, Draft, LayoutPage, Meaning, Rules};
 use super::format::PageFormat;
 use super::id::{BinderId, PageId, PrintingId, SetId};
 use super::pocket::Place;
-use super::refused::Refused;
 use super::set::{Card, Finish, SetHead};
 
 /// What a person counts as one step: some changes under one name, done and undone together.
@@ -378,23 +377,5 @@ impl Change {
                 | Self::DropCards { .. }
                 | Self::EditCard { .. }
         )
-    }
-
-    /// Applies `changes` in order; when one is refused, those before it are taken back, so that
-    /// the collection is as it was.
-    ///
-    /// # Errors
-    /// The refusal of the first change that does not fit.
-    pub fn apply_all(changes: &[Self], collection: &mut super::Collection) -> Result<(), Refused> {
-        for (done, change) in changes.iter().enumerate() {
-            if let Err(refused) = change.apply(collection) {
-                for earlier in changes[..done].iter().rev() {
-                    let taken_back = earlier.inverse().apply(collection);
-                    debug_assert!(taken_back.is_ok(), "an applied change can be undone");
-                }
-                return Err(refused);
-            }
-        }
-        Ok(())
     }
 }

@@ -6,7 +6,8 @@ use std::fmt;
 use super::id::{BinderId, PageId, PrintingId, SetId};
 use super::pocket::Place;
 
-/// Why a change does not fit the collection as it is now. Nothing has been altered.
+/// Why a change does not fit the collection as it is now. Nothing has been altered, but for
+/// [`Refused::NotTakenBack`].
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Refused {
     NoSuchSet(SetId),
@@ -46,6 +47,20 @@ pub enum Refused {
     PagesFixed(BinderId),
     /// A text or number that the model does not take, and what would be right.
     Unfit(String),
+    /// What was done before the change that was refused could not be taken back either: the
+    /// collection is not as it was.
+    NotTakenBack(String),
+}
+
+impl Refused {
+    /// Of what stood in the way when something was to be taken back.
+    #[must_use]
+    pub(crate) fn not_taken_back(self) -> Self {
+        match self {
+            Self::NotTakenBack(_) => self,
+            other => Self::NotTakenBack(other.to_string()),
+        }
+    }
 }
 
 impl std::error::Error for Refused {}
@@ -90,6 +105,9 @@ impl fmt::Display for Refused {
             Self::PageNotEmpty(_) => f.write_str("the page still holds cards"),
             Self::PagesFixed(_) => f.write_str("the pages of this binder are fixed"),
             Self::Unfit(why) => f.write_str(why),
+            Self::NotTakenBack(why) => {
+                write!(f, "what was done before could not be taken back: {why}")
+            }
         }
     }
 }

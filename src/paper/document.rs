@@ -204,7 +204,25 @@ fn png(svg: &str) -> Result<Vec<u8>, DocumentError> {
     let mut pixels = pixels.ok_or_else(|| failed(&"it is too large"))?;
     pixels.fill(Color::WHITE);
     resvg::render(&tree, Transform::identity(), &mut pixels.as_mut());
-    pixels.encode_png().map_err(|e| failed(&e))
+    encoded(pixels).map_err(|e| failed(&e))
+}
+
+/// With how many dots there are to the metre, so that it is printed as large as it was drawn.
+fn encoded(pixels: Pixmap) -> Result<Vec<u8>, png::EncodingError> {
+    let mut bytes = Vec::new();
+    let mut encoder = png::Encoder::new(&mut bytes, pixels.width(), pixels.height());
+    encoder.set_color(png::ColorType::Rgba);
+    encoder.set_depth(png::BitDepth::Eight);
+    let to_metre = (PNG_DOTS / 0.0254).round() as u32;
+    encoder.set_pixel_dims(Some(png::PixelDimensions {
+        xppu: to_metre,
+        yppu: to_metre,
+        unit: png::Unit::Meter,
+    }));
+    let mut writer = encoder.write_header()?;
+    writer.write_image_data(&pixels.take_demultiplied())?;
+    writer.finish()?;
+    Ok(bytes)
 }
 
 /// The file for one sheet of several: `labels.svg` and 2 are `labels-2.svg`.

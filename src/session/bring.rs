@@ -35,7 +35,7 @@ pub struct Brought {
 pub enum NotBrought {
     /// It was asked to stop.
     Stopped,
-    /// The file as a whole, in words.
+    /// The file as a whole, as a sentence. One that begins with its name has that as it is written.
     File(String),
     /// So many rows are bad; these are the first of them, in words.
     Rows { bad: u64, rows: Vec<String> },
@@ -54,7 +54,7 @@ pub fn bring(
     watch: &mut dyn FnMut(u64, u64) -> bool,
 ) -> Result<Brought, NotBrought> {
     let shown = path.display();
-    let unread = |e: &io::Error| NotBrought::File(cannot_read(&shown, e));
+    let unread = |e: &io::Error| NotBrought::File(text::sentence(&cannot_read(&shown, e)));
     let file = open_plain(path).map_err(|e| unread(&e))?;
     let bytes = file.metadata().map_err(|e| unread(&e))?.len();
     let mut watched = Watched::new(file, |read| watch(read, bytes));
@@ -110,6 +110,13 @@ pub fn bring(
 
 /// Whether the rows are taken, and what is to be told of those that are not.
 fn judge(reading: &Reading, skip_bad: bool) -> Result<Vec<String>, NotBrought> {
+    if let Some(ask) = reading.ask_of_mistyped().filter(|_| !skip_bad) {
+        return Err(NotBrought::File(format!(
+            "{} Nothing has come in. Mend the first line of the file, or let the good rows come in: \
+             the column is left out then.",
+            text::sentence(&ask)
+        )));
+    }
     if reading.bad > 0 && !skip_bad {
         return Err(NotBrought::Rows {
             bad: reading.bad,
@@ -271,6 +278,6 @@ mod tests {
         };
         assert!(why(dir.path()).ends_with("is a folder, no file"));
         let missing = dir.path().join("no.csv");
-        assert!(why(&missing).contains("there is no file") && why(&missing).contains("no.csv"));
+        assert!(why(&missing).contains("There is no file") && why(&missing).contains("no.csv"));
     }
 }

@@ -10,6 +10,7 @@ use crate::intake::Copies;
 use crate::model::Collection;
 use crate::report::{Listed, Stock};
 use crate::store::csv::{CsvError, Form, PlacedRow, Reading, read_copies, write_placed};
+use crate::text;
 
 /// What another collector's list says.
 #[derive(Clone, Debug, Default)]
@@ -17,6 +18,26 @@ pub struct TheirList {
     pub stock: Stock,
     /// Rows of sets that are not here; they are passed over.
     pub foreign: u64,
+    /// Rows of cards that the checklists of sets that are here do not have; likewise.
+    pub unknown: u64,
+}
+
+impl TheirList {
+    /// What was passed over, if anything was: `2 rows are of sets that are not here`.
+    #[must_use]
+    pub fn passed_over(&self) -> Option<String> {
+        let rows = |many: u64| text::count(many, "row is", "rows are");
+        let foreign = || format!("{} of sets that are not here", rows(self.foreign));
+        match (self.foreign, self.unknown) {
+            (0, 0) => None,
+            (_, 0) => Some(foreign()),
+            (0, many) => Some(format!("{} of cards that no checklist has", rows(many))),
+            (_, many) => Some(format!(
+                "{}, {many} of cards that no checklist has",
+                foreign()
+            )),
+        }
+    }
 }
 
 /// Reads a list of another collector: rows of copies.
@@ -28,16 +49,22 @@ pub fn their_list(
     input: impl Read,
 ) -> Result<(Reading, TheirList), CsvError> {
     let mut copies = Copies::new(collection);
-    let mut foreign = 0;
+    let (mut foreign, mut unknown) = (0, 0);
     let reading = read_copies(input, |row| {
-        if collection.set_by_code(row.set).is_none() {
-            foreign += 1;
-            return Ok(());
+        match copies.knows(&row) {
+            (false, _) => foreign += 1,
+            (true, false) => unknown += 1,
+            (true, true) => return copies.row(&row),
         }
-        copies.row(&row)
+        Ok(())
     })?;
     let stock = copies.counts().clone();
-    Ok((reading, TheirList { stock, foreign }))
+    let list = TheirList {
+        stock,
+        foreign,
+        unknown,
+    };
+    Ok((reading, list))
 }
 
 /// Opens a file to read. What is no regular file is refused unopened, since a pipe is waited for.
@@ -77,14 +104,14 @@ pub fn write_listed(
 /// told how many bytes of how many are read, and says whether to go on.
 ///
 /// # Errors
-/// Why not, in words for a person.
+/// Why not, as a sentence. One that begins with the name of the file has it as it is written.
 pub fn their_file(
     collection: &Collection,
     path: &Path,
     watch: &mut dyn FnMut(u64, u64) -> bool,
 ) -> Result<TheirList, String> {
     let shown = path.display();
-    let unread = |e: &io::Error| cannot_read(&shown, e);
+    let unread = |e: &io::Error| text::sentence(&cannot_read(&shown, e));
     let file = open_plain(path).map_err(|e| unread(&e))?;
     let bytes = file.metadata().map_err(|e| unread(&e))?.len();
     let file = Watched::new(file, |read| watch(read, bytes));
@@ -92,6 +119,9 @@ pub fn their_file(
         CsvError::Io(e) => unread(&e),
         e => e.told(&shown),
     })?;
+    if let Some(ask) = reading.ask_of_mistyped() {
+        return Err(format!("{shown}: {ask}"));
+    }
     match (reading.problems.first(), reading.bad) {
         (Some(problem), 0 | 1) => Err(format!("{shown}, {problem}")),
         (Some(problem), bad) => Err(format!("{shown}: {bad} rows are bad; {problem}")),

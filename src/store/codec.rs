@@ -25,7 +25,8 @@ enum Standing {
 /// are taken back.
 ///
 /// # Errors
-/// The refusal of the first change that does not fit; the collection is as it was then.
+/// The refusal of the first change that does not fit; the collection is as it was then,
+/// but for [`Refused::NotTakenBack`].
 pub fn apply(changes: &[Change], collection: &mut Collection) -> Result<String, Refused> {
     // Most changes are seats, lifts and copies: about 50 bytes.
     let mut text = Vec::with_capacity(64 * changes.len() + 2);
@@ -34,10 +35,13 @@ pub fn apply(changes: &[Change], collection: &mut Collection) -> Result<String, 
         let written = encode::encode(change, collection, &mut text);
         let applied = change.apply(collection).and_then(|()| {
             let text = written.ok_or_else(|| Refused::Unfit("it cannot be written".into()));
-            text.inspect_err(|_| take_back(std::slice::from_ref(change), collection))
+            text.or_else(|refused| {
+                Change::take_back_all(std::slice::from_ref(change), collection)?;
+                Err(refused)
+            })
         });
         if let Err(refused) = applied {
-            take_back(&changes[..done], collection);
+            Change::take_back_all(&changes[..done], collection)?;
             return Err(refused);
         }
     }
@@ -48,23 +52,13 @@ pub fn apply(changes: &[Change], collection: &mut Collection) -> Result<String, 
     String::from_utf8(text).map_err(|_| Refused::Unfit("it cannot be written".into()))
 }
 
-/// Takes applied changes back, the last one first.
-pub(crate) fn take_back(changes: &[Change], collection: &mut Collection) {
-    for change in changes.iter().rev() {
-        let undone = change.inverse().apply(collection);
-        debug_assert!(
-            undone.is_ok(),
-            "an applied change can be undone: {undone:?}"
-        );
-    }
-}
-
 /// Applies changes from their text. The collection must be as it was when they were written.
 ///
 /// # Errors
-/// Says which change does not fit and why; the collection is as it was then.
-pub fn redo(text: &str, collection: &mut Collection) -> Result<Vec<Change>, String> {
-    let each = each(text)?;
+/// Says which change does not fit and why; the collection is as it was then,
+/// but for [`Refused::NotTakenBack`].
+pub fn redo(text: &str, collection: &mut Collection) -> Result<Vec<Change>, Refused> {
+    let each = each(text).map_err(Refused::Unfit)?;
     let mut done: Vec<Change> = Vec::with_capacity(each.size_hint().0);
     for (at, written) in each {
         let change = decode::decode(written, collection, Standing::Before);
@@ -77,8 +71,8 @@ pub fn redo(text: &str, collection: &mut Collection) -> Result<Vec<Change>, Stri
         match applied {
             Ok(change) => done.push(change),
             Err(what) => {
-                take_back(&done, collection);
-                return Err(format!("change {}: {what}", at + 1));
+                Change::take_back_all(&done, collection)?;
+                return Err(Refused::Unfit(format!("change {}: {what}", at + 1)));
             }
         }
     }
@@ -89,9 +83,10 @@ pub fn redo(text: &str, collection: &mut Collection) -> Result<Vec<Change>, Stri
 /// right after them. Gives the changes in the order in which they were once taken.
 ///
 /// # Errors
-/// Says which change does not fit and why; the collection is as it was then.
-pub fn undo(text: &str, collection: &mut Collection) -> Result<Vec<Change>, String> {
-    let each = each(text)?;
+/// Says which change does not fit and why; the collection is as it was then,
+/// but for [`Refused::NotTakenBack`].
+pub fn undo(text: &str, collection: &mut Collection) -> Result<Vec<Change>, Refused> {
+    let each = each(text).map_err(Refused::Unfit)?;
     let mut undone: Vec<Change> = Vec::with_capacity(each.size_hint().0);
     for (at, written) in each.rev() {
         let change = decode::decode(written, collection, Standing::After);
@@ -105,9 +100,9 @@ pub fn undo(text: &str, collection: &mut Collection) -> Result<Vec<Change>, Stri
             Err(what) => {
                 for change in undone.iter().rev() {
                     let again = change.apply(collection);
-                    debug_assert!(again.is_ok(), "an undone change can be applied: {again:?}");
+                    again.map_err(Refused::not_taken_back)?;
                 }
-                return Err(format!("change {}: {what}", at + 1));
+                return Err(Refused::Unfit(format!("change {}: {what}", at + 1)));
             }
         }
     }

@@ -103,6 +103,8 @@ pub enum Notice {
     PutBack { aside: Vec<PathBuf> },
     /// An older snapshot is the collection now; the files as they were before are here.
     Restored { from: PathBuf, aside: Vec<PathBuf> },
+    /// Earlier snapshots that are no longer needed could not be removed; nothing else is amiss.
+    NotPruned { why: String },
     /// A new snapshot was due and could not be written; the old one and the journal serve on.
     NotRewritten { why: String },
 }
@@ -214,6 +216,10 @@ impl fmt::Display for Notice {
                              be missing"
                         .into(),
                 }
+            ),
+            Self::NotPruned { why } => write!(
+                f,
+                "earlier states that are no longer needed could not be removed: {why}"
             ),
             Self::NotRewritten { why } => write!(
                 f,

@@ -40,6 +40,8 @@ pub struct FileStore {
     snapshot_bytes: u64,
     snapshot: Position,
     last: Position,
+    /// What there is to tell of the last snapshot that was written.
+    notice: Option<Notice>,
 }
 
 /// The store, what was read, and what there is to tell.
@@ -108,7 +110,11 @@ impl FileStore {
         synced.inspect_err(|error| self.fail(error))?;
         self.snapshot = self.last;
         self.snapshot_bytes = bytes.len() as u64;
-        older::prune(&folder)
+        // The snapshot stands, whether or not others went.
+        self.notice = (older::prune(&folder).err()).map(|error| Notice::NotPruned {
+            why: error.to_string(),
+        });
+        Ok(())
     }
 
     /// Bytes of the journal's own records.
@@ -170,6 +176,10 @@ impl Store for FileStore {
         if self.access == Access::Writable && self.note().as_deref() != Some(bytes) {
             disk::replace(&*self.folder.files, &self.folder.note, bytes).ok();
         }
+    }
+
+    fn notice(&mut self) -> Option<Notice> {
+        self.notice.take()
     }
 
     fn is_rewrite_due(&self) -> bool {

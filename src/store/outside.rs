@@ -92,6 +92,13 @@ impl Outside {
             builder.permissions(fs::Permissions::from_mode(0o666));
         }
         let mut file = builder.tempfile_in(&self.folder)?;
+        // Who may read what is written over may read this, and nobody else.
+        #[cfg(unix)]
+        if self.overwrite
+            && let Ok(there) = fs::symlink_metadata(&self.path)
+        {
+            file.as_file().set_permissions(there.permissions())?;
+        }
         let mut buffered = io::BufWriter::new(file.as_file_mut());
         write(&mut buffered)?;
         buffered.flush()?;

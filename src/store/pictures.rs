@@ -159,7 +159,8 @@ fn entries(folder: &Path) -> io::Result<Vec<PathBuf>> {
     Ok(paths)
 }
 
-/// The same for all ways of writing a name.
+/// The same for all ways of writing a name: zeros before its first figure aside, for those behind
+/// a sign may be what tells two cards apart (`1.05`, `1.5`).
 fn folded(name: &str) -> String {
     let mut out = String::with_capacity(name.len());
     let mut in_number = false;
@@ -168,7 +169,7 @@ fn folded(name: &str) -> String {
         if sign == '0' && !in_number && signs.peek().is_some_and(char::is_ascii_digit) {
             continue;
         }
-        in_number = sign.is_ascii_digit();
+        in_number |= sign.is_ascii_digit();
         match sign {
             '/' | '\\' | ':' | '*' | '?' | '"' | '<' | '>' | '|' => out.push('_'),
             sign if sign.is_control() => out.push('_'),
@@ -238,6 +239,14 @@ mod tests {
         assert_eq!(folded("100"), "100");
         assert_eq!(folded("12/120"), folded("12_120"));
         assert_ne!(folded("12a"), folded("12b"));
+    }
+
+    /// Common practice, no source: what stands behind a sign of a number tells two cards apart.
+    #[test]
+    fn zeros_within_a_number_tell_two_cards_apart() {
+        assert_ne!(folded("1.05"), folded("1.5"));
+        assert_ne!(folded("A1-07"), folded("A1-7"));
+        assert_eq!(folded("007/120"), folded("7/120"));
     }
 
     #[test]

@@ -10,7 +10,7 @@ use super::history::{History, Kept};
 use super::journal::{self, Bad, Journal, Record, What};
 use super::position::Position;
 use super::snapshot::{ReadError, Snapshot, read_snapshot};
-use crate::model::Collection;
+use crate::model::{Collection, Refused};
 
 /// What could be read, and what could not.
 #[derive(Debug, Default)]
@@ -227,12 +227,13 @@ impl Recovered {
     }
 
     fn take(&mut self, record: Record<'_>) -> Result<(), String> {
+        let words = |refused: Refused| refused.to_string();
         // What the snapshot includes is only remembered, so that it can be undone.
         let is_new = record.position.seq > self.snapshot.seq;
         match record.what {
             What::Do(step) => {
                 if is_new {
-                    codec::redo(step.changes, &mut self.collection)?;
+                    codec::redo(step.changes, &mut self.collection).map_err(words)?;
                 }
                 self.history.push(kept(step));
             }
@@ -240,7 +241,7 @@ impl Recovered {
                 let step = self.history.done.last().filter(|step| step.seq == seq);
                 let step = step.ok_or_else(|| format!("step {seq} is not the last one done"))?;
                 if is_new {
-                    codec::undo(&step.changes, &mut self.collection)?;
+                    codec::undo(&step.changes, &mut self.collection).map_err(words)?;
                 }
                 self.history.undo(seq);
             }
@@ -248,7 +249,7 @@ impl Recovered {
                 let step = self.history.undone.last().filter(|step| step.seq == seq);
                 let step = step.ok_or_else(|| format!("step {seq} is not the last one undone"))?;
                 if is_new {
-                    codec::redo(&step.changes, &mut self.collection)?;
+                    codec::redo(&step.changes, &mut self.collection).map_err(words)?;
                 }
                 self.history.redo(seq);
             }

@@ -57,6 +57,22 @@ fn gaps_and_spares_are_exported_with_their_places_and_can_be_imported() {
     );
 }
 
+/// POSIX.1-2017, chmod: who may read a file is kept with it.
+#[cfg(unix)]
+#[test]
+fn a_file_that_is_written_over_is_for_those_who_could_read_it() {
+    use std::os::unix::fs::PermissionsExt;
+    let table = Table::with_fen();
+    table.file("out.csv", "mine");
+    let mode = |mode| std::fs::Permissions::from_mode(mode);
+    std::fs::set_permissions(table.path("out.csv"), mode(0o600)).unwrap();
+    table.ok(&["export", "copies", "out.csv", "--overwrite"]);
+    let after = std::fs::metadata(table.path("out.csv"))
+        .unwrap()
+        .permissions();
+    assert_eq!(after.mode() & 0o777, 0o600);
+}
+
 #[test]
 fn a_file_that_is_there_is_not_written_over() {
     let table = Table::with_fen();

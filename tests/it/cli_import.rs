@@ -437,3 +437,45 @@ fn who_cannot_read_the_answer_is_told_that_the_step_is_kept() {
         1
     );
 }
+
+#[test]
+fn a_mistyped_column_is_asked_about_before_anything_comes_in() {
+    let table = Table::new();
+    table.file(
+        "c.csv",
+        "set,number,name,finishs\nFEN,1,Reed,regular;reverse\n",
+    );
+    assert_snapshot!(table.run(&["import", "checklist", "c.csv"]), @"
+    -- told --
+    error: c.csv: the column “finishs” is not known: did you mean “finishes”?
+    hint: nothing was imported; mend the first line, or leave the column out with --skip-bad
+    -- exit 3 --
+    ");
+    assert_eq!(
+        table.exit(&["import", "checklist", "c.csv", "--skip-bad"]),
+        0
+    );
+}
+
+#[test]
+fn an_empty_field_that_is_needed_is_told_as_such() {
+    let table = Table::with_fen();
+    table.file("c.csv", "set,number,name\n,1,Reed\nFEN,,Reed\n");
+    table.file("d.csv", "set,number\n,1\nFEN,\n");
+    assert_snapshot!(table.run(&["import", "checklist", "c.csv"]), @"
+    -- told --
+    c.csv, line 2, column 1 (set): a card needs a set
+    c.csv, line 3, column 2 (number): a card needs a number
+    error: c.csv: 2 rows are bad; nothing was imported
+    hint: mend the file, or take the good rows with --skip-bad
+    -- exit 3 --
+    ");
+    assert_snapshot!(table.run(&["import", "copies", "d.csv"]), @"
+    -- told --
+    d.csv, line 2, column 1 (set): a copy needs a set
+    d.csv, line 3, column 2 (number): a copy needs a number
+    error: d.csv: 2 rows are bad; nothing was imported
+    hint: mend the file, or take the good rows with --skip-bad
+    -- exit 3 --
+    ");
+}

@@ -142,6 +142,34 @@ fn a_grown_set_is_compared_both_ways() {
     );
 }
 
+/// What this program laid out itself follows its own template without that having been kept.
+#[test]
+fn a_grown_set_is_compared_where_no_sections_were_kept() {
+    let table = heath();
+    let grow = |numbers: &[&str]| {
+        let mut rows = "set,number,name,rarity,finishes\n".to_owned();
+        for number in numbers {
+            rows.push_str(&format!("HEA,{number},Late Bird,common,regular;reverse\n"));
+        }
+        table.file("more.csv", rows);
+        table.ok(&["import", "checklist", "more.csv"]);
+    };
+    grow(&["2a", "11"]);
+    let told = table.run(&["layout", "growth", "HEA"]);
+    let by = "all in order: by the template “Regulars, then reverses”, as which the binder stands.";
+    assert!(told.contains(by), "{told}");
+    // A list that goes on upwards, on pages of its own at the end.
+    grow(&["12", "13", "14", "15", "16", "17", "18"]);
+    assert!(table.run(&["layout", "growth", "HEA"]).contains(by));
+    table.ok(&["runs", "--set", "HEA", "--leave-out", "regular"]);
+    assert_snapshot!(table.run(&["layout", "growth", "HEA"]), @"
+    -- told --
+    error: there are no sections yet, and the binder stands as none of the templates has it: make a draft by one and adopt it first
+    hint: --template NAME begins with one of the usual ways, --rules FILE with your own
+    -- exit 2 --
+    ");
+}
+
 /// The words between the brackets are for the reader.
 fn without_remarks(text: &str) -> String {
     let mut depth = 0_u32;

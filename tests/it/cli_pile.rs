@@ -410,15 +410,27 @@ fn a_swap_is_a_sheet_to_talk_over_and_can_be_carried_out_and_taken_back() {
 }
 
 #[test]
+fn cards_that_no_checklist_here_has_are_passed_over_as_sets_are() {
+    let table = Table::with_fen();
+    table.file("wants.csv", "set,number\nFEN,1\nFEN,999\nFAR,1\nFEN,998\n");
+    table.file("spares.csv", "set,number\nFEN,2\n");
+    let told = table.run(&["swap", "wants.csv", "spares.csv"]);
+    let passed =
+        "wants.csv: 1 row is of sets that are not here, 2 of cards that no checklist has\n";
+    assert!(told.contains(passed), "{told}");
+    assert!(told.contains("-- exit 0 --"), "{told}");
+}
+
+#[test]
 fn a_bad_list_of_the_other_collector_swaps_nothing() {
     let table = some_copies();
-    table.file("wants.csv", "set,number\nFEN,1\nFEN,77\n");
+    table.file("wants.csv", "set,number,count\nFEN,1,1\nFEN,2,some\n");
     table.file("spares.csv", "set,number\nFEN,2\n");
     let before = table.ok(&["export", "copies", "-"]);
     let swap = ["swap", "wants.csv", "spares.csv", "--carry-out"];
     assert_snapshot!(table.run(&swap), @"
     -- told --
-    wants.csv, line 3, column 2 (number): there is no card “77” in FEN; there are “1”, “2”, “12a”
+    wants.csv, line 3, column 3 (count): “some” is no count; write a whole number from 0 to 1000000
     error: wants.csv: 1 row is bad; nothing was swapped
     hint: mend the file, or take the good rows with --skip-bad
     -- exit 3 --

@@ -79,7 +79,10 @@ fn every_kind_of_paper_is_written_in_every_format_that_can_hold_it() {
             let made = bytes(&table, &file);
             match ending {
                 "pdf" => assert!(made.starts_with(b"%PDF-")),
-                "png" => assert!(made.starts_with(b"\x89PNG")),
+                "png" => {
+                    assert!(made.starts_with(b"\x89PNG"));
+                    assert_eq!(dots_to_the_metre(&made), (5906, 5906));
+                }
                 "svg" => {
                     let words = String::from_utf8(made).unwrap();
                     roxmltree::Document::parse(&words).unwrap();
@@ -89,6 +92,19 @@ fn every_kind_of_paper_is_written_in_every_format_that_can_hold_it() {
             std::fs::remove_file(table.path(&file)).unwrap();
         }
     }
+}
+
+/// Of a PNG, across and down, as its chunk pHYs has them (ISO/IEC 15948:2003, 5.3 and 11.3.5.3): 150
+/// to an inch of 25.4 mm are 5906 to the metre.
+fn dots_to_the_metre(png: &[u8]) -> (u32, u32) {
+    let number = |at: usize| u32::from_be_bytes(png[at..at + 4].try_into().unwrap());
+    let mut at = 8;
+    while &png[at + 4..at + 8] != b"pHYs" {
+        at += 12 + number(at) as usize;
+    }
+    let data = at + 8;
+    assert_eq!((number(at), png[data + 8]), (9, 1), "in metres");
+    (number(data), number(data + 4))
 }
 
 #[test]

@@ -594,6 +594,26 @@ fn rewrite_at(folder: &Folder, session: &mut Session, hour: u64) {
 }
 
 #[test]
+fn an_older_snapshot_that_cannot_be_removed_is_told_and_the_new_one_stands() {
+    let folder = filled();
+    // A folder is not removed as a file is; the name is that of the oldest of all.
+    fs::create_dir_all(folder.file("older/collection-0.json")).unwrap();
+    let mut session = folder.open();
+    for hour in (1..).map(|day| 24 * day).take(8) {
+        rewrite_at(&folder, &mut session, hour);
+    }
+    let snapshot = folder.read("collection.json");
+    let read = ringbound::store::read_snapshot(snapshot.as_bytes()).unwrap();
+    assert_eq!(read.through.seq, 11, "the one of the last step");
+    let told = session.close().unwrap();
+    assert!(
+        told.as_ref()
+            .is_some_and(|told| told.to_string().contains("could not be removed")),
+        "{told:?}"
+    );
+}
+
+#[test]
 fn of_the_older_snapshots_of_a_day_the_first_is_kept_and_always_the_newest() {
     let folder = filled();
     let mut session = folder.open();

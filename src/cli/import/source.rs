@@ -98,6 +98,15 @@ impl Name {
                 return Err(CliError::input(why).hint(hint));
             }
         };
+        if let Some(ask) = reading.ask_of_mistyped().filter(|_| !skip_bad) {
+            let why = format!("{file}: {ask}");
+            if json {
+                out.json(&RefusedAnswer::of_file(self, &why))?;
+            }
+            let hint =
+                format!("{undone}; mend the first line, or leave the column out with --skip-bad");
+            return Err(CliError::input(why).hint(hint));
+        }
         let own = reading.is_of_own_list();
         if own {
             let names: Vec<_> = reading.unknown.iter().map(|(_, name)| &**name).collect();

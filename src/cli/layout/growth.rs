@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::rules::{ground, rules_of};
+use super::rules::{BEGIN_WITH, ground, rules_or_none};
 use crate::cli::args::{GrowthArgs, WayWord};
 use crate::cli::cost::{COLUMNS, CostAnswer, cells};
 use crate::cli::error::CliError;
@@ -62,8 +62,12 @@ pub(super) fn run(
 
 fn compare(collection: &Collection, args: &GrowthArgs) -> Result<(Ground, Grown), CliError> {
     let ground = ground(collection, &args.binder, args.draft.as_deref())?;
-    let rules = rules_of(collection, ground, &args.rules)?;
-    let grown = hand::compare_growth(collection, ground, &rules).map_err(CliError::input)?;
+    let rules = rules_or_none(collection, ground, &args.rules)?;
+    let grown = hand::compare_growth(collection, ground, &rules);
+    let grown = grown.map_err(|why| match rules.is_empty() {
+        true => CliError::usage(why).hint(BEGIN_WITH),
+        false => CliError::input(why),
+    })?;
     Ok((ground, grown))
 }
 

@@ -32,6 +32,23 @@ pub(super) fn rules_of(
     ground: Ground,
     args: &RulesArgs,
 ) -> Result<Rules, CliError> {
+    let rules = rules_or_none(collection, ground, args)?;
+    if rules.is_empty() && args.rules.is_none() {
+        return Err(CliError::usage("there are no sections yet").hint(BEGIN_WITH));
+    }
+    Ok(rules)
+}
+
+/// What to do where there are none.
+pub(super) const BEGIN_WITH: &str =
+    "--template NAME begins with one of the usual ways, --rules FILE with your own";
+
+/// [`rules_of`], none where the ground has none.
+pub(super) fn rules_or_none(
+    collection: &Collection,
+    ground: Ground,
+    args: &RulesArgs,
+) -> Result<Rules, CliError> {
     if let Some(name) = &args.template {
         let binder = collection.binder(ground.binder);
         let all = binder.map_or_else(Vec::new, |binder| templates(collection, binder));
@@ -44,11 +61,6 @@ pub(super) fn rules_of(
         return of_file(file);
     }
     let layout = ground.layout(collection).map_err(CliError::usage)?;
-    if layout.sections.is_empty() {
-        return Err(CliError::usage("there are no sections yet").hint(
-            "--template NAME begins with one of the usual ways, --rules FILE with your own",
-        ));
-    }
     Ok(layout.sections.clone())
 }
 

@@ -48,6 +48,12 @@ impl Said {
                 known: Some(printing),
             });
         }
+        // What a pile takes as a count: `3x2` without the blank, `12 x 3`, `12 3x`.
+        if let Some(what) = count_within(&words) {
+            return Err(format!(
+                "“{what}” is a count, and a pocket holds one card: type each where it lies"
+            ));
+        }
         // A number that is not known, or that is not known in this finish.
         let (number, rest) = (words[0], words[1..].join(" "));
         Ok(Self {
@@ -57,6 +63,26 @@ impl Said {
             known: None,
         })
     }
+}
+
+/// The words that say how many, and no number of a card: digits with a sign for times before,
+/// behind or between them, in one word or in two.
+fn count_within(words: &[&str]) -> Option<String> {
+    let times = ['x', 'X', '×', '*'];
+    let is_digits = |word: &str| !word.is_empty() && word.bytes().all(|b| b.is_ascii_digit());
+    let alone = |word: &str| {
+        let (before, behind) = word.split_once(times)?;
+        let is_count = match (before, behind) {
+            ("", digits) | (digits, "") => words.len() > 1 && is_digits(digits),
+            (before, behind) => is_digits(before) && is_digits(behind),
+        };
+        is_count.then(|| word.to_owned())
+    };
+    let apart = |pair: &[&str]| {
+        let is_times = pair[0].chars().count() == 1 && pair[0].starts_with(times);
+        (is_times && is_digits(pair[1])).then(|| pair.join(" "))
+    };
+    (words.iter().find_map(|word| alone(word))).or_else(|| words.windows(2).find_map(apart))
 }
 
 /// Number and finish, as far as that need be said.
@@ -99,9 +125,11 @@ fn finish(set: &Set, words: &str) -> Result<Box<str>, String> {
         .chars()
         .all(|c| c.is_ascii_digit());
     if is_count || folded.chars().count() < 3 {
-        return Err(format!(
-            "“{words}” is no finish: write a new one out, such as reverse"
-        ));
+        let mut said = format!("“{words}” is no finish: write a new one out, such as reverse");
+        if folded.chars().any(|c| c.is_ascii_digit()) {
+            said += ". A number with a space in it comes in by a checklist";
+        }
+        return Err(said);
     }
     Ok(words.into())
 }

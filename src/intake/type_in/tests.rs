@@ -202,11 +202,11 @@ fn a_known_card_in_a_new_finish_and_a_card_in_a_foreign_pocket() {
         ("7 x2", "a pocket holds one card: type each where it lies"),
         (
             "11 x2",
-            "“x2” is no finish: write a new one out, such as reverse",
+            "“x2” is a count, and a pocket holds one card: type each where it lies",
         ),
         (
             "BOG 7",
-            "“7” is no finish: write a new one out, such as reverse",
+            "“7” is no finish: write a new one out, such as reverse. A number with a space in it comes in by a checklist",
         ),
     ] {
         assert_eq!(
@@ -270,4 +270,35 @@ fn a_number_typed_twice_says_where_the_first_lies() {
     };
     assert_eq!(key(&mut collection, binder, 5, "007").first, Some(first));
     assert_eq!(key(&mut collection, binder, 6, "7 reverse").first, None);
+}
+
+/// The grammar of a line of the pile: a count in each of its forms is no card and no finish.
+#[test]
+fn a_count_is_no_new_card_and_no_finish() {
+    let (mut collection, binder) = begun();
+    key(&mut collection, binder, 0, "12");
+    let place = Place {
+        binder,
+        page: 0,
+        pocket: 1,
+    };
+    for typed in [
+        "3x2",
+        "14 x 3",
+        "14 3x",
+        "14 *3",
+        "14 x3",
+        "3x 14",
+        "14 x 3 reverse",
+    ] {
+        let why = type_in(&collection, place, typed).unwrap_err();
+        assert!(why.contains("count"), "{typed}: {why}");
+    }
+    // A letter is part of a number.
+    assert!(type_in(&collection, place, "x3").is_ok());
+    let why = type_in(&collection, place, "TG 12").unwrap_err();
+    assert!(
+        why.ends_with("A number with a space in it comes in by a checklist"),
+        "{why}"
+    );
 }

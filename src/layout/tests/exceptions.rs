@@ -198,6 +198,54 @@ fn late_cards_in_room_go_to_their_own_section_when_all_is_put_in_order() {
     assert_eq!(drawn(&grown.in_order.laid.pages[1]), "1 2 3 4 / 6 7 9 -");
 }
 
+/// Common practice, no source: who buys the cards that a set was grown by has done nothing to the
+/// binder by hand.
+#[test]
+fn what_was_put_at_the_end_for_a_later_list_is_not_told_as_made_by_hand() {
+    let mut collection = set_of(7);
+    let lines = [
+        "Rares: finish main; rarity rare; page 2x2",
+        "Regulars: finish main; the rest; page 2x2",
+        "Reverses: finish reverse; page 2x2",
+    ];
+    let mut layout = made(&collection, &lines);
+    let late = |number: &str| Card {
+        number: number.into(),
+        rarity: Some(0),
+        ..card(0, 20)
+    };
+    let joined = Change::AddCards {
+        set: SetId(0),
+        first: 7,
+        cards: ["8", "9", "10"].map(late).into(),
+    };
+    joined.apply(&mut collection).unwrap();
+    // Numbers that go on upwards; regulars and reverses on pages of their own at the end.
+    for finish in 0..2 {
+        let mut page = LayoutPage::empty(PageFormat::new(2, 2, 2));
+        for at in 0..3 {
+            page.set_meaning(at, Meaning::Printing(p(8 + at as u32, finish)));
+        }
+        layout.pages.push(page);
+    }
+    let renewed = renew(&collection, OWN, &layout, &rules(&lines));
+    assert_eq!((renewed.kept, renewed.lost.len()), (0, 0));
+    assert_eq!(renewed.laid.pages, layout.pages);
+    // What a hand did besides is told as before, and kept.
+    let mut also = layout.clone();
+    also.pages[1].set_meaning(6, Meaning::Keepsake("a ticket".into()));
+    assert_eq!(renew(&collection, OWN, &also, &rules(&lines)).kept, 1);
+    // By other rules all of them go to their sections.
+    let by_name = [
+        lines[0],
+        "Regulars: finish main; the rest; by name; page 2x2",
+        lines[2],
+    ];
+    let renewed = renew(&collection, OWN, &layout, &rules(&by_name));
+    assert_eq!(renewed.kept, 0);
+    assert_eq!(renewed.laid.pages, made(&collection, &by_name).pages);
+}
+
 /// What a hand may do to a draft.
 #[derive(Clone, Debug)]
 enum Deed {

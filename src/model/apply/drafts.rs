@@ -73,6 +73,18 @@ impl Collection {
         Ok(())
     }
 
+    /// The collection as it would be told if this were the layout in force of a binder. To answer
+    /// from, not to be kept: nothing of it is checked, and no change leads there.
+    #[must_use]
+    pub(crate) fn with_layout(mut self, id: BinderId, layout: Layout) -> Self {
+        self.count_layout(id, -1);
+        if let Ok(binder) = self.binder_mut(id) {
+            binder.layout = layout;
+        }
+        self.count_layout(id, 1);
+        self
+    }
+
     /// Counts the layout in force in (`sign` 1) or out (-1), as a whole.
     fn count_layout(&mut self, id: BinderId, sign: i32) {
         if sign < 0 {

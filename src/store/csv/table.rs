@@ -142,12 +142,25 @@ pub struct Reading {
     pub unknown: Vec<(usize, String)>,
     /// So many more are not known.
     pub unknown_more: usize,
+    /// Of the columns that are not known the first that may be meant for one that the file lacks,
+    /// and that one.
+    pub mistyped: Option<(String, &'static str)>,
 }
 
 /// What a list of gaps, wants or spares tells besides what is read.
 const TOLD_BESIDES: [&str; 7] = ["name", "rarity", "binder", "page", "side", "row", "column"];
 
 impl Reading {
+    /// What to ask where a column may be mistyped: what it says would be left out, and nobody would
+    /// miss it.
+    #[must_use]
+    pub fn ask_of_mistyped(&self) -> Option<String> {
+        let (written, meant) = self.mistyped.as_ref()?;
+        Some(format!(
+            "the column “{written}” is not known: did you mean “{meant}”?"
+        ))
+    }
+
     /// Whether the columns that were left out are those of a list that this program writes.
     #[must_use]
     pub fn is_of_own_list(&self) -> bool {
@@ -337,6 +350,13 @@ fn places(
             needed: in_words(columns.iter().filter(|column| column.required)),
         });
     }
+    let lacking = || {
+        let all = columns.iter().zip(&places);
+        all.filter_map(|(column, place)| place.is_none().then_some(column.name))
+    };
+    reading.mistyped = (reading.unknown.iter())
+        .filter(|(_, name)| !TOLD_BESIDES.contains(&&*name.trim().to_lowercase()))
+        .find_map(|(_, name)| Some((name.clone(), nearest(name, lacking())?)));
     Ok(places)
 }
 

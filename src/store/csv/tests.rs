@@ -69,6 +69,24 @@ fn unknown_columns_are_left_out_and_named() {
 }
 
 #[test]
+fn a_column_that_may_be_meant_for_one_that_is_lacking_is_asked_about() {
+    let asked = |first: &str| {
+        let text = format!("{first}\r\n");
+        let reading = read_checklist(text.as_bytes(), |_| Ok(())).unwrap();
+        reading.ask_of_mistyped()
+    };
+    assert_eq!(
+        asked("set,number,name,finishs").as_deref(),
+        Some("the column “finishs” is not known: did you mean “finishes”?")
+    );
+    assert_eq!(asked("set,number,name,price"), None);
+    // The one that may be meant is there.
+    assert_eq!(asked("set,number,name,finishs,finishes"), None);
+    // A list that this program wrote has a column for the side of a page.
+    assert_eq!(asked("set,number,name,side"), None);
+}
+
+#[test]
 fn of_very_many_unknown_columns_the_first_are_named_and_the_others_counted() {
     let more = (0..60_000).map(|at| format!(",c{at}"));
     let text = format!("set,number,name{}\r\n", more.collect::<String>());
@@ -144,7 +162,10 @@ fn a_bad_row_is_told_with_line_and_column() {
         of("FEN,,Lamp,,"),
         "line 2, column 2 (number): a card needs a number"
     );
-    assert!(of(",1,Lamp,,").contains("line 2, column 1 (set): a set's code"));
+    assert_eq!(
+        of(",1,Lamp,,"),
+        "line 2, column 1 (set): a card needs a set"
+    );
     assert!(of("FEN,1,La\"mp,,").contains("line 2, byte 9, column 3 (name): a quote inside"));
     assert!(of("FEN,1,\"Lamp,,").contains("line 2, byte 7, column 3 (name): the quote that opens"));
     assert!(of("FEN,1,Lamp\0,,").contains("line 2, byte 11, column 3 (name): a byte of value 0"));

@@ -113,6 +113,7 @@ fn empty(files: Rc<dyn Files>, path: &Path, access: Access) -> Opened {
         snapshot_bytes: 0,
         snapshot: Position::default(),
         last: Position::default(),
+        notice: None,
     };
     (store, Collection::new(), History::default(), Vec::new())
 }
@@ -128,6 +129,7 @@ fn assemble(folder: Folder, access: Access, found: &Found, recovered: Recovered)
         snapshot_bytes: bytes(&found.snapshot),
         snapshot: recovered.snapshot,
         last: recovered.position,
+        notice: None,
         folder,
     };
     let mut notices = recovered.damage;

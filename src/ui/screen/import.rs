@@ -175,7 +175,7 @@ impl Import {
         let mut lines = Vec::new();
         match why {
             NotBrought::Stopped => lines.push("Stopped: nothing has come in.".into()),
-            NotBrought::File(why) => lines.push(text::sentence(&why)),
+            NotBrought::File(why) => lines.push(why),
             NotBrought::Rows { bad, rows } => {
                 let words = text::count(bad, "row is bad", "rows are bad");
                 lines.push(format!(

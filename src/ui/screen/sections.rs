@@ -295,7 +295,7 @@ impl Screen for Sections {
             Intent::KeepSections => {
                 desk.can_write() && self.ground.is_real() && self.is_changed(desk)
             }
-            Intent::CompareGrowth | Intent::DropSection => has_rules,
+            Intent::DropSection => has_rules,
             Intent::SectionUp | Intent::SectionDown => self.rules.len() > 1,
             Intent::DropTemplate => match &self.mode {
                 Mode::Templates { all, chosen } => {

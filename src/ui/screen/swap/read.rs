@@ -6,8 +6,7 @@ use super::sheet::sheet;
 use super::{Sheet, Swap};
 use crate::hand;
 use crate::report::{self, Stock};
-use crate::session::their_file;
-use crate::text;
+use crate::session::{TheirList, their_file};
 use crate::ui::desk::Desk;
 use crate::ui::files;
 use crate::ui::intent::Intent;
@@ -21,9 +20,9 @@ pub(super) type Came = Result<Lists, (usize, String)>;
 pub(super) enum Lists {
     /// The first is as it should be; the second is still to be asked for.
     First,
-    /// Both, as far as they were named, and how many rows are of sets that are not here; of the
-    /// collection of this revision.
-    Both(Box<Sheet>, u64, u64),
+    /// Both, as far as they were named, and which rows were passed over; of the collection of this
+    /// revision.
+    Both(Box<Sheet>, Option<String>, u64),
 }
 
 impl Swap {
@@ -41,14 +40,16 @@ impl Swap {
         let (keep, by_rarity) = (self.keep, self.by_rarity);
         let (collection, revision) = (desk.collection().clone(), desk.session.revision());
         self.job = Some(Job::begin(desk.beside.as_ref(), move |reins| {
-            let (mut stocks, mut foreign) = ([Stock::new(), Stock::new()], 0);
+            let mut stocks = [Stock::new(), Stock::new()];
+            let mut passed = TheirList::default();
             for (at, (path, stock)) in paths.iter().zip(&mut stocks).enumerate() {
                 let Some(path) = path else {
                     continue;
                 };
                 let tell = &mut |done, of| reins.tell(done, of);
                 let list = their_file(&collection, path, tell).map_err(|why| (at, why))?;
-                foreign += list.foreign;
+                passed.foreign += list.foreign;
+                passed.unknown += list.unknown;
                 *stock = list.stock;
             }
             if alone {
@@ -64,7 +65,7 @@ impl Swap {
                 swap,
                 top: 0,
             };
-            Ok(Lists::Both(Box::new(sheet), foreign, revision))
+            Ok(Lists::Both(Box::new(sheet), passed.passed_over(), revision))
         }));
         self.take(desk);
     }
@@ -76,7 +77,7 @@ impl Swap {
             Some(Err(_)) => desk.warn("The files could not be read: a fault of this program"),
             Some(Ok(Err((at, why)))) => {
                 self.focus = at;
-                desk.warn(text::sentence(&why));
+                desk.warn(why);
             }
             Some(Ok(Ok(Lists::First))) => {
                 self.focus = 1;
@@ -85,10 +86,9 @@ impl Swap {
                     "And what they have to spare? {key} goes on without"
                 ));
             }
-            Some(Ok(Ok(Lists::Both(sheet, foreign, revision)))) => {
-                if foreign > 0 {
-                    let rows = text::count(foreign, "row is", "rows are");
-                    desk.say(format!("{rows} of sets that are not here, and passed over"));
+            Some(Ok(Ok(Lists::Both(sheet, passed_over, revision)))) => {
+                if let Some(rows) = passed_over {
+                    desk.say(format!("{rows}, and passed over"));
                 }
                 self.sheet = Some(*sheet);
                 if revision != desk.session.revision() {
