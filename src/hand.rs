@@ -19,6 +19,7 @@
 //!   rings   which a binder has          shelf   the order of the binders
 //!                                 cost    what a draft would take, by the planner
 //!   by_pages  what is told while pages are still to be moved
+//!   stands  which pocket of the layout a pocket is meanwhile
 //!   leave   a binder leaves the shelf, a set the collection
 //!   names   what binders and sets are called
 //!   collect which runs are collected      work  the work sheet, as hands go through it
@@ -47,6 +48,7 @@ mod row;
 mod sections;
 mod shape;
 mod shelf;
+mod stands;
 mod swapped;
 mod work;
 
@@ -70,6 +72,7 @@ pub use sections::{
 };
 pub use shape::{change_format, insert_page, remove_page};
 pub use shelf::move_binder;
+pub use stands::Today;
 pub use swapped::swapped;
 pub use work::{deed_place, deed_words, deeds_done, work_sheet};
 

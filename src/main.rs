@@ -2,6 +2,7 @@
 
 use std::io::IsTerminal;
 use std::process::ExitCode;
+use std::thread::{self, JoinHandle};
 
 use ringbound::cli::{self, Face, ScreenRequest};
 use ringbound::settings::{Palette, Settings};
@@ -43,10 +44,17 @@ fn survive_file_size_limits() {
 }
 
 fn screen(request: ScreenRequest) -> u8 {
-    let theme = theme(request.asked, request.settings(), ui::is_light);
+    let look = Look::asked_for(&request);
+    // What takes long to open has words on the screen meanwhile, and for these the colours.
+    let (theme, shown, opened) = if request.is_long() {
+        let theme = look.found();
+        (theme, Some(begun(theme)), request.open())
+    } else {
+        let opened = request.open();
+        (look.found(), None, opened)
+    };
     cli::note(&format!("the screen: {}", theme.look));
-    let shown = begun(&request, theme);
-    let opened = match request.open() {
+    let opened = match opened {
         Ok(opened) => opened,
         Err(e) => {
             // The terminal is given back before it is told.
@@ -80,8 +88,38 @@ fn screen(request: ScreenRequest) -> u8 {
     }
 }
 
-/// The terminal with words on it, where it takes long to open what is to be shown.
-fn begun(request: &ScreenRequest, theme: Theme) -> Option<Result<Begun, UiError>> {
+/// The terminal with words on it, while what is to be shown is opened.
+fn begun(theme: Theme) -> Result<Begun, UiError> {
     let words = |mut begun: Begun| begun.say("Opening the collection").map(|()| begun);
-    request.is_long().then(|| ui::begin(theme).and_then(words))
+    ui::begin(theme).and_then(words)
+}
+
+/// The colours and signs of the screen. The terminal may have to be asked for its background; until
+/// it answers, the collection is read.
+struct Look {
+    asked: Option<Palette>,
+    settings: Settings,
+    answer: Option<JoinHandle<Theme>>,
+}
+
+impl Look {
+    fn asked_for(request: &ScreenRequest) -> Self {
+        let (asked, settings) = (request.asked, request.settings().clone());
+        let ask = {
+            let settings = settings.clone();
+            move || theme(asked, &settings, ui::is_light)
+        };
+        Self {
+            asked,
+            settings,
+            answer: thread::Builder::new().spawn(ask).ok(),
+        }
+    }
+
+    /// Where the terminal could not be asked it is taken for one that does not tell.
+    fn found(self) -> Theme {
+        let answer = self.answer.map(JoinHandle::join);
+        let unasked = || theme(self.asked, &self.settings, || None);
+        answer.and_then(Result::ok).unwrap_or_else(unasked)
+    }
 }

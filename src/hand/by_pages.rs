@@ -47,8 +47,17 @@ pub fn tally_by_pages(binder: &Binder) -> BinderTally {
 }
 
 fn layout_by_pages(binder: &Binder) -> Option<Layout> {
-    let work = may_move(binder).then(|| OpenWork::of(binder))??;
-    work.layout().cloned()
+    work_by_pages(binder)?.layout().cloned()
+}
+
+/// The page of the layout that each page becomes, where one of them stands elsewhere today.
+pub(super) fn becomes(binder: &Binder) -> Option<Vec<Option<usize>>> {
+    let work = work_by_pages(binder)?;
+    work.layout().is_some().then(|| work.becomes())
+}
+
+fn work_by_pages(binder: &Binder) -> Option<OpenWork> {
+    may_move(binder).then(|| OpenWork::of(binder))?
 }
 
 /// Whether letting every page stay could be less than the best. Where each page has at least as

@@ -121,13 +121,18 @@ impl OpenWork {
         }
         let pages_move = binder.spec().kind.pages_move();
         let (cost, fates) = plan::cost_and_fates(binder.pages(), binder.layout(), pages_move);
-        let becomes: Vec<_> = fates.iter().map(|fate| fate.to).collect();
-        let layout = aligned(binder, &becomes).filter(|_| pages_move);
-        Some(Self {
+        let mut work = Self {
             cost: cost.into(),
             fates,
-            layout,
-        })
+            layout: None,
+        };
+        work.layout = aligned(binder, &work.becomes()).filter(|_| pages_move);
+        Some(work)
+    }
+
+    /// The page of the layout that each page becomes; `None` for one that is to be taken out.
+    pub(super) fn becomes(&self) -> Vec<Option<usize>> {
+        self.fates.iter().map(|fate| fate.to).collect()
     }
 
     /// The layout as it is to be told from while pages are still to be moved; `None` where they

@@ -44,12 +44,12 @@ impl Ground {
                 held.insert(*place, (old.held, new.held));
             }
             if old.meaning != new.meaning {
-                if self.is_closed(collection, place.page) {
-                    return Err("the layout has another page format there");
-                }
-                pages = pages.max(place.page + 1);
+                let meant = pockets.stands.meant(place.page);
+                let meant = meant.filter(|_| !pockets.is_closed(place.page));
+                let page = meant.ok_or("the layout has another page format there")?;
+                pages = pages.max(page + 1);
                 means.push(self.change(Change::Mean {
-                    place: *place,
+                    place: Place { page, ..*place },
                     old: old.meaning,
                     new: new.meaning.clone(),
                 }));

@@ -19,7 +19,7 @@ mod set;
 mod tests;
 mod why;
 
-pub use set::choose_set;
+pub use set::{choose_set, named_set};
 pub use why::Why;
 
 use std::collections::HashMap;

@@ -19,7 +19,7 @@ use crate::model::{
 };
 use crate::text;
 use before::before;
-pub use before::following;
+pub use before::{as_the_others, following, next_in_row};
 use said::Said;
 
 /// What typing in a card does.
@@ -46,7 +46,8 @@ pub struct TypedIn {
     pub kept_before: Vec<Box<str>>,
 }
 
-/// A set without cards, and a binder for it with one empty page, to type in from.
+/// A set without cards, and a binder for it with one empty page, to type in from. A set that is there
+/// without cards and without a binder gets the binder.
 ///
 /// # Errors
 /// The code is missing or taken.
@@ -58,7 +59,16 @@ pub fn begin_typing_in(
     if head.code.is_empty() {
         return Err("the set needs a code".into());
     }
-    if collection.set_by_code(&head.code).is_some() {
+    let known = collection.set_by_code(&head.code).filter(|id| {
+        let is_empty = collection
+            .set(*id)
+            .is_some_and(|set| set.cards().is_empty());
+        is_empty
+            && !collection
+                .shelf()
+                .any(|binder| binder.spec().set == Some(*id))
+    });
+    if known.is_none() && collection.set_by_code(&head.code).is_some() {
         return Err(format!(
             "a set with the code {} is there already",
             head.code
@@ -68,14 +78,14 @@ pub fn begin_typing_in(
         return Err(format!("a binder named {} is there already", head.code));
     }
     let at = collection.sets().len();
-    let set = collection.fresh_sets(at).next();
+    let set = known.or_else(|| collection.fresh_sets(at).next());
     let set = set.ok_or("there is no room for one more set")?;
     let binder = collection.fresh_binder();
     let title = match head.title.is_empty() {
         true => head.code.clone(),
         false => head.title.clone(),
     };
-    let mut changes = vec![
+    let begun = [
         Change::AddSet {
             set,
             at,
@@ -89,18 +99,22 @@ pub fn begin_typing_in(
                 mark: "".into(),
             }),
         },
-        Change::AddBinder {
-            binder,
-            at: collection.shelf().len(),
-            spec: Box::new(BinderSpec {
-                name: head.code.clone(),
-                title,
-                set: Some(set),
-                kind: options.kind,
-                front_matter: Vec::new(),
-            }),
-        },
     ];
+    let mut changes = match known {
+        Some(_) => Vec::new(),
+        None => begun.to_vec(),
+    };
+    changes.push(Change::AddBinder {
+        binder,
+        at: collection.shelf().len(),
+        spec: Box::new(BinderSpec {
+            name: head.code.clone(),
+            title,
+            set: Some(set),
+            kind: options.kind,
+            front_matter: Vec::new(),
+        }),
+    });
     add_page(
         &mut changes,
         binder,
@@ -108,7 +122,10 @@ pub fn begin_typing_in(
         collection.fresh_page(),
         options.format,
     );
-    let label = format!("new set {}, to be typed in", head.code);
+    let label = match known {
+        Some(_) => format!("a binder for the set {}, to be typed in", head.code),
+        None => format!("new set {}, to be typed in", head.code),
+    };
     Ok(Step::new(label, changes))
 }
 

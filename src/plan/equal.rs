@@ -29,7 +29,7 @@ pub(super) struct Equal {
     by_row: Lists,
     by_column: Lists,
     /// Alike rows and columns by kind, ascending; stand-ins last.
-    alike_rows: Vec<Vec<u32>>,
+    pub(super) alike_rows: Vec<Vec<u32>>,
     alike_columns: Vec<Vec<u32>>,
     /// How much was looked at so far, as a measure of time that is the same on every machine.
     pub(super) work: u64,
@@ -272,6 +272,14 @@ impl Equal {
         };
         let listed = self.by_row.of(row).iter().chain([&self.take[row]]);
         (listed.map(|column| *column as usize), alike)
+    }
+
+    /// The rows that some best assignment gives the column: those listed, and the kind whose alike
+    /// rows come besides.
+    pub(super) fn rows_of(&self, column: usize) -> (impl Iterator<Item = usize>, Option<usize>) {
+        let listed = self.by_column.of(column).iter().map(|row| *row as usize);
+        let kind = self.column_alike[column].then(|| self.column_kind[column] as usize);
+        (listed, kind)
     }
 
     /// The first unlocked row from `from` on, below `to`, that some best assignment gives the

@@ -30,17 +30,15 @@ pub(super) fn fewest(task: &Task, movable: &Movable<'_>, equal: &mut Equal) -> O
         return None;
     }
     let label = labels(movable, equal);
-    let rows = equal.take.len();
+    // Looked at once a kind and not once a column: of empty pages there may be thousands.
+    let alike: Vec<Alike> = (equal.alike_rows.iter())
+        .map(|rows| Alike::of(rows, &label))
+        .collect();
     let has_choice = |column: &usize| {
-        let first = equal.first_row(*column, 0, rows);
-        let mut next = first;
-        while let Some(row) = next {
-            if first.is_some_and(|first| label[first] != label[row]) {
-                return true;
-            }
-            next = equal.first_row(*column, row + 1, rows);
-        }
-        false
+        let (mut listed, kind) = equal.rows_of(*column);
+        let own = label[equal.held[*column] as usize];
+        let other = listed.any(|row| label[row] != own);
+        other || kind.is_some_and(|kind| alike[kind].has_other_than(own))
     };
     let columns = (0..movable.columns.len()).filter(has_choice);
     let places: Vec<usize> = columns.take(PLACES + 1).collect();
@@ -75,6 +73,32 @@ pub(super) fn fewest(task: &Task, movable: &Movable<'_>, equal: &mut Equal) -> O
         }
     }
     Some(kept)
+}
+
+/// What the rows of a kind that are all alike are labelled.
+enum Alike {
+    None,
+    One(u32),
+    Several,
+}
+
+impl Alike {
+    fn of(rows: &[u32], label: &[u32]) -> Self {
+        let mut labels = rows.iter().map(|row| label[*row as usize]);
+        match labels.next() {
+            None => Self::None,
+            Some(first) if labels.all(|label| label == first) => Self::One(first),
+            Some(_) => Self::Several,
+        }
+    }
+
+    fn has_other_than(&self, own: u32) -> bool {
+        match self {
+            Self::None => false,
+            Self::One(label) => *label != own,
+            Self::Several => true,
+        }
+    }
 }
 
 /// One number for all rows of a kind with the same cards. A stand-in is an empty page.

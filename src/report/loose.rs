@@ -131,8 +131,8 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
+    use crate::model::PocketState;
     use crate::model::random::collections;
-    use crate::model::{Meaning, PocketState};
 
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(64))]
@@ -183,10 +183,9 @@ mod tests {
                 let tally = collection.tally(spare.printing);
                 prop_assert_eq!(spare.place.is_some(), tally.meant > 0);
                 if let Some(place) = spare.place {
-                    // Also where the page is still to be put in.
-                    let layout = collection.binder(place.binder).unwrap().layout();
-                    let meant = layout.pages[place.page].meaning(place.pocket);
-                    prop_assert_eq!(meant, Meaning::Printing(spare.printing));
+                    let binder = collection.binder(place.binder).unwrap();
+                    let meant = binder.layout().pages[place.page].printing(place.pocket);
+                    prop_assert_eq!(meant, Some(spare.printing));
                     let home = collection.pocket(place) == PocketState::InPlace(spare.printing);
                     prop_assert_eq!(home, tally.in_place > 0);
                 }

@@ -63,21 +63,55 @@ pub(super) fn keys(
         }
     }
     for place in &known.places {
-        check(place, &given, settings, problems);
+        check(place, known, &given, settings, problems);
     }
 }
 
-/// `; did you mean “…”?` with the one verb that does what the word says, by all parts of it.
+/// More verbs than this that do what a word says are no help.
+const MOST_TOLD: usize = 3;
+
+/// `; did you mean “…”?` with the few verbs that do what the word says, by all parts of it.
 fn by_deed<'k>(word: &str, verbs: impl Iterator<Item = &'k Verb>) -> String {
     let does = |verb: &&Verb| {
         let says = || verb.says.split(|c: char| !c.is_alphanumeric());
         word.split('-').all(|part| says().any(|said| said == part))
     };
     let found: BTreeSet<&str> = verbs.filter(does).map(|verb| verb.word.as_str()).collect();
-    match found.first() {
-        Some(only) if found.len() == 1 => format!("; did you mean “{only}”?"),
+    let quoted: Vec<String> = found.iter().map(|word| format!("“{word}”")).collect();
+    match &quoted[..] {
+        [] => String::new(),
+        [first @ .., last] if !first.is_empty() && quoted.len() <= MOST_TOLD => {
+            format!("; did you mean {} or {last}?", first.join(", "))
+        }
+        [only] => format!("; did you mean {only}?"),
         _ => String::new(),
     }
+}
+
+/// A key that is free in every place that has the verb, to be given to it there; with ctrl the
+/// letter that was asked for, where that is free too.
+fn free(verb: &str, letter: &str, known: &Known) -> String {
+    let has = |place: &&Place| place.verbs.iter().any(|other| other.word == verb);
+    let verbs = known
+        .places
+        .iter()
+        .filter(has)
+        .flat_map(|place| &place.verbs);
+    let taken: BTreeSet<&str> = verbs
+        .flat_map(|verb| &verb.keys)
+        .map(String::as_str)
+        .collect();
+    let numbers = (5..=12).map(|number| format!("f{number}"));
+    let with_ctrl = (known.key)(&format!("ctrl-{letter}"));
+    let keys = numbers
+        .map(Some)
+        .find(|key| key.as_deref().is_some_and(|key| !taken.contains(key)));
+    let keys = [
+        keys.flatten(),
+        with_ctrl.filter(|key| !taken.contains(key.as_str())),
+    ];
+    let keys: Vec<String> = keys.into_iter().flatten().collect();
+    keys.join(" or ")
 }
 
 fn read(value: &Value<'_>, known: &Known) -> Result<Vec<String>, String> {
@@ -102,7 +136,13 @@ fn is_letter(key: &str) -> bool {
     key.chars().count() == 1 || key == "space"
 }
 
-fn check(place: &Place, given: &Given<'_>, settings: &mut Settings, problems: &mut Problems<'_>) {
+fn check(
+    place: &Place,
+    known: &Known,
+    given: &Given<'_>,
+    settings: &mut Settings,
+    problems: &mut Problems<'_>,
+) {
     let bound: Vec<Bound<'_>> = (place.verbs.iter())
         .map(|verb| {
             let own = given.get(&(place.word.as_str(), verb.word.as_str()));
@@ -129,8 +169,10 @@ fn check(place: &Place, given: &Given<'_>, settings: &mut Settings, problems: &m
             problems.tell(
                 at,
                 format!(
-                    "keys.{}: {key} is typed as text there; give {} a key such as f5 or ctrl-{key}",
-                    place.word, verb.word
+                    "keys.{}: {key} is typed as text there; give {} a key such as {}",
+                    place.word,
+                    verb.word,
+                    free(&verb.word, key, known)
                 ),
             );
         }

@@ -153,7 +153,9 @@ impl App {
             Event::Paste(words) if self.takes_text() => {
                 self.desk.message = None;
                 let top = self.screens.len() - 1;
-                self.screens[top].paste(&mut self.desk, words);
+                // Many terminals send the ends of pasted lines as Enter is sent.
+                let words = words.replace("\r\n", "\n").replace('\r', "\n");
+                self.screens[top].paste(&mut self.desk, &words);
                 Flow::Draw
             }
             Event::Resize(width, height) => {
@@ -346,7 +348,7 @@ impl App {
     }
 
     /// Screens that keep something told take it anew.
-    fn refresh(&mut self) {
+    pub(super) fn refresh(&mut self) {
         for screen in &mut self.screens {
             screen.refresh(&self.desk);
         }

@@ -4,6 +4,7 @@ use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use ratatui::buffer::Buffer;
 use tui_input::{Input, InputRequest};
 
+use super::keymap::letter;
 use super::paint;
 use super::theme::{Role, Theme};
 use crate::text;
@@ -33,20 +34,19 @@ impl Field {
     /// Takes a key; tells whether the text changed.
     pub(super) fn key(&mut self, event: &KeyEvent) -> bool {
         let ctrl = event.modifiers.contains(KeyModifiers::CONTROL);
-        let alt = event.modifiers.contains(KeyModifiers::ALT);
-        let is_letter = matches!(event.code, KeyCode::Char(_)) && !ctrl && !alt;
-        if std::mem::take(&mut self.is_stale) && is_letter {
+        let letter = letter(event);
+        if std::mem::take(&mut self.is_stale) && letter.is_some() {
             self.input = Input::default();
+        }
+        if let Some(letter) = letter {
+            self.insert(letter.encode_utf8(&mut [0; 4]));
+            return true;
         }
         let request = match event.code {
             KeyCode::Char('a') if ctrl => InputRequest::GoToStart,
             KeyCode::Char('e') if ctrl => InputRequest::GoToEnd,
             KeyCode::Char('u') if ctrl => InputRequest::DeleteLine,
             KeyCode::Char('w') if ctrl => InputRequest::DeletePrevWord,
-            KeyCode::Char(c) if !ctrl && !alt => {
-                self.insert(&c.to_string());
-                return true;
-            }
             KeyCode::Backspace => InputRequest::DeletePrevChar,
             KeyCode::Delete => InputRequest::DeleteNextChar,
             KeyCode::Left => InputRequest::GoToPrevChar,

@@ -294,12 +294,16 @@ mod tests {
         woken.recv().unwrap();
         assert_eq!(Job::ended(&mut job), Some(Ok(7)));
         let (out, ended) = mpsc::channel();
+        let (begun, has_begun) = mpsc::channel();
         let job = Job::begin(Some(&beside), move |reins| {
+            begun.send(()).unwrap();
             while reins.tell(0, 1) {
                 thread::yield_now();
             }
             out.send(()).unwrap_or_default();
         });
+        // What nobody waits for any more before it begins is not begun.
+        has_begun.recv().unwrap();
         drop(job);
         ended.recv().unwrap();
     }

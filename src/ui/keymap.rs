@@ -14,6 +14,7 @@ use crossterm::event::KeyEvent;
 pub use super::context::Context;
 use super::intent::Intent;
 pub use key::Key;
+pub(super) use key::letter;
 pub(super) use leads::{leads_to, way};
 
 /// A line of the table: in a context, a key asks for something. `shown` puts it into the footer,

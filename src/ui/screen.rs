@@ -38,6 +38,9 @@ use crate::hand::Ground;
 use crate::model::{Place, PrintingId};
 use crate::report;
 
+/// Lines that a step of the wheel goes on in lists that may be long.
+const WHEEL: usize = 3;
+
 /// One screen of the stack. What a screen does not say stays as it is here.
 pub(crate) trait Screen: Debug {
     /// The part of the key table that holds here and now.

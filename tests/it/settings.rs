@@ -211,6 +211,16 @@ fn conflicts_and_dead_ends_are_refused_on_the_real_key_table() {
         all.iter()
             .any(|why| why.starts_with("line 2: keys.find: h is typed as text there"))
     );
+    // The keys that are advised instead are free wherever one types.
+    let advised: Vec<&str> = (all.iter())
+        .filter_map(|why| why.split("a key such as ").nth(1))
+        .flat_map(|keys| keys.split(" or "))
+        .collect();
+    assert!(!advised.is_empty());
+    for key in advised {
+        taken(&format!("[keys.everywhere]\nhelp = \"{key}\"\n"));
+    }
+    assert!(told("[keys.binder]\nturn = \"y\"\n")[0].contains("“page-back” or “page-on”"));
     // Terminals send it as tab (ECMA-48: HT is 0/9).
     assert!(told("[keys.binder]\nfind = \"ctrl-i\"\n")[0].contains("“ctrl-i” is no key"));
 }

@@ -3,6 +3,7 @@
 use crossterm::event::{Event, MouseButton, MouseEventKind};
 use insta::assert_snapshot;
 use ringbound::model::{BinderId, PageId, Place, PrintingId};
+use ringbound::ui::Context;
 
 use crate::scene::Scene;
 
@@ -402,4 +403,56 @@ fn drafts_keep_their_names_where_there_is_little_room() {
     assert_snapshot!("drafts_40x12", scene.picture());
     scene.event(&Event::Resize(30, 8));
     scene.at("rares fir");
+}
+
+/// Each step waits for the disk: many of them are taken back between the keys, and can be stopped.
+#[test]
+fn going_far_back_goes_on_between_the_keys_and_can_be_stopped() {
+    let begun = || {
+        let mut scene = Scene::demo((80, 24));
+        scene.keys("enter");
+        for _ in 0..15 {
+            scene.keys("+ u +");
+        }
+        for _ in 0..15 {
+            scene.keys("- +");
+        }
+        let done = scene.app.session().done().count();
+        assert!(done > 20, "{done}");
+        scene.keys("h end enter");
+        (scene, done)
+    };
+    let (mut scene, done) = begun();
+    scene.at(&format!("Taking back: 4 of {done} steps; esc stops"));
+    assert!(scene.app.is_at_work());
+    while scene.app.is_at_work() {
+        scene.app.work_on();
+        scene.draw();
+    }
+    scene.at(&format!("{done} steps taken back; r does them again"));
+    assert_eq!(scene.app.context(), Context::Binder);
+    assert_eq!(scene.app.session().done().count(), 0);
+    let (mut scene, done) = begun();
+    scene.app.work_on();
+    // Nothing else is begun meanwhile.
+    scene.keys("down enter");
+    scene.keys("esc");
+    scene.at(&format!(
+        "Stopped: 8 of {done} steps taken back; r does them again"
+    ));
+    assert_eq!(scene.app.session().done().count(), done - 8);
+    assert!(!scene.app.is_at_work());
+}
+
+#[test]
+fn a_long_step_of_what_was_done_can_be_read_in_full() {
+    for size in [(80, 24), (40, 16)] {
+        let mut scene = Scene::demo(size);
+        scene.keys("e").text("moss").keys("enter");
+        scene.event(&Event::Paste("7\n8 x2\n9\n12\n14\n".into()));
+        scene.keys("esc h down");
+        let words = scene.picture();
+        assert!(words.contains("2 further"), "{words}");
+        assert!(words.contains("lines"), "{words}");
+    }
 }

@@ -337,3 +337,33 @@ fn a_collection_open_for_reading_offers_no_change() {
         assert_eq!(scene.app.context(), Context::Shelf);
     }
 }
+
+#[test]
+fn a_key_with_ctrl_or_alt_does_not_do_the_deed_of_the_bare_letter() {
+    let mut scene = Scene::demo((80, 24));
+    let before = scene.app.session().revision();
+    let shelf = scene.app.session().collection().shelf().count();
+    scene.keys("del");
+    scene.at("give up");
+    for key in ["ctrl-b", "alt-b", "ctrl-s", "alt-s"] {
+        scene.keys(key);
+        scene.at(&format!("{key} stands for nothing that can be done here"));
+    }
+    scene.keys("esc enter a");
+    scene.at("arrange");
+    scene.keys("ctrl-x alt-x ctrl-k ctrl-b alt-b");
+    scene.at("alt-b stands for nothing that can be done here");
+    assert_eq!(scene.app.session().revision(), before);
+    assert_eq!(scene.app.session().collection().shelf().count(), shelf);
+}
+
+#[test]
+fn a_choice_of_a_form_stays_where_ctrl_or_alt_is_held() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("s tab tab tab tab tab tab");
+    scene.at("both sides");
+    scene.keys("ctrl-space alt-space");
+    scene.at("both sides");
+    scene.keys("space");
+    scene.at("one side");
+}

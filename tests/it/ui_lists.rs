@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use crossterm::event::MouseEventKind;
 use insta::assert_snapshot;
 use ringbound::demo;
 use ringbound::model::{Change, Step};
@@ -383,4 +384,36 @@ fn the_list_that_is_shown_is_named() {
         scene.at(name);
         scene.keys("tab");
     }
+}
+
+#[test]
+fn a_long_list_tells_where_one_is_and_the_wheel_goes_on_some_lines() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("l");
+    let heading = |scene: &Scene| {
+        let picture = scene.picture();
+        let at = picture.find("line ").expect("the place in the list");
+        picture[at..].lines().next().unwrap_or_default().to_owned()
+    };
+    assert!(
+        heading(&scene).starts_with("line 1 of "),
+        "{}",
+        scene.picture()
+    );
+    scene.mouse(MouseEventKind::ScrollDown, (10, 10));
+    assert!(
+        heading(&scene).starts_with("line 4 of "),
+        "{}",
+        scene.picture()
+    );
+    scene.mouse(MouseEventKind::ScrollUp, (10, 10));
+    scene.mouse(MouseEventKind::ScrollUp, (10, 10));
+    assert!(
+        heading(&scene).starts_with("line 1 of "),
+        "{}",
+        scene.picture()
+    );
+    // Where all of it is seen there is nothing to tell.
+    scene.text("12a");
+    assert_eq!(scene.find("line 1 of"), None);
 }

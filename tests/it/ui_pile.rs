@@ -106,8 +106,90 @@ fn a_pasted_list_is_taken_line_by_line_as_one_step() {
     let before = scene.app.session().revision();
     let list = "7\n8 r\nnonsense\n9 x2\n";
     scene.event(&Event::Paste(list.into()));
-    scene.at("3 lines taken. Line 3 “nonsense”");
+    scene.at("3 lines taken, 1 not taken");
+    scene.at("line 3 “nonsense”: there is no “nonsense” in MOSS");
     assert_eq!(scene.app.session().revision(), before + 1);
+}
+
+#[test]
+fn a_pasted_list_is_taken_back_as_a_whole_and_then_what_was_entered_before_it() {
+    let mut scene = Scene::demo((120, 30));
+    let numbers = ["5", "7", "8", "9"];
+    let all = |scene: &Scene| numbers.map(|number| copies(scene, "MOSS", number, 0));
+    let before = all(&scene);
+    scene
+        .keys("e")
+        .text("moss")
+        .keys("enter")
+        .text("5")
+        .keys("enter");
+    let with_five = all(&scene);
+    scene.event(&Event::Paste("7\n8 x2\nnonsense\n9\n".into()));
+    scene.at("5 cards entered");
+    scene
+        .keys("up")
+        .at("The pasted list is taken back: 4 cards of a pile: MOSS 7");
+    scene.at("1 card entered");
+    assert!(scene.find("nonsense").is_none(), "{}", scene.picture());
+    assert_eq!(all(&scene), with_five);
+    scene.keys("up").at("taken back: correct it, then enter");
+    assert_eq!(all(&scene), before);
+    scene
+        .keys("backspace up")
+        .at("Nothing was entered here yet");
+}
+
+#[test]
+fn every_line_of_a_pasted_list_that_is_not_taken_can_be_read_while_one_types() {
+    for size in [(80, 24), (120, 40), (40, 12)] {
+        let mut scene = Scene::demo(size);
+        scene.keys("e").text("moss").keys("enter");
+        let bad = ["foo", "4711", "bar", "P99", "baz"];
+        let list = format!("7\n{}\n8", bad.join("\n"));
+        scene.event(&Event::Paste(list));
+        let mut seen = String::new();
+        for key in ["7"].into_iter().chain(["pgdn"; 14]) {
+            seen += &scene.keys(key).picture();
+        }
+        for word in bad {
+            assert!(
+                seen.contains(&format!("“{word}”")),
+                "{word} at {size:?}:\n{seen}"
+            );
+        }
+        scene
+            .keys("enter pgup pgup pgup pgup pgup pgup pgup pgup pgup pgup pgup pgup pgup")
+            .at("“foo”");
+        scene.event(&Event::Paste("8\n7\n".into()));
+        assert!(scene.find("“foo”").is_none(), "{}", scene.picture());
+    }
+}
+
+#[test]
+fn a_set_alone_on_the_line_is_the_set_of_the_next_cards() {
+    for words in ["KITE", "kite", "Kite weather"] {
+        let mut scene = Scene::demo((100, 30));
+        let before = copies(&scene, "KITE", "5", 0);
+        scene
+            .keys("e")
+            .text("moss")
+            .keys("enter")
+            .text(words)
+            .keys("enter");
+        scene.at("KITE card:");
+        scene.at("come next");
+        scene.text("5").keys("enter");
+        assert_eq!(copies(&scene, "KITE", "5", 0), before + 1, "{words}");
+    }
+}
+
+#[test]
+fn what_was_done_names_cards_of_a_pasted_list() {
+    let mut scene = Scene::demo((120, 30));
+    scene.keys("e").text("moss").keys("enter");
+    scene.event(&Event::Paste("7\n8 x2\n9\n12\n14\n".into()));
+    scene.keys("esc h").at("6 cards of a pile: MOSS 7");
+    scene.at("and 2 further lines");
 }
 
 #[test]

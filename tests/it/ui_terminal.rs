@@ -47,6 +47,26 @@ fn the_terminal_is_given_back_when_one_leaves() {
     pty.assert_restored();
 }
 
+/// XTerm Control Sequences, "Bracketed Paste Mode". VTE, and terminals that do as it does, send each
+/// line end of what is pasted as a carriage return.
+#[test]
+fn a_list_pasted_in_a_terminal_goes_in_line_by_line_whatever_ends_its_lines() {
+    for end in ["\r", "\n", "\r\n"] {
+        let home = tempfile::tempdir().unwrap();
+        let mut pty = Pty::start(&["demo"], (80, 24), home.path());
+        pty.until("The shelf: 10 binders");
+        pty.send("\re");
+        pty.until("card:");
+        let list = ["12", "7 x2", "14"].join(end);
+        pty.send(&format!("\x1b[200~{list}{end}\x1b[201~"));
+        pty.until("4 cards entered");
+        pty.send("\x1b");
+        pty.until("page 1 front");
+        pty.send("q");
+        assert_eq!(pty.ended(), 0);
+    }
+}
+
 /// ECMA-48 (1991): `ESC [ 2 J` clears the screen.
 #[test]
 fn what_is_exported_onto_a_terminal_does_not_steer_it() {

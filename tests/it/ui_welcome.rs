@@ -245,6 +245,139 @@ fn every_empty_screen_says_what_can_be_done_next() {
     scene.at("Nothing was done yet");
 }
 
+const TO_TYPE_IN: &str = "enter enter enter enter enter";
+
+#[test]
+fn going_on_proposes_what_follows_the_pocket_before_and_begins_behind_the_last_card() {
+    let mut scene = empty((80, 24));
+    scene.keys("k").text("FEN").keys(TO_TYPE_IN);
+    for number in ["TG 8", "TG 9", "TG 10"] {
+        // A number of two words is not to be typed here: three plain ones.
+        let number = number.trim_start_matches("TG ");
+        scene.text(number).keys("enter");
+    }
+    scene.keys("esc k");
+    scene.at("Card: 11");
+    // Also from the last card, and after the end of the program.
+    scene.keys("esc left k");
+    scene.at("Card: 11");
+    scene.at("row 2, pocket 1");
+    // A pocket that was passed over counts as a number; another number takes the place of it.
+    scene.keys("tab");
+    scene.at("Card: 12");
+    scene.text("20").keys("enter");
+    scene.at("20, new in the checklist");
+    scene.keys("esc k");
+    scene.at("Card: 21");
+    // Nothing to correct here: it says how.
+    scene.keys("up");
+    scene.at("shift-tab goes to the pocket before");
+    scene.keys("shift-tab").text("19").keys("enter");
+    scene.at("19 instead of 20");
+}
+
+#[test]
+fn a_full_page_is_gone_on_from_with_the_next() {
+    let mut scene = empty((80, 24));
+    scene.keys("k").text("FEN").keys("enter enter enter enter");
+    scene.text("1").keys("tab right enter");
+    scene.text("1").keys("enter esc k");
+    scene.at("Page 2 is not there yet");
+    scene.at("Card: 2");
+}
+
+#[test]
+fn a_number_written_otherwise_than_the_others_is_asked_about_once() {
+    let mut scene = empty((80, 24));
+    scene.keys("k").text("FEN").keys(TO_TYPE_IN);
+    let numbers = |scene: &Scene| {
+        let collection = collection(scene);
+        let set = collection.set_by_code("FEN").unwrap();
+        let cards = collection.set(set).unwrap().cards();
+        cards
+            .iter()
+            .map(|card| card.number.to_string())
+            .collect::<Vec<_>>()
+    };
+    scene.text("001").keys("enter").text("2").keys("enter");
+    scene.at("002? So the others are written: enter takes it; 2 typed again stays 2");
+    assert_eq!(numbers(&scene), ["001"]);
+    scene.keys("enter");
+    assert_eq!(numbers(&scene), ["001", "002"]);
+    scene.text("3 reverse").keys("enter").at("003?");
+    scene.keys("enter");
+    assert_eq!(numbers(&scene), ["001", "002", "003"]);
+    scene.text("4").keys("enter").text("4").keys("enter");
+    assert_eq!(numbers(&scene), ["001", "002", "003", "4"]);
+    // Now they are written in two ways, and nothing is asked.
+    scene.text("5").keys("enter");
+    assert_eq!(numbers(&scene).len(), 5);
+}
+
+#[test]
+fn a_set_that_is_there_without_a_binder_gets_one_to_type_in() {
+    let mut scene = Scene::demo((80, 24));
+    let sets = collection(&scene).sets().len();
+    scene.keys("end del");
+    // The binder leaves, the set stays.
+    scene.keys("b");
+    let without = || {
+        let collection = collection(&scene);
+        let binders: Vec<_> = collection.shelf().map(|binder| binder.spec().set).collect();
+        let mut sets = collection.sets();
+        let found = sets.find(|(id, _)| !binders.contains(&Some(*id)));
+        found
+            .map(|(_, set)| set.code().to_owned())
+            .expect("a set without a binder")
+    };
+    let code = without();
+    let binders = collection(&scene).shelf().count();
+    scene.keys("k").text(&code);
+    scene.at("for the set that is there");
+    scene.keys(TO_TYPE_IN);
+    assert_eq!(scene.app.context(), Context::TypeIn, "{}", scene.picture());
+    assert_eq!(collection(&scene).shelf().count(), binders + 1);
+    assert_eq!(collection(&scene).sets().len(), sets);
+}
+
+#[test]
+fn the_form_tells_what_enter_does_on_each_line() {
+    let mut scene = empty((80, 24));
+    scene.keys("s");
+    scene.at("enter next line");
+    scene.text("FEN").keys("tab tab tab tab").text("1 to 9");
+    scene.at("enter begin the set");
+    // Pages are chosen as all else, and typed where another is wanted.
+    scene.keys("tab");
+    scene.keys("right").at("3x4");
+    scene.keys("left").at("3x3");
+    scene.keys("left").at("Page           1");
+    scene.text("4x5").at("4x5");
+    scene.keys("enter");
+    let binder = collection(&scene).binder_at(0).unwrap();
+    assert_eq!(binder.pages()[0].format().pockets(), 40);
+}
+
+#[test]
+fn of_very_many_cards_the_form_tells_how_many_and_makes_them_all_the_same() {
+    let mut scene = empty((80, 24));
+    scene
+        .keys("s")
+        .text("FEN")
+        .keys("tab tab tab tab")
+        .text("1 to 6000");
+    scene.at("enter makes 6000 cards in a binder,");
+    scene.keys("enter");
+    assert_eq!(collection(&scene).shelf().count(), 1);
+    scene
+        .keys("esc s")
+        .text("FEN")
+        .keys("tab tab tab tab")
+        .text("1 to 6000");
+    scene.at("FEN");
+    scene.at("already");
+}
+
 /// A slip of the finger is not a card; numbers without a figure there are all the same.
 #[test]
 fn a_number_without_a_figure_is_asked_about_before_it_becomes_a_card() {

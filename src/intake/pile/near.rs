@@ -108,7 +108,8 @@ fn plain(number: &str) -> impl Iterator<Item = char> + '_ {
 
 /// The numbers of the set that are nearest to one that it has not: those that few edits
 /// (restricted Damerau-Levenshtein distance) lead to, the same letters and the nearest value
-/// first. Where none is so near, the neighbours in natural order.
+/// first. Where none is so near, the neighbours in natural order, as far as they begin with the same
+/// letters.
 pub(super) fn near_numbers(set: &Set, written: &str) -> Vec<Box<str>> {
     // More of it is in no number, and would be held against every card.
     let written = &written[..written.floor_char_boundary(super::MOST)];
@@ -138,7 +139,14 @@ pub(super) fn near_numbers(set: &Set, written: &str) -> Vec<Box<str>> {
         let near = near.into_iter().take(MOST_TOLD);
         return near.map(|(_, card)| card.number.as_str().into()).collect();
     }
-    let numbers = || set.cards().iter().map(|card| card.number.as_str());
+    // The neighbours of a number are near it, of a word none is.
+    if !word.contains(|c: char| c.is_ascii_digit()) {
+        return Vec::new();
+    }
+    let numbers = || {
+        let numbers = set.cards().iter().map(|card| card.number.as_str());
+        numbers.filter(|number| parts(&plain_of(number)).0 == letters)
+    };
     let below = numbers().filter(|number| natural_cmp(number, written).is_lt());
     let above = numbers().filter(|number| natural_cmp(number, written).is_gt());
     let below = below.max_by(|a, b| natural_cmp(a, b));

@@ -84,6 +84,22 @@ pub(super) fn by_word(collection: &Collection, word: &str) -> Option<SetId> {
     })
 }
 
+/// The only set whose code, symbol or title the words are, whatever their case.
+#[must_use]
+pub fn named_set(collection: &Collection, words: &str) -> Option<SetId> {
+    let words = words.trim();
+    by_word(collection, words).or_else(|| {
+        let title = words.to_lowercase();
+        let mut titled = collection
+            .sets()
+            .filter(|(_, set)| !title.is_empty() && set.title().to_lowercase() == title);
+        match (titled.next(), titled.next()) {
+            (Some((id, _)), None) => Some(id),
+            _ => None,
+        }
+    })
+}
+
 /// There is no set to read the words in.
 pub(super) fn none(collection: &Collection, words: &[&str]) -> Why {
     let codes: Vec<Box<str>> = match choose_set(collection, words[0]) {

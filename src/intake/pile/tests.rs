@@ -150,10 +150,9 @@ fn what_is_not_taken_is_told_with_the_nearest_right_words() {
             "WOOD 303",
             "there is no “303” in WOOD; near it are “300”, “203”, “103” and “33”",
         ),
-        (
-            "4711",
-            "there is no “4711” in MOSS; near it are “130” and “P1”",
-        ),
+        ("4711", "there is no “4711” in MOSS; near it is “130”"),
+        ("owl", "there is no “owl” in MOSS"),
+        ("Q7777", "there is no “Q7777” in MOSS"),
         (
             "12 silver",
             "MOSS 12 does not come in “silver”; it comes in “regular” and “reverse”",

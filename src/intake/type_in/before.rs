@@ -1,7 +1,7 @@
 //! The empty pockets before a card that was typed in, and which cards they are kept for.
 
-use super::said::Said;
-use crate::model::{Binder, Collection, Place, PocketState, PrintingId};
+use super::said::{self, Said};
+use crate::model::{Binder, Collection, Place, PocketState, PrintingId, Set};
 
 /// So many empty pockets before a card are looked back over.
 const LOOKED_BACK: usize = 80;
@@ -61,6 +61,76 @@ pub(super) fn before(
         return Vec::new();
     }
     kept
+}
+
+/// What may lie in a free pocket, in words to be typed: the number that follows the card before it,
+/// in its finish. For free pockets between a number each is passed over; what is left empty on
+/// purpose, or holds a keepsake, has none.
+#[must_use]
+pub fn next_in_row(collection: &Collection, place: Place) -> Option<String> {
+    let binder = collection.binder(place.binder)?;
+    let (mut at, mut passed) = (place, 0);
+    let before = loop {
+        at = pocket_before(binder, at)?;
+        let state = collection.pocket(at);
+        if let Some(printing) = state.held().or_else(|| state.wanted()) {
+            break printing;
+        }
+        passed += usize::from(state == PocketState::Unassigned);
+        if passed > LOOKED_BACK {
+            return None;
+        }
+    };
+    if binder.spec().set != Some(before.set()) {
+        return None;
+    }
+    let mut number = collection.card(before)?.number.to_string();
+    for _ in 0..=passed {
+        number = following(&number)?;
+    }
+    let finish = collection.set(before.set())?.finishes();
+    let finish = finish.get(usize::from(before.finish()))?;
+    Some(said::words(&number, &finish.name))
+}
+
+/// The number as the others of the set are written, where this one lacks their zeros or what they
+/// have behind a slash: `002` for `2` beside `001`, `008/064` for `8` beside `007/064`. Those that
+/// begin with the same letters are the others; where they differ among themselves nothing is said.
+#[must_use]
+pub fn as_the_others(set: &Set, number: &str) -> Option<String> {
+    let (letters, digits, tail) = parts(number)?;
+    let others = set.cards().iter().filter_map(|card| parts(&card.number));
+    let others = || {
+        others
+            .clone()
+            .filter(|(l, ..)| l.eq_ignore_ascii_case(letters))
+    };
+    let zeros = others().filter(|(_, digits, _)| digits.starts_with('0'));
+    let width = zeros.map(|(_, digits, _)| digits.len()).min();
+    let least = others().map(|(_, digits, _)| digits.len()).min();
+    let width = width.filter(|width| Some(*width) == least).unwrap_or(0);
+    let slash = |tail: &str| {
+        tail.find('/')
+            .map_or(String::new(), |at| tail[at..].to_owned())
+    };
+    let mut slashes = others().map(|(.., tail)| slash(tail));
+    let first = slashes.next()?;
+    let all_alike = slashes.all(|other| other == first);
+    let more = match slash(tail).is_empty() && all_alike {
+        true => first,
+        false => String::new(),
+    };
+    let whole = format!("{letters}{digits:0>width$}{tail}{more}");
+    (whole != number).then_some(whole)
+}
+
+/// What stands before the first digits of a number, these, and what stands behind them.
+fn parts(number: &str) -> Option<(&str, &str, &str)> {
+    let start = number.find(|c: char| c.is_ascii_digit())?;
+    let rest = &number[start..];
+    let end = rest.find(|c: char| !c.is_ascii_digit());
+    let (digits, tail) = rest.split_at(end.unwrap_or(rest.len()));
+    Some((&number[..start], digits, tail))
 }
 
 /// The pocket before, also on the page before, as far as pages stand as the layout has them. Pages

@@ -57,9 +57,17 @@ impl App {
     /// Does a part of what is left, short enough that no key waits for it.
     pub fn work_on(&mut self) -> Flow {
         let top = self.screens.len() - 1;
-        match self.screens[top].work_on(&mut self.desk) {
+        let revision = self.desk.session.revision();
+        if !self.screens[top].work_on(&mut self.desk) {
+            return Flow::Same;
+        }
+        if self.desk.session.revision() != revision {
+            self.refresh();
+        }
+        match self.is_at_work() {
             true => Flow::Draw,
-            false => Flow::Same,
+            // What follows from what has come to its end.
+            false => self.hear(),
         }
     }
 

@@ -94,7 +94,7 @@ impl Intent {
             Self::Put => "file insert seat place card",
             Self::Take => "remove card out",
             Self::Acquire => "add bought pulled new copy have got",
-            Self::PartWith => "remove sold traded given away gave delete copy part",
+            Self::PartWith => "remove sold sell traded given away gave lost lose delete copy part",
             Self::Mark => "select range run",
             Self::Carry | Self::CarryPages => "move drag pick up",
             Self::Arrange => {

@@ -73,6 +73,15 @@ impl Key {
     }
 }
 
+/// The letter or sign that a key types: with ctrl or alt it types none.
+pub(crate) fn letter(event: &KeyEvent) -> Option<char> {
+    let others = KeyModifiers::all() - KeyModifiers::SHIFT;
+    match event.code {
+        KeyCode::Char(c) if !event.modifiers.intersects(others) => Some(c),
+        _ => None,
+    }
+}
+
 /// The highest function key that terminals tell (terminfo has kf0 to kf63).
 const MOST_F: u8 = 63;
 

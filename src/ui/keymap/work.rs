@@ -41,6 +41,8 @@ pub(super) const KEYS: &[Place] = &[
             ("tab", I::NextField, 2),
             ("up", I::Up, 3),
             ("down", I::Down, 0),
+            ("pgdn", I::PageOn, 0),
+            ("pgup", I::PageBack, 0),
             ("f1", I::Help, 5),
             ("esc", I::Leave, 4),
         ],

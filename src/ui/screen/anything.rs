@@ -169,7 +169,8 @@ impl Anything {
 
 /// The places of the lines that answer to what was typed, the best first. What can be done here
 /// and now is before what meets the words as well elsewhere; nothing typed finds all, in order.
-/// Letters that are scattered over a line count only where no line has the words themselves.
+/// Letters that are scattered over a word of a line count only where no line has the words
+/// themselves; over several words they say nothing.
 fn ranked(all: &[Line], typed: &str) -> Vec<usize> {
     let group = |line: &Line| match (&line.why_not, line.place, &line.deed) {
         (None, "", _) => 0u32,
@@ -193,7 +194,9 @@ fn ranked(all: &[Line], typed: &str) -> Vec<usize> {
             let mut buf = Vec::new();
             pattern.score(Utf32Str::new(words, &mut buf), &mut matcher)
         };
-        let words: Vec<String> = typed.split_whitespace().map(str::to_lowercase).collect();
+        let words = typed.split(|c: char| !c.is_alphanumeric());
+        let words = words.filter(|word| !word.is_empty());
+        let words: Vec<String> = words.map(str::to_lowercase).collect();
         let mut has_words = false;
         for (at, line) in all.iter().enumerate() {
             let command = match line.deed {
@@ -211,6 +214,9 @@ fn ranked(all: &[Line], typed: &str) -> Vec<usize> {
                 words.any(|own| own.starts_with(&**word))
             };
             let whole = words.iter().all(begins);
+            if !whole && !words.iter().all(|word| is_within_a_word(word, &all)) {
+                continue;
+            }
             if whole && !has_words {
                 has_words = true;
                 found.clear();
@@ -230,6 +236,17 @@ fn ranked(all: &[Line], typed: &str) -> Vec<usize> {
         (place, std::cmp::Reverse(score + here(*group)), *group, *at)
     });
     found.into_iter().map(|(.., at)| at).collect()
+}
+
+/// Whether some word of the line has what was typed in it; or its letters, in their order, and
+/// begins with the first of them.
+fn is_within_a_word(typed: &str, line: &str) -> bool {
+    let mut words = line.split(|c: char| !c.is_alphanumeric());
+    words.any(|word| {
+        let mut own = word.chars();
+        let mut has_letters = || typed.chars().all(|letter| own.any(|c| c == letter));
+        word.contains(typed) || typed.chars().next() == word.chars().next() && has_letters()
+    })
 }
 
 impl Screen for Anything {
@@ -400,5 +417,9 @@ mod tests {
         assert_eq!(ranked(&all, "print"), [1]);
         assert_eq!(ranked(&all, "PRI pap"), [1]);
         assert_eq!(ranked(&all, "pgs"), [0]);
+        assert_eq!(ranked(&all, "rint"), [2, 1]);
+        // Letters of several words.
+        assert_eq!(ranked(&all, "sell"), Vec::<usize>::new());
+        assert_eq!(ranked(&all, "abts"), Vec::<usize>::new());
     }
 }

@@ -165,8 +165,10 @@ impl Screen for OpenBinder {
             }
             Intent::Carry => {
                 let place = self.at_cursor(desk);
-                let unit = place.map(|place| self.ground().unit(desk.collection(), place));
-                writable && (self.mark.is_some() || unit.is_some_and(|unit| !unit.is_room()))
+                let is_room = book.as_ref().zip(place).is_none_or(|(book, place)| {
+                    book.state_of(place.page, place.pocket) == PocketState::Unassigned
+                });
+                writable && (self.mark.is_some() || !is_room)
             }
             Intent::TypeIn => writable && self.ground().is_real() && self.set(desk).is_some(),
             Intent::CarryPages | Intent::Mark => writable && has_pages,

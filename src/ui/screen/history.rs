@@ -4,7 +4,7 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::{Mouse, Next, Screen};
+use super::{Mouse, Next, Screen, WHEEL};
 use crate::session::Told;
 use crate::text;
 use crate::ui::desk::Desk;
@@ -17,12 +17,75 @@ use crate::ui::theme::Role;
 /// The most steps that are listed.
 const MOST: usize = 1_000;
 
+/// Columns beside the words of a line.
+const BESIDE: u16 = 5;
+/// From this width on the hour stands beside the day.
+const WITH_HOUR: u16 = 80;
+
+/// Steps that are gone before the next key has its turn: each of them waits for the disk.
+const SLICE: usize = 4;
+
 /// The list; undone steps stand above the line of the present.
 #[derive(Debug, Default)]
 pub(crate) struct History {
     /// Lines below the present, counted from it: 0 is the present itself; negative are undone. The
     /// line below the first step is the time before it.
     chosen: isize,
+    /// On the way to a line, for as long as it is not reached.
+    going: Option<Going>,
+    /// The line is reached, or no further step could be kept.
+    is_gone: bool,
+}
+
+/// The way to a line.
+#[derive(Clone, Copy, Debug)]
+struct Going {
+    back: bool,
+    gone: usize,
+    many: usize,
+}
+
+impl Going {
+    fn is_there(self) -> bool {
+        self.gone >= self.many
+    }
+
+    /// Takes back, or does again, at most so many steps; whether each of them could be kept.
+    fn on(&mut self, desk: &mut Desk, most: usize) -> bool {
+        let most = self.many.min(self.gone + most);
+        while self.gone < most {
+            if !(if self.back { desk.undo() } else { desk.redo() }) {
+                return false;
+            }
+            self.gone += 1;
+        }
+        true
+    }
+
+    /// Says what was done on the way; `ended` where no further step could be kept, which the desk
+    /// has told.
+    fn say(self, desk: &mut Desk, ended: bool) {
+        let (done, key, way) = match self.back {
+            true => ("taken back", Intent::Redo, "does them again"),
+            false => ("done again", Intent::Undo, "takes them back"),
+        };
+        let words = text::count(self.gone as u64, "step", "steps");
+        match (self.gone, self.many) {
+            (_, 0) => desk.say("This is the present"),
+            // What the desk says of it is enough.
+            (1, 1) => {}
+            (0, _) => {}
+            _ if ended => desk.say_before(&format!("{words} {done}.")),
+            (gone, many) => {
+                let key = desk.key(Context::Binder, key);
+                let of = match gone < many {
+                    true => format!("Stopped: {gone} of {many} steps"),
+                    false => words,
+                };
+                desk.say(format!("{of} {done}; {key} {way}, one by one"));
+            }
+        }
+    }
 }
 
 impl History {
@@ -34,7 +97,8 @@ impl History {
         desk.session.done().take(MOST).collect()
     }
 
-    /// Takes back, or does again, until the chosen line is the present or a step cannot be kept.
+    /// Takes back, or does again, until the chosen line is the present or a step cannot be kept;
+    /// what takes longer goes on between the keys.
     fn go(&mut self, desk: &mut Desk) -> Next {
         let steps = std::mem::take(&mut self.chosen);
         // The chosen step stays done: the newest is the present too.
@@ -42,27 +106,25 @@ impl History {
             1.. => steps.unsigned_abs() - 1,
             _ => steps.unsigned_abs(),
         };
-        let back = steps > 0;
-        let mut gone = 0;
-        while gone < many && if back { desk.undo() } else { desk.redo() } {
-            gone += 1;
-        }
-        let (done, key, way) = match back {
-            true => ("taken back", Intent::Redo, "does them again"),
-            false => ("done again", Intent::Undo, "takes them back"),
+        self.going = Some(Going {
+            back: steps > 0,
+            gone: 0,
+            many,
+        });
+        self.go_on(desk);
+        self.hear(desk)
+    }
+
+    fn go_on(&mut self, desk: &mut Desk) {
+        let Some(mut going) = self.going else {
+            return;
         };
-        let words = text::count(gone as u64, "step", "steps");
-        match (gone, many) {
-            (_, 0) => desk.say("This is the present"),
-            // What the desk says of it is enough.
-            (0, _) | (1, 1) => {}
-            _ if gone < many => desk.say_before(&format!("{words} {done}.")),
-            _ => {
-                let key = desk.key(Context::Binder, key);
-                desk.say(format!("{words} {done}; {key} {way}, one by one"));
-            }
+        let ended = !going.on(desk, SLICE);
+        if ended || going.is_there() {
+            going.say(desk, ended);
+            self.is_gone = true;
         }
-        Next::Close
+        self.going = Some(going).filter(|_| !self.is_gone);
     }
 
     /// Lines below the present for so many steps.
@@ -70,14 +132,75 @@ impl History {
         done + usize::from(done > 0)
     }
 
-    fn window(&self, desk: &Desk) -> Rect {
+    /// As wide as the lines, where there is room for that.
+    fn window(&self, desk: &Desk, lines: &[Line]) -> Rect {
         let body = desk.body();
-        paint::centred(body, 78, body.height.saturating_sub(2))
+        let widest = lines.iter().map(|line| text::columns(&line.words)).max();
+        let width = u16::try_from(widest.unwrap_or(0) + usize::from(BESIDE)).unwrap_or(u16::MAX);
+        let width = width.max(78).min(body.width);
+        paint::centred(body, width, body.height.saturating_sub(2))
     }
 
-    /// The lines that are seen, the last undone step first.
-    fn seen(&self, desk: &Desk, undone: usize, done: usize) -> Seen {
-        let rows = paint::inside(self.window(desk));
+    /// The rows of the list, and below them the lines for the chosen one in full, where any of them
+    /// is cut.
+    fn rooms(window: Rect, lines: &[Line]) -> [Rect; 2] {
+        let inside = paint::inside(window);
+        let room = usize::from(window.width.saturating_sub(BESIDE));
+        let widest = lines.iter().map(|line| text::columns(&line.words)).max();
+        // Words that are too long for the end of a line leave it open.
+        let full = widest.unwrap_or(0).div_ceil(room.max(1)) as u16 + 1;
+        let foot = match full {
+            ..=2 => 0,
+            full => (full + 1).min(inside.height / 2),
+        };
+        let height = inside.height - foot;
+        let rows = Rect { height, ..inside };
+        [
+            rows,
+            Rect {
+                y: rows.bottom(),
+                height: foot,
+                ..inside
+            },
+        ]
+    }
+
+    /// All lines, the last undone step first. The hour stands beside the day where there is room.
+    fn lines(&self, desk: &Desk) -> Vec<Line> {
+        let with_hour = desk.body().width >= WITH_HOUR;
+        let line = |at, told: &Told, role| Line {
+            at,
+            words: text::safe(&line(told, with_hour)).into_owned(),
+            role,
+        };
+        let mut lines = Vec::new();
+        let undone = Self::undone(desk);
+        for (at, told) in undone.iter().enumerate().rev() {
+            let mut line = line(-(at as isize) - 1, told, Role::Quiet);
+            // In front, where a long line is not cut.
+            line.words.insert_str(0, "(taken back) ");
+            lines.push(line);
+        }
+        lines.push(Line {
+            at: 0,
+            words: "the present".to_owned(),
+            role: Role::Strong,
+        });
+        let done = Self::done(desk);
+        let told = (1isize..).zip(&done);
+        lines.extend(told.map(|(at, told)| line(at, told, Role::Text)));
+        if !done.is_empty() {
+            lines.push(Line {
+                at: done.len() as isize + 1,
+                words: "before all of these steps".to_owned(),
+                role: Role::Quiet,
+            });
+        }
+        lines
+    }
+
+    /// The lines that are seen.
+    fn seen(&self, rows: Rect, undone: usize, done: usize) -> Seen {
         let many = undone + 1 + Self::below(done);
         let chosen = self.chosen.saturating_add_unsigned(undone).max(0) as usize;
         Seen::of(rows, chosen.min(many - 1), many)
@@ -89,11 +212,15 @@ impl Screen for History {
         Context::History
     }
 
-    fn is_stepped(&self) -> bool {
-        true
-    }
-
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
+        if let Some(going) = self.going {
+            if intent == Intent::Leave {
+                self.going = None;
+                going.say(desk, false);
+                return Next::Close;
+            }
+            return Next::Stay;
+        }
         let least = -(Self::undone(desk).len() as isize);
         let most = Self::below(Self::done(desk).len()) as isize;
         match intent {
@@ -101,17 +228,61 @@ impl Screen for History {
             Intent::Accept => return self.go(desk),
             _ => {}
         }
-        let room = usize::from(self.window(desk).height.saturating_sub(3));
+        let lines = self.lines(desk);
+        let [rows, _] = Self::rooms(self.window(desk, &lines), &lines);
+        let room = usize::from(rows.height.saturating_sub(1));
         let at = self.chosen.clamp(least, most) - least;
         let at = intent.stepped(at as usize, room, (most - least) as usize);
         self.chosen = least + at as isize;
         Next::Stay
     }
 
+    fn is_at_work(&self, _: &Desk) -> bool {
+        self.going.is_some()
+    }
+
+    fn work_on(&mut self, desk: &mut Desk) -> bool {
+        self.go_on(desk);
+        true
+    }
+
+    fn works(&self, desk: &Desk) -> Option<String> {
+        let Going { back, gone, many } = self.going?;
+        let key = desk.key(Context::History, Intent::Leave);
+        let words = match back {
+            true => "Taking back",
+            false => "Doing again",
+        };
+        Some(format!("{words}: {gone} of {many} steps; {key} stops"))
+    }
+
+    fn hear(&mut self, _: &mut Desk) -> Next {
+        match self.is_gone {
+            true => Next::Close,
+            false => Next::Stay,
+        }
+    }
+
     /// A click chooses a line, and goes to it where it is chosen already.
     fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
+        if self.going.is_some() {
+            return Next::Stay;
+        }
+        let wheel = match mouse {
+            Mouse::WheelUp => Some(Intent::Up),
+            Mouse::WheelDown => Some(Intent::Down),
+            _ => None,
+        };
+        if let Some(intent) = wheel {
+            for _ in 0..WHEEL {
+                self.act(desk, intent);
+            }
+            return Next::Stay;
+        }
         let undone = Self::undone(desk).len();
-        let seen = self.seen(desk, undone, Self::done(desk).len());
+        let lines = self.lines(desk);
+        let [rows, _] = Self::rooms(self.window(desk, &lines), &lines);
+        let seen = self.seen(rows, undone, Self::done(desk).len());
         let Some(row) = seen.under(at).filter(|_| mouse == Mouse::Left) else {
             return Next::Stay;
         };
@@ -124,48 +295,58 @@ impl Screen for History {
     }
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {
-        let (area, theme) = (self.window(desk), desk.theme);
-        paint::window(buf, area, " what was done ", theme);
-        let mut lines: Vec<(isize, String, Role)> = Vec::new();
-        let undone = Self::undone(desk);
-        for (at, told) in undone.iter().enumerate().rev() {
-            // In front, where a long line is not cut.
-            let words = format!("(taken back) {}", line(told));
-            lines.push((-(at as isize) - 1, words, Role::Quiet));
-        }
-        let present = (0, "the present".to_owned(), Role::Strong);
-        lines.push(present);
-        let done = Self::done(desk);
-        for (at, told) in (1isize..).zip(&done) {
-            lines.push((at, line(told), Role::Text));
-        }
-        if !done.is_empty() {
-            let words = "before all of these steps".to_owned();
-            lines.push((done.len() as isize + 1, words, Role::Quiet));
-        }
+        let (lines, theme) = (self.lines(desk), desk.theme);
+        let area = self.window(desk, &lines);
+        let title = match desk.body().width >= WITH_HOUR && lines.len() > 1 {
+            true => " what was done (hours are UTC) ",
+            false => " what was done ",
+        };
+        paint::window(buf, area, title, theme);
         if lines.len() == 1 && area.height > 3 {
             let words =
                 "Nothing was done yet. What you do is listed here, and you can go back to it";
             let quiet = theme.style(Role::Quiet);
-            let width = area.width.saturating_sub(5);
+            let width = area.width.saturating_sub(BESIDE);
             paint::line(buf, (area.x + 3, area.y + 2), width, words, quiet);
         }
-        for (y, at) in self.seen(desk, undone.len(), done.len()).rows() {
-            let (at, words, role) = &lines[at];
-            let here = *at == self.chosen;
-            let role = if here { Role::Selected } else { *role };
+        let (undone, done) = (Self::undone(desk).len(), Self::done(desk).len());
+        let [rows, foot] = Self::rooms(area, &lines);
+        let width = area.width.saturating_sub(BESIDE);
+        for (y, at) in self.seen(rows, undone, done).rows() {
+            let line = &lines[at];
+            let here = line.at == self.chosen;
+            let role = if here { Role::Selected } else { line.role };
             let sign = if here { theme.glyphs().here } else { " " };
             paint::sign(buf, (area.x + 1, y), sign, theme.style(Role::Cursor));
-            let width = area.width.saturating_sub(5);
-            paint::line(buf, (area.x + 3, y), width, words, theme.style(role));
+            paint::line(buf, (area.x + 3, y), width, &line.words, theme.style(role));
+        }
+        let chosen = lines.iter().find(|line| line.at == self.chosen);
+        if let Some(line) = chosen.filter(|_| foot.height > 1) {
+            let (more, most) = (theme.glyphs().more, usize::from(foot.height - 1));
+            let words = text::wrap(&line.words, usize::from(width), most, more);
+            for (y, words) in (foot.y + 1..foot.bottom()).zip(&words) {
+                paint::line(buf, (area.x + 3, y), width, words, theme.style(Role::Text));
+            }
         }
     }
 }
 
-/// The step with the day on which it was done.
-fn line(told: &Told) -> String {
-    match told.at.as_deref().and_then(|at| at.get(..10)) {
-        Some(day) => format!("{day}  {}", told.label),
-        None => told.label.clone(),
+/// A line of the list.
+struct Line {
+    /// Lines below the present.
+    at: isize,
+    words: String,
+    role: Role,
+}
+
+/// The step with the day on which it was done, and the hour.
+fn line(told: &Told, with_hour: bool) -> String {
+    let at = told.at.as_deref();
+    let day = at.and_then(|at| at.get(..10));
+    let hour = at.and_then(|at| at.get(11..16)).filter(|_| with_hour);
+    match (day, hour) {
+        (Some(day), Some(hour)) => format!("{day} {hour}  {}", told.label),
+        (Some(day), None) => format!("{day}  {}", told.label),
+        (None, _) => told.label.clone(),
     }
 }

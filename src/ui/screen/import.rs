@@ -3,7 +3,7 @@
 
 mod draw;
 
-use crossterm::event::{KeyCode, KeyEvent};
+use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
@@ -18,7 +18,7 @@ use crate::ui::field::Field;
 use crate::ui::files;
 use crate::ui::intent::Intent;
 use crate::ui::job::Job;
-use crate::ui::keymap::Context;
+use crate::ui::keymap::{Context, letter};
 use crate::ui::paint;
 
 /// Pages to choose from; another one that is usual stands behind them.
@@ -275,7 +275,7 @@ impl Screen for Import {
             0 => {
                 self.file.key(event);
             }
-            _ if event.code == KeyCode::Char(' ') => self.choose(1),
+            _ if letter(event) == Some(' ') => self.choose(1),
             _ => {}
         }
         Next::Stay

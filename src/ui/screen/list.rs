@@ -11,7 +11,7 @@ use crossterm::event::{KeyCode, KeyEvent};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::{Mouse, Next, Screen};
+use super::{Mouse, Next, Screen, WHEEL};
 use crate::hand;
 use crate::model::{BinderId, Collection};
 use crate::report::{self, Asked, ListFilter, Listed};
@@ -240,10 +240,6 @@ impl Screen for List {
         true
     }
 
-    fn is_stepped(&self) -> bool {
-        true
-    }
-
     fn can(&self, _: &Desk, intent: Intent) -> bool {
         match intent {
             Intent::More | Intent::Fewer => self.asked == Asked::Spares,
@@ -314,6 +310,17 @@ impl Screen for List {
     }
 
     fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
+        let wheel = match mouse {
+            Mouse::WheelUp => Some(Intent::Up),
+            Mouse::WheelDown => Some(Intent::Down),
+            _ => None,
+        };
+        if let Some(intent) = wheel.filter(|_| self.file.is_none()) {
+            let last = self.shown.len().saturating_sub(1);
+            for _ in 0..WHEEL {
+                self.chosen = intent.stepped(self.chosen, 1, last);
+            }
+        }
         if mouse != Mouse::Left {
             return Next::Stay;
         }

@@ -15,7 +15,7 @@ use crate::model::{BinderId, Place, Step};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::Context;
+use crate::ui::keymap::{Context, Key, letter};
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
@@ -69,11 +69,14 @@ enum Deed {
     Sections(Ground),
     Step(Box<Step>),
     Ask(Ground, Question, String),
+    /// There are more than are listed.
+    More,
 }
 
 #[derive(Clone, Debug)]
 struct Item {
-    key: char,
+    /// None where there are more lines than letters: it is chosen with the arrows.
+    key: Option<char>,
     words: String,
     deed: Deed,
 }
@@ -99,7 +102,7 @@ impl Menu {
         items::pages(collection, ground, place, &mut all);
         items::pocket(collection, ground, place, &mut all);
         all.push(Item {
-            key: 's',
+            key: Some('s'),
             words: "Lay the binder out by sections\u{2026}".into(),
             deed: Deed::Sections(ground),
         });
@@ -142,6 +145,7 @@ impl Menu {
                 desk.commit(*step);
                 Next::Close
             }
+            Deed::More => Next::Stay,
             Deed::Ask(ground, question, words) => Next::instead(Ask::of(ground, question, &words)),
         }
     }
@@ -202,10 +206,13 @@ impl Screen for Menu {
     }
 
     fn key(&mut self, desk: &mut Desk, event: &KeyEvent) -> Next {
-        let KeyCode::Char(c) = event.code else {
+        let Some(c) = letter(event) else {
+            if let (Some(key), KeyCode::Char(_)) = (Key::of(event), event.code) {
+                desk.say(format!("{key} stands for nothing that can be done here"));
+            }
             return Next::Stay;
         };
-        match self.items.iter().position(|item| item.key == c) {
+        match self.items.iter().position(|item| item.key == Some(c)) {
             Some(at) => {
                 self.chosen = at;
                 self.accept(desk)
@@ -249,7 +256,7 @@ impl Screen for Menu {
             if line == 0 {
                 let here = if chosen { theme.glyphs().here } else { " " };
                 paint::sign(buf, (area.x + 1, y), here, theme.style(Role::Cursor));
-                let key = self.items[at].key.to_string();
+                let key = self.items[at].key.map_or_else(String::new, String::from);
                 paint::line(buf, (area.x + 3, y), 2, &key, theme.style(Role::Key));
             }
             let (width, words) = (area.width.saturating_sub(BESIDE), &lines[at][line]);

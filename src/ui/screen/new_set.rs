@@ -1,21 +1,21 @@
 //! The form that begins a set without a file. What it would make is told while one types.
 
-use crossterm::event::{KeyCode, KeyEvent};
+mod draw;
+mod made;
+
+use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
-use ratatui::layout::Rect;
 
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground};
 use crate::intake::{self, BinderOptions, Intake, Phrase};
 use crate::layout;
-use crate::model::{Binder, BinderId, BinderKind, Opening, PageFormat, SetHead, Step};
-use crate::text;
+use crate::model::{Binder, BinderId, BinderKind, Opening, PageFormat, SetHead, SetId};
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::Context;
-use crate::ui::paint;
-use crate::ui::theme::Role;
+use crate::ui::keymap::{Context, letter};
+use made::Made;
 
 const LINES: usize = 10;
 const CARDS: usize = 4;
@@ -38,7 +38,11 @@ const ROWS: [(&str, &[&str], &str); LINES] = [
         &[],
         "1 to 120 and P1 to P6, in regular and reverse",
     ),
-    ("Page", &[], "1, 2x2, 3x1, 3x3, 3x4, or any rows x columns"),
+    (
+        "Page",
+        &[],
+        "{left} and {right} choose, or type any rows x columns, as 4x5",
+    ),
     (
         "Loaded on",
         &["both sides", "one side"],
@@ -57,6 +61,11 @@ const ROWS: [(&str, &[&str], &str); LINES] = [
     ),
 ];
 
+const NO_CODE: &str = "the set needs a code";
+
+/// Pages that are usual.
+const GRIDS: [&str; 5] = ["3x3", "3x4", "2x2", "3x1", "1"];
+
 /// The form, line by line.
 #[derive(Debug)]
 pub(crate) struct NewSet {
@@ -65,6 +74,8 @@ pub(crate) struct NewSet {
     focus: usize,
     /// The cards are not named here but typed in afterwards.
     typed_in: bool,
+    /// What the form as it stands would make, or what it still lacks.
+    made: Result<Made, String>,
 }
 
 impl NewSet {
@@ -81,19 +92,29 @@ impl NewSet {
             ],
             focus: 0,
             typed_in: false,
+            made: Err(String::new()),
         };
         form.fields[PAGE].insert(&layout::grid_word(&format));
         // Another page takes its place, as where a page alone is asked for.
         form.fields[PAGE].begin_anew();
+        form.recount(desk);
         form
     }
 
     /// For a binder that is typed in as one flips through it.
     pub(crate) fn typed_in(desk: &Desk) -> Self {
-        Self {
+        let mut form = Self {
             typed_in: true,
             ..Self::of(desk)
-        }
+        };
+        form.recount(desk);
+        form
+    }
+
+    fn phrase(&self, desk: &Desk) -> Result<Phrase, String> {
+        let words = self.fields[CARDS].value();
+        Phrase::parse_usual(words, &desk.settings.collecting.finishes)
+            .map_err(|error| error.to_string())
     }
 
     /// The line after this one, or before it. The cards have none where they are typed in.
@@ -106,19 +127,38 @@ impl NewSet {
     }
 
     /// In a field the cursor moves; on a line of choices another one is taken.
-    fn sideways(&mut self, intent: Intent) {
+    fn sideways(&mut self, desk: &Desk, intent: Intent) {
         let left = intent == Intent::Left;
-        if let Some(field) = self.fields.get_mut(self.focus) {
-            field.sideways(left);
-        } else {
-            self.choose(if left { -1 } else { 1 });
+        match self.fields.get_mut(self.focus) {
+            Some(field) if self.focus != PAGE => field.sideways(left),
+            _ => self.choose(desk, if left { -1 } else { 1 }),
         }
     }
 
-    fn choose(&mut self, by: isize) {
+    fn choose(&mut self, desk: &Desk, by: isize) {
+        if self.focus == PAGE {
+            let here = self.fields[PAGE].value().trim();
+            let here = GRIDS.iter().position(|grid| *grid == here);
+            let next = here.map_or(0, |at| beside(at, by, GRIDS.len()));
+            self.fields[PAGE] = Field::default();
+            self.fields[PAGE].insert(GRIDS[next]);
+            self.fields[PAGE].begin_anew();
+        }
         if let Some(at) = self.focus.checked_sub(FIRST_CHOICE) {
             let many = ROWS[self.focus].1.len();
-            self.choices[at] = self.choices[at].wrapping_add_signed(by).wrapping_add(many) % many;
+            self.choices[at] = beside(self.choices[at], by, many);
+        }
+        self.recount(desk);
+    }
+
+    /// Whether Enter goes down a line: there is not enough to begin with yet.
+    fn goes_down(&self) -> bool {
+        match self.typed_in {
+            true => self.focus < PAGE,
+            false => {
+                let cards = self.fields[CARDS].value().trim();
+                self.focus < CARDS && cards.is_empty() && self.made.is_err()
+            }
         }
     }
 
@@ -160,9 +200,23 @@ impl NewSet {
         Ok(head)
     }
 
-    /// An empty set and binder, to be typed in.
-    fn empty(&self, desk: &Desk) -> Result<Step, String> {
-        intake::begin_typing_in(desk.collection(), &self.head()?, self.binder()?)
+    /// An empty set and binder, to be typed in; a binder for a set that is there without one.
+    fn empty(&self, desk: &Desk) -> Result<Intake, String> {
+        let (head, binder) = (self.head()?, self.binder()?);
+        let known = desk.collection().set_by_code(&head.code);
+        let has_cards = |id: &SetId| {
+            let set = desk.collection().set(*id);
+            set.is_some_and(|set| !set.cards().is_empty())
+        };
+        if let Some(set) = known.filter(has_cards) {
+            let made = intake::binder_for_set(desk.collection(), set, binder);
+            return made.map_err(|error| error.to_string());
+        }
+        let step = intake::begin_typing_in(desk.collection(), &head, binder)?;
+        Ok(Intake {
+            step,
+            ..Intake::default()
+        })
     }
 
     /// What the form would make, or what it still lacks.
@@ -175,13 +229,12 @@ impl NewSet {
             return made.map_err(|error| error.to_string());
         }
         if head.code.is_empty() {
-            return Err("the set needs a code".into());
+            return Err(NO_CODE.into());
         }
         if cards.value().trim().is_empty() {
             return Err("say which cards there are: 1 to 120".into());
         }
-        let phrase = Phrase::parse_usual(cards.value(), &desk.settings.collecting.finishes);
-        let phrase = phrase.map_err(|error| error.to_string())?;
+        let phrase = self.phrase(desk)?;
         let binder = self.binder()?;
         intake::new_set(desk.collection(), &head, &phrase, Some(binder))
             .map_err(|error| error.to_string())
@@ -189,16 +242,13 @@ impl NewSet {
 
     /// The empty binder is made, and typing in begins at its first pocket.
     fn begin_empty(&mut self, desk: &mut Desk) -> Next {
-        if self.focus < PAGE {
-            self.focus = self.beside(self.focus, 1);
-            return Next::Stay;
-        }
         match self.empty(desk) {
             Err(why) => {
                 desk.warn(format!("Not yet: {why}"));
                 Next::Stay
             }
-            Ok(step) if desk.commit(step.clone()) => match newest(desk) {
+            Ok(intake) if !desk.commit(intake.step.clone()) => Next::Stay,
+            Ok(_) => match newest(desk) {
                 Some(binder) => {
                     let ground = Ground::real(binder);
                     // How to take it back would be typed there.
@@ -207,20 +257,18 @@ impl NewSet {
                 }
                 None => Next::Close,
             },
-            Ok(_) => Next::Stay,
         }
     }
 
     fn begin(&mut self, desk: &mut Desk) -> Next {
+        if self.goes_down() {
+            self.focus = self.beside(self.focus, 1);
+            return Next::Stay;
+        }
         if self.typed_in {
             return self.begin_empty(desk);
         }
         match self.intake(desk) {
-            // Enter goes down the lines until there is enough to begin with.
-            Err(_) if self.focus < CARDS && self.fields[CARDS].value().trim().is_empty() => {
-                self.focus += 1;
-                Next::Stay
-            }
             Err(why) => {
                 desk.warn(format!("Not yet: {why}"));
                 Next::Stay
@@ -236,52 +284,6 @@ impl NewSet {
             }
         }
     }
-
-    fn window(&self, desk: &Desk) -> Rect {
-        paint::centred(desk.body(), 78, LINES as u16 + 6)
-    }
-
-    /// The lines that are seen: on a low screen those around the one with the cursor.
-    fn shown(&self, window: Rect) -> std::ops::Range<usize> {
-        let room = usize::from(window.height.saturating_sub(4)).clamp(1, LINES);
-        let first = (self.focus + 1).saturating_sub(room);
-        first..first + room
-    }
-
-    /// The hint for the line, and what the form would make.
-    fn draw_foot(&self, desk: &Desk, area: Rect, lines: u16, buf: &mut Buffer) {
-        let theme = desk.theme;
-        let room = area.width.saturating_sub(6);
-        let at = (area.x + 3, area.y + 1 + lines);
-        if at.1 + 1 >= area.bottom() {
-            return;
-        }
-        let hint = desk.with_keys(Context::Form, &format!("({})", ROWS[self.focus].2));
-        let spare = u16::from(area.height > lines + 4);
-        paint::line(
-            buf,
-            (at.0, at.1 + spare),
-            room,
-            &hint,
-            theme.style(Role::Quiet),
-        );
-        let (key, format) = (desk.key(Context::Form, Intent::Accept), self.format().ok());
-        let told = match self.typed_in {
-            true => self
-                .empty(desk)
-                .map(|_| empty_words(&key, self.focus >= PAGE, format)),
-            false => self.intake(desk).map(|intake| made(&key, &intake, format)),
-        };
-        let (words, role) = match told {
-            Ok(words) => (words, Role::InPlace),
-            Err(why) => (why, Role::Waiting),
-        };
-        let words = text::safe(&words).into_owned();
-        let lines = text::wrap(&words, usize::from(room), 2, theme.glyphs().more);
-        for (y, line) in (at.1 + 1 + spare..area.bottom() - 1).zip(&lines) {
-            paint::line(buf, (at.0, y), room, line, theme.style(role));
-        }
-    }
 }
 
 impl Screen for NewSet {
@@ -293,30 +295,40 @@ impl Screen for NewSet {
         true
     }
 
+    fn word(&self, intent: Intent) -> &'static str {
+        match intent {
+            Intent::Accept if self.goes_down() => "next line",
+            _ => intent.word(self.context()),
+        }
+    }
+
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         match intent {
             Intent::Leave => return Next::Close,
             Intent::NextField => self.focus = self.beside(self.focus, 1),
             Intent::PreviousField => self.focus = self.beside(self.focus, LINES - 1),
-            Intent::Left | Intent::Right => self.sideways(intent),
+            Intent::Left | Intent::Right => self.sideways(desk, intent),
             Intent::Accept => return self.begin(desk),
             _ => {}
         }
         Next::Stay
     }
 
-    fn key(&mut self, _: &mut Desk, event: &KeyEvent) -> Next {
+    fn key(&mut self, desk: &mut Desk, event: &KeyEvent) -> Next {
         if let Some(field) = self.fields.get_mut(self.focus) {
-            field.key(event);
-        } else if event.code == KeyCode::Char(' ') {
-            self.choose(1);
+            if field.key(event) {
+                self.recount(desk);
+            }
+        } else if letter(event) == Some(' ') {
+            self.choose(desk, 1);
         }
         Next::Stay
     }
 
-    fn paste(&mut self, _: &mut Desk, words: &str) {
+    fn paste(&mut self, desk: &mut Desk, words: &str) {
         if let Some(field) = self.fields.get_mut(self.focus) {
             field.paste(words);
+            self.recount(desk);
         }
     }
 
@@ -328,7 +340,7 @@ impl Screen for NewSet {
             let line = shown.start + usize::from(y - top);
             if shown.contains(&line) {
                 if line == self.focus {
-                    self.choose(1);
+                    self.choose(desk, 1);
                 }
                 if !(self.typed_in && line == CARDS) {
                     self.focus = line;
@@ -338,33 +350,12 @@ impl Screen for NewSet {
         Next::Stay
     }
 
+    fn refresh(&mut self, desk: &Desk) {
+        self.recount(desk);
+    }
+
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {
-        let (area, theme) = (self.window(desk), desk.theme);
-        paint::window(buf, area, " begin a set ", theme);
-        let shown = self.shown(area);
-        let room = area.width.saturating_sub(20);
-        for (y, at) in (area.y + 1..).zip(shown.clone()) {
-            let (label, choices, _) = ROWS[at];
-            let focus = at == self.focus;
-            let role = if focus { Role::Key } else { Role::Quiet };
-            let here = if focus { theme.glyphs().here } else { " " };
-            paint::sign(buf, (area.x + 1, y), here, theme.style(Role::Cursor));
-            paint::line(buf, (area.x + 3, y), 14, label, theme.style(role));
-            let x = area.x + 18;
-            match self.fields.get(at) {
-                Some(_) if self.typed_in && at == CARDS => {
-                    let words = "as you type them, flipping through the binder";
-                    paint::line(buf, (x, y), room, words, theme.style(Role::Quiet));
-                }
-                Some(field) => field.draw((x, y), room, focus, theme, buf),
-                None => {
-                    let words = choices[self.choices[at - FIRST_CHOICE]];
-                    let role = if focus { Role::Strong } else { Role::Text };
-                    paint::line(buf, (x, y), room, words, theme.style(role));
-                }
-            }
-        }
-        self.draw_foot(desk, area, shown.len() as u16, buf);
+        self.paint(desk, buf);
     }
 }
 
@@ -373,27 +364,7 @@ fn newest(desk: &Desk) -> Option<BinderId> {
     desk.collection().shelf().next_back().map(Binder::id)
 }
 
-/// What Enter makes of the form where the cards are typed in.
-fn empty_words(key: &str, at_page: bool, format: Option<PageFormat>) -> String {
-    let kind = format.map_or_else(String::new, |format| layout::describe(&format));
-    let first = if at_page {
-        ""
-    } else {
-        "goes down to the page; there it "
-    };
-    format!("{key} {first}opens an empty binder, {kind}; then type card after card")
-}
-
-fn made(key: &str, intake: &Intake, format: Option<PageFormat>) -> String {
-    let pages = text::count(intake.added.pages as u64, "page", "pages");
-    let kind = format
-        .map(|format| layout::describe(&format))
-        .unwrap_or_default();
-    match intake.added.cards as u64 {
-        0 => format!("{key} makes a binder of {pages} for the set that is there, {kind}"),
-        cards => {
-            let cards = text::count(cards, "card", "cards");
-            format!("{key} makes {cards} in a binder of {pages}, {kind}")
-        }
-    }
+/// Another one of so many, that many places on.
+fn beside(at: usize, by: isize, many: usize) -> usize {
+    at.wrapping_add_signed(by).wrapping_add(many) % many
 }

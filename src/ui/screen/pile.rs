@@ -4,13 +4,14 @@
 
 mod answer;
 mod draw;
+mod pasted;
 
 use crossterm::event::{KeyCode, KeyEvent};
 use ratatui::buffer::Buffer;
 
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground};
-use crate::intake::{Entry, choose_set, pile_step, read_line, read_lines};
+use crate::intake::{Entry, choose_set, named_set, pile_step, read_line, read_lines};
 use crate::model::{Collection, Place, PocketState, PrintingId, SetId};
 use crate::report::{self, SetCompletion};
 use crate::text;
@@ -20,9 +21,23 @@ use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
 use crate::ui::spread::Spread;
 use answer::{Entered, answer};
+use pasted::Refused;
 
 /// The most entries that are kept in view.
 const MOST: usize = 50;
+
+/// One step that was kept, as it is taken back.
+#[derive(Clone, Debug)]
+struct Kept {
+    /// The set that was chosen.
+    set: Option<SetId>,
+    /// What was typed; a pasted list was not.
+    typed: Option<String>,
+    words: String,
+    cards: u32,
+    /// How many of what is in view came with it.
+    seen: usize,
+}
 
 /// The entry screen.
 #[derive(Debug, Default)]
@@ -35,6 +50,10 @@ pub(crate) struct Pile {
     chosen: usize,
     /// What was entered, newest last.
     entered: Vec<Entered>,
+    /// The steps of them, newest last.
+    kept: Vec<Kept>,
+    /// What was not taken of the list that was pasted last.
+    refused: Refused,
     cards: u32,
     /// How far the set is that was chosen, or whose card was entered last.
     far: Option<SetCompletion>,
@@ -79,6 +98,12 @@ impl Pile {
         let typed = self.field.value().trim().to_owned();
         match read_line(desk.collection(), self.set, &typed) {
             Err(why) => {
+                let named = named_set(desk.collection(), &typed);
+                if let Some(set) = named.and_then(|id| desk.collection().set(id)) {
+                    let words = format!("{} {}", set.code(), set.title());
+                    desk.say(format!("The cards of {} come next", words.trim()));
+                    return self.choose(desk, named);
+                }
                 // The next number does not run into the wrong one.
                 self.field.begin_anew();
                 desk.warn(text::sentence(&why.to_string()));
@@ -93,25 +118,45 @@ impl Pile {
                 if desk.commit(step) {
                     desk.message = None;
                     self.field = Field::default();
-                    self.tell(desk, entry, typed);
+                    self.tell(desk, &[entry]);
+                    let words = self.entered.last().map(|last| last.words.clone());
+                    self.keep(Kept {
+                        set: self.set,
+                        typed: Some(typed),
+                        words: words.unwrap_or_default(),
+                        cards: entry.count,
+                        seen: 1,
+                    });
                 }
             }
         }
     }
 
-    /// Says what became of an entry that has been kept.
-    fn tell(&mut self, desk: &Desk, entry: Entry, typed: String) {
+    /// Says what became of entries that have been kept. One that is out of view at once is not
+    /// told.
+    fn tell(&mut self, desk: &Desk, entries: &[Entry]) {
         let by_pages = hand::by_pages(desk.collection(), None);
-        let (told, place) = answer(&by_pages, self.set, entry, typed);
-        let collection = desk.collection();
-        self.behind = place.map(|place| Spread::on(collection, Ground::real(place.binder), place));
-        self.entered.push(told);
-        self.cards += entry.count;
-        if self.entered.len() > MOST {
-            self.entered.remove(0);
+        let mut shown = None;
+        for entry in &entries[entries.len().saturating_sub(MOST)..] {
+            let (told, place) = answer(&by_pages, self.set, *entry);
+            self.entered.push(told);
+            shown = place;
         }
+        let over = self.entered.len().saturating_sub(MOST);
+        self.entered.drain(..over);
+        let collection = desk.collection();
+        self.behind = shown.map(|place| Spread::on(collection, Ground::real(place.binder), place));
         // A card of another set may have been entered.
-        self.count(collection, Some(entry.printing.set()));
+        let last = entries.last().map(|entry| entry.printing.set());
+        self.count(collection, last);
+    }
+
+    fn keep(&mut self, kept: Kept) {
+        self.cards += kept.cards;
+        self.kept.push(kept);
+        if self.kept.len() > MOST {
+            self.kept.remove(0);
+        }
     }
 
     /// How far the chosen set is now; counted here, so that no frame has to.
@@ -131,25 +176,63 @@ impl Pile {
             .find(|place| !matches!(collection.pocket(*place), PocketState::InPlace(_)))
     }
 
-    /// Takes the last entry back and puts what was typed into the field again.
+    /// Takes the last entry back and puts what was typed into the field again; a pasted list is
+    /// taken back as a whole.
     fn correct(&mut self, desk: &mut Desk) {
-        match self.entered.last() {
-            Some(last) if !last.typed.is_empty() => {
-                let last = last.clone();
-                if !desk.undo() {
-                    return;
-                }
-                self.entered.pop();
-                self.cards = self.cards.saturating_sub(last.count);
-                self.set = last.set;
-                self.choosing = last.set.is_none();
-                self.field = Field::default();
-                self.field.insert(&last.typed);
-                self.recount(desk.collection());
+        if self.kept.is_empty() {
+            return desk.say("Nothing was entered here yet that could be corrected");
+        }
+        if !desk.undo() {
+            return;
+        }
+        let Some(last) = self.kept.pop() else {
+            return;
+        };
+        let stay = self.entered.len().saturating_sub(last.seen);
+        self.entered.truncate(stay);
+        self.cards = self.cards.saturating_sub(last.cards);
+        self.set = last.set;
+        self.choosing = last.set.is_none();
+        self.field = Field::default();
+        self.look(desk);
+        self.recount(desk.collection());
+        match last.typed {
+            Some(typed) => {
+                self.field.insert(&typed);
                 let key = desk.key(Context::Pile, Intent::Accept);
                 desk.say(format!("{} taken back: correct it, then {key}", last.words));
             }
-            _ => desk.say("Nothing was entered here yet that could be corrected"),
+            None => {
+                self.refused = Refused::default();
+                desk.say(format!("The pasted list is taken back: {}", last.words));
+            }
+        }
+    }
+
+    /// A pasted list goes in as one step; what is not taken stays in view.
+    fn enter_list(&mut self, desk: &mut Desk, words: &str) {
+        let pasted = read_lines(desk.collection(), self.set, words);
+        let entries: Vec<Entry> = pasted.taken.iter().map(|(_, entry)| *entry).collect();
+        let lines = text::count(entries.len() as u64, "line", "lines");
+        if !entries.is_empty() {
+            let words = pasted::words(desk.collection(), &entries);
+            if !desk.commit(pile_step(words.clone(), &entries)) {
+                return;
+            }
+            desk.message = None;
+            self.tell(desk, &entries);
+            self.keep(Kept {
+                set: self.set,
+                typed: None,
+                words,
+                cards: entries.iter().map(|entry| entry.count).sum(),
+                seen: entries.len().min(MOST),
+            });
+        }
+        self.refused = Refused::of(&pasted.not_taken);
+        match pasted.not_taken.len() as u64 {
+            0 => desk.say(format!("{lines} taken")),
+            not => desk.warn(format!("{lines} taken, {not} not taken")),
         }
     }
 }
@@ -175,14 +258,15 @@ impl Screen for Pile {
     fn word(&self, intent: Intent) -> &'static str {
         match intent {
             Intent::Accept if self.choosing => "choose the set",
-            Intent::Up if self.choosing => "up",
+            Intent::Up if self.choosing => "the set before",
             _ => intent.word(self.context()),
         }
     }
 
-    fn can(&self, _: &Desk, intent: Intent) -> bool {
+    fn can(&self, desk: &Desk, intent: Intent) -> bool {
         match intent {
-            Intent::Up => self.choosing || !self.entered.is_empty(),
+            Intent::Up => self.choosing || !self.kept.is_empty(),
+            Intent::PageOn | Intent::PageBack => self.is_longer(desk),
             _ => true,
         }
     }
@@ -224,6 +308,7 @@ impl Screen for Pile {
                 self.chosen = (self.chosen + 1).min(self.candidates.len().saturating_sub(1));
             }
             Intent::Up => self.correct(desk),
+            Intent::PageOn | Intent::PageBack => self.scroll(desk, intent),
             _ => {}
         }
         Next::Stay
@@ -240,39 +325,12 @@ impl Screen for Pile {
         Next::Stay
     }
 
-    /// A pasted list goes in as one step; what is not taken is told.
     fn paste(&mut self, desk: &mut Desk, words: &str) {
-        if !words.trim().contains('\n') || self.choosing {
-            self.field.paste(words);
-            return self.look(desk);
+        if words.trim().contains('\n') && !self.choosing {
+            return self.enter_list(desk, words);
         }
-        let pasted = read_lines(desk.collection(), self.set, words);
-        let taken = pasted.taken.len();
-        let lines = text::count(taken as u64, "line", "lines");
-        let entries = pasted.taken.iter().map(|(_, entry)| entry);
-        let step = pile_step(format!("{lines} of a pile"), entries);
-        if taken > 0 && !desk.commit(step) {
-            return;
-        }
-        // Those before the last are out of view at once.
-        let (before, seen) = pasted.taken.split_at(taken.saturating_sub(MOST));
-        self.cards += before.iter().map(|(_, entry)| entry.count).sum::<u32>();
-        for (_, entry) in seen {
-            self.tell(desk, *entry, String::new());
-        }
-        if let Some((line, words, why)) = pasted.not_taken.first() {
-            let others = pasted.not_taken.len() - 1;
-            let more = match others {
-                0 => String::new(),
-                many => {
-                    let others = text::count(many as u64, "other line was", "other lines were");
-                    format!("; {others} not taken")
-                }
-            };
-            desk.warn(format!(
-                "{lines} taken. Line {line} \u{201c}{words}\u{201d}: {why}{more}"
-            ));
-        }
+        self.field.paste(words);
+        self.look(desk);
     }
 
     fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {

@@ -8,7 +8,7 @@ mod write;
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use crossterm::event::{KeyCode, KeyEvent};
+use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 
 use super::{Mouse, Next, Screen};
@@ -19,7 +19,7 @@ use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
 use crate::ui::job::Job;
-use crate::ui::keymap::Context;
+use crate::ui::keymap::{Context, letter};
 use made::Made;
 use write::Done;
 
@@ -303,7 +303,7 @@ impl Screen for Print {
             return Next::Stay;
         }
         let Some(field) = self.field() else {
-            if event.code == KeyCode::Char(' ') {
+            if letter(event) == Some(' ') {
                 self.choose(desk, 1);
             }
             return Next::Stay;

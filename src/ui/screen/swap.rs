@@ -10,6 +10,7 @@ use ratatui::buffer::Buffer;
 
 use super::{Mouse, Next, Screen};
 use crate::hand;
+use crate::model::Collection;
 use crate::paper::swap_sheet;
 use crate::report::{self, Stock};
 use crate::text;
@@ -36,6 +37,8 @@ pub(crate) struct Swap {
     /// So many spare copies of each card are kept.
     keep: u32,
     sheet: Option<Sheet>,
+    /// What is told of the collection of this revision: it stays while other spares are kept.
+    told: Option<(u64, Collection)>,
     /// Their files are read.
     job: Option<Job<Came>>,
     /// The name of a file for the sheet is being typed.
@@ -83,9 +86,14 @@ impl Swap {
     fn work_out(&mut self, desk: &Desk) {
         let (keep, by_rarity) = (self.keep, self.by_rarity);
         if let Some(sheet) = &mut self.sheet {
-            let collection = desk.collection();
-            let told = hand::by_pages(collection, None);
-            sheet.swap = report::swap(&told, &sheet.wants, &sheet.spares, keep, by_rarity);
+            let (collection, revision) = (desk.collection(), desk.session.revision());
+            let told = self.told.take().filter(|(of, _)| *of == revision);
+            let told = told.unwrap_or_else(|| {
+                let told = hand::by_pages(collection, None).into_owned();
+                (revision, told)
+            });
+            let (_, told) = self.told.insert(told);
+            sheet.swap = report::swap(told, &sheet.wants, &sheet.spares, keep, by_rarity);
             sheet.lines = self::sheet(collection, &sheet.swap);
             sheet.top = 0;
         }

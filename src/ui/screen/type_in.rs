@@ -8,7 +8,7 @@ use ratatui::buffer::Buffer;
 
 use super::{Next, Screen};
 use crate::hand::Ground;
-use crate::intake;
+use crate::intake::{self, TypedIn};
 use crate::layout;
 use crate::model::{BinderId, Collection, Page, PageFormat, Place, PocketState};
 use crate::text;
@@ -28,6 +28,8 @@ struct Entered {
     place: Place,
     typed: String,
     words: String,
+    /// Number and finish alone.
+    short: String,
     is_gap: bool,
 }
 
@@ -38,26 +40,48 @@ pub(crate) struct TypeIn {
     field: Field,
     entered: Vec<Entered>,
     cards: usize,
-    /// The number that was typed in last, and the pockets that were passed over since.
-    last: Option<(String, usize)>,
     behind: Spread,
-    /// A number without a figure that becomes a new card if it is entered again.
+    /// What becomes a new card if it is entered again: a number without a figure, or one that is
+    /// written otherwise than the others.
     asked: Option<String>,
 }
 
 impl TypeIn {
-    /// At this pocket of the real binder.
+    /// At this pocket of the real binder; behind it, where it has the last card that there is.
     pub(crate) fn at(collection: &Collection, place: Place) -> Self {
         let ground = Ground::real(place.binder);
-        Self {
+        let mut typing = Self {
             place,
             field: Field::default(),
             entered: Vec::new(),
             cards: 0,
-            last: None,
             behind: Spread::on(collection, ground, place),
             asked: None,
+        };
+        if typing.is_last_card(collection) {
+            typing.go_on(collection);
         }
+        typing.look(collection);
+        typing
+    }
+
+    /// Whether a card lies here, and none lies or is to lie behind it.
+    fn is_last_card(&self, collection: &Collection) -> bool {
+        let Some(binder) = collection.binder(self.place.binder) else {
+            return false;
+        };
+        let pages = binder.pages().iter().enumerate().skip(self.place.page);
+        let places = pages.flat_map(|(page, real)| {
+            let pockets = 0..real.format().pockets();
+            pockets.map(move |pocket| Place {
+                page,
+                pocket,
+                ..self.place
+            })
+        });
+        let mut behind = places.skip(self.place.pocket + 1);
+        collection.pocket(self.place).held().is_some()
+            && behind.all(|place| collection.pocket(place) == PocketState::Unassigned)
     }
 
     /// The format of a page; one that is still to come is like the last one.
@@ -115,19 +139,10 @@ impl TypeIn {
                 _ => format!("{} {}", card.number, finish.name),
             });
         }
-        if state != PocketState::Unassigned {
-            return None;
+        match state {
+            PocketState::Unassigned => intake::next_in_row(collection, self.place),
+            _ => None,
         }
-        let (last, passed) = self.last.as_ref()?;
-        let (number, finish) = match last.split_once(' ') {
-            Some((number, finish)) => (number, format!(" {finish}")),
-            None => (last.as_str(), String::new()),
-        };
-        let mut next = number.to_owned();
-        for _ in 0..=*passed {
-            next = intake::following(&next)?;
-        }
-        Some(next + &finish)
     }
 
     fn enter(&mut self, desk: &mut Desk) {
@@ -145,13 +160,9 @@ impl TypeIn {
         let asked = std::mem::take(&mut self.asked);
         if let Ok(put) = &put
             && put.is_new
-            && !typed.contains(|c: char| c.is_ascii_digit())
             && asked.as_ref() != Some(&typed)
+            && self.ask(desk, put, &typed)
         {
-            let key = desk.key(Context::TypeIn, Intent::Accept);
-            desk.warn(format!(
-                "“{typed}” has no figure in it: a new card all the same? {key} again takes it"
-            ));
             self.asked = Some(typed);
             return;
         }
@@ -172,6 +183,7 @@ impl TypeIn {
                         place: self.place,
                         typed,
                         words,
+                        short: put.words(),
                         is_gap: put.is_gap,
                     });
                     if self.entered.len() > MOST {
@@ -180,18 +192,40 @@ impl TypeIn {
                 } else {
                     desk.say(format!("{} was noted here already", put.words()));
                 }
-                self.last = Some((put.words(), 0));
                 self.go_on(desk.collection());
                 self.look(desk.collection());
             }
         }
     }
 
+    /// A new card that looks like a slip of the finger is asked about; whether it does.
+    fn ask(&mut self, desk: &mut Desk, put: &TypedIn, typed: &str) -> bool {
+        let key = desk.key(Context::TypeIn, Intent::Accept);
+        if !typed.contains(|c: char| c.is_ascii_digit()) {
+            desk.warn(format!(
+                "“{typed}” has no figure in it: a new card all the same? {key} again takes it"
+            ));
+            return true;
+        }
+        let binder = desk.collection().binder(self.place.binder);
+        let set = binder.and_then(|b| desk.collection().set(b.spec().set?));
+        let number = set.filter(|set| set.card_by_number(&put.number).is_none());
+        let whole = number.and_then(|set| intake::as_the_others(set, &put.number));
+        let (Some(whole), Some(rest)) = (whole, typed.strip_prefix(&*put.number)) else {
+            return false;
+        };
+        self.field = Field::default();
+        self.field.insert(&format!("{whole}{rest}"));
+        self.field.begin_anew();
+        let (whole, number) = (text::safe(&whole), text::safe(&put.number));
+        desk.warn(format!(
+            "{whole}? So the others are written: {key} takes it; {number} typed again stays {number}"
+        ));
+        true
+    }
+
     /// The pocket is empty: nothing is noted of it yet.
     fn pass(&mut self, desk: &Desk) {
-        if let Some((_, passed)) = &mut self.last {
-            *passed += 1;
-        }
         self.go_on(desk.collection());
         self.look(desk.collection());
     }
@@ -199,7 +233,11 @@ impl TypeIn {
     /// Takes the last deed back and stands at its pocket again.
     fn correct(&mut self, desk: &mut Desk) {
         if self.entered.is_empty() {
-            return desk.say("Nothing was typed in here yet that could be corrected");
+            let key = desk.key(Context::TypeIn, Intent::PreviousField);
+            return desk.say(format!(
+                "Nothing was typed in since you came here; {key} goes to the pocket before, and \
+                 another number there corrects its card"
+            ));
         }
         if !desk.undo() {
             return;
@@ -209,12 +247,14 @@ impl TypeIn {
         };
         self.cards = self.cards.saturating_sub(usize::from(!last.is_gap));
         self.place = last.place;
-        self.last = None;
         self.look(desk.collection());
         self.field = Field::default();
         self.field.insert(&last.typed);
         let key = desk.key(Context::TypeIn, Intent::Accept);
-        desk.say(format!("{} taken back: correct it, then {key}", last.words));
+        desk.say(format!(
+            "{} is taken back: correct it, then {key}",
+            last.short
+        ));
     }
 }
 
@@ -254,18 +294,15 @@ impl Screen for TypeIn {
             Intent::Accept => self.enter(desk),
             Intent::NextField => self.pass(desk),
             Intent::PreviousField => {
-                self.last = None;
                 self.go_back(desk.collection());
                 self.look(desk.collection());
             }
             Intent::PageOn if self.is_there(desk.collection()) => {
-                self.last = None;
                 self.place.page += 1;
                 self.place.pocket = 0;
                 self.look(desk.collection());
             }
             Intent::PageBack => {
-                self.last = None;
                 self.place.page = self.place.page.saturating_sub(1);
                 self.place.pocket = 0;
                 self.look(desk.collection());

@@ -1,6 +1,8 @@
 //! Looking for what is typed, a slice at a time: no key waits for a search through a million cards,
 //! nor for the index of them. Up to some thousand cards it is one slice.
 
+use crate::hand::Today;
+use crate::model::Collection;
 use crate::report::{Ask, Found, Search};
 use crate::ui::desk::Desk;
 
@@ -11,6 +13,19 @@ const MOST: usize = 100;
 const SLICE: usize = 1 << 13;
 /// Cards taken into the index likewise.
 const INDEX_SLICE: usize = 1 << 12;
+
+/// Pockets that are meant for a card are told where they stand today, also while pages are still to
+/// be moved.
+fn stand_today(collection: &Collection, found: &mut [Found]) {
+    let mut today = Today::default();
+    for found in found {
+        let meant = found.place;
+        let meant = meant.filter(|place| collection.held(*place) != Some(found.printing));
+        if let Some(place) = meant {
+            found.place = Some(today.stands(collection, place));
+        }
+    }
+}
 
 /// What is looked for.
 #[derive(Debug, Default)]
@@ -61,7 +76,8 @@ impl Looking {
                 self.search = Some(search);
                 return None;
             }
-            let found = ask.found(collection, &search.best(finder));
+            let mut found = ask.found(collection, &search.best(finder));
+            stand_today(collection, &mut found);
             self.of = search.met();
             self.last = Some((revision, search));
             self.asks.pop();

@@ -13,6 +13,8 @@ use crate::ui::paint;
 use crate::ui::rows;
 use crate::ui::theme::Role;
 
+/// Columns that the field keeps where more is told beside it.
+const LEAST_FIELD: u16 = 24;
 /// From this width on a column tells the rarity.
 const WIDE: u16 = 100;
 
@@ -84,6 +86,16 @@ impl List {
         format!("{}: {number}{kept}", name(self.asked))
     }
 
+    /// Where one is, in a list that is longer than a screenful: `line 120 of 49997`.
+    fn line_words(&self, desk: &Desk) -> String {
+        match self.shown.len() {
+            many if many > usize::from(self.rows(desk).height) => {
+                format!("line {} of {many}", self.chosen + 1)
+            }
+            _ => String::new(),
+        }
+    }
+
     pub(crate) fn paint(&self, desk: &Desk, buf: &mut Buffer) {
         let (body, theme, collection) = (desk.body(), desk.theme, desk.collection());
         for (asked, words, place) in self.tabs(desk) {
@@ -102,7 +114,16 @@ impl List {
             None => ("Only: ", &self.field),
         };
         let used = paint::line(buf, at, width, label, theme.style(Role::Key));
-        field.draw((at.0 + used, at.1), width - used, true, theme, buf);
+        let room = width - used;
+        let line = self.line_words(desk);
+        let beside = text::columns(&line) as u16 + 2;
+        let is_told = self.file.is_none() && !line.is_empty() && room >= beside + LEAST_FIELD;
+        let room = if is_told { room - beside } else { room };
+        field.draw((at.0 + used, at.1), room, true, theme, buf);
+        if is_told {
+            let at = (at.0 + width + 2 - beside, at.1);
+            paint::line(buf, at, beside - 2, &line, theme.style(Role::Quiet));
+        }
         let told = match (&self.file, self.narrowed.told(desk.collection())) {
             (Some(_), _) => "a name ending in .csv makes a table, any other plain text".to_owned(),
             (None, Some(told)) => told,

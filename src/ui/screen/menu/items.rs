@@ -10,10 +10,10 @@ use crate::text;
 use crate::ui::screen::ask::Question;
 
 /// A line for a step that can be done; it says what it would do.
-fn offer(items: &mut Vec<Item>, key: char, put: Result<Put, Cannot>) {
+fn offer(items: &mut Vec<Item>, key: impl Into<Option<char>>, put: Result<Put, Cannot>) {
     if let Ok(put) = put {
         items.push(Item {
-            key,
+            key: key.into(),
             words: text::sentence(&put.words),
             deed: Deed::Step(Box::new(put.step)),
         });
@@ -29,7 +29,7 @@ fn ask(
     begin: &str,
 ) {
     items.push(Item {
-        key,
+        key: Some(key),
         words: words.into(),
         deed: Deed::Ask(ground, question, begin.into()),
     });
@@ -47,13 +47,26 @@ pub(super) fn leaving(collection: &Collection, binder: BinderId, items: &mut Vec
     }
 }
 
-/// Sets for which no binder stands on the shelf, the first nine of them.
+/// Sets without a binder that are listed; how many more there are is told.
+const MOST_SETS: usize = 99;
+
+/// Sets for which no binder stands on the shelf, the first nine of them with a figure.
 pub(super) fn without_binder(collection: &Collection, items: &mut Vec<Item>) {
     let shelved: HashSet<_> = collection.shelf().filter_map(|b| b.spec().set).collect();
     let sets = collection.sets().map(|(id, _)| id);
-    let without = sets.filter(|id| !shelved.contains(id));
-    for (key, set) in ('1'..='9').zip(without) {
-        offer(items, key, hand::give_up(collection, set));
+    let without: Vec<_> = sets.filter(|id| !shelved.contains(id)).collect();
+    let figures = ('1'..='9').map(Some).chain(std::iter::repeat(None));
+    for (key, set) in figures.zip(without.iter().take(MOST_SETS)) {
+        offer(items, key, hand::give_up(collection, *set));
+    }
+    let more = without.len().saturating_sub(MOST_SETS) as u64;
+    if more > 0 {
+        let sets = text::count(more, "more set", "more sets");
+        items.push(Item {
+            key: None,
+            words: format!("and {sets} without a binder"),
+            deed: Deed::More,
+        });
     }
 }
 
@@ -175,7 +188,7 @@ pub(super) fn rarities(collection: &Collection, ground: Ground, items: &mut Vec<
     let Some((id, set)) = id.and_then(|id| Some((id, collection.set(id)?))) else {
         return;
     };
-    let mut keys = 'A'..='Z';
+    let mut keys = ('A'..='Z').map(Some).chain(std::iter::repeat(None));
     for (behind, how) in [
         (Behind::LeftFree, "their pockets stay free"),
         (Behind::ClosedUp, "the others close up"),
@@ -217,7 +230,8 @@ pub(super) fn collected(collection: &Collection, ground: Ground, items: &mut Vec
     if finishes < 2 || !ground.is_real() {
         return;
     }
-    for (finish, key) in (0u8..finishes as u8).zip("nmqtuvwyz".chars()) {
+    let keys = "nmqtuvwyz".chars().map(Some).chain(std::iter::repeat(None));
+    for (finish, key) in (0u8..finishes as u8).zip(keys) {
         let put = if set.is_left_out(finish) {
             hand::collect(collection, id, finish)
         } else {

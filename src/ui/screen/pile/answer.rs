@@ -10,11 +10,9 @@ use crate::ui::theme::Role;
 /// The most numbers that are listed; with more, only how many there are is of use.
 const MOST_NUMBERS: usize = 9;
 
-/// One entry, as it is told and as it can be corrected.
+/// One entry, as it is told.
 #[derive(Clone, Debug)]
 pub(super) struct Entered {
-    pub(super) set: Option<SetId>,
-    pub(super) typed: String,
     pub(super) words: String,
     pub(super) answer: String,
     /// The same where there is less room.
@@ -30,14 +28,11 @@ pub(super) fn answer(
     collection: &Collection,
     set: Option<SetId>,
     entry: Entry,
-    typed: String,
 ) -> (Entered, Option<Place>) {
     let printing = entry.printing;
     let tally = collection.tally(printing);
     let gap = Pile::gap_for(collection, printing);
     let mut told = Entered {
-        set,
-        typed,
         words: match set == Some(printing.set()) {
             true => report::printing_words(collection, printing),
             // Of another set than the one that is being entered.

@@ -189,7 +189,8 @@ impl Pile {
         let (list, theme) = (self.list(desk), desk.theme);
         let width = list.width.saturating_sub(3);
         let (room, more) = (usize::from(width), theme.glyphs().more);
-        let mut lines: Vec<(String, Role)> = Vec::new();
+        let mut lines = self.refused_seen(desk);
+        let refused = lines.len();
         for (at, entered) in self.entered.iter().rev().enumerate() {
             if lines.len() >= usize::from(list.height) {
                 break;
@@ -203,7 +204,7 @@ impl Pile {
                 text::safe(&words).into_owned()
             };
             let full = line(&entered.answer);
-            if at == 0 {
+            if at == 0 && refused == 0 {
                 let full = text::wrap(&full, room, if room < 60 { 4 } else { 2 }, more);
                 lines.extend(full.into_iter().map(|line| (line, entered.role)));
                 let hint = text::wrap(&text::safe(&entered.hint), room, 2, more);

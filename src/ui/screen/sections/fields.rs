@@ -9,7 +9,7 @@ use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
-use crate::ui::keymap::Context;
+use crate::ui::keymap::{Context, letter};
 
 impl Sections {
     pub(super) fn act_fields(&mut self, desk: &mut Desk, intent: Intent) {
@@ -158,10 +158,8 @@ impl Sections {
             return;
         };
         if typing.is_none() {
-            let is_edit = matches!(
-                event.code,
-                KeyCode::Char(_) | KeyCode::Backspace | KeyCode::Delete
-            );
+            let is_edit = letter(event).is_some()
+                || matches!(event.code, KeyCode::Backspace | KeyCode::Delete);
             if !is_edit {
                 return;
             }

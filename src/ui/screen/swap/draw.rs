@@ -3,6 +3,7 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
+use super::sheet::Line;
 use super::{ASKED, Swap};
 use crate::text;
 use crate::ui::desk::Desk;
@@ -93,19 +94,39 @@ impl Swap {
             }
         }
         let window = Self::window(desk);
-        // Both parts of a line have half of it.
-        let half = width / 2;
+        let room = usize::from(width);
+        let begins = second_part(&sheet.lines, room);
         let shown = sheet.lines.iter().skip(sheet.top);
         for (y, line) in (window.top()..window.bottom()).zip(shown) {
             let style = theme.style(line.role.unwrap_or(Role::Text));
-            let most = if line.right.is_empty() {
-                width
-            } else {
-                half.saturating_sub(1)
-            };
-            paint::line(buf, (x, y), most, &line.left, style);
-            let at = (x + half, y);
-            paint::line(buf, at, width - half, &line.right, theme.style(Role::Text));
+            if line.right.is_empty() {
+                paint::line(buf, (x, y), width, &line.left, style);
+                continue;
+            }
+            paint::line(buf, (x, y), begins.saturating_sub(1), &line.left, style);
+            let (at, most) = ((x + begins, y), width - begins);
+            // The name gives way, what stands behind it does not.
+            let (right, end) = (text::safe(&line.right), text::safe(&line.end));
+            let name = usize::from(most).saturating_sub(text::columns(&end));
+            let name = text::fit(&right, name, theme.glyphs().more);
+            let words = format!("{name}{end}");
+            paint::line(buf, at, most, &words, theme.style(Role::Text));
         }
     }
+}
+
+/// The column at which the second parts begin: where the first ones end, if all have the room for
+/// that, else so that either has half of the line; nearer to the front where the second ones need
+/// it and the first ones do not.
+fn second_part(lines: &[Line], width: usize) -> u16 {
+    let rows = || lines.iter().filter(|line| !line.right.is_empty());
+    let left = rows().map(|line| text::columns(&line.left)).max();
+    let right = rows().map(|line| text::columns(&line.right) + text::columns(&line.end));
+    let (left, right) = (left.unwrap_or(0) + 2, right.max().unwrap_or(0));
+    let half = width / 2;
+    let begins = match right <= width - half {
+        true => half,
+        false => left.min(half),
+    };
+    u16::try_from(begins).unwrap_or(u16::MAX)
 }

@@ -11,6 +11,8 @@ use crate::ui::theme::Role;
 pub(super) struct Line {
     pub(super) left: String,
     pub(super) right: String,
+    /// The end of the second part, which stands whole where that is cut.
+    pub(super) end: String,
     pub(super) role: Option<Role>,
 }
 
@@ -18,8 +20,8 @@ impl Line {
     fn head(words: impl Into<String>) -> Self {
         Self {
             left: words.into(),
-            right: String::new(),
             role: Some(Role::Strong),
+            ..Self::default()
         }
     }
 
@@ -27,7 +29,7 @@ impl Line {
         Self {
             left: format!("  {left}"),
             right,
-            role: None,
+            ..Self::default()
         }
     }
 
@@ -35,7 +37,7 @@ impl Line {
     pub(super) fn plain(&self) -> String {
         let line = match (&*self.left, &*self.right) {
             (left, "") => left.to_owned(),
-            (left, right) => format!("{left}; {right}"),
+            (left, right) => format!("{left}; {right}{}", self.end),
         };
         text::safe(&line).into_owned()
     }
@@ -64,16 +66,14 @@ pub(super) fn sheet(collection: &Collection, swap: &Swap) -> Vec<Line> {
     lines.extend([Line::default(), Line::head(swap.gets_words())]);
     for get in &swap.could_get {
         let gap = get.gap;
-        let place = gap.place.map_or_else(
-            || "no pocket is meant for it".to_owned(),
-            |place| {
-                let name = binder_words(collection, place.binder);
-                let page = place_words(collection, place);
-                let page = page.split(", row").next().unwrap_or_default();
-                format!("{name}, {page}: {} of {} there", get.page.0, get.page.1)
-            },
-        );
-        lines.push(Line::row(words(gap.printing), place));
+        let mut line = Line::row(words(gap.printing), "no pocket is meant for it".into());
+        if let Some(place) = gap.place {
+            let page = place_words(collection, place);
+            let page = page.split(", row").next().unwrap_or_default();
+            line.right = binder_words(collection, place.binder);
+            line.end = format!(", {page}: {} of {} there", get.page.0, get.page.1);
+        }
+        lines.push(line);
     }
     lines.extend([Line::default(), Line::head(swap.gives_words())]);
     for (printing, copies) in &swap.could_give {
