@@ -40,13 +40,13 @@ impl Swap {
         }
         let (keep, by_rarity) = (self.keep, self.by_rarity);
         let (collection, revision) = (desk.collection().clone(), desk.session.revision());
-        self.job = Some(Job::begin(desk.beside.as_ref(), move |reins| {
+        self.job = Some(Job::begin(desk.beside.as_ref(), move |progress| {
             let (mut stocks, mut foreign) = ([Stock::new(), Stock::new()], 0);
             for (at, (path, stock)) in paths.iter().zip(&mut stocks).enumerate() {
                 let Some(path) = path else {
                     continue;
                 };
-                let tell = &mut |done, of| reins.tell(done, of);
+                let tell = &mut |done, of| progress.tell(done, of);
                 let list = their_file(&collection, path, tell).map_err(|why| (at, why))?;
                 foreign += list.foreign;
                 *stock = list.stock;
