@@ -44,7 +44,7 @@ pub use background::is_light;
 pub use frames::Frames;
 pub use gallery::{Made, Maker, Wanted};
 pub use intent::Intent;
-pub use job::Errand;
+pub use job::Work;
 pub use keymap::{Binding, Context, Key, Keymap, bindings};
 pub use known::known;
 pub use run::{Begun, Ended, Given, UiError, begin};

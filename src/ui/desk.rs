@@ -9,7 +9,7 @@ use super::clipboard::{self, Copied};
 use super::files;
 use super::gallery::Gallery;
 use super::intent::Intent;
-use super::job::Beside;
+use super::job::Workers;
 use super::keymap::{Context, Keymap};
 use super::left::LeftList;
 use super::message::{Message, Tone};
@@ -68,7 +68,7 @@ pub(super) struct Desk {
     /// On its way to the clipboard.
     pub(super) clipboard: Option<String>,
     /// Who works beside the loop; without anybody such work is done at once.
-    pub(super) beside: Option<Beside>,
+    pub(super) beside: Option<Workers>,
     /// The invented collection was asked for from outside: there is no other to go back to.
     pub(super) has_demo: bool,
     /// The person's own collection while the invented one is shown.

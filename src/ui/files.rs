@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use directories::BaseDirs;
 
-use super::job::Reins;
+use super::job::Progress;
 use crate::session::{Outside, OutsideError, Session, at_home};
 
 /// The name as it was typed; `~/` is the person's own folder.
@@ -35,12 +35,12 @@ pub(super) fn write(
 /// # Errors
 /// Why not, in words for a person.
 pub(super) fn write_beside(
-    reins: &Reins,
+    progress: &Progress,
     (path, folder): (&Path, Option<&Path>),
     write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
 ) -> Result<(), String> {
     let file = Outside::new(path, false, folder).map_err(|why| not_written(&why))?;
-    let written = put_beside(reins, file, write);
+    let written = put_beside(progress, file, write);
     written.unwrap_or_else(|| Err("Stopped: nothing is written".into()))
 }
 
@@ -50,21 +50,21 @@ pub(super) fn write_beside(
 /// # Errors
 /// Why it is not written, in words for a person.
 pub(super) fn put_beside(
-    reins: &Reins,
+    progress: &Progress,
     file: Outside,
     write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
 ) -> Option<Result<(), String>> {
     let path = file.path().to_owned();
     let whole = |to: &mut dyn Write| {
         write(to)?;
-        match reins.goes_on() {
+        match progress.goes_on() {
             true => Ok(()),
             false => Err(io::Error::other("it was stopped")),
         }
     };
-    let written = reins.with_file(|| file.write(whole))?;
+    let written = progress.with_file(|| file.write(whole))?;
     match written {
-        Err(_) if !reins.goes_on() => None,
+        Err(_) if !progress.goes_on() => None,
         written => Some(written.map_err(|why| could_not(&path, &why))),
     }
 }

@@ -12,7 +12,7 @@ use std::thread;
 use std::time::Duration;
 
 /// Work as it is handed to whoever does it.
-pub type Errand = Box<dyn FnOnce() + Send>;
+pub type Work = Box<dyn FnOnce() + Send>;
 
 /// How long a key waits for an answer, so that a short one stands in the next frame already: half
 /// of the 16 ms that a frame has.
@@ -28,7 +28,7 @@ thread_local! {
     static CAUGHT: Cell<bool> = const { Cell::new(false) };
     /// Where the last panic was that is caught here.
     static PLACE: Cell<Option<String>> = const { Cell::new(None) };
-    /// What the last panic said whose work the loop has waited for.
+    /// What panics have said whose work the loop has waited for.
     static FAULT: Cell<Option<String>> = const { Cell::new(None) };
 }
 
@@ -44,7 +44,7 @@ pub(super) fn note_place(place: &Location<'_>) {
     PLACE.set(Some(format!("{file}:{}", place.line())));
 }
 
-/// What a panic said of which [`Nothing::Failed`] has been told since this was last asked.
+/// What a panic said of which [`NoAnswer::Failed`] has been told since this was last asked.
 pub(super) fn take_fault() -> Option<String> {
     FAULT.take()
 }
@@ -62,15 +62,15 @@ fn words(payload: &(dyn Any + Send)) -> String {
 
 /// Who works beside the loop, and how the loop is woken.
 #[derive(Clone)]
-pub(super) struct Beside {
+pub(super) struct Workers {
     wake: Arc<dyn Fn() + Send + Sync>,
-    hand: Arc<dyn Fn(Errand) + Send + Sync>,
+    hand: Arc<dyn Fn(Work) + Send + Sync>,
     patience: Duration,
     /// Held by work that has a file in hand: the program does not end before.
     files: Arc<RwLock<()>>,
 }
 
-impl Beside {
+impl Workers {
     /// Threads, a new one for each piece of work.
     pub(super) fn threads(wake: impl Fn() + Send + Sync + 'static) -> Self {
         Self {
@@ -82,7 +82,7 @@ impl Beside {
     }
 
     /// Whoever takes it by `hand`, whenever he does it.
-    pub(super) fn handed(hand: impl Fn(Errand) + Send + Sync + 'static) -> Self {
+    pub(super) fn handed(hand: impl Fn(Work) + Send + Sync + 'static) -> Self {
         Self {
             wake: Arc::new(|| {}),
             hand: Arc::new(hand),
@@ -92,8 +92,8 @@ impl Beside {
     }
 
     /// Has something done of which nothing is heard.
-    pub(super) fn does(&self, errand: impl FnOnce() + Send + 'static) {
-        (self.hand)(Box::new(errand));
+    pub(super) fn does(&self, work: impl FnOnce() + Send + 'static) {
+        (self.hand)(Box::new(work));
     }
 
     /// Waits for work that has a file in hand. It has been told to stop before.
@@ -102,19 +102,19 @@ impl Beside {
     }
 }
 
-impl fmt::Debug for Beside {
+impl fmt::Debug for Workers {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("Beside")
+        f.write_str("Workers")
     }
 }
 
 /// Where no thread can be had it is done at once.
-fn on_a_thread(errand: Errand) {
-    let errand = Arc::new(Mutex::new(Some(errand)));
+fn on_a_thread(work: Work) {
+    let work = Arc::new(Mutex::new(Some(work)));
     let run = move || {
-        let errand = errand.lock().unwrap_or_else(PoisonError::into_inner).take();
-        if let Some(errand) = errand {
-            errand();
+        let work = work.lock().unwrap_or_else(PoisonError::into_inner).take();
+        if let Some(work) = work {
+            work();
         }
     };
     let begun = thread::Builder::new()
@@ -127,13 +127,13 @@ fn on_a_thread(errand: Errand) {
 
 /// What work beside the loop tells, and is told.
 #[derive(Debug)]
-pub(crate) struct Reins {
+pub(crate) struct Progress {
     stop: AtomicBool,
     percent: AtomicU32,
-    beside: Option<Beside>,
+    beside: Option<Workers>,
 }
 
-impl Reins {
+impl Progress {
     /// So much of so much is done; whether to go on.
     pub(crate) fn tell(&self, done: u64, of: u64) -> bool {
         let percent = (done.min(of) * 100).checked_div(of).unwrap_or(100) as u32;
@@ -166,7 +166,7 @@ impl Reins {
 
 /// Why nothing came of it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Nothing {
+pub(crate) enum NoAnswer {
     /// It was asked to stop.
     Stopped,
     /// It panicked; [`take_fault`] has what it said.
@@ -180,24 +180,24 @@ pub(crate) struct Job<T> {
     answer: Receiver<Result<T, String>>,
     /// What came in time for the next frame.
     early: Option<Result<T, String>>,
-    reins: Arc<Reins>,
+    progress: Arc<Progress>,
 }
 
 impl<T: Send + 'static> Job<T> {
     /// Begins, and waits a moment, in case that it is done in no time. Without anybody to work
     /// beside the loop it is done at once.
     pub(crate) fn begin(
-        beside: Option<&Beside>,
-        work: impl FnOnce(&Reins) -> T + Send + 'static,
+        beside: Option<&Workers>,
+        work: impl FnOnce(&Progress) -> T + Send + 'static,
     ) -> Self {
-        let reins = Arc::new(Reins {
+        let progress = Arc::new(Progress {
             stop: AtomicBool::new(false),
             percent: AtomicU32::new(UNKNOWN),
             beside: beside.cloned(),
         });
         let (out, answer) = mpsc::channel();
-        let held = Arc::clone(&reins);
-        let errand = move || {
+        let held = Arc::clone(&progress);
+        let work = move || {
             if held.goes_on() {
                 CAUGHT.set(true);
                 let done = catch_unwind(AssertUnwindSafe(|| work(&held)));
@@ -209,8 +209,8 @@ impl<T: Send + 'static> Job<T> {
             held.wake();
         };
         match beside {
-            Some(beside) => (beside.hand)(Box::new(errand)),
-            None => errand(),
+            Some(beside) => (beside.hand)(Box::new(work)),
+            None => work(),
         }
         let patience = beside.map_or(Duration::ZERO, |beside| beside.patience);
         let early = match answer.recv_timeout(patience) {
@@ -221,32 +221,34 @@ impl<T: Send + 'static> Job<T> {
         Self {
             answer,
             early,
-            reins,
+            progress,
         }
     }
 
     /// What came of the work that is waited for, once: then it is waited for no longer.
-    pub(crate) fn ended(waited: &mut Option<Self>) -> Option<Result<T, Nothing>> {
+    pub(crate) fn ended(waited: &mut Option<Self>) -> Option<Result<T, NoAnswer>> {
         let job = waited.as_mut()?;
         let ended = job.early.take().or_else(|| match job.answer.try_recv() {
             Ok(done) => Some(done),
             Err(TryRecvError::Empty) => None,
             Err(TryRecvError::Disconnected) => Some(Err(UNANSWERED.into())),
         })?;
-        let stopped = !job.reins.goes_on();
+        let stopped = !job.progress.goes_on();
         *waited = None;
         Some(ended.map_err(|fault| {
             if stopped {
-                return Nothing::Stopped;
+                return NoAnswer::Stopped;
             }
-            FAULT.set(Some(fault));
-            Nothing::Failed
+            // Of several none is lost.
+            let before = FAULT.take().map(|before| format!("{before}; "));
+            FAULT.set(Some(before.unwrap_or_default() + &fault));
+            NoAnswer::Failed
         }))
     }
 
     /// How far it is and how it is stopped, for the message line.
     pub(crate) fn says(&self, key: &str, what: &str) -> String {
-        match self.reins.percent.load(Ordering::Relaxed) {
+        match self.progress.percent.load(Ordering::Relaxed) {
             UNKNOWN => format!("{what}. {key} stops it"),
             percent => format!("{what}: {percent} %. {key} stops it"),
         }
@@ -256,7 +258,7 @@ impl<T: Send + 'static> Job<T> {
 impl<T> Job<T> {
     /// Asks it to stop; what comes of that can still be waited for.
     pub(crate) fn stop(&self) {
-        self.reins.stop.store(true, Ordering::Relaxed);
+        self.progress.stop.store(true, Ordering::Relaxed);
     }
 }
 
@@ -273,9 +275,9 @@ mod tests {
 
     #[test]
     fn without_a_loop_it_is_done_at_once_and_answers_once() {
-        let mut job = Some(Job::begin(None, |reins| reins.tell(1, 4)));
-        let reins = Arc::clone(&job.as_ref().unwrap().reins);
-        assert_eq!(reins.percent.load(Ordering::Relaxed), 25);
+        let mut job = Some(Job::begin(None, |progress| progress.tell(1, 4)));
+        let progress = Arc::clone(&job.as_ref().unwrap().progress);
+        assert_eq!(progress.percent.load(Ordering::Relaxed), 25);
         assert_eq!(Job::ended(&mut job), Some(Ok(true)));
         assert_eq!(Job::ended(&mut job), None);
     }
@@ -283,7 +285,7 @@ mod tests {
     #[test]
     fn beside_a_loop_it_wakes_it_and_is_stopped_when_nobody_waits() {
         let (out, woken) = mpsc::channel();
-        let beside = Beside::threads(move || out.send(()).unwrap_or_default());
+        let beside = Workers::threads(move || out.send(()).unwrap_or_default());
         let (go, held) = mpsc::channel::<()>();
         let mut job = Some(Job::begin(Some(&beside), move |_| {
             held.recv().unwrap();
@@ -295,9 +297,9 @@ mod tests {
         assert_eq!(Job::ended(&mut job), Some(Ok(7)));
         let (out, ended) = mpsc::channel();
         let (begun, has_begun) = mpsc::channel();
-        let job = Job::begin(Some(&beside), move |reins| {
+        let job = Job::begin(Some(&beside), move |progress| {
             begun.send(()).unwrap();
-            while reins.tell(0, 1) {
+            while progress.tell(0, 1) {
                 thread::yield_now();
             }
             out.send(()).unwrap_or_default();
@@ -311,7 +313,7 @@ mod tests {
     #[test]
     fn a_panic_is_told_and_wakes_the_loop_wherever_the_work_is_done() {
         let (out, woken) = mpsc::channel();
-        let beside = Beside::threads(move || out.send(()).unwrap_or_default());
+        let beside = Workers::threads(move || out.send(()).unwrap_or_default());
         for beside in [None, Some(&beside)] {
             let mut job = Some(Job::begin(beside, |_| -> u8 {
                 assert!(is_caught());
@@ -320,7 +322,7 @@ mod tests {
             if beside.is_some() {
                 woken.recv().unwrap();
             }
-            assert_eq!(Job::ended(&mut job), Some(Err(Nothing::Failed)));
+            assert_eq!(Job::ended(&mut job), Some(Err(NoAnswer::Failed)));
             assert_eq!(take_fault().as_deref(), Some("meant to"));
             assert_eq!(take_fault(), None);
             assert!(!is_caught());
@@ -330,11 +332,11 @@ mod tests {
     #[test]
     fn the_end_waits_for_a_file_in_hand_and_no_file_is_begun_after_it_was_stopped() {
         let (hold, held) = mpsc::channel();
-        let beside = Beside::threads(|| {});
+        let beside = Workers::threads(|| {});
         let (begun, has_begun) = mpsc::channel();
         let (told, wrote) = mpsc::channel();
-        let job = Job::begin(Some(&beside), move |reins| {
-            reins.with_file(|| {
+        let job = Job::begin(Some(&beside), move |progress| {
+            progress.with_file(|| {
                 begun.send(()).unwrap();
                 held.recv().unwrap();
                 told.send(()).unwrap();
@@ -345,11 +347,11 @@ mod tests {
         hold.send(()).unwrap();
         beside.end();
         assert_eq!(wrote.try_recv(), Ok(()));
-        let reins = Reins {
+        let progress = Progress {
             stop: AtomicBool::new(true),
             percent: AtomicU32::new(UNKNOWN),
             beside: Some(beside),
         };
-        assert_eq!(reins.with_file(|| 1), None);
+        assert_eq!(progress.with_file(|| 1), None);
     }
 }

@@ -6,12 +6,12 @@ use std::sync::mpsc::{self, Receiver};
 use insta::assert_snapshot;
 use ringbound::demo;
 use ringbound::session::Session;
-use ringbound::ui::{App, Context, Errand, Theme};
+use ringbound::ui::{App, Context, Theme, Work};
 
 use crate::scene::{PLAIN, Scene};
 
 /// Work that was handed over.
-struct Held(Receiver<Errand>);
+struct Held(Receiver<Work>);
 
 impl Held {
     /// From now on all work of this scene.

@@ -417,3 +417,22 @@ fn a_long_list_tells_where_one_is_and_the_wheel_goes_on_some_lines() {
     scene.text("12a");
     assert_eq!(scene.find("line 1 of"), None);
 }
+
+/// The order is by it: how full a page is stands there whole, and the binder's name gives way.
+#[test]
+fn how_full_a_page_is_is_never_cut_on_the_sheet_of_a_swap() {
+    let dir = tempfile::tempdir().unwrap();
+    let file = dir.path().join("theirs.csv");
+    std::fs::write(&file, "set,number\nWOOD,12\nWOOD,19\nMOSS,38\n").unwrap();
+    for width in [80, 72, 64] {
+        let mut scene = Scene::demo((width, 24));
+        scene.keys("x tab").text(&file.display().to_string());
+        scene.keys("enter");
+        let picture = scene.picture();
+        let cards = picture.lines().filter(|line| line.contains(", page "));
+        assert!(cards.clone().count() >= 3, "{picture}");
+        for line in cards {
+            assert!(line.ends_with(" of 18 there"), "{line}");
+        }
+    }
+}

@@ -300,11 +300,14 @@ fn a_number_written_otherwise_than_the_others_is_asked_about_once() {
             .collect::<Vec<_>>()
     };
     scene.text("001").keys("enter").text("2").keys("enter");
-    scene.at("002? So the others are written: enter takes it; 2 typed again stays 2");
+    scene.at("002, as the others are? enter takes it; 2 again stays 2");
     assert_eq!(numbers(&scene), ["001"]);
     scene.keys("enter");
     assert_eq!(numbers(&scene), ["001", "002"]);
-    scene.text("3 reverse").keys("enter").at("003?");
+    scene
+        .text("3 reverse")
+        .keys("enter")
+        .at("003, as the others are?");
     scene.keys("enter");
     assert_eq!(numbers(&scene), ["001", "002", "003"]);
     scene.text("4").keys("enter").text("4").keys("enter");

@@ -2,7 +2,7 @@
 //! left to do when no key waits.
 
 use super::{App, Flow};
-use crate::ui::job::{self, Beside, Errand};
+use crate::ui::job::{self, Work, Workers};
 
 impl App {
     /// Something that works beside the loop has something to tell.
@@ -22,13 +22,13 @@ impl App {
     /// What works beside the loop calls this when it has something to tell; [`App::hear`] follows
     /// then. Without it such work is done at once.
     pub fn wake_by(&mut self, wake: impl Fn() + Send + Sync + 'static) {
-        self.desk.beside = Some(Beside::threads(wake));
+        self.desk.beside = Some(Workers::threads(wake));
     }
 
     /// Such work is handed to `hand`, which does it whenever it likes, or drops it; [`App::hear`]
     /// follows then. So that what is shown meanwhile can be looked at.
-    pub fn hand_work_to(&mut self, hand: impl Fn(Errand) + Send + Sync + 'static) {
-        self.desk.beside = Some(Beside::handed(hand));
+    pub fn hand_work_to(&mut self, hand: impl Fn(Work) + Send + Sync + 'static) {
+        self.desk.beside = Some(Workers::handed(hand));
     }
 
     /// Whether a pointer rests at an edge with something in hand: then the loop wakes from time to

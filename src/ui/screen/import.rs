@@ -127,8 +127,8 @@ impl Import {
         let (what, skip) = (self.what(), self.choices[BAD] == 1);
         let (collection, revision) = (desk.collection().clone(), desk.session.revision());
         self.outcome = Outcome::default();
-        let job = Job::begin(desk.beside.as_ref(), move |reins| {
-            let tell = &mut |done, of| reins.tell(done, of);
+        let job = Job::begin(desk.beside.as_ref(), move |progress| {
+            let tell = &mut |done, of| progress.tell(done, of);
             let brought = bring(&collection, &path, what, skip, tell)?;
             let ready = match brought.step.changes.is_empty() {
                 true => None,

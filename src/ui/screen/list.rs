@@ -19,7 +19,7 @@ use crate::ui::clipboard::Copied;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::intent::Intent;
-use crate::ui::job::{Job, Nothing};
+use crate::ui::job::{Job, NoAnswer};
 use crate::ui::keymap::Context;
 use crate::ui::left::LeftList;
 use filter::Narrowed;
@@ -119,7 +119,12 @@ impl List {
     }
 
     /// Takes what was listed, if it has been.
-    fn take_listed(&mut self, desk: &Desk, done: Result<Done, Nothing>, wanted: (u64, Asked, u32)) {
+    fn take_listed(
+        &mut self,
+        desk: &Desk,
+        done: Result<Done, NoAnswer>,
+        wanted: (u64, Asked, u32),
+    ) {
         match done {
             Ok(Done::Listed(_)) if self.wanted(desk) != wanted => self.refresh(desk),
             Ok(Done::Listed(all)) => {
@@ -138,8 +143,8 @@ impl List {
         };
         match (done, self.is_asking()) {
             (Ok(Done::Written(path, written)), _) => self.tell(desk, &path, written),
-            (Err(Nothing::Stopped), true) => desk.say("Stopped: nothing is written"),
-            (Err(Nothing::Failed), true) => desk.warn("Not written: a fault of this program"),
+            (Err(NoAnswer::Stopped), true) => desk.say("Stopped: nothing is written"),
+            (Err(NoAnswer::Failed), true) => desk.warn("Not written: a fault of this program"),
             (done, _) => {
                 let wanted = self.asked_for;
                 self.take_listed(desk, done, wanted);

@@ -15,7 +15,7 @@ use crate::supplies::{
 };
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
-use crate::ui::job::{Job, Reins};
+use crate::ui::job::{Job, Progress};
 use crate::ui::keymap::Context;
 use ratatui::buffer::Buffer;
 
@@ -64,7 +64,12 @@ struct Counted {
 
 impl Counted {
     /// Of no use when it was stopped meanwhile.
-    fn of(collection: &Collection, choice: &Choice, prices: &PriceList, reins: &Reins) -> Self {
+    fn of(
+        collection: &Collection,
+        choice: &Choice,
+        prices: &PriceList,
+        progress: &Progress,
+    ) -> Self {
         let many = collection.shelf().len() as u64;
         let see = |(at, binder): (u64, &Binder)| {
             let of = choice.of(binder.id());
@@ -73,7 +78,7 @@ impl Counted {
                 _ => None,
             };
             // Half of it is done when each has been looked at.
-            reins.tell(at, 2 * many).then(|| Seen {
+            progress.tell(at, 2 * many).then(|| Seen {
                 name: report::binder_words(collection, binder.id()),
                 draft: draft.map(|draft| draft.name.to_string()),
                 fit: fit(binder, of, choice.thickness, None),
@@ -326,8 +331,8 @@ impl Screen for Supplies {
         self.revision = desk.session.revision();
         let (choice, prices) = (self.choice.clone(), desk.prices.clone());
         let collection = desk.collection().clone();
-        self.job = Some(Job::begin(desk.beside.as_ref(), move |reins| {
-            Counted::of(&collection, &choice, &prices, reins)
+        self.job = Some(Job::begin(desk.beside.as_ref(), move |progress| {
+            Counted::of(&collection, &choice, &prices, progress)
         }));
         self.take(desk);
     }

@@ -219,7 +219,7 @@ impl TypeIn {
         self.field.begin_anew();
         let (whole, number) = (text::safe(&whole), text::safe(&put.number));
         desk.warn(format!(
-            "{whole}? So the others are written: {key} takes it; {number} typed again stays {number}"
+            "{whole}, as the others are? {key} takes it; {number} again stays {number}"
         ));
         true
     }

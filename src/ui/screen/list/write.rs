@@ -57,13 +57,13 @@ impl List {
         let folder = desk.session.folder().map(Path::to_owned);
         let (collection, heading) = (desk.collection().clone(), self.heading());
         let shown = self.shown.clone();
-        self.job = Some(Job::begin(desk.beside.as_ref(), move |reins| {
+        self.job = Some(Job::begin(desk.beside.as_ref(), move |progress| {
             let of = shown.len() as u64;
             let rows = (0..).zip(&shown).map_while(|(done, row)| {
-                let goes_on = !u64::is_multiple_of(done, BETWEEN) || reins.tell(done, of);
+                let goes_on = !u64::is_multiple_of(done, BETWEEN) || progress.tell(done, of);
                 goes_on.then_some(*row)
             });
-            let written = files::write_beside(reins, (&path, folder.as_deref()), |to| {
+            let written = files::write_beside(progress, (&path, folder.as_deref()), |to| {
                 if is_table {
                     write_listed(to, &collection, rows, Form::Guarded)
                 } else {

@@ -10,7 +10,7 @@ use crate::session::{Outside, OutsideError};
 use crate::ui::desk::Desk;
 use crate::ui::files;
 use crate::ui::intent::Intent;
-use crate::ui::job::{Job, Nothing, Reins};
+use crate::ui::job::{Job, NoAnswer, Progress};
 use crate::ui::keymap::Context;
 
 /// So much is written before it is asked whether to go on.
@@ -59,8 +59,8 @@ impl Print {
             }
             Ok(order) => {
                 self.stopping = false;
-                self.job = Some(Job::begin(desk.beside.as_ref(), move |reins| {
-                    Done::Written(written(&order, reins))
+                self.job = Some(Job::begin(desk.beside.as_ref(), move |progress| {
+                    Done::Written(written(&order, progress))
                 }));
                 self.take(desk)
             }
@@ -131,8 +131,8 @@ impl Print {
                 return Next::Close;
             }
             Some(Ok(Done::Written(Err(why)))) => self.tell(desk, why),
-            Some(Err(Nothing::Stopped)) => self.tell(desk, NotWritten::Stopped(Vec::new())),
-            Some(Err(Nothing::Failed)) => {
+            Some(Err(NoAnswer::Stopped)) => self.tell(desk, NotWritten::Stopped(Vec::new())),
+            Some(Err(NoAnswer::Failed)) => {
                 let why = "Not written: a fault of this program".into();
                 self.tell(desk, NotWritten::Failed(why));
             }
@@ -159,10 +159,10 @@ impl Print {
     }
 }
 
-fn written(order: &Order, reins: &Reins) -> Result<Vec<String>, NotWritten> {
+fn written(order: &Order, progress: &Progress) -> Result<Vec<String>, NotWritten> {
     let fonts = Fonts::own();
     let made = &order.made;
-    let tell = &mut |done, of| reins.tell(done, of);
+    let tell = &mut |done, of| progress.tell(done, of);
     let of = (order.paper, &fonts);
     let sheets = (made.document).write_drawn(&made.drawing, order.format, of, tell);
     let sheets = sheets.map_err(|e| match e {
@@ -185,9 +185,9 @@ fn written(order: &Order, reins: &Reins) -> Result<Vec<String>, NotWritten> {
     let mut told = Vec::new();
     for (target, bytes) in targets {
         let shown = target.path().display().to_string();
-        let written = files::put_beside(reins, target, |to| {
+        let written = files::put_beside(progress, target, |to| {
             for piece in bytes.chunks(PIECE) {
-                if !reins.goes_on() {
+                if !progress.goes_on() {
                     return Err(io::Error::other("it was stopped"));
                 }
                 to.write_all(piece)?;

@@ -39,14 +39,14 @@ impl Swap {
         }
         let (keep, by_rarity) = (self.keep, self.by_rarity);
         let (collection, revision) = (desk.collection().clone(), desk.session.revision());
-        self.job = Some(Job::begin(desk.beside.as_ref(), move |reins| {
+        self.job = Some(Job::begin(desk.beside.as_ref(), move |progress| {
             let mut stocks = [Stock::new(), Stock::new()];
             let mut passed = TheirList::default();
             for (at, (path, stock)) in paths.iter().zip(&mut stocks).enumerate() {
                 let Some(path) = path else {
                     continue;
                 };
-                let tell = &mut |done, of| reins.tell(done, of);
+                let tell = &mut |done, of| progress.tell(done, of);
                 let list = their_file(&collection, path, tell).map_err(|why| (at, why))?;
                 passed.foreign += list.foreign;
                 passed.unknown += list.unknown;

@@ -9,7 +9,7 @@ use crate::model::{BinderId, Change, Collection};
 use crate::plan::{Deed, Sheet, Way};
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
-use crate::ui::job::{Job, Reins};
+use crate::ui::job::{Job, Progress};
 use crate::ui::keymap::Context;
 
 /// Why it is planned.
@@ -53,12 +53,12 @@ pub(super) struct Planned {
 }
 
 /// Plans what is asked. What comes of it is of no use when it was stopped meanwhile.
-pub(super) fn planned(collection: &Collection, asked: Asked, reins: &Reins) -> Planned {
+pub(super) fn planned(collection: &Collection, asked: Asked, progress: &Progress) -> Planned {
     let Asked { binder, way, .. } = asked;
     let sheet = asked.sheet;
     let sheet = sheet.unwrap_or_else(|| Arc::new(hand::work_sheet(collection, binder, way)));
     let ways = match asked.what {
-        What::Opening | What::OtherWay => Ways::of(collection, binder, (way, &sheet), reins),
+        What::Opening | What::OtherWay => Ways::of(collection, binder, (way, &sheet), progress),
         What::AsIfNew | What::Skipped | What::Back => None,
     };
     Planned {
@@ -99,8 +99,8 @@ impl Work {
             revision,
         };
         let collection = desk.collection().clone();
-        let job = Job::begin(desk.beside.as_ref(), move |reins| {
-            planned(&collection, asked, reins)
+        let job = Job::begin(desk.beside.as_ref(), move |progress| {
+            planned(&collection, asked, progress)
         });
         self.job = Some((what, job));
         self.show(desk);

@@ -8,7 +8,7 @@ use crate::model::{BinderId, Collection};
 use crate::plan::{Figures, Sheet, Way, Working};
 use crate::text;
 use crate::ui::desk::Desk;
-use crate::ui::job::Reins;
+use crate::ui::job::Progress;
 use crate::ui::paint;
 use crate::ui::rows::Seen;
 use crate::ui::theme::Role;
@@ -36,7 +36,7 @@ impl Ways {
         collection: &Collection,
         binder: Option<BinderId>,
         (now, sheet): (Way, &Sheet),
-        reins: &Reins,
+        progress: &Progress,
     ) -> Option<Self> {
         let planned = &sheet.work.figures;
         // A way without lifts and page moves has none in any other.
@@ -45,7 +45,7 @@ impl Ways {
         }
         let mut done = 1;
         let mut row = |way| {
-            let goes_on = reins.tell(done, Way::ALL.len() as u64);
+            let goes_on = progress.tell(done, Way::ALL.len() as u64);
             done += u64::from(way != now);
             let other = way != now && goes_on;
             let other = other.then(|| hand::work_sheet(collection, binder, way));
