@@ -244,6 +244,24 @@ fn going_to_a_page_keeps_the_mark() {
 }
 
 #[test]
+fn while_one_marks_the_foot_tells_how_much_and_what_can_be_done_with_it() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("enter m right right");
+    scene.at("3 pockets marked: c carries, a arranges; esc lets go");
+    // The first keys of the footer are those.
+    let foot = scene.picture().lines().last().unwrap().to_owned();
+    assert!(
+        foot.starts_with(" esc let go  c carry  a arrange  "),
+        "{foot}"
+    );
+    scene.keys("pgdn pgdn");
+    scene.at("21 pockets on 2 pages marked: c carries, C the pages, a arranges; esc lets go");
+    scene.keys("esc");
+    assert_eq!(scene.find("marked"), None);
+    scene.at("esc shelf");
+}
+
+#[test]
 fn an_open_draft_stays_the_same_when_others_come_and_go() {
     let mut scene = Scene::demo((80, 24));
     scene.keys("enter d n").text("autumn").keys("enter");

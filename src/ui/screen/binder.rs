@@ -191,9 +191,16 @@ impl Screen for OpenBinder {
     /// From a draft one comes back to the binder that it is of.
     fn word(&self, intent: Intent) -> &'static str {
         match intent {
+            Intent::Leave if self.mark.is_some() => "let go",
             Intent::Leave if !self.is_carrying() && !self.ground().is_real() => "real binder",
             _ => intent.word(self.context()),
         }
+    }
+
+    /// What is marked is gone on with, or let go.
+    fn comes_first(&self, intent: Intent) -> bool {
+        let goes_on = [Intent::Carry, Intent::Arrange, Intent::Leave];
+        self.mark.is_some() && goes_on.contains(&intent)
     }
 
     fn why_not(&self, desk: &Desk, intent: Intent) -> Option<String> {
@@ -288,6 +295,10 @@ impl Screen for OpenBinder {
     }
 
     fn says(&self, desk: &Desk) -> Option<(String, Tone)> {
+        // On a low screen the keys tell it, and the pockets are seen.
+        if self.mark.is_some() && desk.chrome() > 1 {
+            return Some((why::marking(desk, &self.run(desk)), Tone::Done));
+        }
         let told = self.in_hand(desk)?;
         if let Some(words) = self.falls_back(desk) {
             return Some((words, Tone::Done));
