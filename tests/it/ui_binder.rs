@@ -157,6 +157,37 @@ fn the_strip_keeps_still_while_a_page_is_dragged_in_it() {
     }
 }
 
+#[test]
+fn a_loose_copy_waits_in_a_draft_and_does_not_lie_in_its_pocket() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("enter t d n").text("one").keys("enter");
+    scene.at("1 Acorn Warden: a loose copy");
+    let row = scene.at("┃ 1 ").1;
+    let row = scene.picture().lines().nth(row.into()).unwrap().to_owned();
+    assert!(row.contains("◂┃"), "{row}");
+}
+
+#[test]
+fn below_a_draft_the_real_binder_is_told_as_it_is_where_it_is_open() {
+    let mut scene = Scene::demo((120, 60));
+    // A page of the layout in force is still to be moved.
+    scene
+        .keys("enter d n")
+        .text("one")
+        .keys("enter C end enter d a");
+    let head = |scene: &Scene| {
+        let picture = scene.picture();
+        let told = picture.lines().filter(|line| line.contains("(w)"));
+        let told = told.filter_map(|line| line.split_once(" of 34   "));
+        told.map(|(_, words)| words.to_owned()).next()
+    };
+    let real = head(&scene);
+    assert!(real.is_some(), "{}", scene.picture());
+    scene.keys("home d n").text("two").keys("enter");
+    assert_eq!(head(&scene), real, "{}", scene.picture());
+    scene.at("will be page");
+}
+
 /// The same in a ring binder, which lets pages be moved, with every card in it.
 fn rings(cards: usize, size: (u16, u16)) -> Scene {
     let scene = opened(cards, PageFormat::new(3, 3, 2), size);

@@ -176,7 +176,7 @@ impl Screen for OpenBinder {
                 matches!(hand, Some(carry::Load::Cards { .. }))
             }
             Intent::NextGap | Intent::PreviousGap => {
-                let gaps = book.map_or(0, |book| book.binder.tally().gaps());
+                let gaps = book.map_or(0, |book| desk.tally(book.binder).gaps());
                 self.ground().is_real() && gaps > 0 && self.hands().lifted().is_none()
             }
             Intent::GoToPage => has_pages,

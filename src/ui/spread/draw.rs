@@ -58,9 +58,10 @@ impl Spread {
     fn draw_real(&self, desk: &Desk, area: Rect, buf: &mut Buffer) {
         let ground = Ground::real(self.ground.binder);
         if let Some(book) = Book::open(desk.collection(), ground, None) {
+            let book = book.with_work(self.work.clone());
             let rooms = Rooms::within(area, desk, &book, self.cursor, self.cursor.page);
             let drawing = Drawing::of(desk, &book, self.cursor, Hands::default(), rooms);
-            drawing.head(None, 0, buf);
+            drawing.head(None, self.to_put_in, buf);
             drawing.pages(buf);
         }
     }

@@ -89,7 +89,16 @@ impl Drawing<'_> {
         if let Some(cost) = cost {
             return (vec![cost.words(), cost.short()], false);
         }
-        let tally = self.book.binder.tally();
+        if !self.book.is_real() {
+            // Pages that are only proposed: what they are filled with, as they are drawn.
+            let (meant, filled) = self.book.filled();
+            let share = report::percent(filled, meant).unwrap_or_else(|| "empty".into());
+            let gaps = text::count(u64::from(meant - filled), "gap", "gaps");
+            let far = format!("{filled} of {meant} filled");
+            let told = vec![format!("{far}, {gaps}, {share}"), format!("{far}, {share}")];
+            return (told, false);
+        }
+        let tally = self.desk.tally(self.book.binder);
         let share = report::percent(tally.in_place, tally.meant);
         let share = share.unwrap_or_else(|| "empty".into());
         let (in_place, meant) = (tally.in_place, tally.meant);
@@ -129,7 +138,10 @@ fn task(cost: &Cost, to_put_in: usize) -> String {
     match (*cost == Cost::default(), to_put_in) {
         (false, 0) => cost.task(),
         (true, _) => put_in,
-        (false, _) => format!("{}, {put_in}", cost.task()),
+        // The cards that come out go in again: these are loose now, and go in besides.
+        (false, loose) => {
+            format!("{}, {loose} more to put in", cost.task())
+        }
     }
 }
 
