@@ -20,6 +20,7 @@ use std::rc::Rc;
 pub(super) use cursor::Cursor;
 pub(super) use draw::draw_book;
 pub(super) use hands::{Carried, Hands};
+pub(super) use head::to_put_in;
 pub(super) use rooms::Rooms;
 
 use named::Named;
@@ -88,6 +89,11 @@ impl Spread {
         let binder = collection.binder(self.ground.binder);
         self.work = binder.and_then(OpenWork::of).map(Rc::new);
         self.to_put_in = binder.map_or(0, |binder| head::to_put_in(collection, binder));
+    }
+
+    /// The collection has changed, and the real binder stays open where it is.
+    pub(super) fn refresh(&mut self, collection: &Collection) {
+        self.weigh(collection, self.cost_now(collection));
     }
 
     /// The draft is found again by its name; if it is gone, there is nothing here any more.

@@ -150,7 +150,7 @@ const COUNTED: usize = 20_000;
 
 /// Loose copies for which the binder has a pocket that no copy in it is for; wherever on the way to
 /// their places its pages are.
-pub(super) fn to_put_in(collection: &Collection, binder: &Binder) -> usize {
+pub(crate) fn to_put_in(collection: &Collection, binder: &Binder) -> usize {
     let tally = binder.tally();
     if tally.meant as usize > COUNTED {
         return 0;
