@@ -151,9 +151,80 @@ fn the_strip_keeps_still_while_a_page_is_dragged_in_it() {
     let card = scene.at("┌");
     scene.mouse(DOWN, (card.0 + 2, card.1 + 1));
     let over = scene.at(" 30 ");
+    scene.mouse(DRAG, over);
+    scene.at("held here page 30 opens, letting go puts it there");
+    assert!(scene.app.turns());
+    scene.app.turn();
+    assert!(!scene.app.turns());
     for _ in 0..3 {
         scene.mouse(DRAG, over);
         scene.at("page 30 front");
+    }
+}
+
+/// To the edge of the screen, to be carried on there, one comes across the miniatures.
+#[test]
+fn on_its_way_across_the_strip_a_card_opens_no_page_and_let_go_there_it_lies_on_that_page() {
+    let mut scene = rings(2_000, (80, 24));
+    let held = |scene: &Scene, page: usize| {
+        let binder = scene.app.session().collection().binder_at(0).unwrap();
+        binder.pages()[page].cards()[0]
+    };
+    let first = held(&scene, 0);
+    let card = scene.at("┌");
+    let over = scene.at(" 30 ");
+    scene.mouse(DOWN, (card.0 + 2, card.1 + 1));
+    for x in card.0 + 3..80 {
+        scene.mouse(DRAG, (x, over.1));
+        scene.at("page 1 front");
+    }
+    scene.mouse(DRAG, over).mouse(UP, over);
+    assert_eq!(held(&scene, 29), first);
+    scene.at("u takes it back.");
+}
+
+#[test]
+fn the_name_of_what_is_dragged_stands_once_over_the_pocket_where_it_would_lie() {
+    let mut scene = Scene::demo((200, 60));
+    scene.keys("enter");
+    let (from, to) = (scene.at("Acorn Warden"), scene.at("Fern Nuthatch"));
+    scene.mouse(DOWN, from).mouse(DRAG, (to.0, to.1 + 3));
+    let seen = scene.picture().matches("1 Acorn").count();
+    // In the pocket, and in the words at the foot; what is told beside the pages is not asked for.
+    let foot = scene.picture().lines().rev().take(2).collect::<String>();
+    let head = foot.matches("1 Acorn").count();
+    assert_eq!(seen - head, 1, "{}", scene.picture());
+}
+
+#[test]
+fn while_a_page_is_in_hand_lists_and_titles_count_by_one_number() {
+    let mut scene = Scene::demo((200, 60));
+    scene.keys("enter");
+    let listed = |scene: &Scene| {
+        let picture = scene.picture();
+        let lines = picture
+            .lines()
+            .filter_map(|line| line.split_once("◂ page "));
+        let lines = lines.map(|(_, words)| words.trim_end().to_owned());
+        lines.collect::<Vec<_>>()
+    };
+    let mut before = listed(&scene);
+    assert!(!before.is_empty());
+    scene.keys("C end");
+    let mut now = listed(&scene);
+    before.sort();
+    now.sort();
+    assert_eq!(now, before);
+}
+
+#[test]
+fn the_list_beside_the_pages_keeps_its_place_whatever_is_told_above_it() {
+    let mut scene = Scene::demo((200, 60));
+    scene.keys("enter");
+    let head = scene.at("Waiting or misplaced:");
+    for down in 1..9 {
+        scene.click((head.0 + 3, head.1 + down));
+        assert_eq!(scene.at("Waiting or misplaced:"), head, "{down}");
     }
 }
 

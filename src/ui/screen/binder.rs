@@ -213,6 +213,7 @@ impl Screen for OpenBinder {
         if let Some(hand) = &mut self.hand {
             // From here on keys carry it; how others make way is chosen under the pointer too.
             hand.pointer = hand.pointer.filter(|_| intent == Intent::SwapOrPush);
+            hand.over = hand.over.filter(|_| intent == Intent::SwapOrPush);
             self.carry(desk, intent);
             return Next::Stay;
         }
@@ -300,7 +301,7 @@ impl Screen for OpenBinder {
             return Some((why::marking(desk, &self.run(desk)), Tone::Done));
         }
         let told = self.in_hand(desk)?;
-        if let Some(words) = self.falls_back(desk) {
+        if let Some(words) = self.opens(desk).or_else(|| self.falls_back(desk)) {
             return Some((words, Tone::Done));
         }
         Some(match told {
@@ -337,7 +338,8 @@ impl Screen for OpenBinder {
     }
 
     fn turns(&self, desk: &Desk) -> bool {
-        self.turn_under(desk).is_some()
+        let opens = self.hand.as_ref().is_some_and(|hand| hand.over.is_some());
+        opens || self.turn_under(desk).is_some()
     }
 
     fn turn(&mut self, desk: &mut Desk) -> bool {

@@ -186,7 +186,8 @@ impl<'a> Drawing<'a> {
         let style = theme.style(Role::Carried);
         let lands = |at| self.rooms.takes_card(at);
         // Pages in hand are seen in the strip and by their title.
-        if carried.pages.is_none() && carried.pointer.is_none_or(lands) {
+        let mut is_named = false;
+        if carried.pages.is_none() && carried.is_here && carried.pointer.is_none_or(lands) {
             let mut sides = self.rooms.sides.iter();
             let side = sides.find(|s| s.page == Some(cursor.page) && s.side == cursor.at.side);
             if let Some(grid) = side.and_then(|side| side.grid) {
@@ -198,9 +199,12 @@ impl<'a> Drawing<'a> {
                 paint::clear(buf, at.intersection(area));
                 let more = theme.glyphs().more;
                 paint::line_cut(buf, (at.x, y), room, &label, style, more);
+                // There it has room for its name; beside the pointer that would cover another.
+                let over = carried.pointer.and_then(|at| self.rooms.pocket_under(at));
+                is_named = grid.boxed && over == Some(cursor);
             }
         }
-        if let Some((x, y)) = carried.pointer {
+        if let Some((x, y)) = carried.pointer.filter(|_| !is_named) {
             let room = desk.area.width.saturating_sub(x + 1).min(24);
             paint::line(buf, (x + 1, y), room, carried.label, style);
         }
