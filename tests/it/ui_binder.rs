@@ -259,9 +259,52 @@ fn below_a_draft_the_real_binder_is_told_as_it_is_where_it_is_open() {
     scene.at("will be page");
 }
 
+#[test]
+fn where_the_numbers_of_two_sides_have_no_room_one_side_is_shown() {
+    let mut scene = opened(1_600, PageFormat::new(20, 20, 2), (200, 60));
+    scene.keys("pgdn");
+    scene.at("page 1 back");
+    assert_eq!(scene.find("page 2 front"), None, "{}", scene.picture());
+    // Where there is too little for that the last figures stand there.
+    let scene = opened(1_600, PageFormat::new(20, 20, 2), (80, 30));
+    let row = scene.picture().lines().nth(4).unwrap().to_owned();
+    for last in ["21", "29", "30", "39"] {
+        let figure = last.chars().last().unwrap();
+        assert!(row.contains(&format!("□{figure}")), "{last}: {row}");
+    }
+}
+
+#[test]
+fn what_a_page_is_that_others_are_not_stands_in_its_title() {
+    let mut format = PageFormat::new(3, 3, 2);
+    format.shared = true;
+    format.opening = ringbound::model::Opening::Top;
+    let scene = opened(40, format, (120, 40));
+    scene.at(" page 1 front, front and back share a pocket ");
+    let scene = opened(40, format, (200, 60));
+    scene.at(" page 1 front, front and back share a pocket, open at the top ");
+    let scene = opened(40, PageFormat::new(3, 3, 1), (80, 24));
+    scene.at(" page 1 front, one side ");
+}
+
+#[test]
+fn no_ring_hangs_beside_a_low_page() {
+    for size in [(200, 60), (120, 40), (80, 24)] {
+        let scene = in_rings(40, PageFormat::new(1, 20, 2), size);
+        let rings = |line: &str| line.contains("══") && !line.contains("◉");
+        let picture = scene.picture();
+        let loose = picture.lines().filter(|line| rings(line)).count();
+        assert_eq!(loose, 0, "{picture}");
+    }
+}
+
 /// The same in a ring binder, which lets pages be moved, with every card in it.
 fn rings(cards: usize, size: (u16, u16)) -> Scene {
-    let scene = opened(cards, PageFormat::new(3, 3, 2), size);
+    in_rings(cards, PageFormat::new(3, 3, 2), size)
+}
+
+fn in_rings(cards: usize, format: PageFormat, size: (u16, u16)) -> Scene {
+    let scene = opened(cards, format, size);
     let mut collection = scene.app.into_session().collection().clone();
     let binder = collection.binder_at(0).unwrap();
     let (id, old) = (binder.id(), binder.spec().clone());

@@ -7,6 +7,7 @@ use super::binding::{draw_cover, draw_edge, draw_rings, draw_words};
 use super::rooms::{SideRoom, halves};
 use super::{Carried, Cursor, Hands, Rooms, Spread};
 use crate::hand::Ground;
+use crate::model::{Opening, PageFormat};
 use crate::text;
 use crate::ui::book::Book;
 use crate::ui::desk::Desk;
@@ -147,6 +148,12 @@ impl<'a> Drawing<'a> {
                 let moves = if moves { "moves: " } else { "" };
                 title.push_str(&format!("{moves}will be page {} ", to + 1));
             }
+            for words in unusual(format) {
+                let room = usize::from(grid.page.width.saturating_sub(4));
+                if text::columns(&title) + text::columns(words) + 3 <= room {
+                    title.insert_str(title.len() - 1, &format!(", {words}"));
+                }
+            }
             draw_edge(desk, grid.page, &title, here, buf);
         }
         for (here, pocket, area) in side.pockets() {
@@ -209,6 +216,17 @@ impl<'a> Drawing<'a> {
             paint::line(buf, (x + 1, y), room, carried.label, style);
         }
     }
+}
+
+/// What a page is that others are not.
+fn unusual(format: PageFormat) -> impl Iterator<Item = &'static str> {
+    let all = [
+        (format.sides == 1, "one side"),
+        (format.shared, "front and back share a pocket"),
+        (format.opening == Opening::Top, "open at the top"),
+    ];
+    let is_so = all.into_iter().filter(|(is_so, _)| *is_so);
+    is_so.map(|(_, words)| words)
 }
 
 /// A word where there is nothing to show.
