@@ -260,6 +260,39 @@ fn below_a_draft_the_real_binder_is_told_as_it_is_where_it_is_open() {
 }
 
 #[test]
+fn a_draft_is_opened_where_the_binder_is_open() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("enter d n").text("one").keys("enter esc");
+    scene.keys("g").text("5").keys("enter right d end enter");
+    scene.at("DRAFT");
+    scene.at("page 5, front, row 1, pocket 2");
+}
+
+#[test]
+fn in_the_real_binder_the_draft_is_marked_that_one_has_come_from() {
+    let mut scene = Scene::demo((80, 24));
+    scene
+        .keys("enter d n")
+        .text("one")
+        .keys("enter d n")
+        .text("two")
+        .keys("enter esc d");
+    scene.at("▸ two");
+    scene.keys("esc d up enter esc d");
+    scene.at("▸ one");
+}
+
+#[test]
+fn the_whole_name_of_a_draft_stands_in_the_head_before_the_title_of_the_binder() {
+    let mut scene = Scene::demo((80, 24));
+    let name = "all in order, new ones at the end";
+    scene.keys("enter d n").text(name).keys("enter");
+    scene.at(&format!("DRAFT “{name}”"));
+    scene.keys("d");
+    scene.at(&format!("{name} "));
+}
+
+#[test]
 fn where_the_numbers_of_two_sides_have_no_room_one_side_is_shown() {
     let mut scene = opened(1_600, PageFormat::new(20, 20, 2), (200, 60));
     scene.keys("pgdn");

@@ -115,13 +115,20 @@ impl OpenBinder {
         }
     }
 
+    /// The binder, and its drafts, are opened here again.
+    fn leave_mark(&self, desk: &mut Desk) {
+        if let Some(place) = self.at_cursor(desk) {
+            desk.bookmarks.insert(self.ground().binder, place);
+        }
+    }
+
     fn leave(&mut self, desk: &mut Desk) -> Next {
         if self.ground().is_real() {
-            if let Some(place) = self.at_cursor(desk) {
-                desk.bookmarks.insert(self.ground().binder, place);
-            }
+            self.leave_mark(desk);
             return Next::Close;
         }
+        let draft = self.book(desk).and_then(|book| book.draft());
+        desk.left_draft = draft.map(|draft| (self.ground().binder, draft.name.clone()));
         // From a draft back to the binder that it is of.
         let place = self.ground().place(self.spread.cursor.page, 0);
         Next::GoTo(Ground::real(self.ground().binder), place)
@@ -224,7 +231,10 @@ impl Screen for OpenBinder {
             Intent::GoToPage if self.can(desk, intent) => {
                 return Next::open(Ask::page(self.ground()));
             }
-            Intent::Drafts => return Next::open(Drafts::of(desk, self.ground())),
+            Intent::Drafts => {
+                self.leave_mark(desk);
+                return Next::open(Drafts::of(desk, self.ground()));
+            }
             Intent::History => return Next::open(History::default()),
             Intent::Pile => return Next::open(Pile::of(desk, self.set(desk))),
             Intent::Work => {

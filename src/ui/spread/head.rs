@@ -25,19 +25,15 @@ impl Drawing<'_> {
         let (area, theme) = (self.rooms.head, desk.theme);
         let room = usize::from(area.width.saturating_sub(2));
         let title = title(desk, book.binder);
-        let (title, beside) = match book.draft() {
-            Some(draft) => {
-                let name = text::safe(&draft.name);
-                let columns = text::columns(&name).clamp(NAME_LEAST, NAME_MOST);
-                let name = text::fit(&name, columns.min(room / 3), theme.glyphs().more);
-                let named = format!("DRAFT \u{201c}{name}\u{201d}");
-                let beside = text::columns(&named);
-                (format!("{named} of {title}"), beside)
+        let draft = book.draft().map(|draft| text::safe(&draft.name));
+        let named = |name: &str| format!("DRAFT \u{201c}{name}\u{201d}");
+        let more = theme.glyphs().more;
+        let beside = match &draft {
+            Some(name) => {
+                let columns = text::columns(name).clamp(NAME_LEAST, NAME_MOST);
+                text::columns(&named(&text::fit(name, columns.min(room / 2), more)))
             }
-            None => {
-                let beside = text::columns(&title).min(24);
-                (title, beside)
-            }
+            None => text::columns(&title).min(24),
         };
         let pages = book.len();
         let page = if pages == 0 {
@@ -71,6 +67,19 @@ impl Drawing<'_> {
         let x = area.right().saturating_sub(width + 1).max(area.x + 1);
         let style = theme.style(Role::Strong);
         let used = x.saturating_sub(area.x + 3);
+        let title = match draft {
+            Some(name) => {
+                // The whole name before the binder's; of that none rather than a letter or two.
+                let room = usize::from(used);
+                let around = text::columns(&named(""));
+                let name = named(&text::fit(&name, room.saturating_sub(around), more));
+                match text::columns(&name) + text::columns(" of ") + TITLE_LEAST <= room {
+                    true => format!("{name} of {title}"),
+                    false => name,
+                }
+            }
+            None => title,
+        };
         paint::line_cut(
             buf,
             (area.x + 1, area.y),
@@ -181,7 +190,9 @@ pub(crate) fn to_put_in(collection: &Collection, binder: &Binder) -> usize {
 
 /// Columns that the name of a draft has in the head before anything else has any, and the most.
 const NAME_LEAST: usize = 8;
-const NAME_MOST: usize = 24;
+const NAME_MOST: usize = 40;
+/// Columns of a binder's title behind that which still tell something.
+const TITLE_LEAST: usize = 6;
 
 /// Symbol, shelf number and title of a binder.
 fn title(desk: &Desk, binder: &Binder) -> String {
