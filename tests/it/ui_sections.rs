@@ -79,6 +79,24 @@ fn the_head_counts_the_pockets_that_are_shown_as_filled() {
 }
 
 #[test]
+fn the_words_of_the_lines_say_what_they_choose() {
+    let mut scene = scene((120, 40));
+    scene.keys(BEGIN).keys("enter");
+    for line in ["By a list", "Rest or size", "From the set"] {
+        scene.at(line);
+    }
+    scene.at("main (regular)");
+    // In the rules it is the word that holds for every set.
+    let line = scene.at("main (regular)");
+    scene.click(line);
+    scene.at("others (all but regular)");
+    scene.keys("esc d");
+    let rules = &draft(&scene).sections;
+    assert!(rules[0].contains("finish others;"), "{rules:?}");
+    assert!(rules[1].contains("finish main;"), "{rules:?}");
+}
+
+#[test]
 fn templates_are_seen_as_pages_before_one_is_chosen() {
     let mut scene = scene((80, 24));
     scene.keys("enter a s");
