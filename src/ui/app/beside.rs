@@ -7,8 +7,8 @@ use crate::ui::job::{self, Beside, Errand};
 impl App {
     /// Something that works beside the loop has something to tell.
     pub fn hear(&mut self) -> Flow {
-        let top = self.screens.len() - 1;
-        let next = self.screens[top].hear(&mut self.desk);
+        let (top, desk) = self.on_top();
+        let next = top.hear(desk);
         let flow = self.follow(next);
         self.tell_fault(flow)
     }
@@ -40,8 +40,8 @@ impl App {
 
     /// Turns a page under a pointer that rests at an edge.
     pub fn turn(&mut self) -> Flow {
-        let top = self.screens.len() - 1;
-        match self.screens[top].turn(&mut self.desk) {
+        let (top, desk) = self.on_top();
+        match top.turn(desk) {
             true => Flow::Draw,
             false => Flow::Same,
         }
@@ -56,8 +56,8 @@ impl App {
 
     /// Does a part of what is left, short enough that no key waits for it.
     pub fn work_on(&mut self) -> Flow {
-        let top = self.screens.len() - 1;
-        match self.screens[top].work_on(&mut self.desk) {
+        let (top, desk) = self.on_top();
+        match top.work_on(desk) {
             true => Flow::Draw,
             false => Flow::Same,
         }
