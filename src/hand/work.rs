@@ -150,7 +150,7 @@ impl Says<'_> {
     /// The page that is put in, and where it stands then.
     fn added(&self, binder: BinderId, at: usize, format: PageFormat) -> (String, String) {
         (
-            format!("an empty page of {} x {}", format.rows, format.columns),
+            format!("an empty page of {}x{}", format.rows, format.columns),
             format!("page {}{}", at + 1, self.of(binder)),
         )
     }

@@ -123,6 +123,12 @@ impl App {
         self.desk.area
     }
 
+    /// The screen that is on top, and what it works with.
+    pub(super) fn on_top(&mut self) -> (&mut dyn Screen, &mut Desk) {
+        let top = self.screens.len() - 1;
+        (self.screens[top].as_mut(), &mut self.desk)
+    }
+
     pub(super) fn top(&self) -> &dyn Screen {
         // `screens` is never empty: the shelf is not closed.
         self.screens[self.screens.len() - 1].as_ref()
@@ -152,10 +158,10 @@ impl App {
             Event::Mouse(mouse) => self.click(mouse),
             Event::Paste(words) if self.takes_text() => {
                 self.desk.message = None;
-                let top = self.screens.len() - 1;
                 // Many terminals send the ends of pasted lines as Enter is sent.
                 let words = words.replace("\r\n", "\n").replace('\r', "\n");
-                self.screens[top].paste(&mut self.desk, &words);
+                let (top, desk) = self.on_top();
+                top.paste(desk, &words);
                 Flow::Draw
             }
             Event::Resize(width, height) => {
@@ -171,8 +177,8 @@ impl App {
             Some(intent) => self.act_or_say_why(intent),
             None if self.top().takes_letters() => {
                 self.desk.message = None;
-                let top = self.screens.len() - 1;
-                let next = self.screens[top].key(&mut self.desk, event);
+                let (top, desk) = self.on_top();
+                let next = top.key(desk, event);
                 self.follow(next)
             }
             None => self.say_unbound(event),
@@ -232,19 +238,19 @@ impl App {
             Intent::Suspend => return Flow::Suspend,
             Intent::Redraw => return Flow::DrawAnew,
             Intent::Undo => {
-                let top = self.screens.len() - 1;
-                if !self.screens[top].take_back(&mut self.desk) {
-                    if self.desk.undo() {
-                        self.screens[top].taken_back();
+                let (top, desk) = self.on_top();
+                if !top.take_back(desk) {
+                    if desk.undo() {
+                        top.taken_back();
                     }
                     self.refresh();
                 }
                 return self.hear();
             }
             Intent::Redo => {
-                let top = self.screens.len() - 1;
-                if self.desk.redo() {
-                    self.screens[top].done_again();
+                let (top, desk) = self.on_top();
+                if desk.redo() {
+                    top.done_again();
                 }
                 self.refresh();
                 return self.hear();
@@ -274,8 +280,8 @@ impl App {
                 self.screens.push(Box::new(deeds));
             }
             _ => {
-                let top = self.screens.len() - 1;
-                let next = self.screens[top].act(&mut self.desk, intent);
+                let (top, desk) = self.on_top();
+                let next = top.act(desk, intent);
                 return self.follow(next);
             }
         }
@@ -318,8 +324,8 @@ impl App {
             Next::GoTo(ground, place) => self.go_to(ground, place),
             Next::LeafTo(ground, place) => {
                 self.follow(Next::Close);
-                let top = self.screens.len() - 1;
-                if !self.screens[top].leaf_to(&self.desk, ground, place) {
+                let (top, desk) = self.on_top();
+                if !top.leaf_to(desk, ground, place) {
                     self.go_to(ground, place);
                 }
             }

@@ -177,7 +177,21 @@ impl<'a> Book<'a> {
         }
     }
 
-    /// What a pocket shows. In a draft a planned card is shown as there when a copy is owned.
+    /// Pockets that are meant for a card, and those of them in which one is shown.
+    pub(super) fn filled(&self) -> (u32, u32) {
+        let (mut meant, mut filled) = (0, 0);
+        for (at, page) in self.layout.pages.iter().enumerate() {
+            for pocket in 0..page.format().pockets() {
+                let state = self.state_of(at, pocket);
+                meant += u32::from(state.wanted().is_some());
+                filled += u32::from(matches!(state, PocketState::InPlace(_)));
+            }
+        }
+        (meant, filled)
+    }
+
+    /// What a pocket shows. In a draft a planned card is shown as there when a copy lies in a
+    /// pocket, wherever that is, and as waiting when there are only loose ones.
     pub(super) fn state(&self, at: usize, pocket: usize) -> PocketState {
         self.state_of(self.page(at), pocket)
     }
@@ -187,10 +201,14 @@ impl<'a> Book<'a> {
     pub(super) fn state_of(&self, page: usize, pocket: usize) -> PocketState {
         if !self.is_real() {
             return match self.meant(page, pocket) {
-                Meaning::Printing(printing) if self.collection.tally(printing).copies() > 0 => {
-                    PocketState::InPlace(printing)
+                Meaning::Printing(printing) => {
+                    let tally = self.collection.tally(printing);
+                    match (tally.pocketed, tally.loose) {
+                        (0, 0) => PocketState::Gap(printing),
+                        (0, _) => PocketState::Waiting(printing),
+                        _ => PocketState::InPlace(printing),
+                    }
                 }
-                Meaning::Printing(printing) => PocketState::Gap(printing),
                 Meaning::Blank => PocketState::Blank,
                 Meaning::Keepsake(words) => PocketState::Keepsake(words),
                 Meaning::Nothing => PocketState::Unassigned,

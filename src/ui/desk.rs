@@ -52,6 +52,8 @@ pub(super) struct Desk {
     pub(super) message: Option<Message>,
     /// Where each binder was last open.
     pub(super) bookmarks: HashMap<BinderId, Place>,
+    /// The draft that was looked at last, by its name.
+    pub(super) left_draft: Option<(BinderId, Box<str>)>,
     /// The list that was left to look at a pocket.
     pub(super) left_list: Option<LeftList>,
     /// How work is gone about, as chosen last.
@@ -90,6 +92,7 @@ impl Desk {
             message: None,
             bookmarks: HashMap::new(),
             folder: None,
+            left_draft: None,
             left_list: None,
             way: Way::default(),
             settings: Settings::default(),
@@ -149,6 +152,7 @@ impl Desk {
     /// What was remembered of the collection that was shown.
     fn forget(&mut self) {
         self.bookmarks.clear();
+        self.left_draft = None;
         self.left_list = None;
         self.finder = Index::default();
         self.tallies = Tallies::default();

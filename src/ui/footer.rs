@@ -24,7 +24,7 @@ fn shown(top: &dyn Screen, desk: &Desk) -> Vec<(Intent, String, Rect)> {
         .into_iter()
         .filter(|(intent, _, rank)| *rank > 0 && can(top, desk, *intent))
         .collect();
-    intents.sort_by_key(|(_, _, rank)| *rank);
+    intents.sort_by_key(|(intent, _, rank)| (!top.comes_first(*intent), *rank));
     let area = desk.area;
     let mut x = area.x + 1 + banner(desk).map_or(0, |words| text::columns(words) as u16 + 2);
     let mut out = Vec::new();
@@ -90,12 +90,12 @@ fn lines(words: &str, way: Option<&str>, width: u16, most: u16) -> Vec<String> {
 }
 
 /// Words that have no room on their line grow upwards over the body.
-fn message(buf: &mut Buffer, line: Rect, words: &str, way: Option<&str>, style: Style) {
-    let most = MOST_LINES.min(line.y.saturating_sub(1)).max(1);
+fn message(buf: &mut Buffer, line: Rect, words: &str, way: Option<&str>, style: Style, most: u16) {
+    let most = most.min(line.y.saturating_sub(1)).max(1);
     let width = line.width.saturating_sub(2);
     let lines = lines(words, way, width, most);
     let top = line.bottom().saturating_sub(lines.len() as u16);
-    if lines.len() > 1 {
+    if lines.len() > 1 || most == LOW_LINES {
         paint::clear(buf, Rect::new(line.x, top, line.width, lines.len() as u16));
     }
     for (y, words) in (top..).zip(&lines) {
@@ -144,6 +144,8 @@ fn read_only(why: &str, room: usize) -> String {
 
 /// A message may take so many lines of the body, until the next key.
 const MOST_LINES: u16 = 6;
+/// And so many of a low one, for what stays.
+const LOW_LINES: u16 = 2;
 
 pub(super) fn draw(top: &dyn Screen, desk: &Desk, buf: &mut Buffer) {
     let (area, theme) = (desk.area, desk.theme);
@@ -161,9 +163,18 @@ pub(super) fn draw(top: &dyn Screen, desk: &Desk, buf: &mut Buffer) {
     match (told, says, desk.session.access()) {
         (Some((words, way, tone)), ..) => {
             let style = theme.style(said(tone));
-            message(buf, line, words, way.as_deref(), style);
+            message(buf, line, words, way.as_deref(), style, MOST_LINES);
         }
-        (None, Some((words, tone)), _) => message(buf, line, &words, None, theme.style(said(tone))),
+        (None, Some((words, tone)), _) => {
+            // It stays as long as it is so: on a low screen above the keys, which are needed for it.
+            let up = u16::from(desk.chrome() == 1);
+            let line = Rect {
+                y: line.y.saturating_sub(up),
+                ..line
+            };
+            let most = if up == 1 { LOW_LINES } else { MOST_LINES };
+            message(buf, line, &words, None, theme.style(said(tone)), most);
+        }
         (None, None, Access::ReadOnly(why)) if desk.chrome() == 2 => {
             let room = usize::from(line.width.saturating_sub(2));
             let (at, words) = ((line.x + 1, line.y), read_only(&why, room));

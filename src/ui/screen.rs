@@ -56,6 +56,11 @@ pub(crate) trait Screen: Debug {
         intent.word(self.context())
     }
 
+    /// Whether the footer tells the intent before all others: what is begun is gone on with by it.
+    fn comes_first(&self, _: Intent) -> bool {
+        false
+    }
+
     /// Whether there is a field to type in.
     fn has_field(&self) -> bool {
         false

@@ -20,6 +20,7 @@ use std::rc::Rc;
 pub(super) use cursor::Cursor;
 pub(super) use draw::draw_book;
 pub(super) use hands::{Carried, Hands};
+pub(super) use head::to_put_in;
 pub(super) use rooms::Rooms;
 
 use named::Named;
@@ -37,7 +38,8 @@ pub(super) struct Spread {
     pub(super) cursor: Cursor,
     /// What the draft would cost; for the real binder nothing is told.
     pub(super) cost: Option<Cost>,
-    /// What is still to be done in the real binder, where cards lie elsewhere than they should.
+    /// What is still to be done in the real binder, where cards lie elsewhere than they should. A
+    /// draft has it for the real binder below it.
     work: Option<Rc<OpenWork>>,
     /// Loose copies that go into pockets of the real binder.
     to_put_in: usize,
@@ -85,9 +87,13 @@ impl Spread {
     pub(super) fn weigh(&mut self, collection: &Collection, cost: Option<Cost>) {
         self.cost = cost;
         let binder = collection.binder(self.ground.binder);
-        let binder = binder.filter(|_| self.ground.is_real());
         self.work = binder.and_then(OpenWork::of).map(Rc::new);
         self.to_put_in = binder.map_or(0, |binder| head::to_put_in(collection, binder));
+    }
+
+    /// The collection has changed, and the real binder stays open where it is.
+    pub(super) fn refresh(&mut self, collection: &Collection) {
+        self.weigh(collection, self.cost_now(collection));
     }
 
     /// The draft is found again by its name; if it is gone, there is nothing here any more.

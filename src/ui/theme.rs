@@ -93,7 +93,7 @@ pub enum Role {
     Text,
     Quiet,
     Strong,
-    /// A title bar, the heading of a box.
+    /// The head of a card, from edge to edge of its pocket.
     Bar,
     InPlace,
     Gap,
@@ -114,7 +114,7 @@ impl Role {
         (Self::Text, "text", "words"),
         (Self::Quiet, "quiet", "words of less weight"),
         (Self::Strong, "strong", "words of more weight"),
-        (Self::Bar, "bar", "the title of a screen"),
+        (Self::Bar, "bar", "the head of a card in its pocket"),
         (Self::InPlace, "in-place", "a card in its pocket"),
         (Self::Gap, "gap", "a pocket that waits for a card"),
         (Self::Waiting, "waiting", "a loose copy could go in"),

@@ -64,6 +64,30 @@ fn after(keys: &str) -> Scene {
 const REORDERED: &str = "enter d n R enter C end enter d a esc home esc";
 
 #[test]
+fn what_each_draft_would_cost_is_found_out_beside_the_keys() {
+    let mut scene = after("enter d n R enter C end enter");
+    let costs = |scene: &Scene| {
+        let row = scene.at("▸ R").1;
+        let picture = scene.picture();
+        let row = picture.lines().nth(row.into()).unwrap();
+        row.chars().filter(char::is_ascii_digit).collect::<String>()
+    };
+    let held = Held::all(&mut scene);
+    scene.keys("d");
+    scene.at("Finding out what each would cost");
+    let before = costs(&scene);
+    held.let_go(&mut scene);
+    assert_eq!(scene.find("Finding out"), None);
+    assert!(costs(&scene).len() > before.len(), "{}", scene.picture());
+    // Stopped, the drafts are there all the same.
+    scene.keys("esc d esc");
+    assert_eq!(scene.app.context(), Context::Drafts);
+    assert_eq!(scene.find("Finding out"), None);
+    scene.keys("esc");
+    assert_eq!(scene.app.context(), Context::Binder);
+}
+
+#[test]
 fn meanwhile_each_screen_says_what_is_made_and_the_key_that_stops_it_leads_back() {
     // Each with keys that change the collection: on the screen if it were there, or on the shelf
     // if that heard them.

@@ -151,15 +151,193 @@ fn the_strip_keeps_still_while_a_page_is_dragged_in_it() {
     let card = scene.at("┌");
     scene.mouse(DOWN, (card.0 + 2, card.1 + 1));
     let over = scene.at(" 30 ");
+    scene.mouse(DRAG, over);
+    scene.at("held here page 30 opens, letting go puts it there");
+    assert!(scene.app.turns());
+    scene.app.turn();
+    assert!(!scene.app.turns());
     for _ in 0..3 {
         scene.mouse(DRAG, over);
         scene.at("page 30 front");
     }
 }
 
+/// To the edge of the screen, to be carried on there, one comes across the miniatures.
+#[test]
+fn on_its_way_across_the_strip_a_card_opens_no_page_and_let_go_there_it_lies_on_that_page() {
+    let mut scene = rings(2_000, (80, 24));
+    let held = |scene: &Scene, page: usize| {
+        let binder = scene.app.session().collection().binder_at(0).unwrap();
+        binder.pages()[page].cards()[0]
+    };
+    let first = held(&scene, 0);
+    let card = scene.at("┌");
+    let over = scene.at(" 30 ");
+    scene.mouse(DOWN, (card.0 + 2, card.1 + 1));
+    for x in card.0 + 3..80 {
+        scene.mouse(DRAG, (x, over.1));
+        scene.at("page 1 front");
+    }
+    scene.mouse(DRAG, over).mouse(UP, over);
+    assert_eq!(held(&scene, 29), first);
+    scene.at("u takes it back.");
+}
+
+#[test]
+fn the_name_of_what_is_dragged_stands_once_over_the_pocket_where_it_would_lie() {
+    let mut scene = Scene::demo((200, 60));
+    scene.keys("enter");
+    let (from, to) = (scene.at("Acorn Warden"), scene.at("Fern Nuthatch"));
+    scene.mouse(DOWN, from).mouse(DRAG, (to.0, to.1 + 3));
+    let seen = scene.picture().matches("1 Acorn").count();
+    // In the pocket, and in the words at the foot; what is told beside the pages is not asked for.
+    let foot = scene.picture().lines().rev().take(2).collect::<String>();
+    let head = foot.matches("1 Acorn").count();
+    assert_eq!(seen - head, 1, "{}", scene.picture());
+}
+
+#[test]
+fn while_a_page_is_in_hand_lists_and_titles_count_by_one_number() {
+    let mut scene = Scene::demo((200, 60));
+    scene.keys("enter");
+    let listed = |scene: &Scene| {
+        let picture = scene.picture();
+        let lines = picture
+            .lines()
+            .filter_map(|line| line.split_once("◂ page "));
+        let lines = lines.map(|(_, words)| words.trim_end().to_owned());
+        lines.collect::<Vec<_>>()
+    };
+    let mut before = listed(&scene);
+    assert!(!before.is_empty());
+    scene.keys("C end");
+    let mut now = listed(&scene);
+    before.sort();
+    now.sort();
+    assert_eq!(now, before);
+}
+
+#[test]
+fn the_list_beside_the_pages_keeps_its_place_whatever_is_told_above_it() {
+    let mut scene = Scene::demo((200, 60));
+    scene.keys("enter");
+    let head = scene.at("Waiting or misplaced:");
+    for down in 1..9 {
+        scene.click((head.0 + 3, head.1 + down));
+        assert_eq!(scene.at("Waiting or misplaced:"), head, "{down}");
+    }
+}
+
+#[test]
+fn a_loose_copy_waits_in_a_draft_and_does_not_lie_in_its_pocket() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("enter t d n").text("one").keys("enter");
+    scene.at("1 Acorn Warden: a loose copy");
+    let row = scene.at("┃ 1 ").1;
+    let row = scene.picture().lines().nth(row.into()).unwrap().to_owned();
+    assert!(row.contains("◂┃"), "{row}");
+}
+
+#[test]
+fn below_a_draft_the_real_binder_is_told_as_it_is_where_it_is_open() {
+    let mut scene = Scene::demo((120, 60));
+    // A page of the layout in force is still to be moved.
+    scene
+        .keys("enter d n")
+        .text("one")
+        .keys("enter C end enter d a");
+    let head = |scene: &Scene| {
+        let picture = scene.picture();
+        let told = picture.lines().filter(|line| line.contains("(w)"));
+        let told = told.filter_map(|line| line.split_once(" of 34   "));
+        told.map(|(_, words)| words.to_owned()).next()
+    };
+    let real = head(&scene);
+    assert!(real.is_some(), "{}", scene.picture());
+    scene.keys("home d n").text("two").keys("enter");
+    assert_eq!(head(&scene), real, "{}", scene.picture());
+    scene.at("will be page");
+}
+
+#[test]
+fn a_draft_is_opened_where_the_binder_is_open() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("enter d n").text("one").keys("enter esc");
+    scene.keys("g").text("5").keys("enter right d end enter");
+    scene.at("DRAFT");
+    scene.at("page 5, front, row 1, pocket 2");
+}
+
+#[test]
+fn in_the_real_binder_the_draft_is_marked_that_one_has_come_from() {
+    let mut scene = Scene::demo((80, 24));
+    scene
+        .keys("enter d n")
+        .text("one")
+        .keys("enter d n")
+        .text("two")
+        .keys("enter esc d");
+    scene.at("▸ two");
+    scene.keys("esc d up enter esc d");
+    scene.at("▸ one");
+}
+
+#[test]
+fn the_whole_name_of_a_draft_stands_in_the_head_before_the_title_of_the_binder() {
+    let mut scene = Scene::demo((80, 24));
+    let name = "all in order, new ones at the end";
+    scene.keys("enter d n").text(name).keys("enter");
+    scene.at(&format!("DRAFT “{name}”"));
+    scene.keys("d");
+    scene.at(&format!("{name} "));
+}
+
+#[test]
+fn where_the_numbers_of_two_sides_have_no_room_one_side_is_shown() {
+    let mut scene = opened(1_600, PageFormat::new(20, 20, 2), (200, 60));
+    scene.keys("pgdn");
+    scene.at("page 1 back");
+    assert_eq!(scene.find("page 2 front"), None, "{}", scene.picture());
+    // Where there is too little for that the last figures stand there.
+    let scene = opened(1_600, PageFormat::new(20, 20, 2), (80, 30));
+    let row = scene.picture().lines().nth(4).unwrap().to_owned();
+    for last in ["21", "29", "30", "39"] {
+        let figure = last.chars().last().unwrap();
+        assert!(row.contains(&format!("□{figure}")), "{last}: {row}");
+    }
+}
+
+#[test]
+fn what_a_page_is_that_others_are_not_stands_in_its_title() {
+    let mut format = PageFormat::new(3, 3, 2);
+    format.shared = true;
+    format.opening = ringbound::model::Opening::Top;
+    let scene = opened(40, format, (120, 40));
+    scene.at(" page 1 front, front and back share a pocket ");
+    let scene = opened(40, format, (200, 60));
+    scene.at(" page 1 front, front and back share a pocket, open at the top ");
+    let scene = opened(40, PageFormat::new(3, 3, 1), (80, 24));
+    scene.at(" page 1 front, one side ");
+}
+
+#[test]
+fn no_ring_hangs_beside_a_low_page() {
+    for size in [(200, 60), (120, 40), (80, 24)] {
+        let scene = in_rings(40, PageFormat::new(1, 20, 2), size);
+        let rings = |line: &str| line.contains("══") && !line.contains("◉");
+        let picture = scene.picture();
+        let loose = picture.lines().filter(|line| rings(line)).count();
+        assert_eq!(loose, 0, "{picture}");
+    }
+}
+
 /// The same in a ring binder, which lets pages be moved, with every card in it.
 fn rings(cards: usize, size: (u16, u16)) -> Scene {
-    let scene = opened(cards, PageFormat::new(3, 3, 2), size);
+    in_rings(cards, PageFormat::new(3, 3, 2), size)
+}
+
+fn in_rings(cards: usize, format: PageFormat, size: (u16, u16)) -> Scene {
+    let scene = opened(cards, format, size);
     let mut collection = scene.app.into_session().collection().clone();
     let binder = collection.binder_at(0).unwrap();
     let (id, old) = (binder.id(), binder.spec().clone());
@@ -241,6 +419,24 @@ fn going_to_a_page_keeps_the_mark() {
     scene.at("page 2 front");
     scene.keys("m");
     scene.at("Nothing is marked");
+}
+
+#[test]
+fn while_one_marks_the_foot_tells_how_much_and_what_can_be_done_with_it() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("enter m right right");
+    scene.at("3 pockets marked: c carries, a arranges; esc lets go");
+    // The first keys of the footer are those.
+    let foot = scene.picture().lines().last().unwrap().to_owned();
+    assert!(
+        foot.starts_with(" esc let go  c carry  a arrange  "),
+        "{foot}"
+    );
+    scene.keys("pgdn pgdn");
+    scene.at("21 pockets on 2 pages marked: c carries, C the pages, a arranges; esc lets go");
+    scene.keys("esc");
+    assert_eq!(scene.find("marked"), None);
+    scene.at("esc shelf");
 }
 
 #[test]

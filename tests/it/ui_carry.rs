@@ -319,6 +319,17 @@ fn what_is_in_hand_is_seen_at_every_size() {
 }
 
 #[test]
+fn on_a_low_screen_what_is_in_hand_is_told_above_the_keys_and_not_behind_them() {
+    let mut scene = Scene::demo((24, 6));
+    scene.keys("enter c right");
+    let foot = |scene: &Scene| scene.picture().lines().last().unwrap().to_owned();
+    scene.at(" Swap: 1 Acorn Warden");
+    assert_eq!(foot(&scene), " enter put down  ? help");
+    scene.keys("esc m right right");
+    assert_eq!(foot(&scene), " esc let go  c carry");
+}
+
+#[test]
 fn a_refused_place_says_why_and_the_card_stays_in_hand() {
     let mut scene = Scene::demo((100, 30));
     let revision = scene.app.session().revision();

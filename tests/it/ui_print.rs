@@ -44,6 +44,17 @@ fn the_labels_of_the_shelf_are_seen_in_small_before_they_are_written() {
 }
 
 #[test]
+fn the_title_stands_as_on_every_other_screen() {
+    let style = |keys: &str, title: &str| {
+        let mut scene = Scene::demo((80, 24));
+        scene.keys(keys);
+        let at = scene.at(title);
+        scene.frame[at].style()
+    };
+    assert_eq!(style("P", "On paper"), style("b", "Supplies"));
+}
+
+#[test]
 fn enter_writes_the_file_and_a_second_time_only_when_it_is_asked_for_again() {
     let folder = tempfile::tempdir().unwrap();
     let mut scene = in_folder(folder.path(), (80, 24));

@@ -57,6 +57,45 @@ fn sections_are_kept_with_a_binder_only_if_it_stands_as_they_say() {
     assert!(!binder(&scene).layout().sections.is_empty());
 }
 
+/// Where pages are still to be moved, too: what is drawn is what is counted.
+#[test]
+fn the_head_counts_the_pockets_that_are_shown_as_filled() {
+    let mut scene = Scene::demo((130, 50));
+    scene
+        .keys("enter d n")
+        .text("one")
+        .keys("enter C end enter d a a s");
+    let before = scene
+        .app
+        .session()
+        .collection()
+        .binder_at(0)
+        .unwrap()
+        .tally();
+    assert!(before.in_place < 300, "{before:?}");
+    scene.keys("enter");
+    // One of the cards that lie in the pages is in no pocket of its own.
+    scene.at("306 of 600 filled, 51 %");
+}
+
+#[test]
+fn the_words_of_the_lines_say_what_they_choose() {
+    let mut scene = scene((120, 40));
+    scene.keys(BEGIN).keys("enter");
+    for line in ["By a list", "Rest or size", "From the set"] {
+        scene.at(line);
+    }
+    scene.at("main (regular)");
+    // In the rules it is the word that holds for every set.
+    let line = scene.at("main (regular)");
+    scene.click(line);
+    scene.at("others (all but regular)");
+    scene.keys("esc d");
+    let rules = &draft(&scene).sections;
+    assert!(rules[0].contains("finish others;"), "{rules:?}");
+    assert!(rules[1].contains("finish main;"), "{rules:?}");
+}
+
 #[test]
 fn templates_are_seen_as_pages_before_one_is_chosen() {
     let mut scene = scene((80, 24));

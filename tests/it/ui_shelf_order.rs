@@ -203,3 +203,53 @@ fn no_board_moves_under_the_pointer() {
     scene.at("Orchard Wak");
     assert_eq!(scene.app.context(), ringbound::ui::Context::Binder);
 }
+
+const DOWN: MouseEventKind = MouseEventKind::Down(MouseButton::Left);
+const DRAG: MouseEventKind = MouseEventKind::Drag(MouseButton::Left);
+const UP: MouseEventKind = MouseEventKind::Up(MouseButton::Left);
+
+#[test]
+fn under_a_spine_that_is_held_at_the_edge_or_with_the_wheel_the_boards_go_on() {
+    for by_wheel in [false, true] {
+        let mut scene = Scene::demo((40, 24));
+        let before = names(&scene);
+        let last = before.len() - 1;
+        // The last binder stands on a board that is not seen.
+        assert_eq!(scene.find("Winter"), None, "{}", scene.picture());
+        let edge = (5, 21);
+        scene.mouse(DOWN, spine(0)).mouse(DRAG, spine(1));
+        assert!(!scene.app.turns());
+        if by_wheel {
+            for _ in 0..3 {
+                scene.mouse(MouseEventKind::ScrollDown, spine(1));
+            }
+        } else {
+            scene.mouse(DRAG, edge);
+            while scene.app.turns() {
+                scene.app.turn();
+            }
+            scene.draw();
+        }
+        let to = scene.at("Winter");
+        scene.mouse(DRAG, to);
+        scene.at(&format!("The Long Wood is binder {}", last + 1));
+        scene.mouse(UP, to);
+        let mut wanted = before.clone();
+        wanted.rotate_left(1);
+        assert_eq!(names(&scene), wanted);
+    }
+}
+
+#[test]
+fn a_spine_let_go_behind_the_last_one_comes_to_stand_there() {
+    let mut scene = Scene::demo((200, 60));
+    let before = names(&scene);
+    let behind = (190, 6);
+    scene.mouse(DOWN, spine(0)).mouse(DRAG, behind);
+    let told = format!("is binder {} on the shelf then", before.len());
+    assert!(scene.picture().contains(&told), "{}", scene.picture());
+    scene.mouse(UP, behind);
+    let mut wanted = before;
+    wanted.rotate_left(1);
+    assert_eq!(names(&scene), wanted);
+}

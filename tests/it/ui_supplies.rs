@@ -3,10 +3,10 @@
 use crossterm::event::Event;
 use insta::assert_snapshot;
 use ringbound::demo;
-use ringbound::model::BinderKind;
+use ringbound::model::{BinderKind, Collection};
 use ringbound::session::Session;
 use ringbound::supplies::{PriceList, PriceRow, Rings};
-use ringbound::ui::{App, Colours, Look, Theme};
+use ringbound::ui::{App, Colours, Context, Look, Theme};
 
 use crate::scene::{PLAIN, Scene};
 use crate::support::heath::heath;
@@ -30,6 +30,36 @@ fn what_is_to_be_bought_and_whether_binders_close_stands_on_one_screen() {
     ] {
         assert_snapshot!(name, priced(size).keys("b").picture());
     }
+}
+
+#[test]
+fn where_there_is_room_no_line_of_what_is_to_be_bought_is_out_of_sight() {
+    let mut scene = Scene::new(Session::in_memory(Collection::new()), PLAIN, (200, 60));
+    for at in 1..=60 {
+        scene
+            .keys("s")
+            .text(&format!("Z{at}"))
+            .keys("tab tab tab tab");
+        scene.text("1 to 9").keys("enter");
+        assert_ne!(scene.app.context(), Context::Form, "{}", scene.picture());
+        if scene.app.context() == Context::Binder {
+            scene.keys("esc");
+        }
+    }
+    assert_eq!(scene.app.session().collection().shelf().len(), 60);
+    scene.keys("b");
+    assert_eq!(scene.find("more below"), None, "{}", scene.picture());
+}
+
+#[test]
+fn of_two_sleeves_each_is_told_by_its_name() {
+    let mut scene = priced((80, 24));
+    scene.keys("b v");
+    scene.at("outer sleeve");
+    scene.at("inner sleeve");
+    scene.keys("v v");
+    assert_eq!(scene.find("outer sleeve"), None);
+    scene.at("; a gap counts as a card");
 }
 
 #[test]

@@ -4,7 +4,7 @@ use std::cell::Cell;
 use std::path::Path;
 use std::rc::Rc;
 
-use crossterm::event::Event;
+use crossterm::event::{Event, MouseButton, MouseEventKind};
 use insta::assert_snapshot;
 use ringbound::demo;
 use ringbound::model::Collection;
@@ -232,6 +232,14 @@ fn for_reading(size: (u16, u16)) -> Scene {
     scene.keys("enter n + ctrl-l esc");
     assert!(matches!(scene.app.session().access(), Access::ReadOnly(_)));
     scene
+}
+
+#[test]
+fn a_spine_that_is_dragged_says_that_the_collection_is_open_for_reading_only() {
+    let mut scene = for_reading((80, 24));
+    scene.mouse(MouseEventKind::Down(MouseButton::Left), (5, 4));
+    scene.mouse(MouseEventKind::Drag(MouseButton::Left), (25, 4));
+    scene.at("Binders stay where they are: the collection is open for reading only");
 }
 
 fn footer(scene: &Scene) -> String {

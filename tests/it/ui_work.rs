@@ -4,6 +4,7 @@ use crossterm::event::Event;
 use insta::assert_snapshot;
 use ringbound::model::{BinderId, Page, PageId};
 use ringbound::session::Session;
+use ringbound::ui::Context;
 
 use crate::scene::{PLAIN, Scene};
 
@@ -68,6 +69,43 @@ fn a_reorder_is_worked_off_with_one_key_to_the_end() {
     assert_eq!(to_do(&scene), 0);
     let collection = scene.app.session().collection();
     assert_eq!(collection.check(), Vec::new());
+}
+
+#[test]
+fn the_keys_that_the_sheet_names_at_its_end_work_there() {
+    let mut scene = rares_in_front((110, 40));
+    scene.keys("w enter end enter enter");
+    scene.at("l lists what is missing; e takes in what comes next.");
+    scene.keys("l");
+    assert_eq!(scene.app.context(), Context::List);
+    scene.keys("esc e");
+    assert_eq!(scene.app.context(), Context::Pile);
+}
+
+#[test]
+fn the_sheet_of_one_binder_tells_how_many_cards_wait_for_others() {
+    let mut scene = Scene::demo((120, 40));
+    let left = ringbound::report::waiting(scene.app.session().collection(), None);
+    let here = first(&scene);
+    let elsewhere = left.iter().filter_map(|copy| copy.place);
+    let elsewhere = elsewhere.filter(|place| place.binder != here).count();
+    assert!(elsewhere > 1);
+    scene.keys("enter w");
+    scene.at(&format!("; {elsewhere} for other binders"));
+    scene.keys("end enter enter");
+    scene.at(&format!(
+        "{elsewhere} more cards wait for other binders: esc, esc, then w shows the sheet of the \
+         whole shelf."
+    ));
+    scene.keys("esc esc w");
+    scene.at("Work sheet");
+}
+
+#[test]
+fn of_a_card_that_cannot_be_found_it_is_said_how_it_is_gone_for_good() {
+    let mut scene = rares_in_front((120, 40));
+    scene.keys("w enter x");
+    scene.at("Is it gone for good, t and then - at its pocket");
 }
 
 #[test]

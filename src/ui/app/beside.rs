@@ -7,8 +7,8 @@ use crate::ui::job::{self, Work, Workers};
 impl App {
     /// Something that works beside the loop has something to tell.
     pub fn hear(&mut self) -> Flow {
-        let top = self.screens.len() - 1;
-        let next = self.screens[top].hear(&mut self.desk);
+        let (top, desk) = self.on_top();
+        let next = top.hear(desk);
         let flow = self.follow(next);
         self.tell_fault(flow)
     }
@@ -40,8 +40,8 @@ impl App {
 
     /// Turns a page under a pointer that rests at an edge.
     pub fn turn(&mut self) -> Flow {
-        let top = self.screens.len() - 1;
-        match self.screens[top].turn(&mut self.desk) {
+        let (top, desk) = self.on_top();
+        match top.turn(desk) {
             true => Flow::Draw,
             false => Flow::Same,
         }
@@ -56,9 +56,9 @@ impl App {
 
     /// Does a part of what is left, short enough that no key waits for it.
     pub fn work_on(&mut self) -> Flow {
-        let top = self.screens.len() - 1;
         let revision = self.desk.session.revision();
-        if !self.screens[top].work_on(&mut self.desk) {
+        let (top, desk) = self.on_top();
+        if !top.work_on(desk) {
             return Flow::Same;
         }
         if self.desk.session.revision() != revision {

@@ -54,9 +54,9 @@ impl App {
             }
         }
         if let Some(letter) = letter {
-            let top = self.screens.len() - 1;
             let key = KeyEvent::from(KeyCode::Char(letter));
-            let next = self.screens[top].key(&mut self.desk, &key);
+            let (top, desk) = self.on_top();
+            let next = top.key(desk, &key);
             flow = self.follow(next);
             // The list still stands there: the letter has no line on it.
             if self.context() == Context::Menu && self.desk.message.is_none() {

@@ -69,12 +69,11 @@ impl App {
         if mouse != Mouse::Release {
             self.desk.message = None;
         }
-        let top = self.screens.len() - 1;
-        let screen = &mut self.screens[top];
+        let (screen, desk) = self.on_top();
         let next = match mouse {
-            Mouse::WheelUp if screen.is_stepped() => screen.act(&mut self.desk, Intent::Up),
-            Mouse::WheelDown if screen.is_stepped() => screen.act(&mut self.desk, Intent::Down),
-            _ => screen.mouse(&mut self.desk, mouse, at),
+            Mouse::WheelUp if screen.is_stepped() => screen.act(desk, Intent::Up),
+            Mouse::WheelDown if screen.is_stepped() => screen.act(desk, Intent::Down),
+            _ => screen.mouse(desk, mouse, at),
         };
         self.follow(next)
     }

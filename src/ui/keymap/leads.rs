@@ -31,6 +31,8 @@ const LEADS: &[(Context, Intent, Context)] = &[
     (Context::Binder, Intent::Arrange, Context::Menu),
     (Context::Binder, Intent::Drafts, Context::Drafts),
     (Context::Work, Intent::Print, Context::Print),
+    (Context::Work, Intent::Lists, Context::List),
+    (Context::Work, Intent::Pile, Context::Pile),
     (Context::Drafts, Intent::Sections, Context::Sections),
     (Context::Sections, Intent::Templates, Context::Templates),
     (Context::Sections, Intent::CompareGrowth, Context::Growth),

@@ -18,6 +18,8 @@ pub(super) const KEYS: &[Place] = &[
             ("?", I::Help, 6),
             ("f5", I::CopyOut, 0),
             ("P", I::Print, 9),
+            ("l", I::Lists, 0),
+            ("e", I::Pile, 0),
             ("q", I::Quit, 8),
         ],
     },

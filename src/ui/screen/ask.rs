@@ -100,7 +100,7 @@ impl Ask {
                             draft: drafts.checked_sub(1),
                             ..self.ground
                         };
-                        Next::GoTo(ground, ground.place(0, 0))
+                        Next::GoTo(ground, desk.left_at(ground))
                     }
                     Question::RenameDraft => Next::instead(Drafts::of(desk, self.ground)),
                     _ => Next::Close,

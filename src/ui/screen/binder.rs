@@ -115,13 +115,20 @@ impl OpenBinder {
         }
     }
 
+    /// The binder, and its drafts, are opened here again.
+    fn leave_mark(&self, desk: &mut Desk) {
+        if let Some(place) = self.at_cursor(desk) {
+            desk.bookmarks.insert(self.ground().binder, place);
+        }
+    }
+
     fn leave(&mut self, desk: &mut Desk) -> Next {
         if self.ground().is_real() {
-            if let Some(place) = self.at_cursor(desk) {
-                desk.bookmarks.insert(self.ground().binder, place);
-            }
+            self.leave_mark(desk);
             return Next::Close;
         }
+        let draft = self.book(desk).and_then(|book| book.draft());
+        desk.left_draft = draft.map(|draft| (self.ground().binder, draft.name.clone()));
         // From a draft back to the binder that it is of.
         let place = self.ground().place(self.spread.cursor.page, 0);
         Next::GoTo(Ground::real(self.ground().binder), place)
@@ -178,7 +185,7 @@ impl Screen for OpenBinder {
                 matches!(hand, Some(carry::Load::Cards { .. }))
             }
             Intent::NextGap | Intent::PreviousGap => {
-                let gaps = book.map_or(0, |book| book.binder.tally().gaps());
+                let gaps = book.map_or(0, |book| desk.tally(book.binder).gaps());
                 self.ground().is_real() && gaps > 0 && self.hands().lifted().is_none()
             }
             Intent::GoToPage => has_pages,
@@ -193,9 +200,16 @@ impl Screen for OpenBinder {
     /// From a draft one comes back to the binder that it is of.
     fn word(&self, intent: Intent) -> &'static str {
         match intent {
+            Intent::Leave if self.mark.is_some() => "let go",
             Intent::Leave if !self.is_carrying() && !self.ground().is_real() => "real binder",
             _ => intent.word(self.context()),
         }
+    }
+
+    /// What is marked is gone on with, or let go.
+    fn comes_first(&self, intent: Intent) -> bool {
+        let goes_on = [Intent::Carry, Intent::Arrange, Intent::Leave];
+        self.mark.is_some() && goes_on.contains(&intent)
     }
 
     fn why_not(&self, desk: &Desk, intent: Intent) -> Option<String> {
@@ -208,6 +222,7 @@ impl Screen for OpenBinder {
         if let Some(hand) = &mut self.hand {
             // From here on keys carry it; how others make way is chosen under the pointer too.
             hand.pointer = hand.pointer.filter(|_| intent == Intent::SwapOrPush);
+            hand.over = hand.over.filter(|_| intent == Intent::SwapOrPush);
             self.carry(desk, intent);
             return Next::Stay;
         }
@@ -218,7 +233,10 @@ impl Screen for OpenBinder {
             Intent::GoToPage if self.can(desk, intent) => {
                 return Next::open(Ask::page(self.ground()));
             }
-            Intent::Drafts => return Next::open(Drafts::of(desk, self.ground())),
+            Intent::Drafts => {
+                self.leave_mark(desk);
+                return Next::open(Drafts::of(desk, self.ground()));
+            }
             Intent::History => return Next::open(History::default()),
             Intent::Pile => return Next::open(Pile::of(desk, self.set(desk))),
             Intent::Work => {
@@ -290,8 +308,12 @@ impl Screen for OpenBinder {
     }
 
     fn says(&self, desk: &Desk) -> Option<(String, Tone)> {
+        // On a low screen the keys tell it, and the pockets are seen.
+        if self.mark.is_some() && desk.chrome() > 1 {
+            return Some((why::marking(desk, &self.run(desk)), Tone::Done));
+        }
         let told = self.in_hand(desk)?;
-        if let Some(words) = self.falls_back(desk) {
+        if let Some(words) = self.opens(desk).or_else(|| self.falls_back(desk)) {
             return Some((words, Tone::Done));
         }
         Some(match told {
@@ -328,7 +350,8 @@ impl Screen for OpenBinder {
     }
 
     fn turns(&self, desk: &Desk) -> bool {
-        self.turn_under(desk).is_some()
+        let opens = self.hand.as_ref().is_some_and(|hand| hand.over.is_some());
+        opens || self.turn_under(desk).is_some()
     }
 
     fn turn(&mut self, desk: &mut Desk) -> bool {

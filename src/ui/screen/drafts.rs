@@ -11,6 +11,7 @@ use crate::model::Step;
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
+use crate::ui::job::Job;
 use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::rows::Seen;
@@ -23,6 +24,9 @@ pub(crate) struct Drafts {
     /// Name and cost of each line.
     lines: Vec<(String, Option<Cost>)>,
     chosen: usize,
+    /// What each would cost is found out, from the collection of this revision.
+    job: Option<Job<Vec<Option<Cost>>>>,
+    revision: Option<u64>,
     /// Adopting the chosen draft was asked for once, though cards are left without a pocket by it.
     asked: bool,
 }
@@ -40,11 +44,26 @@ const COLUMNS: [Column; 4] = [
     ("pages out", 11, |cost| (cost.pages_removed, false)),
 ];
 
+/// Where the names are long.
+const CLOSE_COLUMNS: [Column; 4] = {
+    let mut columns = COLUMNS;
+    let mut at = 0;
+    while at < columns.len() {
+        columns[at].1 -= 1;
+        at += 1;
+    }
+    columns
+};
+
 /// Where there is no room for all of them beside a name.
 const FEW_COLUMNS: [Column; 2] = [
     ("cards", 7, |cost| (cost.lifts, false)),
     ("pages", 7, |cost| (cost.pages(), cost.may_be_fewer)),
 ];
+
+/// Columns of the window where the names are short, and the most.
+const USUAL: u16 = 78;
+const WIDEST: u16 = 116;
 
 /// Columns of a name beside which all numbers are shown.
 const NAME: u16 = 16;
@@ -55,9 +74,20 @@ impl Drafts {
             ground,
             lines: Vec::new(),
             chosen: ground.draft.map_or(0, |at| at + 1),
+            job: None,
+            revision: None,
             asked: false,
         };
         drafts.refresh(desk);
+        // In the real binder the draft is marked that one has come from.
+        if let Some((binder, name)) = desk.left_draft.as_ref().filter(|_| ground.is_real())
+            && *binder == ground.binder
+        {
+            let drafts_of = desk.collection().binder(*binder);
+            let named = drafts_of
+                .and_then(|binder| binder.drafts().iter().position(|draft| draft.name == *name));
+            drafts.chosen = named.map_or(0, |at| at + 1);
+        }
         drafts
     }
 
@@ -129,25 +159,44 @@ impl Drafts {
         match self.ground.is_real() {
             true => Next::Close,
             // The draft under this window is gone.
-            false => Next::GoTo(real, real.place(0, 0)),
+            false => Next::GoTo(real, desk.left_at(real)),
+        }
+    }
+
+    /// Takes what each would cost, if it has been found out.
+    fn take(&mut self) {
+        if let Some(Ok(costs)) = Job::ended(&mut self.job) {
+            for (line, cost) in self.lines.iter_mut().zip(costs) {
+                line.1 = cost;
+            }
         }
     }
 
     /// Columns for the names, and the numbers beside them.
-    fn columns(width: u16) -> (u16, &'static [Column]) {
+    fn columns(&self, width: u16) -> (u16, &'static [Column]) {
         let room = width.saturating_sub(6);
         let of = |columns: &[Column]| columns.iter().map(|column| column.1).sum::<u16>();
-        let columns: &[Column] = match room >= of(&COLUMNS) + NAME {
-            true => &COLUMNS,
-            false => &FEW_COLUMNS,
+        let columns: &[Column] = match room {
+            room if room >= of(&COLUMNS) + self.longest().max(NAME) => &COLUMNS,
+            room if room >= of(&CLOSE_COLUMNS) + NAME => &CLOSE_COLUMNS,
+            _ => &FEW_COLUMNS,
         };
         (room.saturating_sub(of(columns)), columns)
+    }
+
+    /// Columns of the longest name.
+    fn longest(&self) -> u16 {
+        let names = self.lines.iter().map(|(name, _)| text::columns(name));
+        names.max().unwrap_or(0).min(usize::from(WIDEST)) as u16
     }
 
     fn window(&self, desk: &Desk) -> Rect {
         let hint = if self.lines.len() == 1 { 2 } else { 0 };
         let lines = self.lines.len().min(usize::from(desk.body().height)) as u16;
-        paint::centred(desk.body(), 78, lines + 4 + hint)
+        // As wide as the longest name needs, within what can be looked along.
+        let numbers = COLUMNS.iter().map(|column| column.1).sum::<u16>();
+        let width = (self.longest() + numbers + 7).clamp(USUAL, WIDEST);
+        paint::centred(desk.body(), width, lines + 4 + hint)
     }
 
     /// The drafts below the headings.
@@ -195,9 +244,14 @@ impl Screen for Drafts {
         let last = self.lines.len().saturating_sub(1);
         self.asked = self.asked && intent == Intent::Adopt;
         self.chosen = match intent {
+            Intent::Leave if self.job.is_some() => {
+                // Without what they cost they can be looked at and adopted all the same.
+                self.job = None;
+                return Next::Stay;
+            }
             Intent::Leave => return Next::Close,
             Intent::Work => return Next::CloseAnd(Intent::Work),
-            Intent::Accept => return Next::GoTo(self.here(), self.here().place(0, 0)),
+            Intent::Accept => return Next::GoTo(self.here(), desk.left_at(self.ground)),
             Intent::NewDraft => return self.ask(Question::NewDraft { empty: false }, ""),
             Intent::EmptyDraft => return self.ask(Question::NewDraft { empty: true }, ""),
             Intent::Sections => {
@@ -236,24 +290,50 @@ impl Screen for Drafts {
         let collection = desk.collection();
         let binder = collection.binder(self.ground.binder);
         let names = binder.map_or(&[][..], |binder| binder.drafts());
-        let real = Ground::real(self.ground.binder);
-        let in_force = ("as it is now".to_owned(), hand::cost(collection, real));
-        self.lines = vec![in_force];
-        for (at, draft) in names.iter().enumerate() {
-            let ground = Ground {
-                draft: Some(at),
-                ..self.ground
-            };
-            let cost = hand::cost(collection, ground);
-            self.lines.push((draft.name.to_string(), cost));
+        let names = names.iter().map(|draft| draft.name.to_string());
+        let names = ["as it is now".to_owned()].into_iter().chain(names);
+        let revision = Some(desk.session.revision());
+        if self.revision == revision {
+            return;
         }
+        self.revision = revision;
+        self.lines = names.map(|name| (name, None)).collect();
         self.chosen = self.chosen.min(self.lines.len() - 1);
+        // Each takes a plan.
+        let (collection, binder) = (collection.clone(), self.ground.binder);
+        let many = self.lines.len();
+        self.job = Some(Job::begin(desk.beside.as_ref(), move |reins| {
+            let grounds = (0..many).map(|line| Ground {
+                binder,
+                draft: line.checked_sub(1),
+            });
+            let told = grounds.enumerate().map_while(|(at, ground)| {
+                let goes_on = reins.tell(at as u64, many as u64);
+                goes_on.then(|| hand::cost(&collection, ground))
+            });
+            told.collect()
+        }));
+        self.take();
+    }
+
+    fn hear(&mut self, _: &mut Desk) -> Next {
+        self.take();
+        Next::Stay
+    }
+
+    fn works(&self, desk: &Desk) -> Option<String> {
+        let key = desk.key(Context::Drafts, Intent::Leave);
+        Some(
+            self.job
+                .as_ref()?
+                .says(&key, "Finding out what each would cost"),
+        )
     }
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let (area, theme) = (self.window(desk), desk.theme);
         paint::window(buf, area, " drafts ", theme);
-        let (name, columns) = Self::columns(area.width);
+        let (name, columns) = self.columns(area.width);
         let quiet = theme.style(Role::Quiet);
         let first = area.x + 4 + name;
         let mut x = first;

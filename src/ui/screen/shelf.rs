@@ -60,7 +60,10 @@ impl Shelf {
 
     fn boards(&self, desk: &Desk) -> Boards {
         let binders = desk.collection().shelf().len();
-        Boards::fit(desk.body(), binders, self.shown(desk), self.first)
+        // While a spine is carried the boards go on and back under the pointer alone.
+        let carried = self.grip.is_some_and(Grip::is_carried);
+        let shown = (!carried).then(|| self.shown(desk));
+        Boards::fit(desk.body(), binders, shown, self.first)
     }
 
     fn choose(&mut self, desk: &Desk, place: usize) {
@@ -136,8 +139,9 @@ impl Screen for Shelf {
         true
     }
 
+    /// While the mouse holds a spine the wheel moves the boards.
     fn is_stepped(&self) -> bool {
-        true
+        self.grip.is_none()
     }
 
     fn can(&self, desk: &Desk, intent: Intent) -> bool {
@@ -250,6 +254,15 @@ impl Screen for Shelf {
 
     fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
         self.point(desk, mouse, at)
+    }
+
+    fn turns(&self, desk: &Desk) -> bool {
+        self.scroll_under(desk).is_some()
+    }
+
+    fn turn(&mut self, desk: &mut Desk) -> bool {
+        let on = self.scroll_under(desk);
+        on.is_some_and(|on| self.scroll(desk, on))
     }
 
     fn place(&self, desk: &Desk) -> Option<(Place, bool)> {

@@ -10,12 +10,13 @@ mod ways;
 use std::sync::Arc;
 
 use ratatui::buffer::Buffer;
-use ratatui::layout::Rect;
 
+use super::list::List;
+use super::pile::Pile;
 use super::print::Print;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground};
-use crate::model::{BinderId, Change};
+use crate::model::{BinderId, Change, SetId};
 use crate::plan::{Deed, Sheet, Way};
 use crate::text;
 use crate::ui::clipboard::Copied;
@@ -29,9 +30,6 @@ use ways::{Ways, way_sentence};
 
 /// More lines than this are not ticked with one key unasked: a page, both sides of it.
 const MANY: usize = 18;
-
-/// Below this height the sheet takes the whole screen.
-const LOW: u16 = 10;
 
 /// The sheet of one binder or of the whole shelf.
 #[derive(Debug)]
@@ -58,6 +56,8 @@ pub(crate) struct Work {
     undone: Vec<usize>,
     /// The binder behind, opened at the chosen deed.
     behind: Option<Spread>,
+    /// Loose copies that go into other binders than the one that the sheet is of.
+    elsewhere: usize,
     /// A draft was open: the sheet is not for it.
     from_draft: bool,
 }
@@ -87,6 +87,7 @@ impl Work {
             turns: Vec::new(),
             undone: Vec::new(),
             behind: None,
+            elsewhere: 0,
             from_draft: false,
         };
         work.plan(desk, What::Opening);
@@ -122,8 +123,16 @@ impl Work {
         let place = deed.and_then(hand::deed_place);
         let ground = match (place, self.binder) {
             (Some(place), _) => Some((Ground::real(place.binder), place)),
-            (None, Some(binder)) => Some((Ground::real(binder), Ground::real(binder).place(0, 0))),
-            (None, None) => None,
+            // Where nothing is marked the page that one looks at stays open.
+            (None, Some(binder)) if self.behind.is_none() => {
+                Some((Ground::real(binder), desk.left_at(Ground::real(binder))))
+            }
+            (None, _) => {
+                if let Some(behind) = &mut self.behind {
+                    behind.refresh(desk.collection());
+                }
+                return;
+            }
         };
         self.behind = ground.map(|(ground, place)| Spread::on(desk.collection(), ground, place));
     }
@@ -197,36 +206,6 @@ impl Work {
         self.turns.push(Turn::Skipped);
         self.look(desk, What::Skipped);
     }
-
-    /// The sheet stands below the binder.
-    fn window(&self, desk: &Desk) -> Rect {
-        let body = desk.body();
-        let usual = (body.height / 3).clamp(5, 14);
-        let ways = self.ways.as_ref().map_or(0, |ways| ways.height() + 1);
-        let height = match body.height {
-            // Above it no pocket could be seen.
-            ..LOW => body.height,
-            _ => usual.max(ways).min(body.height),
-        };
-        Rect {
-            y: body.bottom() - height,
-            height,
-            ..body
-        }
-    }
-
-    fn list(&self, desk: &Desk) -> Rect {
-        let window = self.window(desk);
-        // The figures give way where the marked deed and one more need their line.
-        let marked = self.marked(desk, window.width).len() as u16;
-        let figures = !self.is_choosing() && marked + 3 <= window.height;
-        let top = window.y + 1 + u16::from(figures);
-        Rect {
-            y: top,
-            height: window.bottom().saturating_sub(top),
-            ..window
-        }
-    }
 }
 
 impl Screen for Work {
@@ -252,7 +231,8 @@ impl Screen for Work {
             Intent::Done => desk.can_write() && is_there,
             Intent::Skip => is_there && !self.is_at_page(),
             Intent::OtherWay | Intent::CopyOut | Intent::Print => is_there,
-            Intent::Accept => self.job.is_none(),
+            Intent::Accept | Intent::Lists => self.job.is_none(),
+            Intent::Pile => self.job.is_none() && desk.can_write(),
             _ => true,
         }
     }
@@ -282,6 +262,10 @@ impl Screen for Work {
             Intent::Skip => self.skip(desk),
             Intent::Print if self.can(desk, intent) => {
                 return Print::sheet(desk, self.binder).map_or(Next::Stay, Next::open);
+            }
+            Intent::Lists => return Next::open(List::open(desk, self.binder)),
+            Intent::Pile if self.can(desk, intent) => {
+                return Next::open(Pile::of(desk, self.set(desk)));
             }
             Intent::OtherWay if !self.open.is_empty() => self.plan(desk, What::OtherWay),
             _ => self.chosen = intent.stepped(self.chosen, 10, last),
@@ -378,6 +362,11 @@ impl Screen for Work {
 }
 
 impl Work {
+    /// The set that the binder is for.
+    fn set(&self, desk: &Desk) -> Option<SetId> {
+        desk.collection().binder(self.binder?)?.spec().set
+    }
+
     /// Lines that are done, as long as the sheet has been open.
     fn done(&self) -> usize {
         let lines = |turn: &Turn| match turn {

@@ -66,19 +66,16 @@ pub(super) fn draw_rings(desk: &Desk, binder: &Binder, rooms: &Rooms, buf: &mut 
         return;
     }
     let strong = desk.theme.style(Role::Strong);
+    let pages = || rooms.sides.iter().filter_map(|side| side.grid);
     for part in [1u16, 3, 5] {
-        let y = area.y + area.height * part / 6;
+        // On a low page none hangs beside its edge.
+        let edge = u16::from(pages().any(|grid| grid.edge > 0));
+        let y = area.y + (area.height * part / 6).clamp(edge, area.height - 1 - edge);
         for x in area.left()..area.right() {
             paint::sign(buf, (x, y), glyphs.ring, strong);
         }
         // The holes are in the inner edge of each page shown.
-        for page in rooms
-            .sides
-            .iter()
-            .filter_map(|side| side.grid)
-            .filter(|grid| grid.edge > 0)
-            .map(|grid| grid.page)
-        {
+        for page in pages().filter(|grid| grid.edge > 0).map(|grid| grid.page) {
             let inner = if page.x >= area.right() {
                 page.x
             } else {

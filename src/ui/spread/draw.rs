@@ -7,6 +7,7 @@ use super::binding::{draw_cover, draw_edge, draw_rings, draw_words};
 use super::rooms::{SideRoom, halves};
 use super::{Carried, Cursor, Hands, Rooms, Spread};
 use crate::hand::Ground;
+use crate::model::{Opening, PageFormat};
 use crate::text;
 use crate::ui::book::Book;
 use crate::ui::desk::Desk;
@@ -58,9 +59,10 @@ impl Spread {
     fn draw_real(&self, desk: &Desk, area: Rect, buf: &mut Buffer) {
         let ground = Ground::real(self.ground.binder);
         if let Some(book) = Book::open(desk.collection(), ground, None) {
+            let book = book.with_work(self.work.clone());
             let rooms = Rooms::within(area, desk, &book, self.cursor, self.cursor.page);
             let drawing = Drawing::of(desk, &book, self.cursor, Hands::default(), rooms);
-            drawing.head(None, 0, buf);
+            drawing.head(None, self.to_put_in, buf);
             drawing.pages(buf);
         }
     }
@@ -146,6 +148,12 @@ impl<'a> Drawing<'a> {
                 let moves = if moves { "moves: " } else { "" };
                 title.push_str(&format!("{moves}will be page {} ", to + 1));
             }
+            for words in unusual(format) {
+                let room = usize::from(grid.page.width.saturating_sub(4));
+                if text::columns(&title) + text::columns(words) + 3 <= room {
+                    title.insert_str(title.len() - 1, &format!(", {words}"));
+                }
+            }
             draw_edge(desk, grid.page, &title, here, buf);
         }
         for (here, pocket, area) in side.pockets() {
@@ -185,7 +193,8 @@ impl<'a> Drawing<'a> {
         let style = theme.style(Role::Carried);
         let lands = |at| self.rooms.takes_card(at);
         // Pages in hand are seen in the strip and by their title.
-        if carried.pages.is_none() && carried.pointer.is_none_or(lands) {
+        let mut is_named = false;
+        if carried.pages.is_none() && carried.is_here && carried.pointer.is_none_or(lands) {
             let mut sides = self.rooms.sides.iter();
             let side = sides.find(|s| s.page == Some(cursor.page) && s.side == cursor.at.side);
             if let Some(grid) = side.and_then(|side| side.grid) {
@@ -197,13 +206,27 @@ impl<'a> Drawing<'a> {
                 paint::clear(buf, at.intersection(area));
                 let more = theme.glyphs().more;
                 paint::line_cut(buf, (at.x, y), room, &label, style, more);
+                // There it has room for its name; beside the pointer that would cover another.
+                let over = carried.pointer.and_then(|at| self.rooms.pocket_under(at));
+                is_named = grid.boxed && over == Some(cursor);
             }
         }
-        if let Some((x, y)) = carried.pointer {
+        if let Some((x, y)) = carried.pointer.filter(|_| !is_named) {
             let room = desk.area.width.saturating_sub(x + 1).min(24);
             paint::line(buf, (x + 1, y), room, carried.label, style);
         }
     }
+}
+
+/// What a page is that others are not.
+fn unusual(format: PageFormat) -> impl Iterator<Item = &'static str> {
+    let all = [
+        (format.sides == 1, "one side"),
+        (format.shared, "front and back share a pocket"),
+        (format.opening == Opening::Top, "open at the top"),
+    ];
+    let is_so = all.into_iter().filter(|(is_so, _)| *is_so);
+    is_so.map(|(_, words)| words)
 }
 
 /// A word where there is nothing to show.

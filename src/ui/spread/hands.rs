@@ -23,6 +23,8 @@ pub(crate) struct Carried<'a> {
     pub(crate) pages: Option<&'a Lifted>,
     /// Where the pointer is, while the mouse button that holds it is down.
     pub(crate) pointer: Option<(u16, u16)>,
+    /// The cursor is where it would land, and not only where it has come from to a miniature.
+    pub(crate) is_here: bool,
 }
 
 impl Hands<'_> {

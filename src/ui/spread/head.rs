@@ -25,19 +25,15 @@ impl Drawing<'_> {
         let (area, theme) = (self.rooms.head, desk.theme);
         let room = usize::from(area.width.saturating_sub(2));
         let title = title(desk, book.binder);
-        let (title, beside) = match book.draft() {
-            Some(draft) => {
-                let name = text::safe(&draft.name);
-                let columns = text::columns(&name).clamp(NAME_LEAST, NAME_MOST);
-                let name = text::fit(&name, columns.min(room / 3), theme.glyphs().more);
-                let named = format!("DRAFT \u{201c}{name}\u{201d}");
-                let beside = text::columns(&named);
-                (format!("{named} of {title}"), beside)
+        let draft = book.draft().map(|draft| text::safe(&draft.name));
+        let named = |name: &str| format!("DRAFT \u{201c}{name}\u{201d}");
+        let more = theme.glyphs().more;
+        let beside = match &draft {
+            Some(name) => {
+                let columns = text::columns(name).clamp(NAME_LEAST, NAME_MOST);
+                text::columns(&named(&text::fit(name, columns.min(room / 2), more)))
             }
-            None => {
-                let beside = text::columns(&title).min(24);
-                (title, beside)
-            }
+            None => text::columns(&title).min(24),
         };
         let pages = book.len();
         let page = if pages == 0 {
@@ -71,6 +67,19 @@ impl Drawing<'_> {
         let x = area.right().saturating_sub(width + 1).max(area.x + 1);
         let style = theme.style(Role::Strong);
         let used = x.saturating_sub(area.x + 3);
+        let title = match draft {
+            Some(name) => {
+                // The whole name before the binder's; of that none rather than a letter or two.
+                let room = usize::from(used);
+                let around = text::columns(&named(""));
+                let name = named(&text::fit(&name, room.saturating_sub(around), more));
+                match text::columns(&name) + text::columns(" of ") + TITLE_LEAST <= room {
+                    true => format!("{name} of {title}"),
+                    false => name,
+                }
+            }
+            None => title,
+        };
         paint::line_cut(
             buf,
             (area.x + 1, area.y),
@@ -89,7 +98,16 @@ impl Drawing<'_> {
         if let Some(cost) = cost {
             return (vec![cost.words(), cost.short()], false);
         }
-        let tally = self.book.binder.tally();
+        if !self.book.is_real() {
+            // Pages that are only proposed: what they are filled with, as they are drawn.
+            let (meant, filled) = self.book.filled();
+            let share = report::percent(filled, meant).unwrap_or_else(|| "empty".into());
+            let gaps = text::count(u64::from(meant - filled), "gap", "gaps");
+            let far = format!("{filled} of {meant} filled");
+            let told = vec![format!("{far}, {gaps}, {share}"), format!("{far}, {share}")];
+            return (told, false);
+        }
+        let tally = self.desk.tally(self.book.binder);
         let share = report::percent(tally.in_place, tally.meant);
         let share = share.unwrap_or_else(|| "empty".into());
         let (in_place, meant) = (tally.in_place, tally.meant);
@@ -129,7 +147,10 @@ fn task(cost: &Cost, to_put_in: usize) -> String {
     match (*cost == Cost::default(), to_put_in) {
         (false, 0) => cost.task(),
         (true, _) => put_in,
-        (false, _) => format!("{}, {put_in}", cost.task()),
+        // The cards that come out go in again: these are loose now, and go in besides.
+        (false, loose) => {
+            format!("{}, {loose} more to put in", cost.task())
+        }
     }
 }
 
@@ -138,7 +159,7 @@ const COUNTED: usize = 20_000;
 
 /// Loose copies for which the binder has a pocket that no copy in it is for; wherever on the way to
 /// their places its pages are.
-pub(super) fn to_put_in(collection: &Collection, binder: &Binder) -> usize {
+pub(crate) fn to_put_in(collection: &Collection, binder: &Binder) -> usize {
     let tally = binder.tally();
     if tally.meant as usize > COUNTED {
         return 0;
@@ -169,7 +190,9 @@ pub(super) fn to_put_in(collection: &Collection, binder: &Binder) -> usize {
 
 /// Columns that the name of a draft has in the head before anything else has any, and the most.
 const NAME_LEAST: usize = 8;
-const NAME_MOST: usize = 24;
+const NAME_MOST: usize = 40;
+/// Columns of a binder's title behind that which still tell something.
+const TITLE_LEAST: usize = 6;
 
 /// Symbol, shelf number and title of a binder.
 fn title(desk: &Desk, binder: &Binder) -> String {

@@ -55,6 +55,11 @@ fn room(book: &Book<'_>, area: Rect) -> usize {
     }
 }
 
+/// Whether there is any.
+pub(super) fn is_any(book: &Book<'_>) -> bool {
+    book.is_real() && all(book).next().is_some()
+}
+
 pub(super) fn draw(desk: &Desk, book: &Book<'_>, area: Rect, buf: &mut Buffer) {
     let room = room(book, area);
     if room == 0 {
@@ -75,7 +80,7 @@ pub(super) fn draw(desk: &Desk, book: &Book<'_>, area: Rect, buf: &mut Buffer) {
         };
         let collection = desk.collection();
         let card = report::printing_words(collection, news.card);
-        let words = format!("page {}: {card}", news.page + 1);
+        let words = format!("page {}: {card}", book.page(news.page) + 1);
         paint::sign(buf, (area.x, y), sign, theme.style(role));
         let (at, width) = ((area.x + 2, y), area.width.saturating_sub(2));
         let words = rows::cut_card(collection, &words, news.card, width.into(), signs.more);

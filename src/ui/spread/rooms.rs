@@ -18,6 +18,8 @@ const TELLING_FROM: u16 = 168;
 const TELLING: u16 = 36;
 /// Columns of the rings between two sides.
 const RINGS: u16 = 5;
+/// Columns of a pocket in which its sign and three figures stand.
+const NUMBERED: u16 = 5;
 
 /// One side on the screen.
 #[derive(Clone, Copy, Debug)]
@@ -42,6 +44,11 @@ impl SideRoom {
     fn is_too_small(&self) -> bool {
         let has_pockets = self.format.is_some_and(|format| format.has_side(self.side));
         has_pockets && self.grid.is_none()
+    }
+
+    /// Whether its pockets have no room for a number of three figures.
+    fn is_narrow(&self) -> bool {
+        self.grid.is_some_and(|grid| grid.pocket.0 < NUMBERED)
     }
 
     /// The pockets that have room: where each is, its place on the page, and its area.
@@ -166,8 +173,8 @@ impl Rooms {
     /// `strip_at` is the page by which the strip is scrolled.
     ///
     /// Two sides side by side where there is room for both, else the one under the cursor; and
-    /// before a side had no room for its pockets, the column beside and the strip give way. So what
-    /// is shown in a window is shown in every wider one.
+    /// before a side had no room for its pockets, the column beside and the strip give way. Two
+    /// sides give way to one also where that alone can tell the numbers. So what is shown in a window is shown in every wider one.
     pub(super) fn within(
         body: Rect,
         desk: &Desk,
@@ -192,7 +199,8 @@ impl Rooms {
                 let strip = Strip::plan(parts.pages, widest, book, strip_at, ascii);
                 let narrower = strip.as_ref().map(|strip| strip.area.width - 1);
                 let rooms = parts.shared(book, cursor, strip, spread);
-                if !rooms.sides.iter().any(SideRoom::is_too_small) {
+                let is_narrow = spread && rooms.sides.iter().any(SideRoom::is_narrow);
+                if !is_narrow && !rooms.sides.iter().any(SideRoom::is_too_small) {
                     return rooms;
                 }
                 last = last.or(Some(rooms));

@@ -61,13 +61,23 @@ impl Spread {
     pub(super) fn tell(&self, desk: &Desk, book: &Book<'_>, area: Rect, buf: &mut Buffer) {
         if let Some(place) = self.cursor.place(book) {
             let parts = self.parts(desk, book, place);
-            for (y, line, role) in lines(desk, parts, area).0 {
+            let below = self.below_telling(book, area);
+            // What stands below keeps its place, so that a click meets the line that it was aimed
+            // at, however much is said of one pocket or another.
+            let room = match below.filter(|_| news::is_any(book)) {
+                Some(below) => Rect {
+                    height: below.y - area.y - 1,
+                    ..area
+                },
+                None => area,
+            };
+            for (y, line, role) in lines(desk, parts, room) {
                 if y < area.height {
                     let style = desk.theme.style(role);
                     paint::line(buf, (area.x, area.y + y), area.width, &line, style);
                 }
             }
-            if let Some(rest) = self.below_telling(desk, book, area) {
+            if let Some(rest) = below {
                 news::draw(desk, book, rest, buf);
             }
         }
@@ -76,17 +86,16 @@ impl Spread {
     /// The pocket whose line in the list of news is under a point of the screen.
     pub(crate) fn told_under(&self, desk: &Desk, at: (u16, u16)) -> Option<Cursor> {
         let book = self.book(desk, None)?;
-        let rest = self.below_telling(desk, &book, self.rooms(desk, &book).telling)?;
+        let rest = self.below_telling(&book, self.rooms(desk, &book).telling)?;
         news::under(&book, rest, at)
     }
 
     /// What is left below the pocket in words, where that is told beside the pages.
-    fn below_telling(&self, desk: &Desk, book: &Book<'_>, area: Rect) -> Option<Rect> {
-        let place = self.cursor.place(book).filter(|_| area.height > 2)?;
-        let (_, from) = lines(desk, self.parts(desk, book, place), area);
+    fn below_telling(&self, book: &Book<'_>, area: Rect) -> Option<Rect> {
+        self.cursor.place(book).filter(|_| area.height > TOLD)?;
         Some(Rect {
-            y: (area.y + from).min(area.bottom()),
-            height: area.height.saturating_sub(from),
+            y: area.y + TOLD,
+            height: area.height - TOLD,
             ..area
         })
     }
@@ -98,9 +107,11 @@ fn empty_draft(desk: &Desk) -> String {
     format!("An empty draft: {key}, then l gives the cards pockets, s lays it out by sections")
 }
 
-/// The lines in which a pocket is told, each with its place below the upper edge; and the line from
-/// which on there is room below them.
-fn lines(desk: &Desk, parts: [String; 3], area: Rect) -> (Vec<(u16, String, Role)>, u16) {
+/// Lines beside the pages that are for the pocket alone, where there is more to tell below it.
+const TOLD: u16 = 10;
+
+/// The lines in which a pocket is told, each with its place below the upper edge.
+fn lines(desk: &Desk, parts: [String; 3], area: Rect) -> Vec<(u16, String, Role)> {
     let more = desk.theme.glyphs().more;
     let [what, state, second] = parts;
     let width = usize::from(area.width);
@@ -118,15 +129,21 @@ fn lines(desk: &Desk, parts: [String; 3], area: Rect) -> (Vec<(u16, String, Role
     ];
     let mut found = Vec::new();
     let mut y = 0;
-    for (words, role) in told {
-        let room = if tall { 8 } else { 1 };
+    for (at, (words, role)) in told.into_iter().enumerate() {
+        let left = area.height.saturating_sub(y);
+        // The first leaves more than half of the room to what is said of the pocket.
+        let room = match (tall, at) {
+            (false, _) => 1,
+            (true, 0) => usize::from(left / 2 - 1).clamp(1, 8),
+            (true, _) => usize::from(left).min(8),
+        };
         for line in text::wrap(&text::safe(&words), width, room, more) {
             found.push((y, line, role));
             y += 1;
         }
         y += u16::from(tall);
     }
-    (found, y + 1)
+    found
 }
 
 /// Columns that a card's number and name keep on one line, whatever is said of it.

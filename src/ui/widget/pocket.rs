@@ -24,6 +24,13 @@ pub(crate) struct PocketView<'a> {
     pub(crate) differs: bool,
 }
 
+/// What stands last of a word, in at most so many columns.
+fn last_columns(words: &str, most: usize) -> String {
+    let starts = words.char_indices().map(|(at, _)| &words[at..]);
+    let mut ends = starts.filter(|end| text::columns(end) <= most);
+    ends.next().unwrap_or_default().to_owned()
+}
+
 impl PocketView<'_> {
     /// Draws the pocket with its outline, as at least 7 x 3 cells.
     pub(crate) fn draw_boxed(&self, area: Rect, buf: &mut Buffer) {
@@ -76,6 +83,8 @@ impl PocketView<'_> {
         let with_mark = text::columns(&text::safe(&words)) < usize::from(room);
         words.extend(mark.chars().next().filter(|_| with_mark));
         let style = if self.cursor { sign_style } else { style };
+        // The last figures tell a pocket from those beside it, and the first do not.
+        let words = last_columns(&text::safe(&words), room.into());
         self.words((area.x + 1, area.y), room, &words, style, buf);
     }
 

@@ -31,6 +31,11 @@ pub(super) struct Hand {
     home: Cursor,
     /// The mouse button that holds it is down; where the pointer is.
     pub(super) pointer: Option<(u16, u16)>,
+    /// The page, and its side, over whose miniature the pointer came just now: it opens when the
+    /// pointer rests there.
+    pub(super) over: Option<(usize, Side)>,
+    /// Every miniature opens its page at once.
+    pub(super) leafs_at_once: bool,
     /// What putting it down here would do, or why it cannot be.
     pub(super) words: Result<String, Cannot>,
     /// Whether others make way for it.
@@ -52,6 +57,7 @@ impl Hand {
             from,
             pages,
             pointer: self.pointer,
+            is_here: self.over.is_none(),
         }
     }
 
@@ -141,6 +147,8 @@ impl OpenBinder {
             load,
             home: self.spread.cursor,
             pointer: None,
+            over: None,
+            leafs_at_once: false,
             words: Err(""),
             meets: false,
             label,
@@ -210,6 +218,17 @@ impl OpenBinder {
                 format!("{label} in hand: held here it leafs on, letting go puts {it} back")
             }
         };
+        Some(text::sentence(&words))
+    }
+
+    /// That a page opens when the button is held where the pointer is.
+    pub(super) fn opens(&self, desk: &Desk) -> Option<String> {
+        let hand = self.hand.as_ref()?;
+        let page = self.book(desk)?.page(hand.over?.0);
+        let it = if hand.is_one() { "it" } else { "them" };
+        let (label, page) = (&hand.label, page + 1);
+        let words =
+            format!("{label} in hand: held here page {page} opens, letting go puts {it} there");
         Some(text::sentence(&words))
     }
 

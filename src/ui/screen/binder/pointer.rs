@@ -15,8 +15,9 @@ use crate::ui::spread::{Cursor, Rooms};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Press {
     Pocket(Cursor),
-    /// By its edge or its miniature: the page, and the side that was seen.
-    Page(usize, Side),
+    /// By its edge or its miniature: the page, the side that was seen, and whether it is the
+    /// miniature.
+    Page(usize, Side, bool),
 }
 
 /// Cells from the edge within which a resting pointer turns pages.
@@ -32,6 +33,7 @@ impl OpenBinder {
             Mouse::Left if self.hand.is_some() => {
                 // The release was lost, or it is carried by keys: a click puts it down here.
                 self.follow(desk, at);
+                self.open_over(desk);
                 if self.is_target(desk, at) {
                     self.put_down(desk);
                 }
@@ -68,7 +70,7 @@ impl OpenBinder {
             }
             self.spread.cursor = Cursor::on(page, side).within(&book);
             let side = self.spread.cursor.at.side;
-            self.press = (mouse == Mouse::Left).then_some(Press::Page(page, side));
+            self.press = (mouse == Mouse::Left).then_some(Press::Page(page, side, true));
             return Next::Stay;
         }
         if let Some(cursor) = rooms.pocket_under(at) {
@@ -87,7 +89,7 @@ impl OpenBinder {
             return next;
         }
         if let Some((page, side)) = rooms.page_edge_under(at) {
-            self.press = (mouse == Mouse::Left).then_some(Press::Page(page, side));
+            self.press = (mouse == Mouse::Left).then_some(Press::Page(page, side, false));
             return Next::Stay;
         }
         if mouse == Mouse::Left {
@@ -113,6 +115,8 @@ impl OpenBinder {
                 return;
             };
             let held = self.spread.strip_at();
+            // A page that was taken from the strip has its places there.
+            let from_strip = matches!(press, Press::Page(.., true));
             match press {
                 Press::Pocket(cursor) if rooms.pocket_under(at) != Some(cursor) => {
                     let (hands, end) = (self.hands(), self.spread.cursor);
@@ -125,7 +129,9 @@ impl OpenBinder {
                     }
                     self.pick_up_cards(desk);
                 }
-                Press::Page(page, side) if rooms.miniature_under(at).map(|m| m.0) != Some(page) => {
+                Press::Page(page, side, _)
+                    if rooms.miniature_under(at).map(|m| m.0) != Some(page) =>
+                {
                     // The same side as before, so that the view keeps still.
                     self.spread.cursor.page = page;
                     self.spread.cursor.at.side = side;
@@ -135,6 +141,9 @@ impl OpenBinder {
             }
             self.press = None;
             self.spread.strip_held = Some(held);
+            if let Some(hand) = &mut self.hand {
+                hand.leafs_at_once = from_strip;
+            }
         }
         self.follow(desk, at);
     }
@@ -147,7 +156,15 @@ impl OpenBinder {
         let Some(hand) = &mut self.hand else {
             return;
         };
-        hand.pointer = Some(at);
+        // On the way across the strip no page opens: it does where the pointer rests.
+        let rests = hand.pointer.replace(at) == Some(at);
+        let cursor = self.spread.cursor;
+        let over = rooms.miniature_under(at);
+        let over = over.filter(|over| *over != (cursor.page, cursor.at.side));
+        hand.over = over.filter(|_| !rests && !hand.leafs_at_once);
+        if hand.over.is_some() {
+            return;
+        }
         // What is aimed at does not move away under the pointer.
         let held = self.spread.strip_at();
         self.spread.strip_held = Some(held);
@@ -173,6 +190,20 @@ impl OpenBinder {
             }
         }
         self.think(desk);
+    }
+
+    /// Opens the page over whose miniature it is held, and tells whether there is one.
+    fn open_over(&mut self, desk: &Desk) -> bool {
+        let over = self.hand.as_mut().and_then(|hand| hand.over.take());
+        let at = self.hand.as_ref().and_then(|hand| hand.pointer);
+        match over.and(at) {
+            Some(at) => {
+                // The pointer rests.
+                self.follow(desk, at);
+                true
+            }
+            None => false,
+        }
     }
 
     /// Whether something can be put down at this cell.
@@ -201,6 +232,7 @@ impl OpenBinder {
             return;
         }
         if self.is_target(desk, at) {
+            self.open_over(desk);
             self.put_down(desk);
         } else {
             self.put_back(desk);
@@ -239,6 +271,9 @@ impl OpenBinder {
 
     /// Turns pages under a resting pointer; tells whether anything changed.
     pub(crate) fn turn_on(&mut self, desk: &mut Desk) -> bool {
+        if self.open_over(desk) {
+            return true;
+        }
         let Some(intent) = self.turn_under(desk) else {
             return false;
         };

@@ -2,7 +2,7 @@
 
 use super::OpenBinder;
 use crate::hand::Cannot;
-use crate::model::SetId;
+use crate::model::{Place, SetId};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
@@ -94,6 +94,28 @@ pub(super) fn marked(desk: &Desk, is_marked: bool) -> String {
             key(desk, Intent::Mark)
         )
     }
+}
+
+/// How much is marked, and what can be done with it.
+pub(super) fn marking(desk: &Desk, run: &[Place]) -> String {
+    let pockets = text::count(run.len() as u64, "pocket", "pockets");
+    let pages = match run {
+        [first, .., last] if first.page < last.page => last.page - first.page + 1,
+        _ => 1,
+    };
+    let (on, them) = match pages {
+        1 => (String::new(), String::new()),
+        pages => (
+            format!(" on {pages} pages"),
+            format!(", {} the pages", key(desk, Intent::CarryPages)),
+        ),
+    };
+    format!(
+        "{pockets}{on} marked: {} carries{them}, {} arranges; {} lets go",
+        key(desk, Intent::Carry),
+        key(desk, Intent::Arrange),
+        key(desk, Intent::Leave)
+    )
 }
 
 /// That the shelf ends at the right, or at the left.

@@ -33,22 +33,8 @@ impl Print {
     pub(crate) fn paint(&self, desk: &Desk, buf: &mut Buffer) {
         let (body, theme) = (desk.body(), desk.theme);
         paint::clear(buf, body);
-        let bar = " ".repeat(usize::from(body.width));
-        paint::line(
-            buf,
-            (body.x, body.y),
-            body.width,
-            &bar,
-            theme.style(Role::Bar),
-        );
-        let title = (body.x + 1, body.y);
-        paint::line(
-            buf,
-            title,
-            body.width - 1,
-            "On paper",
-            theme.style(Role::Bar),
-        );
+        let (title, strong) = ((body.x + 1, body.y), theme.style(Role::Strong));
+        paint::line(buf, title, body.width - 1, "On paper", strong);
         let form = form(desk);
         let rows = self.rows();
         let focus = self.focus.min(rows.len() - 1);

@@ -45,8 +45,8 @@ impl Label {
             Self::Finish => "Finish",
             Self::Rarity => "Rarity",
             Self::Numbers => "Numbers",
-            Self::Picked => "Picked",
-            Self::Which => "Of these",
+            Self::Picked => "By a list",
+            Self::Which => "Rest or size",
             Self::Order => "Order by",
             Self::Finishes => "Finishes",
             Self::Page => "Page",
@@ -54,12 +54,14 @@ impl Label {
             Self::TopRow => "Top row",
             Self::Begins => "Begins",
             Self::Room => "Room behind",
-            Self::Set => "Of the set",
+            Self::Set => "From the set",
         }
     }
 }
 
 const ALL: &str = "all";
+const MAIN: &str = "main";
+const OTHERS: &str = "others";
 const NONE: &str = "none";
 const OWN: &str = "the binder's own";
 const CARDS: &str = "cards";
@@ -173,7 +175,14 @@ fn of_cards(
     let code = |code: &str| collection.set_by_code(code);
     let id = pick.set.as_deref().map_or(own, code);
     let set = id.and_then(|id| collection.set(id));
-    let mut finishes = vec![ALL.to_owned(), "main".into(), "others".into()];
+    // In the rules each stands for a finish of whatever set they are for; here it is told of which.
+    let first = set.and_then(|set| set.finishes().first());
+    let told = |word: &str| match (word, first) {
+        (MAIN, Some(first)) => format!("{MAIN} ({})", first.name),
+        (OTHERS, Some(first)) => format!("{OTHERS} (all but {})", first.name),
+        (word, _) => word.to_owned(),
+    };
+    let mut finishes = vec![ALL.to_owned(), told(MAIN), told(OTHERS)];
     let mut rarities = vec![ALL.to_owned()];
     if let Some(set) = set {
         let item = |name: &str, prefix| {
@@ -205,7 +214,7 @@ fn of_cards(
     );
     row(
         Label::Finish,
-        or(words, ALL),
+        told(&or(words, ALL)),
         finishes,
         "choose, or type names separated by commas",
     );
@@ -294,6 +303,16 @@ fn clause(what: What, prefix: &str) -> String {
     line.strip_prefix(prefix).unwrap_or_default().to_owned()
 }
 
+/// The word for a finish without what is told beside it.
+fn untold(words: &str) -> &str {
+    let is_it = |word: &&str| {
+        words
+            .strip_prefix(*word)
+            .is_some_and(|rest| rest.starts_with(" ("))
+    };
+    [MAIN, OTHERS].into_iter().find(is_it).unwrap_or(words)
+}
+
 fn room_words(room: Room) -> String {
     match room {
         Room::None => NONE.into(),
@@ -307,7 +326,10 @@ fn room_words(room: Room) -> String {
 /// # Errors
 /// Says what would be right.
 pub(super) fn with(section: &Section, label: Label, words: &str) -> Result<Section, String> {
-    let words = words.trim();
+    let words = match words.trim() {
+        words if label == Label::Finish => untold(words),
+        words => words,
+    };
     let mut new = section.clone();
     let read = |clause: &str| {
         let read: Result<Section, _> = format!("n: {clause} {words}").parse();

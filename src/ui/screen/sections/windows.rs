@@ -19,7 +19,7 @@ impl Sections {
         let rooms = Rooms::of(desk);
         let (many, here, wide) = match &self.mode {
             Mode::Templates { all, chosen } => (all.len(), *chosen, rooms.list.width),
-            Mode::Growth { grown, chosen } => (grown.ways.len() + 1, *chosen + 1, 104),
+            Mode::Growth { grown, chosen } => (grown.ways.len() + 1, *chosen + 1, 108),
             _ => return None,
         };
         let body = desk.body();
@@ -80,25 +80,21 @@ impl Sections {
         };
         let x = area.x + 3;
         paint::line(buf, (x, area.y + 1), width, &words, theme.style(Role::Text));
-        let (heads, widths) = match width_of(area) {
-            0..98 => (
-                ["cards out", "picked up", "moved", "in", "out", "pages"],
-                [10usize, 10, 6, 4, 4, 6],
-            ),
-            _ => (
-                [
-                    "cards out",
-                    "picked up",
-                    "pages moved",
-                    "pages in",
-                    "pages out",
-                    "pages in all",
-                ],
-                [10, 10, 12, 9, 10, 13],
-            ),
-        };
+        // The heads of the list of drafts, and what is known here besides. What has no room is
+        // left out.
+        let heads = [
+            "cards out",
+            "pages moved",
+            "pages in",
+            "pages out",
+            "picked up",
+            "pages in all",
+        ];
+        let widths = [11usize, 13, 10, 11, 11, 14];
+        let name = grown.ways.iter().map(|way| text::columns(way.name)).max();
+        let name = name.unwrap_or(0);
         let cells = |label: &str, cells: [String; 6]| {
-            let mut line = format!("{label:<34}");
+            let mut line = format!("{label:<name$}");
             for (cell, width) in cells.iter().zip(widths) {
                 if text::columns(&line) + width <= usize::from(width_of(area)) {
                     line.push_str(&format!("{cell:>width$}"));
@@ -122,10 +118,10 @@ impl Sections {
             paint::sign(buf, (area.x + 1, y), here, theme.style(Role::Cursor));
             let numbers = [
                 (way.cost.lifts, false),
-                (way.handlings, false),
                 (way.cost.page_moves, way.cost.may_be_fewer),
                 (way.cost.pages_added, false),
                 (way.cost.pages_removed, false),
+                (way.handlings, false),
                 (way.pages, false),
             ];
             let numbers = numbers.map(|(number, less)| theme.number(number, less));

@@ -20,8 +20,8 @@ pub(super) struct Boards {
 
 impl Boards {
     /// For so many binders. The first board stays the one that `was` first as long as the chosen
-    /// binder is seen then; else it is leafed to by screenfuls.
-    pub(super) fn fit(body: Rect, binders: usize, chosen: usize, was: usize) -> Self {
+    /// binder is seen then; else it is leafed to by screenfuls. Where none is `chosen` it stays.
+    pub(super) fn fit(body: Rect, binders: usize, chosen: Option<usize>, was: usize) -> Self {
         let foot = detail_lines(body);
         let area = Rect {
             y: body.y + 1,
@@ -45,12 +45,12 @@ impl Boards {
             width,
             height: height.min(SPINE_HEIGHTS.1),
             seen,
-            first: first(chosen / across, seen, was).min(boards - seen),
+            first: first(chosen.map(|at| at / across), seen, was).min(boards - seen),
         }
     }
 
     /// Where no spine can stand, the binders lie flat, a line each.
-    fn list(area: Rect, binders: usize, chosen: usize, was: usize) -> Self {
+    fn list(area: Rect, binders: usize, chosen: Option<usize>, was: usize) -> Self {
         let seen = usize::from(area.height).max(1);
         Self {
             area,
@@ -62,8 +62,27 @@ impl Boards {
         }
     }
 
+    /// The first board when it is gone on or back by one, as long as there are more of them.
+    pub(super) fn scrolled(&self, binders: usize, on: bool) -> usize {
+        let last = binders.div_ceil(self.across).saturating_sub(self.seen);
+        match on {
+            true => (self.first + 1).min(last),
+            false => self.first.saturating_sub(1),
+        }
+    }
+
     pub(super) fn is_list(&self) -> bool {
         self.height == 1
+    }
+
+    /// Whether a point of the boards is behind the spine that stands last.
+    pub(super) fn is_behind(&self, last: usize, (x, y): (u16, u16)) -> bool {
+        let within = (self.area.top()..self.area.bottom()).contains(&y);
+        self.spine(last, false)
+            .filter(|_| within)
+            .is_some_and(|spine| {
+                y >= spine.bottom() || y >= spine.y.saturating_sub(1) && x >= spine.right()
+            })
     }
 
     pub(super) fn spine(&self, at: usize, pulled: bool) -> Option<Rect> {
@@ -87,10 +106,10 @@ impl Boards {
 }
 
 /// The first board where the chosen one is seen among so many.
-fn first(chosen: usize, seen: usize, was: usize) -> usize {
-    match (was..was + seen).contains(&chosen) {
-        true => was,
-        false => chosen / seen * seen,
+fn first(chosen: Option<usize>, seen: usize, was: usize) -> usize {
+    match chosen {
+        Some(chosen) if !(was..was + seen).contains(&chosen) => chosen / seen * seen,
+        _ => was,
     }
 }
 

@@ -6,7 +6,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::{Seen, Supplies};
-use crate::supplies::{Care, Rings, Verdict, care, millimetres_in_column, pockets_words};
+use crate::supplies::{Care, Rings, Sleeves, Verdict, care, millimetres_in_column, pockets_words};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
@@ -51,7 +51,8 @@ impl Supplies {
         };
         let foot = if high { 2 } else { 1 };
         // A heading above the binders and one above the table.
-        let spare = body.height.saturating_sub(2 + detail + foot);
+        let apart = u16::from(body.height >= 28);
+        let spare = body.height.saturating_sub(2 + detail + foot + apart);
         let table = (self.lines() as u16 + 1)
             .min(spare / 2)
             .max(u16::from(spare > 1) * 2);
@@ -59,7 +60,6 @@ impl Supplies {
         let binders_at = strip(body.y + 2, binders);
         let detail_at = strip(binders_at.bottom(), detail);
         let foot_at = strip(body.bottom().saturating_sub(foot), foot);
-        let apart = u16::from(body.height >= 28);
         let table_at = Rect {
             y: detail_at.bottom() + apart,
             height: foot_at.y.saturating_sub(detail_at.bottom() + apart),
@@ -113,7 +113,17 @@ impl Supplies {
             (true, true) => "; from nothing: no page and no binder is there yet",
             (true, false) => "; from nothing",
         };
-        format!("Supplies, {sleeves}{anew}")
+        let words = format!("Supplies, {sleeves}{anew}");
+        // Else one counts the cards that one has, and finds other numbers.
+        let gaps = match self.choice.thickness.sleeves {
+            Sleeves::Bare => "",
+            Sleeves::One | Sleeves::Two => "; a gap counts as a card",
+        };
+        let room = usize::from(desk.area.width.saturating_sub(2));
+        match text::columns(&words) + text::columns(gaps) <= room {
+            true => format!("{words}{gaps}"),
+            false => words,
+        }
     }
 
     fn draw_binders(&self, desk: &Desk, rooms: &Rooms, buf: &mut Buffer) {

@@ -29,7 +29,40 @@ pub(super) struct Line {
 /// The marked deed takes so many lines at the most.
 const MOST_LINES: usize = 5;
 
+/// Below this height the sheet takes the whole screen.
+const LOW: u16 = 10;
+
 impl Work {
+    /// The sheet stands below the binder.
+    pub(super) fn window(&self, desk: &Desk) -> Rect {
+        let body = desk.body();
+        let usual = (body.height / 3).clamp(5, 14);
+        let ways = self.ways.as_ref().map_or(0, |ways| ways.height() + 1);
+        let height = match body.height {
+            // Above it no pocket could be seen.
+            ..LOW => body.height,
+            _ => usual.max(ways).min(body.height),
+        };
+        Rect {
+            y: body.bottom() - height,
+            height,
+            ..body
+        }
+    }
+
+    pub(super) fn list(&self, desk: &Desk) -> Rect {
+        let window = self.window(desk);
+        // The figures give way where the marked deed and one more need their line.
+        let marked = self.marked(desk, window.width).len() as u16;
+        let figures = !self.is_choosing() && marked + 3 <= window.height;
+        let top = window.y + 1 + u16::from(figures);
+        Rect {
+            y: top,
+            height: window.bottom().saturating_sub(top),
+            ..window
+        }
+    }
+
     /// The marked deed in full, without its box.
     pub(super) fn marked(&self, desk: &Desk, width: u16) -> Vec<String> {
         let Some(marked) = self.open.get(self.chosen) else {
@@ -118,6 +151,9 @@ impl Work {
         if deed.is_some_and(|deed| !deed.in_front.is_empty()) {
             let _ = add("; the card in front comes out first, and goes back")
                 || add("; behind another card");
+        }
+        if self.elsewhere > 0 {
+            add(&format!("; {} for other binders", self.elsewhere));
         }
         let without = self.sheet.unfilled.len();
         if without > 0 {

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::end::gone_words;
 use super::ways::Ways;
 use super::{Next, Screen, Work};
 use crate::hand;
@@ -11,6 +12,7 @@ use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::job::{Job, Progress};
 use crate::ui::keymap::Context;
+use crate::ui::spread::to_put_in;
 
 /// Why it is planned.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -50,6 +52,7 @@ pub(super) struct Planned {
     /// Where they were asked for, and differ.
     pub(super) ways: Option<Ways>,
     pub(super) open: Vec<usize>,
+    pub(super) elsewhere: usize,
 }
 
 /// Plans what is asked. What comes of it is of no use when it was stopped meanwhile.
@@ -65,9 +68,17 @@ pub(super) fn planned(collection: &Collection, asked: Asked, progress: &Progress
         what: asked.what,
         revision: asked.revision,
         open: open(collection, &sheet, &asked.skipped),
+        elsewhere: elsewhere(collection, binder),
         sheet,
         ways,
     }
+}
+
+/// Loose copies that go into other binders than this one.
+fn elsewhere(collection: &Collection, binder: Option<BinderId>) -> usize {
+    let others = collection.shelf();
+    let others = others.filter(|other| binder.is_some_and(|binder| binder != other.id()));
+    others.map(|other| to_put_in(collection, other)).sum()
 }
 
 /// The deeds that are open: where one was left for later, those that can be done in their order
@@ -117,6 +128,7 @@ impl Work {
         }
         self.sheet = planned.sheet;
         self.planned_at = Some(planned.revision);
+        self.elsewhere = planned.elsewhere;
         match (planned.what, planned.ways) {
             (What::OtherWay, None) => desk.say("Every way comes to the same here"),
             (What::OtherWay, ways) => self.ways = ways,
@@ -131,7 +143,9 @@ impl Work {
                 self.open = planned.open;
                 let key = desk.key(Context::Work, Intent::Undo);
                 desk.say(format!(
-                    "Left for later; what can be done without it goes on. {key} brings it back"
+                    "Left for later; what can be done without it goes on. {key} brings it back. \
+                     {}",
+                    gone_words(desk)
                 ));
             }
         }

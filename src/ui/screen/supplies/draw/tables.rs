@@ -4,7 +4,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::super::Supplies;
-use crate::supplies::{Basket, Line};
+use crate::supplies::{Basket, Item, Layer, Line, Sleeves};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::paint;
@@ -62,7 +62,7 @@ impl Supplies {
         for (y, line) in (area.y + 1..area.bottom()).zip(shown) {
             let need = line.need;
             let cells = [
-                need.item.words(),
+                item_words(&need.item, self.choice.thickness.sleeves),
                 need.wanted.to_string(),
                 some(need.there),
                 some(need.on_hand),
@@ -132,6 +132,18 @@ impl Supplies {
             };
             row(buf, desk, (area.x + 1, y), &columns, &cells, role);
         }
+    }
+}
+
+/// The item; where there are inner sleeves too, the other ones are called the outer ones.
+fn item_words(item: &Item, sleeves: Sleeves) -> String {
+    let words = item.words();
+    match item {
+        Item::Sleeve {
+            layer: Layer::Outer,
+            ..
+        } if sleeves == Sleeves::Two => format!("outer {words}"),
+        _ => words,
     }
 }
 
