@@ -44,12 +44,12 @@ pub use pocket::{
 };
 pub use prices::{PriceError, PriceList, PriceRow};
 pub use rings::{Rings, RingsError, Room, USUAL_RINGS, WEAK, room};
-pub use sheet::{Sheet, page_on_sheet};
+pub use sheet::{PaperFormat, page_on_sheet};
 pub use split::{Split, Splits, binders, splits};
 pub use thickness::{
     LayoutOf, Sleeves, Thickness, millimetres, millimetres_in_column, parse_micrometres, sheets,
 };
-pub use ways::{Question, Way, WayKind, ways};
+pub use ways::{Housing, HousingKind, Question, ways};
 pub use words::{pockets_words, sheet_words};
 
 #[cfg(test)]

@@ -4,7 +4,7 @@ use super::Cannot;
 use super::ground::{Ground, Unit, same_pocket};
 use super::pocket::named;
 use super::rewrite::Front;
-use super::row::{Row, Way};
+use super::row::{Direction, Row};
 use crate::model::{Collection, Meaning, Place, Step};
 use crate::report::printing_words;
 use crate::text::count;
@@ -313,8 +313,8 @@ impl Row {
             (many, way) => {
                 let others = count(many as u64, "other", "others");
                 let way = match way {
-                    Way::Along => "along",
-                    Way::Back => "back",
+                    Direction::Along => "along",
+                    Direction::Back => "back",
                 };
                 (format!(", {others} pushed {way}"), true)
             }

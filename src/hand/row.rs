@@ -16,7 +16,7 @@ pub(super) struct Row {
 
 /// How others made way.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Way {
+pub(super) enum Direction {
     Along,
     Back,
 }
@@ -111,7 +111,11 @@ impl Row {
 
     /// Puts units that were taken out into the slots from the `from`-th on. What stands there is
     /// pushed to the nearest room, along or back, whichever moves fewer others. Gives how many.
-    pub(super) fn push(&mut self, hand: Vec<Unit>, from: usize) -> Result<(usize, Way), Cannot> {
+    pub(super) fn push(
+        &mut self,
+        hand: Vec<Unit>,
+        from: usize,
+    ) -> Result<(usize, Direction), Cannot> {
         let slots = self.slots();
         let Some(targets) = slots.get(from..from + hand.len()) else {
             return Err("there are not as many pockets from here on");
@@ -127,9 +131,9 @@ impl Row {
         let along = self.shifted(after.iter(), displaced.iter());
         let back = self.shifted(before.iter().rev(), displaced.iter().rev());
         let (written, way) = match (along, back) {
-            (Some(along), Some(back)) if back.len() < along.len() => (back, Way::Back),
-            (Some(along), _) => (along, Way::Along),
-            (None, Some(back)) => (back, Way::Back),
+            (Some(along), Some(back)) if back.len() < along.len() => (back, Direction::Back),
+            (Some(along), _) => (along, Direction::Along),
+            (None, Some(back)) => (back, Direction::Back),
             (None, None) => return Err("there is no room to push the others to"),
         };
         let others = written.len();

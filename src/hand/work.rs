@@ -2,12 +2,12 @@
 
 use super::pocket::named;
 use crate::model::{BinderId, Change, Collection, PageFormat, PageId, Place, PrintingId, Step};
-use crate::plan::{Deed, Sheet, Target, Way, in_force, sheet};
+use crate::plan::{Deed, Target, Way, WorkSheet, in_force, sheet};
 use crate::report::{binder_words, pocket_words, printing_words};
 
 /// The sheet of one binder, or of the whole shelf: from what lies there to the layouts in force.
 #[must_use]
-pub fn work_sheet(collection: &Collection, binder: Option<BinderId>, way: Way) -> Sheet {
+pub fn work_sheet(collection: &Collection, binder: Option<BinderId>, way: Way) -> WorkSheet {
     let mut targets: Vec<Target<'_>> = in_force(collection);
     if let Some(only) = binder {
         targets.retain(|target| target.binder == only);
@@ -39,7 +39,7 @@ pub fn deed_place(deed: &Deed) -> Option<Place> {
 #[must_use]
 pub fn deed_words(
     collection: &Collection,
-    sheet: &Sheet,
+    sheet: &WorkSheet,
     deed: &Deed,
     whole_shelf: bool,
 ) -> String {
@@ -53,7 +53,7 @@ pub fn deed_words(
 
 struct Says<'s> {
     collection: &'s Collection,
-    sheet: &'s Sheet,
+    sheet: &'s WorkSheet,
     whole_shelf: bool,
 }
 
@@ -229,7 +229,7 @@ impl Kind {
 
 /// The step that records these deeds as done, in their order.
 #[must_use]
-pub fn deeds_done(collection: &Collection, sheet: &Sheet, deeds: &[Deed]) -> Step {
+pub fn deeds_done(collection: &Collection, sheet: &WorkSheet, deeds: &[Deed]) -> Step {
     let changes = deeds.iter().flat_map(|deed| deed.changes.clone());
     let says = Says {
         collection,

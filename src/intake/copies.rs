@@ -1,6 +1,6 @@
 //! Rows of copies, taken one by one, become one step.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, HashMap, HashSet};
 
 use super::row::{BadRow, CopyRow};
 use crate::model::{Change, Collection, PageId, Place, PrintingId, Set, SetId, Step, limits};
@@ -21,6 +21,8 @@ pub struct Copies<'a> {
     counts: BTreeMap<PrintingId, u32>,
     /// Codes that were looked up. One that is written in another case takes a look at every set.
     codes: HashMap<Box<str>, Option<SetId>>,
+    /// The numbers of a set without zeros in front, where one was asked for that is not there.
+    stems: HashMap<SetId, HashSet<String>>,
     /// Set and card of the last row.
     last: Option<(SetId, u32)>,
     hints: usize,
@@ -59,19 +61,27 @@ impl<'a> Copies<'a> {
             collection,
             counts: BTreeMap::new(),
             codes: HashMap::new(),
+            stems: HashMap::new(),
             last: None,
             hints: 0,
         }
     }
 
-    /// Whether the set of a row is here, and then whether its card is.
+    /// Whether the set of a row is here, and then whether its card is, be it with other zeros in
+    /// front of its number: that is a number to be mended, and no card that is not here.
     pub fn knows(&mut self, row: &CopyRow<'_>) -> (bool, bool) {
         let Some((id, set)) =
             (self.set(row.set)).and_then(|id| Some((id, self.collection.set(id)?)))
         else {
             return (false, false);
         };
-        (true, self.card(id, set, row.number).is_some())
+        let stem = |number: &str| number.trim_start_matches('0').to_owned();
+        let is_known = self.card(id, set, row.number).is_some() || {
+            let stems = (self.stems.entry(id))
+                .or_insert_with(|| set.cards().iter().map(|card| stem(&card.number)).collect());
+            stems.contains(&stem(row.number))
+        };
+        (true, is_known)
     }
 
     /// Takes one row.

@@ -1,7 +1,7 @@
 //! Lengths on paper: millimetres inside, points and inches only at the edges.
 
 use crate::model::CardSize;
-use crate::supplies::Sheet;
+use crate::supplies::PaperFormat;
 
 /// Points in a millimetre: a point is 1/72 inch (ISO 32000-1, 8.3.2.3), an inch 25.4 mm.
 pub const POINTS_PER_MM: f64 = 72.0 / 25.4;
@@ -16,9 +16,9 @@ pub struct Size {
 impl Size {
     /// ISO 216.
     pub const A3: Self = Self::new(297.0, 420.0);
-    pub const A4: Self = Self::of_tenths(Sheet::A4.width, Sheet::A4.height);
-    pub const A5: Self = Self::of_tenths(Sheet::A5.width, Sheet::A5.height);
-    pub const LETTER: Self = Self::of_tenths(Sheet::LETTER.width, Sheet::LETTER.height);
+    pub const A4: Self = Self::of_tenths(PaperFormat::A4.width, PaperFormat::A4.height);
+    pub const A5: Self = Self::of_tenths(PaperFormat::A5.width, PaperFormat::A5.height);
+    pub const LETTER: Self = Self::of_tenths(PaperFormat::LETTER.width, PaperFormat::LETTER.height);
     /// The card size most in use.
     pub const CARD: Self = Self::of_tenths(CardSize::USUAL.width, CardSize::USUAL.height);
 

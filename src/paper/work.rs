@@ -8,7 +8,7 @@ pub use names::Names;
 
 use super::listing::{Align, Block, Listing, Table};
 use crate::model::{Binder, Collection};
-use crate::plan::{Figures, Step, Target, Way, Work, Working, sheet};
+use crate::plan::{Figures, Target, Way, Work, WorkStep, Working, sheet};
 use crate::text::count;
 
 /// The sheet for a plan, with the figures of the other ways beside.
@@ -232,7 +232,7 @@ impl Paper<'_> {
     fn ready(&self, out: &mut Listing) {
         let steps = self.work.steps.iter().zip(&self.couples);
         let loose = steps.filter_map(|(step, couple)| match step {
-            Step::Seat { card, .. } if couple.is_none() => Some(*card),
+            WorkStep::Seat { card, .. } if couple.is_none() => Some(*card),
             _ => None,
         });
         let loose_cards = loose.clone().count();
@@ -253,7 +253,7 @@ impl Paper<'_> {
     fn ends(&self, out: &mut Listing) {
         let steps = self.work.steps.iter().zip(&self.couples);
         let left = steps.filter_map(|(step, couple)| match step {
-            Step::Lift { card, .. } if couple.is_none() => Some(*card),
+            WorkStep::Lift { card, .. } if couple.is_none() => Some(*card),
             _ => None,
         });
         let words = phrase::cards(self.names, left);

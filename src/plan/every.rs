@@ -118,14 +118,14 @@ fn labels(movable: &Movable<'_>, equal: &Equal) -> Vec<u32> {
 }
 
 /// A way that was gone through, with its row for each column.
-struct Way {
+struct Assignment {
     stay: usize,
     groups: usize,
     rows: Vec<usize>,
     is_kept: Vec<bool>,
 }
 
-impl Way {
+impl Assignment {
     /// The order of `keep`: place by place rather a page that stays, and rather the first page.
     /// Only then the pages that move: another order of the two would not outlast a step.
     fn order(&self) -> impl Iterator<Item = usize> {
@@ -141,7 +141,7 @@ struct Every<'m, 'e> {
     label: Vec<u32>,
     places: &'m [usize],
     groups: Groups<'m>,
-    best: Option<Way>,
+    best: Option<Assignment>,
     ways: usize,
 }
 
@@ -224,7 +224,7 @@ impl Every<'_, '_> {
             return;
         }
         let (rows, is_kept) = self.settle(&labels, &chains);
-        let way = Way {
+        let way = Assignment {
             stay,
             groups,
             rows,

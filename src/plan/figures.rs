@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use super::step::Step;
+use super::step::WorkStep;
 use super::task::Card;
 
 /// Each figure can be recounted from the steps.
@@ -27,7 +27,7 @@ pub struct Figures {
     pub page_turns: usize,
 }
 
-pub(super) fn figures(steps: &[Step], extra_touches: usize, proven: bool) -> Figures {
+pub(super) fn figures(steps: &[WorkStep], extra_touches: usize, proven: bool) -> Figures {
     let mut figures = Figures {
         extra_touches,
         page_moves_proven_least: proven,
@@ -37,33 +37,33 @@ pub(super) fn figures(steps: &[Step], extra_touches: usize, proven: bool) -> Fig
     let mut open = None;
     for (number, step) in steps.iter().enumerate() {
         match step {
-            Step::Lift { page, .. } | Step::Seat { page, .. } => {
+            WorkStep::Lift { page, .. } | WorkStep::Seat { page, .. } => {
                 figures.page_turns += usize::from(open.is_some_and(|open| open != *page));
                 open = Some(*page);
             }
             _ => {}
         }
         match step {
-            Step::Lift { .. } => {
+            WorkStep::Lift { .. } => {
                 figures.lifts += 1;
                 figures.handlings += 1;
             }
-            Step::Seat { .. } => {
+            WorkStep::Seat { .. } => {
                 figures.seats += 1;
                 figures.handlings += usize::from(!is_in_hand(steps, number));
             }
-            Step::MovePage { .. } => figures.page_moves += 1,
-            Step::AddPage { .. } => figures.pages_added += 1,
-            Step::RemovePage { .. } => figures.pages_removed += 1,
+            WorkStep::MovePage { .. } => figures.page_moves += 1,
+            WorkStep::AddPage { .. } => figures.pages_added += 1,
+            WorkStep::RemovePage { .. } => figures.pages_removed += 1,
         }
     }
     figures
 }
 
 /// Whether a seated card was lifted by the step just before.
-fn is_in_hand(steps: &[Step], seat: usize) -> bool {
+fn is_in_hand(steps: &[WorkStep], seat: usize) -> bool {
     match (seat.checked_sub(1).map(|before| steps[before]), steps[seat]) {
-        (Some(Step::Lift { card, .. }), Step::Seat { card: seated, .. }) => card == seated,
+        (Some(WorkStep::Lift { card, .. }), WorkStep::Seat { card: seated, .. }) => card == seated,
         _ => false,
     }
 }
@@ -71,13 +71,13 @@ fn is_in_hand(steps: &[Step], seat: usize) -> bool {
 /// For each lift the step that seats the card again, for each seat the step that lifted it: `None`
 /// for a card that ends loose or was loose before. Copies of a printing are interchangeable: the
 /// one lifted last is seated first.
-pub(super) fn couples(steps: &[Step]) -> Vec<Option<usize>> {
+pub(super) fn couples(steps: &[WorkStep]) -> Vec<Option<usize>> {
     let mut lifted: HashMap<Card, Vec<usize>> = HashMap::new();
     let mut couples = vec![None; steps.len()];
     for (number, step) in steps.iter().enumerate() {
         match step {
-            Step::Lift { card, .. } => lifted.entry(*card).or_default().push(number),
-            Step::Seat { card, .. } => {
+            WorkStep::Lift { card, .. } => lifted.entry(*card).or_default().push(number),
+            WorkStep::Seat { card, .. } => {
                 if let Some(from) = lifted.get_mut(card).and_then(Vec::pop) {
                     couples[from] = Some(number);
                     couples[number] = Some(from);
@@ -89,7 +89,7 @@ pub(super) fn couples(steps: &[Step]) -> Vec<Option<usize>> {
     couples
 }
 
-fn most_aside(steps: &[Step]) -> usize {
+fn most_aside(steps: &[WorkStep]) -> usize {
     // How many more, or fewer, lie there after each step.
     let mut alters = vec![0isize; steps.len()];
     for (from, to) in couples(steps).into_iter().enumerate() {

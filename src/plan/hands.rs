@@ -2,7 +2,7 @@
 //! none can be planned that cannot be done.
 
 use super::becomes::Becomes;
-use super::step::{PageNumber, Step};
+use super::step::{PageNumber, WorkStep};
 use super::task::At;
 use super::task::{Card, Grid, NONE, Pages, Task};
 
@@ -22,7 +22,7 @@ pub(super) struct Hands<'t> {
     at: Vec<At>,
     /// Copies on the table, by printing.
     pub(super) loose: Vec<u32>,
-    pub(super) steps: Vec<Step>,
+    pub(super) steps: Vec<WorkStep>,
     /// Steps that are done behind another card, each with that card.
     pub(super) in_front: Vec<(usize, Card)>,
 }
@@ -81,7 +81,7 @@ impl<'t> Hands<'t> {
         self.touch(page, pocket);
         let card = std::mem::replace(&mut self.cards[page][pocket], NONE);
         self.loose[card as usize] += 1;
-        self.steps.push(Step::Lift {
+        self.steps.push(WorkStep::Lift {
             page,
             at: self.at[page],
             pocket,
@@ -93,7 +93,7 @@ impl<'t> Hands<'t> {
         self.touch(page, pocket);
         self.cards[page][pocket] = card;
         self.loose[card as usize] -= 1;
-        self.steps.push(Step::Seat {
+        self.steps.push(WorkStep::Seat {
             page,
             at: self.at[page],
             pocket,
@@ -131,7 +131,7 @@ impl<'t> Hands<'t> {
                     let to = (binder, self.place_behind(binder, at));
                     self.order[binder].insert(to.1, page);
                     self.renumber(binder, to.1);
-                    self.steps.push(Step::MovePage { page, from, to });
+                    self.steps.push(WorkStep::MovePage { page, from, to });
                 }
                 None if self.task.binders[binder].pages != Pages::Fixed => self.add(binder, at),
                 None => {}
@@ -152,7 +152,7 @@ impl<'t> Hands<'t> {
         self.made_of[binder][at] = Some(page);
         self.order[binder].insert(to.1, page);
         self.renumber(binder, to.1);
-        self.steps.push(Step::AddPage {
+        self.steps.push(WorkStep::AddPage {
             page,
             to,
             grid,
@@ -186,7 +186,7 @@ impl<'t> Hands<'t> {
             debug_assert!(self.cards[page].iter().all(|card| *card == NONE));
             self.order[binder].remove(at);
             self.renumber(binder, at);
-            self.steps.push(Step::RemovePage {
+            self.steps.push(WorkStep::RemovePage {
                 page,
                 from: (binder, at),
             });

@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use super::numbers::Numbers;
-use super::step::Step;
+use super::step::WorkStep;
 use super::task::At;
 use super::task::{Binder, Card, Task, Way};
 use super::work::{Work, work};
@@ -41,7 +41,7 @@ pub struct Deed {
 
 /// A work sheet. Never kept: it is always planned from the collection as it is.
 #[derive(Clone, Debug, Default)]
-pub struct Sheet {
+pub struct WorkSheet {
     pub work: Work,
     /// The deeds of [`Work::deeds`], one by one.
     pub deeds: Vec<Deed>,
@@ -56,7 +56,7 @@ pub struct Sheet {
     formats: HashMap<PageId, PageFormat>,
 }
 
-impl Sheet {
+impl WorkSheet {
     /// The format of a page that a card comes from or goes to.
     #[must_use]
     pub fn format(&self, page: PageId) -> Option<PageFormat> {
@@ -70,7 +70,7 @@ impl Sheet {
         if !self.work.figures.page_moves_proven_least {
             return false;
         }
-        let done = self.work.deeds().take(deeds).map(<[Step]>::len).sum();
+        let done = self.work.deeds().take(deeds).map(<[WorkStep]>::len).sum();
         self.deeds.drain(..deeds.min(self.deeds.len()));
         self.work.go_on_from(done);
         true
@@ -91,10 +91,10 @@ impl Sheet {
     }
 
     /// The step as a change of the collection.
-    fn change(&self, step: &Step) -> Option<Change> {
+    fn change(&self, step: &WorkStep) -> Option<Change> {
         let at = |(binder, page): At| (self.binders[binder], page);
         Some(match *step {
-            Step::Lift {
+            WorkStep::Lift {
                 page,
                 at,
                 pocket,
@@ -104,7 +104,7 @@ impl Sheet {
                 page: self.pages[page].0,
                 printing: self.printing(card)?,
             },
-            Step::Seat {
+            WorkStep::Seat {
                 page,
                 at,
                 pocket,
@@ -114,18 +114,18 @@ impl Sheet {
                 page: self.pages[page].0,
                 printing: self.printing(card)?,
             },
-            Step::MovePage { page, from, to } => Change::MovePage {
+            WorkStep::MovePage { page, from, to } => Change::MovePage {
                 page: self.pages[page].0,
                 from: at(from),
                 to: at(to),
             },
-            Step::AddPage { page, to, .. } => Change::AddPage {
+            WorkStep::AddPage { page, to, .. } => Change::AddPage {
                 binder: self.binders[to.0],
                 at: to.1,
                 page: self.pages[page].0,
                 format: self.pages[page].1,
             },
-            Step::RemovePage { page, from } => Change::RemovePage {
+            WorkStep::RemovePage { page, from } => Change::RemovePage {
                 binder: self.binders[from.0],
                 at: from.1,
                 page: self.pages[page].0,
@@ -142,7 +142,7 @@ impl Sheet {
 /// After a deed has been done the sheet is planned anew, and then holds the same deeds but for
 /// the one that was done, as long as nothing else was changed.
 #[must_use]
-pub fn sheet(collection: &Collection, targets: &[Target<'_>], way: Way) -> Sheet {
+pub fn sheet(collection: &Collection, targets: &[Target<'_>], way: Way) -> WorkSheet {
     let mut numbers = Numbers::default();
     let mut named = Vec::new();
     let targets = targets.iter().rev();
@@ -169,7 +169,7 @@ pub fn sheet(collection: &Collection, targets: &[Target<'_>], way: Way) -> Sheet
     let loose = loose.map(|printing| collection.tally(*printing).loose);
     task.loose = [0].into_iter().chain(loose).collect();
     let work = work(&task, way.working);
-    let mut sheet = Sheet {
+    let mut sheet = WorkSheet {
         deeds: Vec::new(),
         unfilled: Vec::new(),
         binders: named.iter().map(|(binder, _)| binder.id()).collect(),
@@ -186,7 +186,7 @@ pub fn sheet(collection: &Collection, targets: &[Target<'_>], way: Way) -> Sheet
     let mut done = 0;
     for deed in work.deeds() {
         for step in deed {
-            if let Step::AddPage { meant, .. } = step {
+            if let WorkStep::AddPage { meant, .. } = step {
                 let format = named[meant.0].1.pages[meant.1].format();
                 let id = fresh.next().unwrap_or(PageId(u32::MAX));
                 sheet.pages.push((id, format));
@@ -195,7 +195,7 @@ pub fn sheet(collection: &Collection, targets: &[Target<'_>], way: Way) -> Sheet
         let changes = deed.iter().filter_map(|step| sheet.change(step));
         let changes = changes.collect();
         for step in deed {
-            if let Step::Lift { page, .. } | Step::Seat { page, .. } = step {
+            if let WorkStep::Lift { page, .. } | WorkStep::Seat { page, .. } = step {
                 let (page, format) = sheet.pages[*page];
                 sheet.formats.insert(page, format);
             }
@@ -260,7 +260,7 @@ mod tests {
                 prop_assert_eq!(&again.deeds[..], &now.deeds[1..]);
                 // What is left of it is the same without planning anew, where that is promised.
                 if now.without_first(1) {
-                    let figures = |sheet: &Sheet| Figures {
+                    let figures = |sheet: &WorkSheet| Figures {
                         page_moves_proven_least: true,
                         ..sheet.work.figures
                     };

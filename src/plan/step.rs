@@ -8,7 +8,7 @@ pub type PageNumber = usize;
 
 /// One step. Where a page is, is where it is when the step's turn comes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Step {
+pub enum WorkStep {
     /// A card is taken out of its pocket.
     Lift {
         page: PageNumber,

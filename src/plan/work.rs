@@ -5,7 +5,7 @@ use super::figures::{Figures, couples, figures};
 use super::hand_to_hand;
 use super::hands::Hands;
 use super::keep::Effort;
-use super::step::Step;
+use super::step::WorkStep;
 use super::task::{At, Card, NONE, Task, Working};
 use super::two_passes;
 
@@ -22,7 +22,7 @@ pub struct Unfilled {
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Work {
     pub working: Working,
-    pub steps: Vec<Step>,
+    pub steps: Vec<WorkStep>,
     pub figures: Figures,
     /// The steps, from 0, at the back of a shared pocket whose front is filled, each with the card
     /// that lies there: it comes out first, and goes back. As many as the extra touches.
@@ -98,16 +98,16 @@ impl Work {
 
     /// The steps as a person does and ticks them off: a card that goes straight from pocket to
     /// pocket is one deed of two steps, every other step is a deed of its own.
-    pub fn deeds(&self) -> impl Iterator<Item = &[Step]> {
+    pub fn deeds(&self) -> impl Iterator<Item = &[WorkStep]> {
         let mut rest = &self.steps[..];
         std::iter::from_fn(move || {
             let length = match rest {
                 [] => return None,
-                [Step::Lift { card, .. }, Step::Seat { card: next, .. }, ..]
-                    if self.working == Working::HandToHand && card == next =>
-                {
-                    2
-                }
+                [
+                    WorkStep::Lift { card, .. },
+                    WorkStep::Seat { card: next, .. },
+                    ..,
+                ] if self.working == Working::HandToHand && card == next => 2,
                 _ => 1,
             };
             let (deed, after) = rest.split_at(length);

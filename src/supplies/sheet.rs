@@ -4,13 +4,13 @@ use crate::model::PageFormat;
 
 /// A sheet by name; width and height in tenths of a millimetre.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Sheet {
+pub struct PaperFormat {
     pub name: &'static str,
     pub width: u32,
     pub height: u32,
 }
 
-impl Sheet {
+impl PaperFormat {
     /// ISO 216:2007.
     pub const A4: Self = Self::new("A4", 2100, 2970);
     /// ISO 216:2007.
@@ -38,7 +38,7 @@ const HALF_HOLE: u32 = 30;
 /// they are larger than the sheet, or the pockets' size is not known. The second value says whether
 /// the width that is left takes filing holes: 12 mm to their middle and 3 mm beyond.
 #[must_use]
-pub fn page_on_sheet(format: PageFormat, sheet: Sheet) -> Option<((u32, u32), bool)> {
+pub fn page_on_sheet(format: PageFormat, sheet: PaperFormat) -> Option<((u32, u32), bool)> {
     if format.pocket_width == 0 || format.pocket_height == 0 {
         return None;
     }

@@ -18,7 +18,7 @@ pub struct Question {
 
 /// A way.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum WayKind {
+pub enum HousingKind {
     /// Rings, backed pages, front and back loaded.
     Backed,
     /// Rings, clear pages, two cards back to back in a pocket.
@@ -29,7 +29,7 @@ pub enum WayKind {
     Fixed,
 }
 
-impl WayKind {
+impl HousingKind {
     const ALL: [Self; 4] = [Self::Backed, Self::BackToBack, Self::OneSide, Self::Fixed];
 
     #[must_use]
@@ -51,10 +51,10 @@ impl WayKind {
     }
 }
 
-/// What a way takes.
+/// A way to house so many cards, and what it takes.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Way {
-    pub kind: WayKind,
+pub struct Housing {
+    pub kind: HousingKind,
     /// Pages to buy; those of fixed binders are not bought by themselves.
     pub pages: u64,
     /// Places for a card on them, or in the fixed binders.
@@ -72,18 +72,18 @@ pub struct Way {
 /// The ways. A ring binder is filled as far as it surely closes; among binders of several sizes
 /// the cheapest mix is taken, as among packs. Sleeves are part of each.
 #[must_use]
-pub fn ways(question: Question, list: &PriceList) -> Vec<Way> {
-    WayKind::ALL
+pub fn ways(question: Question, list: &PriceList) -> Vec<Housing> {
+    HousingKind::ALL
         .into_iter()
         .map(|kind| way(question, kind, list))
         .collect()
 }
 
-fn way(question: Question, kind: WayKind, list: &PriceList) -> Way {
+fn way(question: Question, kind: HousingKind, list: &PriceList) -> Housing {
     let format = kind.format(question.rows, question.columns);
     let page = PageKind::of(format);
     let per_page = format.pockets() as u64;
-    let mut way = Way {
+    let mut way = Housing {
         kind,
         pages: 0,
         places: 0,
@@ -92,7 +92,7 @@ fn way(question: Question, kind: WayKind, list: &PriceList) -> Way {
         cost: Some(0),
         holes: Vec::new(),
     };
-    if kind == WayKind::Fixed {
+    if kind == HousingKind::Fixed {
         let places = |item: &Item| match item {
             Item::FixedBinder { pages, page: of } if *of == page => {
                 Some(u64::from(*pages) * per_page)
@@ -139,7 +139,7 @@ fn way(question: Question, kind: WayKind, list: &PriceList) -> Way {
     way
 }
 
-impl Way {
+impl Housing {
     fn pay(&mut self, purchase: &Purchase) {
         self.cost = self.cost.and_then(|cost| cost.checked_add(purchase.cost));
     }

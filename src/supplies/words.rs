@@ -3,7 +3,7 @@
 use super::fit::{Fit, Verdict};
 use super::pocket::{Misfit, Play};
 use super::rings::Rings;
-use super::sheet::{Sheet, page_on_sheet};
+use super::sheet::{PaperFormat, page_on_sheet};
 use super::split::Split;
 use super::thickness::millimetres;
 use crate::layout::grid_word;
@@ -204,7 +204,7 @@ pub fn sheet_words(format: PageFormat) -> Option<String> {
     if format.pocket_width == 0 || format.pocket_height == 0 {
         return None;
     }
-    let a4 = Sheet::USUAL[0];
+    let a4 = PaperFormat::USUAL[0];
     let left = page_on_sheet(format, a4);
     if left.is_some_and(|(_, holes)| holes) {
         return None;

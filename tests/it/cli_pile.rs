@@ -419,6 +419,10 @@ fn cards_that_no_checklist_here_has_are_passed_over_as_sets_are() {
         "wants.csv: 1 row is of sets that are not here, 2 of cards that no checklist has\n";
     assert!(told.contains(passed), "{told}");
     assert!(told.contains("-- exit 0 --"), "{told}");
+    // Zeros in front are no other card, but a number to be mended.
+    table.file("wants.csv", "set,number\nFEN,001\n");
+    let told = table.run(&["swap", "wants.csv", "spares.csv"]);
+    assert!(told.contains("there is no card “001” in FEN"), "{told}");
 }
 
 #[test]

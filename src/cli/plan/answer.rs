@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::paper::Names;
 use crate::plan::task::Grid;
-use crate::plan::{Step, Work, Working};
+use crate::plan::{WorkStep, Work, Working};
 
 #[derive(Serialize)]
 pub(super) struct Answer<'n> {
@@ -106,16 +106,16 @@ impl<'n> Answer<'n> {
     }
 }
 
-fn answer<'n>(names: &'n Names, step: &Step) -> StepAnswer<'n> {
+fn answer<'n>(names: &'n Names, step: &WorkStep) -> StepAnswer<'n> {
     let binder = |binder: usize| names.binders[binder].as_str();
     match *step {
-        Step::Lift {
+        WorkStep::Lift {
             page,
             at,
             pocket: index,
             card,
         }
-        | Step::Seat {
+        | WorkStep::Seat {
             page,
             at,
             pocket: index,
@@ -127,19 +127,19 @@ fn answer<'n>(names: &'n Names, step: &Step) -> StepAnswer<'n> {
                 pocket: pocket(names.grid(page), index),
                 printing: names.printing(card),
             };
-            if matches!(step, Step::Lift { .. }) {
+            if matches!(step, WorkStep::Lift { .. }) {
                 StepAnswer::Lift(answer)
             } else {
                 StepAnswer::Seat(answer)
             }
         }
-        Step::MovePage { page, from, to } => StepAnswer::MovePage {
+        WorkStep::MovePage { page, from, to } => StepAnswer::MovePage {
             binder: binder(from.0),
             page: names.page(page),
             to_binder: binder(to.0),
             to: to.1 + 1,
         },
-        Step::AddPage { page, to, grid, .. } => StepAnswer::AddPage {
+        WorkStep::AddPage { page, to, grid, .. } => StepAnswer::AddPage {
             binder: binder(to.0),
             page: names.page(page),
             to: to.1 + 1,
@@ -148,7 +148,7 @@ fn answer<'n>(names: &'n Names, step: &Step) -> StepAnswer<'n> {
             sides: grid.sides,
             shared_pockets: grid.shared,
         },
-        Step::RemovePage { page, from } => StepAnswer::RemovePage {
+        WorkStep::RemovePage { page, from } => StepAnswer::RemovePage {
             binder: binder(from.0),
             page: names.page(page),
         },

@@ -9,7 +9,7 @@ use crate::cli::error::{CliError, say};
 use crate::cli::output::Output;
 use crate::paper::{Names, Ways, work_sheet};
 use crate::plan::task::Card;
-use crate::plan::{Pages, Step, Way, Work, work};
+use crate::plan::{Pages, WorkStep, Way, Work, work};
 use crate::session::cannot_read;
 use crate::store::arrangement::{Arrangement, MOST_BYTES, Paired, Which, pair, read_arrangement};
 
@@ -49,7 +49,7 @@ pub(super) fn run(
     }
     let found = work(&paired.task, way.working);
     for step in &found.steps {
-        if matches!(step, Step::AddPage { .. }) {
+        if matches!(step, WorkStep::AddPage { .. }) {
             paired.add_page();
         }
     }
@@ -78,7 +78,7 @@ fn names(paired: &Paired, work: &Work) -> Names {
     let pages = task.binders.iter().flat_map(|binder| &binder.before);
     let mut grids: Vec<_> = pages.map(|page| page.grid).collect();
     grids.extend(work.steps.iter().filter_map(|step| match step {
-        Step::AddPage { grid, .. } => Some(*grid),
+        WorkStep::AddPage { grid, .. } => Some(*grid),
         _ => None,
     }));
     let cards = 1..task.loose.len() as Card;

@@ -11,7 +11,7 @@ use crate::cli::prices;
 use crate::cli::table::{Align, Table};
 use crate::cli::words::count;
 use crate::layout::parse_grid;
-use crate::supplies::{Care, PriceList, Question, WEAK, Way, WayKind, care, ways};
+use crate::supplies::{Care, Housing, HousingKind, PriceList, Question, WEAK, care, ways};
 
 #[derive(Serialize)]
 struct Answer {
@@ -91,13 +91,13 @@ pub(super) fn run(
     tell(&question, &ways, &list, out)
 }
 
-fn answer(way: &Way, cards: u64) -> WayAnswer {
+fn answer(way: &Housing, cards: u64) -> WayAnswer {
     WayAnswer {
         way: match way.kind {
-            WayKind::Backed => "rings_backed",
-            WayKind::BackToBack => "rings_clear_back_to_back",
-            WayKind::OneSide => "rings_clear_one_side",
-            WayKind::Fixed => "fixed",
+            HousingKind::Backed => "rings_backed",
+            HousingKind::BackToBack => "rings_clear_back_to_back",
+            HousingKind::OneSide => "rings_clear_one_side",
+            HousingKind::Fixed => "fixed",
         },
         pages: way.pages,
         places: way.places,
@@ -117,7 +117,7 @@ fn answer(way: &Way, cards: u64) -> WayAnswer {
 
 fn tell(
     question: &Question,
-    ways: &[Way],
+    ways: &[Housing],
     list: &PriceList,
     out: &mut Output,
 ) -> Result<(), CliError> {

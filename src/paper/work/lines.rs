@@ -3,18 +3,18 @@
 use super::{Paper, cards, phrase};
 use crate::paper::listing::{Block, Listing, Tick};
 use crate::plan::task::Grid;
-use crate::plan::{At, PageNumber, Step, pocket_at};
+use crate::plan::{At, PageNumber, WorkStep, pocket_at};
 use crate::text::count;
 use crate::text::sentence;
 
 impl Paper<'_> {
     pub(super) fn two_passes(&self, out: &mut Listing) {
-        let part = |step: &Step| match step {
-            Step::Lift { .. } => 0,
-            Step::Seat { .. } => 2,
+        let part = |step: &WorkStep| match step {
+            WorkStep::Lift { .. } => 0,
+            WorkStep::Seat { .. } => 2,
             _ => 1,
         };
-        let title = |chunk: &[Step]| match part(&chunk[0]) {
+        let title = |chunk: &[WorkStep]| match part(&chunk[0]) {
             0 => "Take out",
             1 => pages_title(chunk),
             _ => "Put in",
@@ -35,10 +35,10 @@ impl Paper<'_> {
                 _ => self.sides(from, chunk, out),
             }
             from += chunk.len();
-            if matches!(chunk[0], Step::Lift { .. }) {
+            if matches!(chunk[0], WorkStep::Lift { .. }) {
                 table = chunk.len();
                 out.words(format!("Check: you have taken out {} now.", cards(table)));
-            } else if matches!(chunk[0], Step::Seat { .. }) && table > 0 {
+            } else if matches!(chunk[0], WorkStep::Seat { .. }) && table > 0 {
                 let left = (0..table).filter(|at| self.couples[*at].is_none()).count();
                 out.words(format!(
                     "Check: of those that you took out {} left on the table.",
@@ -53,8 +53,8 @@ impl Paper<'_> {
 
     /// Lifts or seats, the side of a page together, with a picture of the side in which the
     /// numbers of the lines stand where the pockets are.
-    fn sides(&self, from: usize, steps: &[Step], out: &mut Listing) {
-        let side = |step: &Step| {
+    fn sides(&self, from: usize, steps: &[WorkStep], out: &mut Listing) {
+        let side = |step: &WorkStep| {
             spot(step).map(|(page, _, pocket, _)| (page, self.names.grid(page).is_front(pocket)))
         };
         let mut next = from;
@@ -91,8 +91,8 @@ impl Paper<'_> {
             )
         });
         let note = match (self.work.steps[step], self.couples[step]) {
-            (Step::Lift { .. }, None) => " (goes to the loose cards)",
-            (Step::Seat { .. }, None) => " (from the loose cards)",
+            (WorkStep::Lift { .. }, None) => " (goes to the loose cards)",
+            (WorkStep::Seat { .. }, None) => " (from the loose cards)",
             _ => "",
         };
         format!("{note}{behind}")
@@ -102,18 +102,18 @@ impl Paper<'_> {
         let mut ticks = Vec::new();
         let mut at = 0;
         for (number, deed) in (1..).zip(self.work.deeds()) {
-            let place = |step: &Step| {
+            let place = |step: &WorkStep| {
                 spot(step).map_or_else(String::new, |(page, at, pocket, _)| {
                     phrase::place(self.names, page, at, pocket)
                 })
             };
-            let card = |step: &Step| spot(step).map_or("", |spot| self.names.printing(spot.3));
+            let card = |step: &WorkStep| spot(step).map_or("", |spot| self.names.printing(spot.3));
             match deed {
                 [from, to] => ticks.push(tick(
                     number,
                     format!("{}: from {} to {}.", card(from), place(from), place(to)),
                 )),
-                [only @ Step::Lift { .. }] => {
+                [only @ WorkStep::Lift { .. }] => {
                     let then = match self.couples[at] {
                         Some(_) => "and lay it aside; it has its turn soon",
                         None => "for the loose cards",
@@ -121,7 +121,7 @@ impl Paper<'_> {
                     let words = format!("{}: out of {}, {then}.", card(only), place(only));
                     ticks.push(tick(number, words));
                 }
-                [only @ Step::Seat { .. }] => {
+                [only @ WorkStep::Seat { .. }] => {
                     let which = match self.couples[at] {
                         Some(_) => "the one laid aside",
                         None => "from the loose cards",
@@ -139,12 +139,12 @@ impl Paper<'_> {
         out.blocks.push(Block::Ticks(ticks));
     }
 
-    fn page_tick(&self, number: usize, step: &Step) -> Tick {
+    fn page_tick(&self, number: usize, step: &WorkStep) -> Tick {
         let words = match *step {
-            Step::MovePage { from, to, .. } => phrase::move_page(self.names, from, to),
-            Step::AddPage { to, grid, .. } => phrase::add_page(self.names, to, grid),
-            Step::RemovePage { from, .. } => phrase::remove_page(self.names, from),
-            Step::Lift { .. } | Step::Seat { .. } => String::new(),
+            WorkStep::MovePage { from, to, .. } => phrase::move_page(self.names, from, to),
+            WorkStep::AddPage { to, grid, .. } => phrase::add_page(self.names, to, grid),
+            WorkStep::RemovePage { from, .. } => phrase::remove_page(self.names, from),
+            WorkStep::Lift { .. } | WorkStep::Seat { .. } => String::new(),
         };
         tick(number, words)
     }
@@ -157,15 +157,15 @@ fn tick(number: usize, words: String) -> Tick {
     }
 }
 
-fn spot(step: &Step) -> Option<(PageNumber, At, usize, u32)> {
+fn spot(step: &WorkStep) -> Option<(PageNumber, At, usize, u32)> {
     match *step {
-        Step::Lift {
+        WorkStep::Lift {
             page,
             at,
             pocket,
             card,
         }
-        | Step::Seat {
+        | WorkStep::Seat {
             page,
             at,
             pocket,
@@ -176,7 +176,7 @@ fn spot(step: &Step) -> Option<(PageNumber, At, usize, u32)> {
 }
 
 /// The side as a grid, with the number of each line where its pocket is.
-fn picture(grid: Grid, first: usize, steps: &[Step]) -> Vec<Vec<String>> {
+fn picture(grid: Grid, first: usize, steps: &[WorkStep]) -> Vec<Vec<String>> {
     let mut cells = vec![String::from("."); grid.per_side()];
     for (number, step) in (first..).zip(steps) {
         if let Some((_, _, pocket, _)) = spot(step) {
@@ -196,11 +196,11 @@ fn upper(words: &str) -> String {
 }
 
 /// What is done to the pages, in a heading.
-fn pages_title(steps: &[Step]) -> &'static str {
-    let any = |is: fn(&Step) -> bool| steps.iter().any(is);
-    let moves = any(|step| matches!(step, Step::MovePage { .. }));
-    let adds = any(|step| matches!(step, Step::AddPage { .. }));
-    let removes = any(|step| matches!(step, Step::RemovePage { .. }));
+fn pages_title(steps: &[WorkStep]) -> &'static str {
+    let any = |is: fn(&WorkStep) -> bool| steps.iter().any(is);
+    let moves = any(|step| matches!(step, WorkStep::MovePage { .. }));
+    let adds = any(|step| matches!(step, WorkStep::AddPage { .. }));
+    let removes = any(|step| matches!(step, WorkStep::RemovePage { .. }));
     match (moves, adds, removes) {
         (false, true, false) => "Put in new pages",
         (false, false, true) => "Take out empty pages",

@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use crate::model::{Collection, PrintingId};
 use crate::plan::task::{Card, Grid};
-use crate::plan::{At, PageNumber, Sheet, Target};
+use crate::plan::{At, PageNumber, Target, WorkSheet};
 use crate::report::{binder_words, printing_words};
 
 /// By number, as the plan speaks of them.
@@ -44,7 +44,7 @@ impl Names {
     pub fn of_collection(
         collection: &Collection,
         targets: &[Target<'_>],
-        sheet: &Sheet,
+        sheet: &WorkSheet,
         json: bool,
     ) -> Self {
         let printings: Vec<PrintingId> = (1..).map_while(|card| sheet.printing(card)).collect();

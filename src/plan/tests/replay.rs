@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use crate::plan::task::{Binder, Card, Grid, NONE, Page, Pages, Task, Working};
-use crate::plan::{Step, Work};
+use crate::plan::{Work, WorkStep};
 
 #[derive(Clone, Debug)]
 pub(super) struct Replay {
@@ -42,9 +42,9 @@ impl Replay {
         replay
     }
 
-    pub(super) fn step(&mut self, step: &Step) {
+    pub(super) fn step(&mut self, step: &WorkStep) {
         match *step {
-            Step::Lift {
+            WorkStep::Lift {
                 page,
                 at,
                 pocket,
@@ -58,7 +58,7 @@ impl Replay {
                 *held = NONE;
                 self.loose[card as usize] += 1;
             }
-            Step::Seat {
+            WorkStep::Seat {
                 page,
                 at,
                 pocket,
@@ -72,13 +72,13 @@ impl Replay {
                 assert!(self.loose[card as usize] > 0, "{step:?}");
                 self.loose[card as usize] -= 1;
             }
-            Step::MovePage { page, from, to } => {
+            WorkStep::MovePage { page, from, to } => {
                 let can = |binder: usize| self.moves[binder] == Pages::Move;
                 assert!(can(from.0) && can(to.0), "{step:?}");
                 assert_eq!(self.order[from.0].remove(from.1), page, "{step:?}");
                 self.order[to.0].insert(to.1, page);
             }
-            Step::AddPage { page, to, grid, .. } => {
+            WorkStep::AddPage { page, to, grid, .. } => {
                 assert_ne!(self.moves[to.0], Pages::Fixed, "{step:?}");
                 assert_eq!(page, self.next);
                 self.next += 1;
@@ -87,7 +87,7 @@ impl Replay {
                 self.pages.insert(page, (grid, vec![NONE; pockets]));
                 self.order[to.0].insert(to.1, page);
             }
-            Step::RemovePage { page, from } => {
+            WorkStep::RemovePage { page, from } => {
                 assert_ne!(self.moves[from.0], Pages::Fixed, "{step:?}");
                 assert_eq!(self.order[from.0].remove(from.1), page, "{step:?}");
                 let (_, cards) = self.pages.remove(&page).unwrap();
@@ -158,17 +158,17 @@ pub(super) fn check(task: &Task, work: &Work) {
         replay.step(step);
         let before = in_hand.take();
         match step {
-            Step::Lift { card, .. } => {
+            WorkStep::Lift { card, .. } => {
                 lifts += 1;
                 handlings += 1;
                 in_hand = Some(*card);
             }
-            Step::Seat { card, .. } => {
+            WorkStep::Seat { card, .. } => {
                 handlings += usize::from(before != Some(*card));
             }
-            Step::MovePage { .. } => moves += 1,
-            Step::AddPage { .. } => added += 1,
-            Step::RemovePage { .. } => removed += 1,
+            WorkStep::MovePage { .. } => moves += 1,
+            WorkStep::AddPage { .. } => added += 1,
+            WorkStep::RemovePage { .. } => removed += 1,
         }
     }
     let figures = &work.figures;
@@ -193,13 +193,13 @@ pub(super) fn check(task: &Task, work: &Work) {
 
 /// For each moment the lifted cards that are seated later, but not in the next step. A seat right
 /// after a lift of the same printing seats that card; any other the copy lifted last.
-fn most_aside(steps: &[Step]) -> usize {
+fn most_aside(steps: &[WorkStep]) -> usize {
     let mut lies: Vec<(Card, usize)> = Vec::new();
     let mut from_to = Vec::new();
     for (number, step) in steps.iter().enumerate() {
         match step {
-            Step::Lift { card, .. } => lies.push((*card, number)),
-            Step::Seat { card, .. } => {
+            WorkStep::Lift { card, .. } => lies.push((*card, number)),
+            WorkStep::Seat { card, .. } => {
                 if let Some(at) = lies.iter().rposition(|(other, _)| other == card) {
                     from_to.push((lies.remove(at).1, number));
                 }
@@ -227,13 +227,13 @@ pub(super) fn check_rest(task: &Task, work: &Work) {
         done += deed.len();
         let again = crate::plan::work(&replay.task(), work.working);
         let rest = work.steps[done..].iter();
-        let rest: Vec<Step> = rest.map(|step| renumber(&replay, step)).collect();
+        let rest: Vec<WorkStep> = rest.map(|step| renumber(&replay, step)).collect();
         assert_eq!(again.steps, rest, "after {done} steps of {:?}", work.steps);
     }
 }
 
 /// The step as a plan from now on would call the pages.
-fn renumber(now: &Replay, step: &Step) -> Step {
+fn renumber(now: &Replay, step: &WorkStep) -> WorkStep {
     let there: Vec<usize> = now.order.concat();
     let number = |page: usize| match there.iter().position(|other| *other == page) {
         Some(at) => at,
@@ -242,11 +242,11 @@ fn renumber(now: &Replay, step: &Step) -> Step {
     };
     let mut step = *step;
     match &mut step {
-        Step::Lift { page, .. }
-        | Step::Seat { page, .. }
-        | Step::MovePage { page, .. }
-        | Step::AddPage { page, .. }
-        | Step::RemovePage { page, .. } => *page = number(*page),
+        WorkStep::Lift { page, .. }
+        | WorkStep::Seat { page, .. }
+        | WorkStep::MovePage { page, .. }
+        | WorkStep::AddPage { page, .. }
+        | WorkStep::RemovePage { page, .. } => *page = number(*page),
     }
     step
 }

@@ -6,8 +6,8 @@ use serde_json::Value;
 
 use super::{cases, number};
 use crate::supplies::{
-    Currency, MOST_NEED, Money, Offer, PriceList, PriceRow, Purchase, Question, Sleeves, Thickness,
-    WayKind, cheapest, order, ways,
+    Currency, HousingKind, MOST_NEED, Money, Offer, PriceList, PriceRow, Purchase, Question,
+    Sleeves, Thickness, cheapest, order, ways,
 };
 
 fn offers(value: &Value) -> Vec<Offer> {
@@ -217,13 +217,13 @@ fn a_way_takes_the_cheapest_mix_of_binders() {
         let way = |kind| found.iter().find(|way| way.kind == kind).unwrap();
         let pages = cards.div_ceil(18);
         let (rings, ..) = best_by_trying(pages, &[offer(14, 400), offer(37, 1_100)]);
-        let backed = way(WayKind::Backed);
+        let backed = way(HousingKind::Backed);
         assert_eq!(backed.cost, Some(rings + pages * 50), "{cards}");
         assert_eq!((backed.pages, backed.housing), (pages, backed.cost));
         let (fixed, over, _) = best_by_trying(cards, &[offer(360, 2_000), offer(144, 900)]);
-        let bound = way(WayKind::Fixed);
+        let bound = way(HousingKind::Fixed);
         assert_eq!((bound.cost, bound.places), (Some(fixed), cards + over));
-        let clear = way(WayKind::OneSide);
+        let clear = way(HousingKind::OneSide);
         assert_eq!(clear.cost.is_none(), cards > 0, "clear pages have no price");
     }
 }

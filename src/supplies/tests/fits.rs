@@ -9,7 +9,7 @@ use crate::model::{
     LayoutPage, Meaning, Opening, PageFormat, RingShape,
 };
 use crate::supplies::{
-    Item, LayoutOf, PageKind, Play, Rings, Sheet, Sleeve, SleeveOpening, Sleeves, Thickness,
+    Item, LayoutOf, PageKind, PaperFormat, Play, Rings, Sleeve, SleeveOpening, Sleeves, Thickness,
     Verdict, fit, fit_together, grams, misfits, page_on_sheet, parse_micrometres, play, room,
     sheets, sleeve_words, splits,
 };
@@ -97,7 +97,7 @@ fn rings_are_read_as_they_are_written() {
 #[test]
 fn paper_sizes_are_those_of_the_standards() {
     let cases = cases("geometry.json", "size");
-    for sheet in Sheet::USUAL {
+    for sheet in PaperFormat::USUAL {
         let written = match sheet.name {
             "Letter" => "ANSI A (Letter)",
             name => name,
@@ -123,7 +123,7 @@ fn pockets_leave_of_a_sheet_what_the_vectors_say() {
             pocket_height: height,
             ..PageFormat::new(rows.parse().unwrap(), columns.parse().unwrap(), 1)
         };
-        let mut sheet = *(Sheet::USUAL.iter())
+        let mut sheet = *(PaperFormat::USUAL.iter())
             .find(|sheet| name.contains(&format!("on {}", sheet.name)))
             .unwrap();
         if name.ends_with("landscape") {
@@ -143,14 +143,14 @@ fn pockets_leave_of_a_sheet_what_the_vectors_say() {
             pocket_height: 889,
             ..PageFormat::new(3, 3, 1)
         };
-        page_on_sheet(format, Sheet::USUAL[0]).map(|(_, holes)| holes)
+        page_on_sheet(format, PaperFormat::USUAL[0]).map(|(_, holes)| holes)
     };
     assert_eq!(
         (on_a4(650), on_a4(651), on_a4(700), on_a4(701)),
         (Some(true), Some(false), Some(false), None)
     );
     assert_eq!(
-        page_on_sheet(PageFormat::new(3, 3, 1), Sheet::USUAL[0]),
+        page_on_sheet(PageFormat::new(3, 3, 1), PaperFormat::USUAL[0]),
         None
     );
 }

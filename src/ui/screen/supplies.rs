@@ -9,8 +9,8 @@ use crate::hand::Ground;
 use crate::model::{Binder, BinderId, Collection, LayoutPage, PageFormat};
 use crate::report;
 use crate::supplies::{
-    Basket, Choice, Fit, LayoutOf, Misfit, Needs, PriceList, Question as WaysQuestion, Rings,
-    Sleeve, SleeveOpening, Sleeves, Splits, Way, basket, fit, formats, misfits, needs,
+    Basket, Choice, Fit, Housing, LayoutOf, Misfit, Needs, PriceList, Question as WaysQuestion,
+    Rings, Sleeve, SleeveOpening, Sleeves, Splits, basket, fit, formats, misfits, needs,
     opening_words, sleeve_words, splits, ways,
 };
 use crate::ui::desk::Desk;
@@ -44,7 +44,7 @@ pub(crate) struct Supplies {
     basket: Option<Basket>,
     /// The ways are shown instead of what is to be bought.
     comparing: bool,
-    compared: Option<(WaysQuestion, Vec<Way>)>,
+    compared: Option<(WaysQuestion, Vec<Housing>)>,
     /// Lines of the lower table above its first one that is seen.
     top: usize,
     /// Counting, from the collection of this revision.

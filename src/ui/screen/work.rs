@@ -17,7 +17,7 @@ use super::print::Print;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground};
 use crate::model::{BinderId, Change, SetId};
-use crate::plan::{Deed, Sheet, Way};
+use crate::plan::{Deed, Way, WorkSheet};
 use crate::text;
 use crate::ui::clipboard::Copied;
 use crate::ui::desk::Desk;
@@ -36,7 +36,7 @@ const MANY: usize = 18;
 pub(crate) struct Work {
     binder: Option<BinderId>,
     way: Way,
-    sheet: Arc<Sheet>,
+    sheet: Arc<WorkSheet>,
     /// The revision of the collection that it is planned from.
     planned_at: Option<u64>,
     /// Planning, and why.

@@ -7,7 +7,7 @@ use super::ways::Ways;
 use super::{Next, Screen, Work};
 use crate::hand;
 use crate::model::{BinderId, Change, Collection};
-use crate::plan::{Deed, Sheet, Way};
+use crate::plan::{Deed, Way, WorkSheet};
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::job::{Job, Progress};
@@ -36,7 +36,7 @@ pub(super) struct Asked {
     pub(super) binder: Option<BinderId>,
     pub(super) way: Way,
     /// The sheet as it is, where that is still true.
-    pub(super) sheet: Option<Arc<Sheet>>,
+    pub(super) sheet: Option<Arc<WorkSheet>>,
     /// Deeds that were left for later.
     pub(super) skipped: Vec<Deed>,
     /// Of the collection that it is planned from.
@@ -48,7 +48,7 @@ pub(super) struct Asked {
 pub(super) struct Planned {
     pub(super) what: What,
     pub(super) revision: u64,
-    pub(super) sheet: Arc<Sheet>,
+    pub(super) sheet: Arc<WorkSheet>,
     /// Where they were asked for, and differ.
     pub(super) ways: Option<Ways>,
     pub(super) open: Vec<usize>,
@@ -83,7 +83,7 @@ fn elsewhere(collection: &Collection, binder: Option<BinderId>) -> usize {
 
 /// The deeds that are open: where one was left for later, those that can be done in their order
 /// without it.
-fn open(collection: &Collection, sheet: &Sheet, skipped: &[Deed]) -> Vec<usize> {
+fn open(collection: &Collection, sheet: &WorkSheet, skipped: &[Deed]) -> Vec<usize> {
     if skipped.is_empty() {
         return (0..sheet.deeds.len()).collect();
     }

@@ -5,7 +5,7 @@ use ratatui::layout::Rect;
 
 use crate::hand;
 use crate::model::{BinderId, Collection};
-use crate::plan::{Figures, Sheet, Way, Working};
+use crate::plan::{Figures, Way, WorkSheet, Working};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::job::Progress;
@@ -26,7 +26,7 @@ struct Row {
     way: Way,
     figures: Figures,
     /// Not for the way whose sheet is there already.
-    sheet: Option<Sheet>,
+    sheet: Option<WorkSheet>,
 }
 
 impl Ways {
@@ -35,7 +35,7 @@ impl Ways {
     pub(super) fn of(
         collection: &Collection,
         binder: Option<BinderId>,
-        (now, sheet): (Way, &Sheet),
+        (now, sheet): (Way, &WorkSheet),
         progress: &Progress,
     ) -> Option<Self> {
         let planned = &sheet.work.figures;
@@ -81,7 +81,7 @@ impl Ways {
     }
 
     /// The sheet of the marked way; none for the way whose sheet was there before.
-    pub(super) fn take_sheet(&mut self) -> Option<Sheet> {
+    pub(super) fn take_sheet(&mut self) -> Option<WorkSheet> {
         self.rows[self.chosen].sheet.take()
     }
 
