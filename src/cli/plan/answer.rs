@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::paper::Names;
 use crate::plan::task::Grid;
-use crate::plan::{WorkStep, Work, Working};
+use crate::plan::{Work, WorkStep, Working};
 
 #[derive(Serialize)]
 pub(super) struct Answer<'n> {

@@ -9,7 +9,7 @@ use crate::cli::error::{CliError, say};
 use crate::cli::output::Output;
 use crate::paper::{Names, Ways, work_sheet};
 use crate::plan::task::Card;
-use crate::plan::{Pages, WorkStep, Way, Work, work};
+use crate::plan::{Pages, Way, Work, WorkStep, work};
 use crate::session::cannot_read;
 use crate::store::arrangement::{Arrangement, MOST_BYTES, Paired, Which, pair, read_arrangement};
 
