@@ -71,7 +71,7 @@ pub use sections::{
     Proposal, draft_by_sections, drop_template, keep_sections, propose, save_template,
 };
 pub use shape::{change_format, insert_page, remove_page};
-pub use shelf::move_binder;
+pub use shelf::{move_binder, neighbour_words};
 pub use stands::Today;
 pub use swapped::swapped;
 pub use work::{deed_place, deed_words, deeds_done, work_sheet};

@@ -127,7 +127,7 @@ pub fn change_format(
         1 => "front only",
         _ => "front and back",
     };
-    let grid = format!("{} x {}, {sides}", format.rows, format.columns);
+    let grid = format!("{}x{}, {sides}", format.rows, format.columns);
     let words = format!("page {} becomes {grid}{}", at + 1, Lost::of(&over).words());
     Ok(ground.step(collection, &words, changes))
 }

@@ -15,10 +15,22 @@ pub fn move_binder(collection: &Collection, binder: BinderId, to: usize) -> Resu
         return Err("the binder stands there already");
     }
     let name = binder_words(collection, binder);
+    let where_to = neighbour_words(collection, from, to);
     Ok(Step::new(
-        format!("{name} is binder {} on the shelf", to + 1),
+        format!("{name} stands {where_to}"),
         vec![Change::MoveBinder { binder, from, to }],
     ))
+}
+
+/// Where the binder at `from` stands when it has been carried to `to`: `behind Moss Hall`. The
+/// number on a spine is the collector's, and says nothing of the place.
+#[must_use]
+pub fn neighbour_words(collection: &Collection, from: usize, to: usize) -> String {
+    let before = to.checked_sub(1).map(|at| at + usize::from(at >= from));
+    match before.and_then(|at| collection.binder_at(at)) {
+        Some(before) => format!("behind {}", binder_words(collection, before.id())),
+        None => "first on the shelf".into(),
+    }
 }
 
 #[cfg(test)]
@@ -47,6 +59,9 @@ mod tests {
         let carried = wanted.remove(0);
         wanted.insert(2, carried.clone());
         assert_eq!(names(&collection), wanted);
+        assert_eq!(step.label, "The Long Wood stands behind Hedgerow Almanac");
+        let back = move_binder(&collection, first, 0).unwrap();
+        assert_eq!(back.label, "The Long Wood stands first on the shelf");
         let step = move_binder(&collection, first, usize::MAX).unwrap();
         done(&mut collection, &step);
         assert_eq!(names(&collection).last(), Some(&carried));

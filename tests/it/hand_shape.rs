@@ -179,7 +179,7 @@ fn a_page_of_another_format_keeps_what_it_has_pockets_for() {
         &binder,
         change(&binder, 0, format(2, 3, 1)),
         "[. 1 - / (2) . .][3]",
-        "page 1 becomes 2 x 3, front only",
+        "page 1 becomes 2x3, front only",
     );
     // Room goes first, the last cards next.
     assert_eq!(
@@ -190,14 +190,14 @@ fn a_page_of_another_format_keeps_what_it_has_pockets_for() {
         &binder,
         change(&binder, 0, format(1, 1, 2)),
         "[1 | -][3]",
-        "page 1 becomes 1 x 1, front and back, 1 card without a pocket then",
+        "page 1 becomes 1x1, front and back, 1 card without a pocket then",
     );
     let full = Picture::rings("[1 2 / 9!4 k]");
     does(
         &full,
         change(&full, 0, format(1, 1, 1)),
         "[1] + 2 9",
-        "page 1 becomes 1 x 1, front only, 2 cards become loose, 1 more without a pocket, 1 keepsake to put elsewhere",
+        "page 1 becomes 1x1, front only, 2 cards become loose, 1 more without a pocket, 1 keepsake to put elsewhere",
     );
     let shared = PageFormat {
         shared: true,
@@ -223,7 +223,7 @@ fn a_page_of_another_format_keeps_what_it_has_pockets_for() {
         &draft,
         change(&draft, 0, format(1, 1, 1)),
         "[1]",
-        "page 1 becomes 1 x 1, front only, 1 card without a pocket then, in draft “autumn”",
+        "page 1 becomes 1x1, front only, 1 card without a pocket then, in draft “autumn”",
     );
     let fixed = Picture::fixed("[1 2]");
     assert_eq!(fixed.after(change(&fixed, 0, format(1, 1, 1))), FIXED);

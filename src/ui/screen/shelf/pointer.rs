@@ -3,6 +3,7 @@
 use ratatui::layout::Position;
 
 use super::{Mouse, Next, Shelf};
+use crate::hand;
 use crate::model::{Binder, BinderId};
 use crate::ui::desk::Desk;
 use crate::ui::offers;
@@ -133,7 +134,10 @@ impl Shelf {
             return;
         };
         let words = match under {
-            Some(to) if to != from => format!("{name} is binder {} on the shelf then", to + 1),
+            Some(to) if to != from => {
+                let where_to = hand::neighbour_words(desk.collection(), from, to);
+                format!("{name} stands {where_to} then")
+            }
             _ => format!("{name} stays where it is"),
         };
         grip.opens = false;
