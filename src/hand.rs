@@ -19,7 +19,7 @@
 //!   rings   which a binder has          shelf   the order of the binders
 //!                                 cost    what a draft would take, by the planner
 //!   by_pages  what is told while pages are still to be moved
-//!   stands  which pocket of the layout a pocket is meanwhile
+//!   stands  where a pocket of the layout stands meanwhile
 //!   leave   a binder leaves the shelf, a set the collection
 //!   names   what binders and sets are called
 //!   collect which runs are collected      work  the work sheet, as hands go through it
@@ -55,7 +55,7 @@ mod work;
 pub use by_pages::{by_pages, tally_by_pages};
 pub use cards::{Manner, Put, carried, put_down, put_down_among, to_back, to_front, to_page};
 pub use collect::{collect, leave_out};
-pub use cost::{Cost, OpenWork, PagesInHand, cost, cost_of};
+pub use cost::{Cost, OpenWork, PagesInHand, cost, cost_of, pages_to_move};
 pub use draft::{adopt, begin_draft, copy_draft, drop_draft, left_without, rename_draft};
 pub use gather::{Behind, gather};
 pub use ground::{Ground, Unit};

@@ -174,10 +174,7 @@ fn taken_out(
 /// What would be in hand, in words: `12a Moss Owl`, `5 cards`.
 #[must_use]
 pub fn carried(collection: &Collection, ground: Ground, from: &[Place]) -> String {
-    let pockets = ground.pockets(collection);
-    let units = from
-        .iter()
-        .map(|place| pockets.unit(place.page, place.pocket));
+    let units = from.iter().map(|place| ground.unit(collection, *place));
     let units: Vec<Unit> = units.collect();
     several_words(collection, ground, units.iter())
 }

@@ -135,6 +135,12 @@ impl OpenWork {
         self.fates.iter().map(|fate| fate.to).collect()
     }
 
+    /// Whether pages stand elsewhere than they are to.
+    #[must_use]
+    pub fn moves_pages(&self) -> bool {
+        self.cost.page_moves > 0
+    }
+
     /// The layout as it is to be told from while pages are still to be moved; `None` where they
     /// stand as it says.
     #[must_use]
@@ -161,6 +167,15 @@ impl OpenWork {
         held.zip(meant)
             .is_some_and(|(held, meant)| meant.meaning(pocket) == Meaning::Printing(held))
     }
+}
+
+/// Whether pages of a real binder stand elsewhere than they are to.
+#[must_use]
+pub fn pages_to_move(collection: &Collection, ground: Ground) -> bool {
+    let binder = collection.binder(ground.binder);
+    let real = binder.filter(|_| ground.is_real());
+    let work = real.and_then(OpenWork::of);
+    work.is_some_and(|work| work.moves_pages())
 }
 
 /// The cost of the layout that stands on this ground. `None` when the ground is gone.

@@ -10,7 +10,6 @@ use crate::report::pocket_words;
 use crate::text;
 
 use super::Cannot;
-use super::stands::Stands;
 
 /// A binder as it stands (`draft` is `None`), or the draft at this place among its drafts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -163,29 +162,20 @@ impl Ground {
 
     /// The pockets of this ground, found once for as many as are asked for.
     pub(super) fn pockets(self, collection: &Collection) -> Pockets<'_> {
-        let real = collection.binder(self.binder).filter(|_| self.is_real());
         Pockets {
-            real,
+            real: collection.binder(self.binder).filter(|_| self.is_real()),
             layout: self.layout(collection).ok(),
-            stands: real.map(Stands::of).unwrap_or_default(),
         }
     }
 
-    /// As [`Pockets::is_closed`], of one page.
+    /// Whether the layout has another page format where this physical one stands, so that its
+    /// pockets cannot be given a meaning.
     pub(super) fn is_closed(self, collection: &Collection, page: usize) -> bool {
-        self.pockets(collection).is_closed(page)
-    }
-
-    /// That no page is still to be moved: what is done with whole pages keeps those of the layout in
-    /// step with them, place by place.
-    ///
-    /// # Errors
-    /// Pages are to be moved.
-    pub(super) fn ensure_pages_stand(self, collection: &Collection) -> Result<(), Cannot> {
-        match self.pockets(collection).stands.are_to_move() {
-            true => Err("pages are still to be moved here: work off the work sheet first"),
-            false => Ok(()),
-        }
+        let Some(binder) = collection.binder(self.binder).filter(|_| self.is_real()) else {
+            return false;
+        };
+        let both = binder.pages().len().min(binder.layout().pages.len());
+        page < both && !binder.comparable(page)
     }
 
     /// A change of the layout, made where this ground keeps it.
@@ -257,36 +247,25 @@ pub(super) fn quoted(name: &str) -> String {
 }
 
 /// What the pockets of a ground hold and are for.
+#[derive(Clone, Copy)]
 pub(super) struct Pockets<'c> {
     /// The binder, where it is the real one that is asked about.
     real: Option<&'c Binder>,
     layout: Option<&'c Layout>,
-    pub(super) stands: Stands,
 }
 
 impl Pockets<'_> {
     pub(super) fn unit(&self, page: usize, pocket: usize) -> Unit {
-        let meant = self.stands.meant(page);
-        let meant = meant.filter(|_| !self.is_closed(page));
-        let meant = self.layout.zip(meant);
-        let meant = meant.and_then(|(layout, page)| layout.pages.get(page));
-        Unit {
-            held: self.real.and_then(|binder| binder.held(page, pocket)),
-            meaning: meant.map_or(Meaning::Nothing, |page| page.meaning(pocket)),
+        if let Some(binder) = self.real {
+            return Unit {
+                held: binder.held(page, pocket),
+                meaning: binder.meaning(page, pocket),
+            };
         }
-    }
-
-    /// Whether the layout has another page format for this physical page, or none where others
-    /// are to be moved, so that its pockets cannot be given a meaning.
-    pub(super) fn is_closed(&self, page: usize) -> bool {
-        let Some(real) = self.real.and_then(|binder| binder.pages().get(page)) else {
-            return false;
-        };
-        let meant = self.stands.meant(page);
-        let meant = self.layout.zip(meant);
-        match meant.and_then(|(layout, page)| layout.pages.get(page)) {
-            Some(meant) => !real.format().same_grid(&meant.format()),
-            None => self.stands.are_to_move(),
+        let page = self.layout.and_then(|layout| layout.pages.get(page));
+        Unit {
+            held: None,
+            meaning: page.map_or(Meaning::Nothing, |page| page.meaning(pocket)),
         }
     }
 }

@@ -110,9 +110,8 @@ pub fn leave_room(
         return Err("there is room here already");
     }
     let wanted = row.wanted();
-    let before = ground.pockets(collection);
     let altered = |(to, unit): &&(Place, Unit)| {
-        unit.printing().is_some() && before.unit(to.page, to.pocket) != *unit
+        unit.printing().is_some() && ground.unit(collection, *to) != *unit
     };
     let last = wanted.iter().rfind(altered).map_or(place, |(to, _)| *to);
     let changes = ground.rewrite(collection, &wanted, Front::InTheWay)?;

@@ -126,8 +126,6 @@ pub fn move_pages_over(
     if run.is_empty() || run.end > source.pages().len() || to > target.pages().len() {
         return Err("there are no such pages");
     }
-    ground.ensure_pages_stand(collection)?;
-    there.ensure_pages_stand(collection)?;
     if run.clone().any(|page| ground.is_closed(collection, page)) {
         return Err("the layout has another page format there");
     }
@@ -196,8 +194,7 @@ fn many(cards: usize) -> String {
     count(cards as u64, "card is", "cards are")
 }
 
-/// Page by page; the layout's pages go along with the physical ones. Where pages are still to be
-/// moved that is what the move is for: the layout has them where they are to go.
+/// Page by page; the layout's pages go along with the physical ones.
 fn moved(
     collection: &Collection,
     ground: Ground,
@@ -209,7 +206,7 @@ fn moved(
     let mut changes = Vec::new();
     // A layout that ends before some of these pages needs as many to keep step with them; if it
     // ends before all of them, it has nothing to do with the move.
-    let meant = run.start.min(to) < layout && ground.ensure_pages_stand(collection).is_ok();
+    let meant = run.start.min(to) < layout;
     if meant {
         changes.extend(ground.extended(collection, run.end.max(to + run.len())));
     }
@@ -254,10 +251,9 @@ fn reseated(
     let at = to - touched.start;
     order.splice(at..at, run);
     let mut wanted: Vec<(Place, Unit)> = Vec::new();
-    let pockets = ground.pockets(collection);
     for (page, source) in touched.zip(order) {
         for pocket in 0..formats[page].pockets() {
-            let unit = pockets.unit(source, pocket);
+            let unit = ground.unit(collection, ground.place(source, pocket));
             wanted.push((ground.place(page, pocket), unit));
         }
     }

@@ -44,12 +44,12 @@ impl Ground {
                 held.insert(*place, (old.held, new.held));
             }
             if old.meaning != new.meaning {
-                let meant = pockets.stands.meant(place.page);
-                let meant = meant.filter(|_| !pockets.is_closed(place.page));
-                let page = meant.ok_or("the layout has another page format there")?;
-                pages = pages.max(page + 1);
+                if self.is_closed(collection, place.page) {
+                    return Err("the layout has another page format there");
+                }
+                pages = pages.max(place.page + 1);
                 means.push(self.change(Change::Mean {
-                    place: Place { page, ..*place },
+                    place: *place,
                     old: old.meaning,
                     new: new.meaning.clone(),
                 }));

@@ -48,7 +48,7 @@ impl Row {
             if !fits || pages.contains(&page) {
                 continue;
             }
-            let closed = pockets.is_closed(page);
+            let closed = ground.is_closed(collection, page);
             for pocket in 0..format.pockets() {
                 let place = ground.place(page, pocket);
                 row.places.push(place);

@@ -239,7 +239,7 @@ fn ensure_possible(format: PageFormat) -> Result<(), Cannot> {
 fn ensure_pages_move(collection: &Collection, ground: Ground) -> Result<(), Cannot> {
     let kind = ground.binder(collection)?.spec().kind;
     if kind.pages_move() {
-        ground.ensure_pages_stand(collection)
+        Ok(())
     } else {
         Err("the pages of this binder are fixed")
     }

@@ -1,6 +1,4 @@
-//! Which page of the layout a page of a real binder is for, while pages are still to be moved: deeds
-//! at a pocket alter what is told of it, and not what the layout has for the place where it stands
-//! today.
+//! Where a pocket of the layout in force stands today, while pages are still to be moved.
 
 use std::collections::HashMap;
 
@@ -8,8 +6,8 @@ use super::by_pages::becomes;
 use crate::model::{Binder, BinderId, Collection, Place};
 
 /// The page of the layout that each page of a binder becomes, by where they stand.
-#[derive(Clone, Debug, Default)]
-pub(super) struct Stands {
+#[derive(Debug, Default)]
+struct Stands {
     /// `None` where each page stands where the layout has it.
     becomes: Option<Vec<Option<usize>>>,
 }
@@ -17,21 +15,9 @@ pub(super) struct Stands {
 impl Stands {
     /// Where cards lie elsewhere than they should this takes a look at every pocket, and where pages
     /// may move a plan.
-    pub(super) fn of(binder: &Binder) -> Self {
+    fn of(binder: &Binder) -> Self {
         Self {
             becomes: becomes(binder),
-        }
-    }
-
-    pub(super) fn are_to_move(&self) -> bool {
-        self.becomes.is_some()
-    }
-
-    /// The page of the layout that this one becomes; `None` for one that is to be taken out.
-    pub(super) fn meant(&self, page: usize) -> Option<usize> {
-        match &self.becomes {
-            None => Some(page),
-            Some(becomes) => becomes.get(page).copied().flatten(),
         }
     }
 
@@ -71,7 +57,7 @@ impl Today {
 mod tests {
     use super::*;
     use crate::demo;
-    use crate::hand::{self, Ground, Manner, by_pages};
+    use crate::hand::{self, Ground, by_pages};
     use crate::model::{Change, PocketState, Step};
 
     fn apply(collection: &mut Collection, step: &Step) {
@@ -104,72 +90,6 @@ mod tests {
         let pages = 0..told.binder(ground.binder).unwrap().pages().len();
         let places = pages.flat_map(|page| (0..18).map(move |pocket| ground.place(page, pocket)));
         places.map(|place| (place, told.pocket(place))).collect()
-    }
-
-    fn differing(
-        before: &[(Place, PocketState)],
-        after: &[(Place, PocketState)],
-    ) -> Vec<(Place, PocketState)> {
-        let pairs = before.iter().zip(after);
-        let differing = pairs.filter(|(before, after)| before != after);
-        differing.map(|(_, after)| after.clone()).collect()
-    }
-
-    /// Common practice, no source: what a hand does at a pocket is done to that pocket.
-    #[test]
-    fn while_pages_are_to_be_moved_a_deed_alters_the_pocket_that_is_told_and_no_other() {
-        let (collection, ground) = reordered();
-        let before = told(&collection, ground);
-        let gaps = (before.iter()).filter(|(_, state)| matches!(state, PocketState::Gap(_)));
-        let mut tried = 0;
-        for (place, _) in gaps.step_by(20) {
-            let mut after = collection.clone();
-            let put = hand::make_free(&after, ground, *place).unwrap();
-            apply(&mut after, &put.step);
-            let differing = differing(&before, &told(&after, ground));
-            assert_eq!(differing, [(*place, PocketState::Unassigned)]);
-            tried += 1;
-        }
-        assert!(tried > 5);
-    }
-
-    #[test]
-    fn while_pages_are_to_be_moved_a_card_takes_along_what_its_pocket_is_told_to_be_for() {
-        let (collection, ground) = reordered();
-        let before = told(&collection, ground);
-        let lies = (before.iter()).filter(|(_, state)| matches!(state, PocketState::InPlace(_)));
-        let lies: Vec<_> = lies.step_by(30).collect();
-        for pair in lies.windows(2) {
-            let [(from, one), (to, other)] = pair else {
-                unreachable!("windows of two")
-            };
-            let mut after = collection.clone();
-            let put = hand::put_down(&after, ground, &[*from], *to, Manner::Swap).unwrap();
-            apply(&mut after, &put.step);
-            let differing = differing(&before, &told(&after, ground));
-            assert_eq!(differing, [(*from, other.clone()), (*to, one.clone())]);
-        }
-    }
-
-    #[test]
-    fn a_page_that_is_moved_by_hand_to_its_place_is_work_done() {
-        let (mut collection, ground) = reordered();
-        let moves = |of: &Collection| hand::cost(of, ground).unwrap().page_moves;
-        assert_eq!(moves(&collection), 2);
-        for (at, from, to) in [(1, 0, 33), (0, 12, 3)] {
-            let moved = hand::move_pages(&collection, ground, from..from + 1, to).unwrap();
-            apply(&mut collection, &moved.step);
-            assert_eq!(moves(&collection), at);
-        }
-    }
-
-    #[test]
-    fn pages_neither_come_nor_go_while_others_are_to_be_moved() {
-        let (collection, ground) = reordered();
-        let format = ground.formats(&collection)[0];
-        let why = "pages are still to be moved here: work off the work sheet first";
-        assert_eq!(hand::insert_page(&collection, ground, 3, format), Err(why));
-        assert_eq!(hand::remove_page(&collection, ground, 3), Err(why));
     }
 
     #[test]

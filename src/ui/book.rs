@@ -93,6 +93,12 @@ impl<'a> Book<'a> {
         work.is_some_and(|work| work.cost.pages() > 0)
     }
 
+    /// Whether pages stand elsewhere than they are to: what is told of their pockets is then not
+    /// what the layout has for the place where they stand.
+    pub(super) fn moves_pages(&self) -> bool {
+        self.work.as_ref().is_some_and(|work| work.moves_pages())
+    }
+
     /// The place that a page (not a position) has when the work is done, if it is another, and
     /// whether it has to be moved for that.
     pub(super) fn goes_to(&self, page: usize) -> Option<(usize, bool)> {

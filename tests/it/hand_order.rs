@@ -36,8 +36,10 @@ fn marked_cards_are_turned_round_and_what_is_no_card_stays() {
     );
     let run = binder.places("1 - (2)");
     let put = turn_round(&binder.collection, binder.ground, &run).unwrap();
-    assert_eq!(put.step.label, "2 cards put in the opposite order");
-    assert_eq!(put.words, "put the 2 marked cards in the opposite order");
+    let told = "1 card and 1 gap put in the opposite order";
+    assert_eq!(put.step.label, told);
+    let words = "put what is marked, 1 card and 1 gap, in the opposite order";
+    assert_eq!(put.words, words);
 }
 
 #[test]

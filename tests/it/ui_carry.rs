@@ -405,6 +405,32 @@ fn after_one_page_of_a_draft_moved_its_cards_ride_and_the_rest_is_as_it_was() {
     assert_snapshot!("adopted_80x24", scene.picture());
 }
 
+/// Common practice, no source: what a hand does at a pocket is done to that pocket, or not at all.
+/// While pages are to be moved the layout has another pocket for the place where one stands.
+#[test]
+fn while_pages_are_to_be_moved_nothing_is_carried_and_no_pocket_gets_another_meaning() {
+    let mut scene = Scene::demo((80, 24));
+    scene
+        .keys("enter d n")
+        .text("one page")
+        .keys("enter C pgdn pgdn enter d a");
+    let revision = |scene: &Scene| scene.app.session().revision();
+    let before = revision(&scene);
+    for key in ["c", "C"] {
+        scene.keys(key);
+        scene.at("ages are still to be moved here: the work sheet comes first (w)");
+        assert!(scene.find("in hand").is_none(), "{key}");
+    }
+    scene.keys("a");
+    scene.at("Lay the binder out by sections");
+    assert!(scene.find("Put an empty page in").is_none());
+    scene.keys("esc");
+    assert_eq!(revision(&scene), before);
+    // Cards come in and go as ever.
+    scene.keys("n +");
+    assert_ne!(revision(&scene), before);
+}
+
 #[test]
 fn drafts_keep_their_names_where_there_is_little_room() {
     let mut scene = Scene::demo((40, 12));

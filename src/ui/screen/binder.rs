@@ -19,6 +19,7 @@ use super::work::Work;
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Cost, Ground};
 use crate::model::{Collection, Place, PocketState, Step};
+use crate::text;
 use crate::ui::book::Book;
 use crate::ui::clipboard::Copied;
 use crate::ui::desk::Desk;
@@ -135,7 +136,20 @@ impl OpenBinder {
     }
 
     /// The deeds that can be done here, as a list to choose from.
+    /// Why nothing is carried here and no pocket gets another meaning, where pages are still to be
+    /// moved: it would be done to the pocket that will stand here, and not to the one that is seen.
+    fn pages_first(&self, desk: &Desk) -> Option<String> {
+        let key = desk.key(Context::Binder, Intent::Work);
+        let moves = self.book(desk).is_some_and(|book| book.moves_pages());
+        moves.then(|| {
+            format!("pages are still to be moved here: the work sheet comes first ({key})")
+        })
+    }
+
     fn arrange(&mut self, desk: &mut Desk) -> Next {
+        if let Some(why) = self.pages_first(desk) {
+            desk.warn(text::sentence(&why));
+        }
         let run = self.run(desk);
         let place = self.at_cursor(desk);
         let place = place.unwrap_or_else(|| self.ground().place(0, 0));
@@ -175,10 +189,12 @@ impl Screen for OpenBinder {
                 let is_room = book.as_ref().zip(place).is_none_or(|(book, place)| {
                     book.state_of(place.page, place.pocket) == PocketState::Unassigned
                 });
-                writable && (self.mark.is_some() || !is_room)
+                let is_there = self.mark.is_some() || !is_room;
+                writable && is_there && self.pages_first(desk).is_none()
             }
             Intent::TypeIn => writable && self.ground().is_real() && self.set(desk).is_some(),
-            Intent::CarryPages | Intent::Mark => writable && has_pages,
+            Intent::CarryPages => writable && has_pages && self.pages_first(desk).is_none(),
+            Intent::Mark => writable && has_pages,
             Intent::Arrange | Intent::Pile => writable,
             Intent::SwapOrPush => {
                 let hand = self.hand.as_ref().map(|hand| &hand.load);

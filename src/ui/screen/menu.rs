@@ -10,7 +10,7 @@ use ratatui::layout::Rect;
 use super::ask::{Ask, Question};
 use super::sections::Sections;
 use super::{Mouse, Next, Screen};
-use crate::hand::Ground;
+use crate::hand::{self, Ground};
 use crate::model::{BinderId, Place, Step};
 use crate::text;
 use crate::ui::desk::Desk;
@@ -99,14 +99,18 @@ impl Menu {
     pub(crate) fn of(desk: &Desk, ground: Ground, place: Place, run: Vec<Place>) -> Self {
         let collection = desk.collection();
         let mut all = Vec::new();
-        items::pages(collection, ground, place, &mut all);
-        items::pocket(collection, ground, place, &mut all);
+        // What is done to pages and pockets would be done to those that will stand here.
+        let stand = !hand::pages_to_move(collection, ground);
+        if stand {
+            items::pages(collection, ground, place, &mut all);
+            items::pocket(collection, ground, place, &mut all);
+        }
         all.push(Item {
             key: Some('s'),
             words: "Lay the binder out by sections\u{2026}".into(),
             deed: Deed::Sections(ground),
         });
-        if run.len() > 1 {
+        if stand && run.len() > 1 {
             items::runs(collection, ground, &run, &mut all);
         }
         items::rarities(collection, ground, &mut all);

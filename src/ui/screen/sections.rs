@@ -8,6 +8,7 @@ mod made;
 mod mouse;
 mod rooms;
 mod rows;
+mod typed;
 mod windows;
 
 use super::{Mouse, Next, Screen};

@@ -102,6 +102,9 @@ impl OpenBinder {
 
     /// Picks up the card under the cursor or the marked run.
     pub(super) fn pick_up_cards(&mut self, desk: &mut Desk) {
+        if let Some(why) = self.pages_first(desk) {
+            return desk.warn(text::sentence(&why));
+        }
         let run = self.run(desk);
         let collection = desk.collection();
         if run
@@ -119,6 +122,9 @@ impl OpenBinder {
 
     /// Picks up the page under the cursor or the marked run of pages.
     pub(super) fn pick_up_pages(&mut self, desk: &mut Desk) {
+        if let Some(why) = self.pages_first(desk) {
+            return desk.warn(text::sentence(&why));
+        }
         let Some(book) = self.book(desk) else {
             return;
         };

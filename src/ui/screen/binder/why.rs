@@ -33,6 +33,9 @@ impl OpenBinder {
             }
             Intent::TypeIn => "the binder is for no set".into(),
             _ if !has_pages => "the binder has no pages".into(),
+            Intent::Carry | Intent::CarryPages if self.pages_first(desk).is_some() => {
+                self.pages_first(desk)?
+            }
             Intent::Carry => "there is nothing in this pocket to carry".into(),
             Intent::NextGap | Intent::PreviousGap if !self.ground().is_real() => {
                 "a draft has no gaps".into()

@@ -3,7 +3,8 @@
 use ratatui::buffer::Buffer;
 
 use super::rooms::{HINT, Rooms};
-use super::rows::{Label, with};
+use super::rows::Label;
+use super::typed::with;
 use super::windows::draw_naming;
 use super::{Mode, Sections};
 use crate::layout::{Filled, Section};

@@ -2,7 +2,8 @@
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 
-use super::rows::{Row, with};
+use super::rows::Row;
+use super::typed::with;
 use super::{Mode, Sections};
 use crate::layout::Section;
 use crate::text;
