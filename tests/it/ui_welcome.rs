@@ -347,7 +347,7 @@ fn a_set_that_is_there_without_a_binder_gets_one_to_type_in() {
 fn the_form_tells_what_enter_does_on_each_line() {
     let mut scene = empty((80, 24));
     scene.keys("s");
-    scene.at("enter next line");
+    scene.at("enter go on");
     scene.text("FEN").keys("tab tab tab tab").text("1 to 9");
     scene.at("enter begin the set");
     // Pages are chosen as all else, and typed where another is wanted.

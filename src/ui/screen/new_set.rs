@@ -297,7 +297,7 @@ impl Screen for NewSet {
 
     fn word(&self, intent: Intent) -> &'static str {
         match intent {
-            Intent::Accept if self.goes_down() => "next line",
+            Intent::Accept if self.goes_down() => "go on",
             _ => intent.word(self.context()),
         }
     }
