@@ -112,6 +112,19 @@ fn a_pasted_list_is_taken_line_by_line_as_one_step() {
 }
 
 #[test]
+fn a_list_that_names_its_sets_is_taken_before_one_is_chosen() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("e").at("Set:");
+    let counts = |scene: &Scene| [copies(scene, "MOSS", "7", 0), copies(scene, "WOOD", "3", 0)];
+    let before = counts(&scene);
+    scene.event(&Event::Paste("MOSS 7\nWOOD 3\n44\n".into()));
+    scene.at("2 lines taken, 1 not taken");
+    assert_eq!(counts(&scene), before.map(|count| count + 1));
+    scene.keys("up");
+    assert_eq!(counts(&scene), before);
+}
+
+#[test]
 fn a_pasted_list_is_taken_back_as_a_whole_and_then_what_was_entered_before_it() {
     let mut scene = Scene::demo((120, 30));
     let numbers = ["5", "7", "8", "9"];

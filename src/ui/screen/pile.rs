@@ -326,7 +326,9 @@ impl Screen for Pile {
     }
 
     fn paste(&mut self, desk: &mut Desk, words: &str) {
-        if words.trim().contains('\n') && !self.choosing {
+        if words.trim().contains('\n') {
+            // Also before a set is chosen: each line may name its own.
+            self.choosing = false;
             return self.enter_list(desk, words);
         }
         self.field.paste(words);
