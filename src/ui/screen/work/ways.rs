@@ -176,7 +176,8 @@ const COLUMNS: [(&str, usize); 5] = [
     ("pages moved", 13),
     ("picked up", 11),
     ("on table", 10),
-    ("turns", 7),
+    // Times that another page is; front and back of one are not told apart.
+    ("opened", 8),
 ];
 
 /// Which of them is so.
@@ -224,7 +225,10 @@ pub(super) fn left_words(figures: &Figures, way: Way, at_most: &str) -> String {
         let moves = text::count(figures.page_moves as u64, "page moved", "pages moved");
         words.push_str(&format!(", {sign}{moves}"));
     }
-    let turns = text::count(figures.page_turns as u64, "page turn", "page turns");
-    words.push_str(&format!(", {} picked up, {turns} left", figures.handlings));
+    let times = text::count(figures.page_turns as u64, "time", "times");
+    words.push_str(&format!(
+        ", {} picked up, another page opened {times}",
+        figures.handlings
+    ));
     words
 }
