@@ -85,16 +85,21 @@ impl Find {
         self.binders.len() + self.found.len()
     }
 
-    /// How much was found.
-    fn found_words(&self, cards: usize) -> String {
-        let cards = match self.looking.first_of() {
-            Some((first, of)) => Some(format!("the first {first} cards of {of}")),
-            None if cards == 0 => None,
-            None => Some(format!(
-                "{} found",
-                text::count(cards as u64, "card", "cards")
-            )),
+    /// How much was found: cards, of which each finish has a line.
+    fn found_words(&self) -> String {
+        let printings = self.found.len() as u64;
+        let mut cards: Vec<_> = (self.found.iter())
+            .map(|found| (found.printing.set(), found.printing.card()))
+            .collect();
+        cards.sort_unstable();
+        cards.dedup();
+        let cards = match (self.looking.first_of(), cards.len() as u64) {
+            (Some((first, of)), _) => Some(format!("the first {first} cards of {of}")),
+            (None, 0) => None,
+            (None, cards) => Some(format!("{} found", text::count(cards, "card", "cards"))),
         };
+        let all = (printings > 0).then(|| text::count(printings, "printing", "printings"));
+        let cards = cards.zip(all).map(|(cards, all)| format!("{cards}, {all}"));
         let binders = self.binders.len() as u64;
         let binders = (binders > 0).then(|| text::count(binders, "binder", "binders"));
         let parts: Vec<String> = binders.into_iter().chain(cards).collect();
@@ -208,7 +213,7 @@ impl Screen for Find {
                 "a number, a part of a name, a set's code, a title: 12a, owl, moss 7".to_owned()
             }
             (_, 0) if self.binders.is_empty() => "nothing found".to_owned(),
-            (_, cards) => self.found_words(cards),
+            _ => self.found_words(),
         };
         let quiet = theme.style(Role::Quiet);
         paint::line(
