@@ -169,15 +169,6 @@ impl OpenWork {
     }
 }
 
-/// Whether pages of a real binder stand elsewhere than they are to.
-#[must_use]
-pub fn pages_to_move(collection: &Collection, ground: Ground) -> bool {
-    let binder = collection.binder(ground.binder);
-    let real = binder.filter(|_| ground.is_real());
-    let work = real.and_then(OpenWork::of);
-    work.is_some_and(|work| work.moves_pages())
-}
-
 /// The cost of the layout that stands on this ground. `None` when the ground is gone.
 #[must_use]
 pub fn cost(collection: &Collection, ground: Ground) -> Option<Cost> {

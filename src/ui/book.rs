@@ -88,7 +88,7 @@ impl<'a> Book<'a> {
     }
 
     /// Whether pages are still to be moved, put in or taken out, so that they count otherwise then.
-    pub(super) fn pages_to_move(&self) -> bool {
+    pub(super) fn pages_count_otherwise(&self) -> bool {
         let work = self.work.as_ref();
         work.is_some_and(|work| work.cost.pages() > 0)
     }

@@ -135,20 +135,21 @@ impl OpenBinder {
         Next::GoTo(Ground::real(self.ground().binder), place)
     }
 
-    /// The deeds that can be done here, as a list to choose from.
     /// Why nothing is carried here and no pocket gets another meaning, where pages are still to be
     /// moved: it would be done to the pocket that will stand here, and not to the one that is seen.
     fn pages_first(&self, desk: &Desk) -> Option<String> {
-        let key = desk.key(Context::Binder, Intent::Work);
         let moves = self.book(desk).is_some_and(|book| book.moves_pages());
         moves.then(|| {
+            let key = desk.key(Context::Binder, Intent::Work);
             format!("pages are still to be moved here: the work sheet comes first ({key})")
         })
     }
 
+    /// The deeds that can be done here, as a list to choose from.
     fn arrange(&mut self, desk: &mut Desk) -> Next {
         if let Some(why) = self.pages_first(desk) {
             desk.warn(text::sentence(&why));
+            return Next::open(Menu::of_binder(desk, self.ground()));
         }
         let run = self.run(desk);
         let place = self.at_cursor(desk);
@@ -180,6 +181,7 @@ impl Screen for OpenBinder {
         let writable = desk.can_write();
         let book = self.book(desk);
         let has_pages = book.as_ref().is_some_and(|book| book.len() > 0);
+        let pages_stand = !book.as_ref().is_some_and(Book::moves_pages);
         match intent {
             Intent::Put | Intent::Take | Intent::Acquire | Intent::PartWith => {
                 writable && self.deed(desk, intent).is_ok()
@@ -189,11 +191,10 @@ impl Screen for OpenBinder {
                 let is_room = book.as_ref().zip(place).is_none_or(|(book, place)| {
                     book.state_of(place.page, place.pocket) == PocketState::Unassigned
                 });
-                let is_there = self.mark.is_some() || !is_room;
-                writable && is_there && self.pages_first(desk).is_none()
+                writable && pages_stand && (self.mark.is_some() || !is_room)
             }
             Intent::TypeIn => writable && self.ground().is_real() && self.set(desk).is_some(),
-            Intent::CarryPages => writable && has_pages && self.pages_first(desk).is_none(),
+            Intent::CarryPages => writable && pages_stand && has_pages,
             Intent::Mark => writable && has_pages,
             Intent::Arrange | Intent::Pile => writable,
             Intent::SwapOrPush => {

@@ -91,7 +91,7 @@ impl Find {
         let mut cards: Vec<_> = (self.found.iter())
             .map(|found| (found.printing.set(), found.printing.card()))
             .collect();
-        cards.sort_unstable();
+        // The finishes of a card follow each other.
         cards.dedup();
         let cards = match (self.looking.first_of(), cards.len() as u64) {
             (Some((first, of)), _) => Some(format!("the first {first} cards of {of}")),

@@ -10,7 +10,7 @@ use ratatui::layout::Rect;
 use super::ask::{Ask, Question};
 use super::sections::Sections;
 use super::{Mouse, Next, Screen};
-use crate::hand::{self, Ground};
+use crate::hand::Ground;
 use crate::model::{BinderId, Place, Step};
 use crate::text;
 use crate::ui::desk::Desk;
@@ -94,30 +94,43 @@ pub(crate) struct Menu {
     chosen: usize,
 }
 
+fn by_sections(ground: Ground) -> Item {
+    Item {
+        key: Some('s'),
+        words: "Lay the binder out by sections\u{2026}".into(),
+        deed: Deed::Sections(ground),
+    }
+}
+
 impl Menu {
     /// Everything that can be done at this place, or to this run.
     pub(crate) fn of(desk: &Desk, ground: Ground, place: Place, run: Vec<Place>) -> Self {
         let collection = desk.collection();
         let mut all = Vec::new();
-        // What is done to pages and pockets would be done to those that will stand here.
-        let stand = !hand::pages_to_move(collection, ground);
-        if stand {
-            items::pages(collection, ground, place, &mut all);
-            items::pocket(collection, ground, place, &mut all);
-        }
-        all.push(Item {
-            key: Some('s'),
-            words: "Lay the binder out by sections\u{2026}".into(),
-            deed: Deed::Sections(ground),
-        });
-        if stand && run.len() > 1 {
+        items::pages(collection, ground, place, &mut all);
+        items::pocket(collection, ground, place, &mut all);
+        all.push(by_sections(ground));
+        if run.len() > 1 {
             items::runs(collection, ground, &run, &mut all);
         }
         items::rarities(collection, ground, &mut all);
         items::collected(collection, ground, &mut all);
+        Self::arranging(all)
+    }
+
+    /// What can be done to the binder as a whole: for as long as what is done to pages and pockets
+    /// would be done to those that will stand here.
+    pub(crate) fn of_binder(desk: &Desk, ground: Ground) -> Self {
+        let mut all = vec![by_sections(ground)];
+        items::rarities(desk.collection(), ground, &mut all);
+        items::collected(desk.collection(), ground, &mut all);
+        Self::arranging(all)
+    }
+
+    fn arranging(items: Vec<Item>) -> Self {
         Self {
             title: " arrange ",
-            items: all,
+            items,
             chosen: 0,
         }
     }

@@ -202,7 +202,7 @@ fn goes(book: &Book<'_>, printing: PrintingId, here: Place) -> String {
     match near.or_else(|| meant().find(is_free)) {
         Some(to) => {
             let of = of_another(collection, to, here);
-            let goes = match book.pages_to_move() {
+            let goes = match book.pages_count_otherwise() {
                 true => "its place will be",
                 false => "goes to",
             };

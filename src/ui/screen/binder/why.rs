@@ -24,6 +24,9 @@ impl OpenBinder {
 
     pub(super) fn reason(&self, desk: &Desk, intent: Intent) -> Option<String> {
         let has_pages = self.book(desk).is_some_and(|book| book.len() > 0);
+        if let (Intent::Carry | Intent::CarryPages, Some(why)) = (intent, self.pages_first(desk)) {
+            return Some(why);
+        }
         Some(match intent {
             Intent::Put | Intent::Take | Intent::Acquire | Intent::PartWith => {
                 self.deed(desk, intent).err()?.to_owned()
@@ -33,9 +36,6 @@ impl OpenBinder {
             }
             Intent::TypeIn => "the binder is for no set".into(),
             _ if !has_pages => "the binder has no pages".into(),
-            Intent::Carry | Intent::CarryPages if self.pages_first(desk).is_some() => {
-                self.pages_first(desk)?
-            }
             Intent::Carry => "there is nothing in this pocket to carry".into(),
             Intent::NextGap | Intent::PreviousGap if !self.ground().is_real() => {
                 "a draft has no gaps".into()
