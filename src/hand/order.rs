@@ -60,7 +60,9 @@ fn reordered(
         return Err("mark two cards or more first");
     }
     let moved = several_words(collection, ground, slots.iter().map(|at| &row.units[*at]));
-    let what = match moved.contains("gap") {
+    // In a draft what is meant for a card stands for it.
+    let has_gap = ground.is_real() && slots.iter().any(|at| row.units[*at].held.is_none());
+    let what = match has_gap {
         false => format!("the {} marked cards", slots.len()),
         true => format!("what is marked, {moved},"),
     };
