@@ -59,16 +59,14 @@ pub fn begin_typing_in(
     if head.code.is_empty() {
         return Err("the set needs a code".into());
     }
-    let known = collection.set_by_code(&head.code).filter(|id| {
-        let is_empty = collection
-            .set(*id)
-            .is_some_and(|set| set.cards().is_empty());
-        is_empty
-            && !collection
-                .shelf()
-                .any(|binder| binder.spec().set == Some(*id))
+    let there = collection.set_by_code(&head.code);
+    let known = there.filter(|id| {
+        let set = collection.set(*id);
+        let mut shelf = collection.shelf();
+        set.is_some_and(|set| set.cards().is_empty())
+            && shelf.all(|binder| binder.spec().set != Some(*id))
     });
-    if known.is_none() && collection.set_by_code(&head.code).is_some() {
+    if known != there {
         return Err(format!(
             "a set with the code {} is there already",
             head.code
@@ -85,25 +83,22 @@ pub fn begin_typing_in(
         true => head.code.clone(),
         false => head.title.clone(),
     };
-    let begun = [
-        Change::AddSet {
+    let mut changes = Vec::new();
+    if known.is_none() {
+        changes.push(Change::AddSet {
             set,
             at,
             head: Box::new(head.clone()),
-        },
+        });
         // So that a number alone is a regular, also where a reverse lies first.
-        Change::AddFinish {
+        changes.push(Change::AddFinish {
             set,
             finish: Box::new(Finish {
                 name: "regular".into(),
                 mark: "".into(),
             }),
-        },
-    ];
-    let mut changes = match known {
-        Some(_) => Vec::new(),
-        None => begun.to_vec(),
-    };
+        });
+    }
     changes.push(Change::AddBinder {
         binder,
         at: collection.shelf().len(),
