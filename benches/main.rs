@@ -17,7 +17,7 @@ mod plan;
 mod start;
 
 use std::io::{BufRead, BufReader};
-use std::process::{Command, ExitCode, Stdio};
+use std::process::{Command, ExitCode, ExitStatus, Stdio};
 
 use common::table;
 
@@ -57,13 +57,9 @@ fn main() -> ExitCode {
     }
     let (mut lines, mut has_failed) = (Vec::new(), false);
     for name in asked {
-        match measured(name) {
-            Ok(more) => lines.extend(more),
-            Err(more) => {
-                lines.extend(more);
-                has_failed = true;
-            }
-        }
+        let (more, ended) = measured(name);
+        lines.extend(more);
+        has_failed |= !ended.success();
     }
     println!("\nThe ratios beside their goals\n");
     table::head();
@@ -79,11 +75,8 @@ fn is_known(name: &str) -> bool {
 }
 
 /// Measures one subject in a process of its own, passes on what it says, and gives the lines of
-/// the table that were in it.
-///
-/// # Errors
-/// It did not come to its end; the lines say so.
-fn measured(name: &str) -> Result<Vec<String>, Vec<String>> {
+/// the table that were in it, and how it ended.
+fn measured(name: &str) -> (Vec<String>, ExitStatus) {
     println!("\n== {name}");
     let mut process = Command::new(std::env::current_exe().expect("this program"))
         .args([ALONE, name])
@@ -104,9 +97,8 @@ fn measured(name: &str) -> Result<Vec<String>, Vec<String>> {
         println!("{name} ended with {ended}");
         table::skipped(name, "", "FAILED");
         lines.push(format!("| {name} FAILED: {ended}"));
-        return Err(lines);
     }
-    Ok(lines)
+    (lines, ended)
 }
 
 /// Measures in this process.
