@@ -4,6 +4,7 @@ use crossterm::event::{Event, KeyModifiers, MouseButton, MouseEvent, MouseEventK
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ringbound::demo;
+use ringbound::model::Binder;
 use ringbound::session::Session;
 use ringbound::ui::{App, Colours, Flow, Key, Look, Theme, view};
 
@@ -81,6 +82,12 @@ impl Scene {
 
     pub(crate) fn right_click(&mut self, at: (u16, u16)) -> &mut Self {
         self.mouse(MouseEventKind::Down(MouseButton::Right), at)
+    }
+
+    /// The binder that stands first.
+    pub(crate) fn first_binder(&self) -> &Binder {
+        let collection = self.app.session().collection();
+        collection.binder_at(0).unwrap()
     }
 
     /// The screen as text, without the spaces at the ends of lines.

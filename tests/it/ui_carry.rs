@@ -13,8 +13,7 @@ const UP: MouseEventKind = MouseEventKind::Up(MouseButton::Left);
 
 /// The first binder's pages with their cards, in order.
 fn pages(scene: &Scene) -> Vec<(PageId, Vec<Option<PrintingId>>)> {
-    let collection = scene.app.session().collection();
-    let pages = collection.binder_at(0).unwrap().pages();
+    let pages = scene.first_binder().pages();
     pages
         .iter()
         .map(|page| (page.id(), page.cards().to_vec()))
@@ -22,17 +21,11 @@ fn pages(scene: &Scene) -> Vec<(PageId, Vec<Option<PrintingId>>)> {
 }
 
 fn first(scene: &Scene) -> BinderId {
-    scene.app.session().collection().binder_at(0).unwrap().id()
+    scene.first_binder().id()
 }
 
 fn misplaced(scene: &Scene) -> u32 {
-    let tally = scene
-        .app
-        .session()
-        .collection()
-        .binder_at(0)
-        .unwrap()
-        .tally();
+    let tally = scene.first_binder().tally();
     tally.filled - tally.in_place
 }
 

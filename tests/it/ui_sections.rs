@@ -65,13 +65,7 @@ fn the_head_counts_the_pockets_that_are_shown_as_filled() {
         .keys("enter d n")
         .text("one")
         .keys("enter C end enter d a a s");
-    let before = scene
-        .app
-        .session()
-        .collection()
-        .binder_at(0)
-        .unwrap()
-        .tally();
+    let before = scene.first_binder().tally();
     assert!(before.in_place < 300, "{before:?}");
     scene.keys("enter");
     // One of the cards that lie in the pages is in no pocket of its own.

@@ -12,6 +12,12 @@ fn made(collection: &Collection, lines: &[&str]) -> Layout {
     }
 }
 
+const RARES_IN_FRONT: [&str; 3] = [
+    "Rares: finish main; rarity rare; page 2x2",
+    "Regulars: finish main; the rest; page 2x2",
+    "Reverses: finish reverse; page 2x2",
+];
+
 const USUAL: [&str; 2] = [
     "Regulars: finish main; page 2x2",
     "Reverses: finish reverse; page 2x2",
@@ -172,11 +178,7 @@ fn a_grown_set_keeps_its_places_or_stands_all_in_order() {
 #[test]
 fn late_cards_in_room_go_to_their_own_section_when_all_is_put_in_order() {
     let mut collection = set_of(7);
-    let lines = [
-        "Rares: finish main; rarity rare; page 2x2",
-        "Regulars: finish main; the rest; page 2x2",
-        "Reverses: finish reverse; page 2x2",
-    ];
+    let lines = RARES_IN_FRONT;
     let mut layout = made(&collection, &lines);
     let late = |number: &str, rarity| Card {
         number: number.into(),
@@ -203,11 +205,7 @@ fn late_cards_in_room_go_to_their_own_section_when_all_is_put_in_order() {
 #[test]
 fn what_was_put_at_the_end_for_a_later_list_is_not_told_as_made_by_hand() {
     let mut collection = set_of(7);
-    let lines = [
-        "Rares: finish main; rarity rare; page 2x2",
-        "Regulars: finish main; the rest; page 2x2",
-        "Reverses: finish reverse; page 2x2",
-    ];
+    let lines = RARES_IN_FRONT;
     let mut layout = made(&collection, &lines);
     let late = |number: &str| Card {
         number: number.into(),
