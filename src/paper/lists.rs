@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::listing::{Align, BOX, Block, Listing, Table};
-use crate::model::{Binder, Collection, Meaning, Place, PocketState, PrintingId, SetId, Side};
+use crate::model::{Binder, Collection, Meaning, Place, PocketState, PrintingId, Set, SetId, Side};
 use crate::report::Listed;
 use crate::text::count;
 
@@ -37,41 +37,58 @@ fn by_set(collection: &Collection, title: &str, none: &str, cards: &[Listed]) ->
             "" => format!("{}: {copies}", set.code()),
             title => format!("{} ({}): {copies}", title, set.code()),
         });
-        let mut table = Table::new(
-            &[
-                ("number", Align::Right),
-                ("name", Align::Left),
-                ("finish", Align::Left),
-                ("rarity", Align::Left),
-                ("count", Align::Right),
-            ],
-            true,
-        );
         let several = cards.values().any(|count| *count > 1);
-        // By finish first: a run of one finish stands together on the shelf.
-        let mut cards: Vec<_> = cards.iter().collect();
-        cards.sort_by_key(|(printing, _)| (printing.finish(), **printing));
+        // A run of one finish stands together on the shelf.
+        let mut finishes: BTreeMap<u8, Vec<(PrintingId, u32)>> = BTreeMap::new();
         for (printing, count) in cards {
-            let Some(card) = collection.card(*printing) else {
-                continue;
-            };
-            let finish = set.finishes().get(usize::from(printing.finish()));
-            let finish = finish.filter(|_| set.finishes().len() > 1);
-            table.row([
-                card.number.to_string(),
-                card.name.to_string(),
-                finish.map_or_else(String::new, |finish| finish.name.to_string()),
-                set.rarity_name(card).to_owned(),
-                if several {
-                    count.to_string()
-                } else {
-                    String::new()
-                },
-            ]);
+            let run = finishes.entry(printing.finish()).or_default();
+            run.push((*printing, *count));
         }
-        out.table(table);
+        for (finish, cards) in finishes {
+            let finish = set.finishes().get(usize::from(finish));
+            if let Some(finish) = finish.filter(|_| set.finishes().len() > 1) {
+                let copies = cards.iter().map(|(_, count)| u64::from(*count)).sum();
+                let copies = count(copies, "card", "cards");
+                let words = format!("{}: {copies}", finish.name);
+                out.blocks.push(Block::Subheading(words));
+            }
+            out.table(cards_of_a_run(collection, set, &cards, several));
+        }
     }
     out
+}
+
+fn cards_of_a_run(
+    collection: &Collection,
+    set: &Set,
+    cards: &[(PrintingId, u32)],
+    several: bool,
+) -> Table {
+    let mut table = Table::new(
+        &[
+            ("number", Align::Right),
+            ("name", Align::Left),
+            ("rarity", Align::Left),
+            ("count", Align::Right),
+        ],
+        true,
+    );
+    for (printing, count) in cards {
+        let Some(card) = collection.card(*printing) else {
+            continue;
+        };
+        table.row([
+            card.number.to_string(),
+            card.name.to_string(),
+            set.rarity_name(card).to_owned(),
+            if several {
+                count.to_string()
+            } else {
+                String::new()
+            },
+        ]);
+    }
+    table
 }
 
 /// The page for the front of a binder: what stands where, and its layout page by page, with a box

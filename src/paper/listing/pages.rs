@@ -1,8 +1,13 @@
 //! A listing on sheets of paper: measured, broken where it makes sense, heads repeated.
 
+mod table;
 mod tiles;
 
-use super::{Align, Block, Listing, Table};
+use std::borrow::Cow;
+
+use super::{Align, Block, Listing};
+use table::TOGETHER;
+
 use crate::paper::drawing::{Drawing, Part, Pen, Sheet, Turn};
 use crate::paper::fit::{Room, fit, wrap};
 use crate::paper::font::{Fonts, Run, Weight};
@@ -64,14 +69,15 @@ struct Row<'r> {
     /// Before the words, at the right of its room.
     number: Option<Run>,
     cells: Vec<(f64, Align, f64, Vec<Run>)>,
-    words: &'r str,
+    words: Cow<'r, str>,
 }
 
 impl Row<'_> {
+    /// With the room around the words.
     fn height(&self) -> f64 {
         let cell = |lines: &Vec<Run>| lines.iter().map(Run::height).sum();
         let cells = self.cells.iter().map(|(.., lines)| cell(lines));
-        cells.fold(0.0, f64::max)
+        cells.fold(0.0, f64::max) + 2.0 * PAD
     }
 }
 
@@ -158,6 +164,7 @@ impl Setter<'_, '_> {
         let with = match next {
             Some(Block::Grid(rows)) => rows.len() as f64 * 6.5 + 2.0 * line,
             Some(Block::Subheading(_)) => 10.0 * line,
+            Some(Block::Table(_)) => (1 + TOGETHER) as f64 * (line + 2.0 * PAD),
             Some(_) => 3.0 * line,
             None => 0.0,
         };
@@ -198,10 +205,10 @@ impl Setter<'_, '_> {
                         boxed,
                         number,
                         cells: vec![(x, Align::Left, width, lines)],
-                        words: &tick.words,
+                        words: Cow::Borrowed(&tick.words),
                     };
-                    self.ensure(row.height() + 2.0 * PAD);
-                    self.row(&row, false);
+                    self.ensure(row.height());
+                    self.row(&row, self.left(), self.width());
                 }
                 self.y += 1.2;
             }
@@ -264,11 +271,11 @@ impl Setter<'_, '_> {
         self.sheet().parts.push(Part { area, words });
     }
 
-    /// A row at the present place; `ruled` draws a line below it.
-    fn row(&mut self, row: &Row<'_>, ruled: bool) {
-        let (left, width, top) = (self.left(), self.width(), self.y);
-        let height = row.height() + 2.0 * PAD;
-        let first = self.line_height();
+    /// A row at the present height, from `left` on and `width` wide.
+    fn row(&mut self, row: &Row<'_>, left: f64, width: f64) {
+        let (top, height) = (self.y, row.height());
+        let lines = row.cells.iter().flat_map(|(.., lines)| lines.first());
+        let first = lines.map(Run::height).fold(0.0, f64::max);
         if row.boxed {
             let at = Area::new(left, top + PAD + (first - BOX) / 2.0, BOX, BOX);
             self.sheet().frame(at, Pen::solid(0.3));
@@ -290,88 +297,6 @@ impl Setter<'_, '_> {
             }
         }
         self.y = top + height;
-        if ruled {
-            let y = self.y;
-            self.sheet().line((left, y), (left + width, y), Pen::HAIR);
-        }
-        self.part(Area::new(left, top, width, height), row.words);
-    }
-
-    fn table(&mut self, table: &Table) {
-        let used = table.used();
-        let begin = if table.boxes { BOX_ROOM } else { 0.0 };
-        let widths = self.widths(table, &used, self.width() - begin);
-        let make = |setter: &Self, cells: &dyn Fn(usize) -> String, weight: Weight| {
-            let mut x = begin;
-            let mut made = Vec::new();
-            for (at, width) in used.iter().zip(&widths) {
-                let lines = wrap(setter.fonts, &cells(*at), weight, BODY, *width);
-                let lines = setter.clipped(lines);
-                made.push((x, table.heads[*at].1, *width, lines));
-                x += width + GUTTER;
-            }
-            made
-        };
-        let head = Row {
-            boxed: false,
-            number: None,
-            cells: make(self, &|at| table.heads[at].0.clone(), Weight::Bold),
-            words: "",
-        };
-        let mut headed = false;
-        for cells in &table.rows {
-            let words: Vec<&str> = used.iter().map(|at| cells[*at].as_str()).collect();
-            let words = words.join("  ");
-            let row = Row {
-                boxed: table.boxes,
-                number: None,
-                cells: make(self, &|at| cells[at].clone(), Weight::Plain),
-                words: &words,
-            };
-            let height = row.height() + 2.0 * PAD;
-            let with_head = if headed {
-                height
-            } else {
-                height + head.height() + 2.0 * PAD
-            };
-            let fresh = self.ensure(with_head);
-            if fresh || !headed {
-                self.row(&head, true);
-                headed = true;
-            }
-            self.row(&row, true);
-        }
-        self.y += 2.0;
-    }
-
-    /// The widths of the columns: what each needs where that has room, else the wide ones give.
-    fn widths(&self, table: &Table, used: &[usize], room: f64) -> Vec<f64> {
-        let gutters = GUTTER * used.len().saturating_sub(1) as f64;
-        let room = (room - gutters).max(used.len() as f64 * 4.0);
-        let needs = |at: &usize| {
-            let head = self
-                .fonts
-                .run(&table.heads[*at].0, Weight::Bold, BODY)
-                .width();
-            let cells = table.rows.iter().map(|row| row[*at].as_str());
-            // Many rows hold the same words; a long list is measured in a moment all the same.
-            let cells = cells.map(|words| self.fonts.run(words, Weight::Plain, BODY).width());
-            cells.fold(head, f64::max) + 0.01
-        };
-        let needs: Vec<f64> = used.iter().map(needs).collect();
-        if needs.iter().sum::<f64>() <= room {
-            return needs;
-        }
-        // By halves: no column wider than this.
-        let (mut low, mut high) = (0.0, room);
-        for _ in 0..40 {
-            let most = (low + high) / 2.0;
-            if needs.iter().map(|need| need.min(most)).sum::<f64>() <= room {
-                low = most;
-            } else {
-                high = most;
-            }
-        }
-        needs.iter().map(|need| need.min(low)).collect()
+        self.part(Area::new(left, top, width, height), &row.words);
     }
 }
