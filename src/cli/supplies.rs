@@ -215,9 +215,7 @@ fn tell(
             but
         };
         out.prose(&format!("In all {total}{but}."))?;
-        out.prose(
-            "The price of each is rounded half to even, to a hundredth of the smallest coin.",
-        )?;
+        out.prose("The price of each is rounded to a hundredth of the smallest coin.")?;
     } else {
         out.prose("No prices: put them into prices.csv, see ringbound supplies --help.")?;
     }

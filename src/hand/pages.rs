@@ -8,7 +8,6 @@ use super::rewrite::Front;
 use crate::model::{BinderId, Change, Collection, LayoutPage, PageFormat, Place, Step};
 use crate::report::binder_words;
 use crate::text;
-use crate::text::count;
 
 /// A page move that has been thought through.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -61,9 +60,12 @@ pub fn move_pages(
                 .iter()
                 .filter(|change| matches!(change, Change::Lift { .. }));
             let cards = lifts.count();
-            let words = format!("{whither}: the pages are fixed, {} taken out", many(cards));
-            let carried = text::count(cards as u64, "card", "cards");
-            let told = format!("{carried} carried: {}", stands(&run, to));
+            let come = if cards < 2 { "comes" } else { "come" };
+            let words = format!(
+                "{whither}: the pages are fixed, {} {come} out",
+                counted(cards)
+            );
+            let told = format!("{} carried: {}", counted(cards), stands(&run, to));
             (changes, cards, words, told)
         }
         (false, false) => {
@@ -75,15 +77,9 @@ pub fn move_pages(
             let cards = altered
                 .filter(|(_, unit)| unit.printing().is_some())
                 .count();
-            let words = format!(
-                "{whither}: the pages are fixed, {} to take out",
-                many(cards)
-            );
-            let told = format!(
-                "{} to take out: {}",
-                text::count(cards as u64, "card", "cards"),
-                stands(&run, to)
-            );
+            let cards_to_take = format!("{} to take out", counted(cards));
+            let words = format!("{whither}: the pages are fixed, {cards_to_take}");
+            let told = format!("{cards_to_take}: {}", stands(&run, to));
             (moved(collection, ground, run, to)?, cards, words, told)
         }
     };
@@ -190,8 +186,11 @@ fn stands(run: &Range<usize>, to: usize) -> String {
     format!("what was on {} is on {there} now", page_words(run))
 }
 
-fn many(cards: usize) -> String {
-    count(cards as u64, "card is", "cards are")
+fn counted(cards: usize) -> String {
+    match cards {
+        0 => "no card".into(),
+        cards => text::count(cards as u64, "card", "cards"),
+    }
 }
 
 /// Page by page; the layout's pages go along with the physical ones.

@@ -107,7 +107,7 @@ fn in_a_fixed_binder_every_card_of_it_is_carried() {
     assert_eq!(step.cards, 3);
     assert_eq!(
         step.words,
-        "page 1 becomes page 3: the pages are fixed, 3 cards are taken out"
+        "page 1 becomes page 3: the pages are fixed, 3 cards come out"
     );
     assert_eq!(
         step.step.label,
@@ -149,7 +149,7 @@ fn in_a_draft_pages_move_and_the_cost_is_told() {
     assert_eq!(step.cards, 3);
     assert_eq!(
         step.words,
-        "page 1 becomes page 2: the pages are fixed, 3 cards are to take out"
+        "page 1 becomes page 2: the pages are fixed, 3 cards to take out"
     );
     assert_eq!(
         moved(&fixed, 0..1, 2),

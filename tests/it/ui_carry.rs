@@ -196,7 +196,7 @@ fn in_a_binder_of_fixed_pages_a_page_move_says_what_it_costs() {
     scene.keys("right right right right enter C pgdn");
     let words = scene.picture();
     assert!(
-        words.contains("the pages are fixed") && words.contains("cards are taken out"),
+        words.contains("the pages are fixed") && words.contains("cards come out"),
         "{words}"
     );
     scene.keys("enter");

@@ -170,7 +170,7 @@ fn tell(
         out.prose(&format!(
             "Costs in {}, pages, binders and sleeves together, in whole packs, as if nothing were on \
              hand. The cost of a pocket is without sleeves, that of a card with them; both are \
-             rounded half to even.",
+             rounded to a hundredth of the smallest coin.",
             currency.code()
         ))?;
     }

@@ -206,7 +206,7 @@ impl PocketView<'_> {
                 wanted: Some(wanted),
                 ..
             } => format!("for {}", self.number(*wanted)),
-            PocketState::Misplaced { wanted: None, .. } => "for none".into(),
+            PocketState::Misplaced { wanted: None, .. } => "for nothing".into(),
             PocketState::Blank => "left empty".into(),
             PocketState::Keepsake(_) | PocketState::Unassigned => String::new(),
         }
