@@ -185,7 +185,7 @@ fn kill_at_system_calls(steps: usize, nth: usize) -> Option<usize> {
 
 #[test]
 fn a_process_that_is_killed_at_a_system_call_loses_nothing() {
-    if let Some(kills) = kill_at_system_calls(0, 17) {
+    if let Some(kills) = kill_at_system_calls(0, 11) {
         println!("kills at system calls, a share: {kills}");
         assert!(kills > 20, "{kills}");
     }
