@@ -12,7 +12,7 @@ use super::prices;
 use super::table::{Align, Table};
 use super::words::count;
 use crate::supplies::{
-    Basket, Care, Choice, Item, Need, Needs, Offer, PriceList, basket, care, needs, order,
+    Basket, Care, Choice, Item, Need, Needs, Offer, PriceList, Sleeves, basket, care, needs, order,
 };
 
 /// An order that was asked about.
@@ -224,8 +224,13 @@ fn tell(
     } else {
         ""
     };
+    let theirs = match choice.thickness.sleeves {
+        Sleeves::Bare => "",
+        _ if choice.anew => "",
+        Sleeves::One | Sleeves::Two => " The cards that lie in binders are taken to have theirs.",
+    };
     out.prose(&format!(
-        "Counted for every pocket that is meant for a card, {}{anew}.",
+        "Counted for every pocket that is meant for a card, {}{anew}.{theirs}",
         choice.thickness.sleeves.words()
     ))?;
     if needs.pages_free > 0 {

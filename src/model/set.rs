@@ -51,7 +51,7 @@ pub struct Finish {
 }
 
 /// Width and height of a card in tenths of a millimetre.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct CardSize {
     pub width: u32,
     pub height: u32,

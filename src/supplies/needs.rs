@@ -1,14 +1,14 @@
 //! What all layouts and drafts take, against what is there.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 
 use super::fit::{Verdict, fit};
-use super::item::{Item, Layer, PageKind};
+use super::item::{Item, PageKind};
 use super::prices::PriceList;
 use super::rings::Rings;
 use super::split::binders;
 use super::thickness::{LayoutOf, Sleeves, Thickness};
-use crate::model::{Binder, BinderId, CardSize, Collection, Layout, LayoutPage};
+use crate::model::{Binder, BinderId, CardSize, Collection, LayoutPage, PrintingId};
 
 /// Whose supplies are counted, and how.
 #[derive(Clone, Debug, Default)]
@@ -71,7 +71,7 @@ pub struct Needs {
 /// Pages are counted by grid and kind; one that a ring binder does not want serves in another
 /// one. Fixed pages stay where they are, and a fixed binder that lacks pages wants another like
 /// it. A ring binder that does not close wants as many like it as its pages fill. Sleeves are
-/// counted for every pocket that is meant for a card.
+/// counted for every pocket that is meant for a card; the cards that lie in binders are in theirs.
 #[must_use]
 pub fn needs(collection: &Collection, choice: &Choice, list: &PriceList) -> Needs {
     let mut count = Count::default();
@@ -84,6 +84,11 @@ pub fn needs(collection: &Collection, choice: &Choice, list: &PriceList) -> Need
             continue;
         };
         need.there = need.wanted.min(*there);
+    }
+    for (sleeve, there) in &count.sleeves_there {
+        if let Some(need) = needs.get_mut(sleeve) {
+            need.there = need.wanted.min(*there);
+        }
     }
     let all = (count.pages_there.iter()).map(|(kind, there)| {
         let used = needs.get(&Item::Page(*kind)).map_or(0, |need| need.there);
@@ -106,6 +111,8 @@ struct Count {
     found: BTreeMap<Item, Need>,
     /// In binders with rings.
     pages_there: BTreeMap<PageKind, u64>,
+    /// Of the cards that lie in pockets.
+    sleeves_there: BTreeMap<Item, u64>,
     unknown_rings: usize,
 }
 
@@ -157,32 +164,42 @@ impl Count {
             let more = lacks.div_ceil(binder.pages().len().max(1));
             self.add(item, 1 + more as u64, there);
         }
-        self.sleeves(collection, layout, choice.thickness.sleeves);
+        let how = choice.thickness.sleeves;
+        let meant = layout.pages.iter().flat_map(LayoutPage::printings);
+        let meant = meant.map(|(_, printing)| printing);
+        for (sleeve, many) in sleeves(collection, meant, how) {
+            self.add(sleeve, many, 0);
+        }
+        let pages = binder.pages().iter().filter(|_| !choice.anew);
+        let cards = pages.flat_map(|page| page.cards().iter().flatten().copied());
+        for (sleeve, many) in sleeves(collection, cards, how) {
+            *self.sleeves_there.entry(sleeve).or_default() += many;
+        }
     }
+}
 
-    fn sleeves(&mut self, collection: &Collection, layout: &Layout, how: Sleeves) {
-        // Nearly all cards are of the usual size: those are counted first and added once.
-        let mut usual = 0;
-        let printings = layout.pages.iter().flat_map(LayoutPage::printings);
-        for (_, printing) in printings {
-            let size = collection.card(printing).and_then(|card| card.size);
-            match size.filter(|size| *size != CardSize::USUAL) {
-                Some(size) => self.sleeved(Some(size), 1, how),
-                None => usual += 1,
-            }
-        }
-        self.sleeved(None, usual, how);
-    }
-
-    /// Sleeves for so many cards of one size.
-    fn sleeved(&mut self, size: Option<CardSize>, cards: u64, how: Sleeves) {
-        if how != Sleeves::Bare {
-            self.add(Item::sleeve(Layer::Outer, size), cards, 0);
-        }
-        if how == Sleeves::Two {
-            self.add(Item::sleeve(Layer::Inner, size), cards, 0);
+/// The sleeves of so many cards, by size and layer.
+fn sleeves(
+    collection: &Collection,
+    cards: impl Iterator<Item = PrintingId>,
+    how: Sleeves,
+) -> Vec<(Item, u64)> {
+    // Nearly all cards are of the usual size.
+    let mut usual = 0;
+    let mut others: HashMap<CardSize, u64> = HashMap::new();
+    for printing in cards {
+        let size = collection.card(printing).and_then(|card| card.size);
+        match size.filter(|size| *size != CardSize::USUAL) {
+            None => usual += 1,
+            Some(size) => *others.entry(size).or_default() += 1,
         }
     }
+    let others = others.into_iter().map(|(size, many)| (Some(size), many));
+    let sizes = std::iter::once((None, usual)).chain(others);
+    sizes
+        .flat_map(|(size, many)| how.layers().iter().map(move |layer| (*layer, size, many)))
+        .map(|(layer, size, many)| (Item::sleeve(layer, size), many))
+        .collect()
 }
 
 /// A binder with as many fixed pages, of the kind that most of them have.

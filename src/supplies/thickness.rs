@@ -1,5 +1,6 @@
 //! How thick pages are with the cards in them, in micrometres.
 
+use super::item::Layer;
 use crate::model::{Binder, Layout, LayoutPage, Meaning, Page, PageFormat};
 
 /// How cards are sleeved.
@@ -19,6 +20,14 @@ impl Sleeves {
             Self::Bare => 0,
             Self::One => 1,
             Self::Two => 2,
+        }
+    }
+
+    pub(super) fn layers(self) -> &'static [Layer] {
+        match self {
+            Self::Bare => &[],
+            Self::One => &[Layer::Outer],
+            Self::Two => &[Layer::Outer, Layer::Inner],
         }
     }
 

@@ -1,10 +1,10 @@
 //! Ways to keep so many cards, side by side.
 
-use super::item::{Item, Layer, PageKind};
+use super::item::{Item, PageKind};
 use super::packs::{Offer, Purchase, cheapest};
 use super::prices::PriceList;
 use super::rings::room;
-use super::thickness::{Sleeves, Thickness, sheets};
+use super::thickness::{Thickness, sheets};
 use crate::model::PageFormat;
 
 /// What is asked: these cards on pages of this grid.
@@ -125,12 +125,7 @@ fn way(question: Question, kind: HousingKind, list: &PriceList) -> Housing {
     if way.holes.is_empty() {
         way.housing = way.cost;
     }
-    let layers: &[Layer] = match question.thickness.sleeves {
-        Sleeves::Bare => &[],
-        Sleeves::One => &[Layer::Outer],
-        Sleeves::Two => &[Layer::Outer, Layer::Inner],
-    };
-    for layer in layers {
+    for layer in question.thickness.sleeves.layers() {
         way.buy(Item::sleeve(*layer, None), question.cards, list);
     }
     if !way.holes.is_empty() {

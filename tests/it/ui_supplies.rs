@@ -77,7 +77,7 @@ fn sleeves_and_counting_anew_are_switched_by_a_key() {
     let mut scene = priced((80, 24));
     scene.keys("b");
     scene.at("Supplies, a sleeve for each card");
-    scene.at("In all 8.60 EUR");
+    scene.at("In all 6.00 EUR");
     scene.keys("v");
     scene.at("an inner and an outer sleeve for each card");
     scene.keys("v");
@@ -251,7 +251,7 @@ fn a_binder_without_drafts_says_so_when_another_is_asked_for() {
 fn the_sum_of_all_binders_does_not_stand_under_the_ways_of_one() {
     let mut scene = priced((80, 24));
     scene.keys("b");
-    scene.at("In all 8.60 EUR");
+    scene.at("In all 6.00 EUR");
     scene.keys("tab");
     assert_eq!(scene.find("In all"), None);
     scene.at("Each way with its binders, pages and sleeves, all bought new");

@@ -1,10 +1,12 @@
 //! Needs: counted another way than the code does.
 
+use std::collections::BTreeMap;
+
 use proptest::prelude::*;
 
 use crate::demo;
 use crate::model::random::collections;
-use crate::model::{Change, Collection, LayoutPage, Meaning, PageFormat};
+use crate::model::{Binder, Change, Collection, LayoutPage, Meaning, Page, PageFormat};
 use crate::supplies::{
     Choice, Item, Layer, LayoutOf, Need, Needs, PageKind, PriceList, PriceRow, Rings, Sleeves,
     Thickness, basket, needs, shares,
@@ -168,6 +170,19 @@ proptest! {
         for need in &now.needs {
             prop_assert!(need.to_buy() <= of(&found, need.item).to_buy());
             prop_assert!(need.there <= need.wanted);
+        }
+        // A card that lies in a pocket is in its sleeve.
+        let cards = (collection.shelf().flat_map(Binder::pages)).flat_map(Page::cards);
+        let mut sizes: BTreeMap<String, u64> = BTreeMap::new();
+        for printing in cards.flatten() {
+            let size = collection.card(*printing).unwrap().size;
+            *sizes.entry(Item::sleeve(Layer::Outer, size).words()).or_default() += 1;
+        }
+        for need in &now.needs {
+            if let Item::Sleeve { layer: Layer::Outer, .. } = need.item {
+                let lying = sizes.get(&need.item.words()).copied().unwrap_or_default();
+                prop_assert_eq!(need.there, lying.min(need.wanted));
+            }
         }
         let there: u64 = now.needs.iter()
             .filter(|need| matches!(need.item, Item::Page(_)))
