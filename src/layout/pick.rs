@@ -6,7 +6,7 @@ use std::collections::HashMap;
 use super::section::{Order, Pick, Size};
 use super::told::Never;
 use crate::model::{Card, CardSize, Collection, PrintingId, Set, SetId};
-use crate::text::natural_cmp;
+use crate::text::{natural_cmp, safe};
 
 /// What a rule asks for, its words looked up in the set.
 pub(super) struct Asked<'c> {
@@ -158,7 +158,9 @@ fn rarity(set: &Set, word: &str) -> Option<u16> {
         let mut all = all.iter();
         all.position(|name| name.to_lowercase() == word.to_lowercase())
     };
-    match exact.or_else(folded) {
+    // Written with stand-ins for what no line can hold.
+    let shown = || all.iter().position(|name| safe(name) == word);
+    match exact.or_else(folded).or_else(shown) {
         Some(at) => u16::try_from(at).ok(),
         None => (word.to_lowercase() == "none").then_some(NO_RARITY),
     }

@@ -254,7 +254,7 @@ fn rares(set: &Set) -> Vec<Box<str>> {
         words.any(|word| word == "rare")
     };
     let named = set.rarities().iter().filter(|name| is_rare(name));
-    let named: Vec<Box<str>> = named.cloned().collect();
+    let named: Vec<Box<str>> = named.map(|name| shown(name)).collect();
     if !named.is_empty() || set.rarities().len() < 2 {
         return named;
     }
@@ -266,7 +266,12 @@ fn rares(set: &Set) -> Vec<Box<str>> {
         .filter(|at| count(*at) > 0)
         .min_by_key(|at| count(*at));
     fewest
-        .map(|at| set.rarities()[at].clone())
+        .map(|at| shown(&set.rarities()[at]))
         .into_iter()
         .collect()
+}
+
+/// As a section can say it: a rule is one line, and a name from a file may hold anything.
+fn shown(name: &str) -> Box<str> {
+    text::safe(name).into()
 }

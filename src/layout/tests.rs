@@ -16,6 +16,10 @@ const BINDER: BinderId = BinderId(1);
 /// A set of so many cards in two finishes, each fifth of them rare, with a binder. The last card
 /// is larger than usual.
 fn set_of(cards: u32) -> Collection {
+    set_with_rarities(cards, ["common", "rare"])
+}
+
+fn set_with_rarities(cards: u32, rarities: [&str; 2]) -> Collection {
     let mut changes = vec![
         Change::AddSet {
             set: SetId(0),
@@ -49,7 +53,7 @@ fn set_of(cards: u32) -> Collection {
             }),
         });
     }
-    for name in ["common", "rare"] {
+    for name in rarities {
         changes.push(Change::AddRarity {
             set: SetId(0),
             name: name.into(),

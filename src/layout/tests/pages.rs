@@ -228,6 +228,21 @@ fn every_usual_way_places_every_card_and_has_nothing_to_tell() {
     }
 }
 
+#[test]
+fn a_rarity_of_any_characters_has_its_usual_ways() {
+    let odd = ["one\u{7}, x; \"two\"", "rare\tand\nmore"];
+    let collection = set_with_rarities(30, odd);
+    let all = templates(&collection, collection.binder(BINDER).unwrap());
+    let usual = set_of(30);
+    let others = templates(&usual, usual.binder(BINDER).unwrap());
+    for (template, other) in all.iter().zip(&others) {
+        let laid = lay_out(&collection, OWN, &template.rules);
+        assert_eq!(laid.told, [], "{}", template.name);
+        let same = lay_out(&usual, OWN, &other.rules);
+        assert_eq!(laid.pages, same.pages, "{}", template.name);
+    }
+}
+
 fn some_rules() -> impl Strategy<Value = Vec<String>> {
     let which = prop::sample::select(vec![
         "",
