@@ -19,7 +19,7 @@ pub use crate::store::csv::Form;
 pub use crate::store::pictures::{PictureName, Pictures, read_picture};
 pub use crate::store::{Access, Notice, Open, Outside, OutsideError, StoreError, at_home};
 pub use bring::{Brought, NotBrought, What, bring};
-pub use lists::{TheirList, their_file, their_list, write_listed};
+pub use lists::{PassedRow, TheirList, their_file, their_list, write_listed};
 pub use ready::{Ready, ready};
 pub use spot::Spot;
 pub use watched::Watched;

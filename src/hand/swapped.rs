@@ -4,13 +4,13 @@ use crate::model::{Change, Step};
 use crate::report::{Stock, Swap};
 use crate::text::count;
 
-/// The proposed swap as one step: what is given leaves, what is got comes in loose.
+/// What is agreed on as one step: what is given leaves, what is got comes in loose.
 #[must_use]
 pub fn swapped(swap: &Swap) -> Step {
     let (mut give, mut get) = (Stock::new(), Stock::new());
-    for (at, given) in &swap.pairs {
-        *give.entry(*given).or_default() += 1;
-        *get.entry(swap.could_get[*at].gap.printing).or_default() += 1;
+    for (at, given) in swap.agreed() {
+        *give.entry(given).or_default() += 1;
+        *get.entry(swap.could_get[at].gap.printing).or_default() += 1;
     }
     let part = give
         .into_iter()
@@ -18,7 +18,7 @@ pub fn swapped(swap: &Swap) -> Step {
     let acquire = get
         .into_iter()
         .map(|(printing, count)| Change::Acquire { printing, count });
-    let cards = count(swap.pairs.len() as u64, "card", "cards");
+    let cards = count(swap.many_agreed() as u64, "card", "cards");
     Step::new(
         format!("{cards} swapped; what came is loose"),
         part.chain(acquire).collect(),

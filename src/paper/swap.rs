@@ -21,14 +21,14 @@ pub fn swap_sheet(collection: &Collection, swap: &Swap) -> Listing {
     };
     let (gets, gives) = (&swap.could_get, &swap.could_give);
     let mut out = Listing::new("Swap");
-    if swap.pairs.is_empty() {
+    if swap.many_agreed() == 0 {
         out.words(swap.pairs_words());
     } else {
         out.heading(swap.pairs_words());
         let heads = [("you get", Align::Left), ("for", Align::Left)];
         let mut table = Table::new(&heads, true);
-        for (at, give) in &swap.pairs {
-            table.row([told(gets[*at].gap.printing), told(*give)]);
+        for (at, give) in swap.agreed() {
+            table.row([told(gets[at].gap.printing), told(give)]);
         }
         out.table(table);
     }

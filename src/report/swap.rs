@@ -7,7 +7,7 @@ mod tests;
 pub use pairing::pairing;
 
 use std::cmp::Reverse;
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use super::gaps::Gap;
 use super::wants::{WantFilter, wants_of};
@@ -35,6 +35,50 @@ pub struct Swap {
     pub could_give: Vec<(PrintingId, u32)>,
     /// One for one: what I get, by its place in `could_get`, and what I give for it.
     pub pairs: Vec<(usize, PrintingId)>,
+    /// Those that are not agreed on, by their place in `pairs`. At first none.
+    pub left_out: BTreeSet<usize>,
+}
+
+impl Swap {
+    /// What is agreed on: the pairs that were not left out.
+    pub fn agreed(&self) -> impl Iterator<Item = (usize, PrintingId)> {
+        let all = self.pairs.iter().enumerate();
+        let kept = all.filter(|(at, _)| !self.left_out.contains(at));
+        kept.map(|(_, pair)| *pair)
+    }
+
+    /// How many pairs that is.
+    #[must_use]
+    pub fn many_agreed(&self) -> usize {
+        self.pairs.len() - self.left_out.len()
+    }
+
+    /// Leaves a pair out, or takes it in again; a place without a pair changes nothing.
+    pub fn leave_out(&mut self, pair: usize) {
+        if pair < self.pairs.len() && !self.left_out.remove(&pair) {
+            self.left_out.insert(pair);
+        }
+    }
+
+    /// Leaves out what was left out of this one: the same card for the same card, and as often.
+    pub fn leave_out_as(&mut self, before: &Self) {
+        let cards = |swap: &Self, at: usize| {
+            let (get, give) = swap.pairs[at];
+            (swap.could_get[get].gap.printing, give)
+        };
+        let mut out: BTreeMap<_, usize> = BTreeMap::new();
+        for at in &before.left_out {
+            *out.entry(cards(before, *at)).or_default() += 1;
+        }
+        let again = (0..self.pairs.len()).filter(|at| match out.get_mut(&cards(self, *at)) {
+            Some(many) if *many > 0 => {
+                *many -= 1;
+                true
+            }
+            _ => false,
+        });
+        self.left_out = again.collect();
+    }
 }
 
 /// What stands above each part of the sheet, or in its stead where there is nothing in it. What
@@ -42,11 +86,18 @@ pub struct Swap {
 impl Swap {
     #[must_use]
     pub fn pairs_words(&self) -> String {
-        if self.pairs.is_empty() {
-            return "Nothing goes one for one.".into();
+        let out = match self.left_out.len() {
+            0 => String::new(),
+            many => format!(", {many} left out"),
+        };
+        match self.many_agreed() {
+            0 if self.pairs.is_empty() => "Nothing goes one for one.".into(),
+            0 => format!("Nothing goes one for one{out}."),
+            many => {
+                let cards = count(many as u64, "card", "cards");
+                format!("One for one, {cards} each way{out}:")
+            }
         }
-        let cards = count(self.pairs.len() as u64, "card", "cards");
-        format!("One for one, {cards} each way:")
     }
 
     #[must_use]
@@ -122,6 +173,7 @@ pub fn swap(
         pairs: pairs.collect(),
         could_get,
         could_give,
+        left_out: BTreeSet::new(),
     }
 }
 

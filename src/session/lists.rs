@@ -9,7 +9,9 @@ use super::words::cannot_read;
 use crate::intake::Copies;
 use crate::model::Collection;
 use crate::report::{Listed, Stock};
-use crate::store::csv::{CsvError, Form, PlacedRow, Reading, read_copies, write_placed};
+use crate::store::csv::{
+    CsvError, Form, PlacedRow, Reading, USUALLY_KEPT, read_copies, write_placed,
+};
 use crate::text;
 
 /// What another collector's list says.
@@ -20,6 +22,29 @@ pub struct TheirList {
     pub foreign: u64,
     /// Rows of cards that the checklists of sets that are here do not have; likewise.
     pub unknown: u64,
+    /// The first of either, in the order of the file.
+    pub passed: Vec<PassedRow>,
+}
+
+/// A row of such a list that was passed over.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PassedRow {
+    /// Where it begins in its file, from 1.
+    pub line: u64,
+    /// As the file has it: the code of the set and the number.
+    pub card: String,
+    /// The set is not here; else its checklist does not have the card.
+    pub is_foreign: bool,
+}
+
+impl PassedRow {
+    #[must_use]
+    pub fn why(&self) -> &'static str {
+        match self.is_foreign {
+            true => "no set here has this code",
+            false => "no such card is in its set",
+        }
+    }
 }
 
 impl TheirList {
@@ -50,11 +75,24 @@ pub fn their_list(
 ) -> Result<(Reading, TheirList), CsvError> {
     let mut copies = Copies::new(collection);
     let (mut foreign, mut unknown) = (0, 0);
+    let mut passed = Vec::new();
     let reading = read_copies(input, |row| {
-        match copies.knows(&row) {
-            (false, _) => foreign += 1,
-            (true, false) => unknown += 1,
+        let is_foreign = match copies.knows(&row) {
+            (false, _) => true,
+            (true, false) => false,
             (true, true) => return copies.row(&row),
+        };
+        *(if is_foreign {
+            &mut foreign
+        } else {
+            &mut unknown
+        }) += 1;
+        if passed.len() < USUALLY_KEPT {
+            passed.push(PassedRow {
+                line: row.line,
+                card: format!("{} {}", row.set, row.number),
+                is_foreign,
+            });
         }
         Ok(())
     })?;
@@ -63,6 +101,7 @@ pub fn their_list(
         stock,
         foreign,
         unknown,
+        passed,
     };
     Ok((reading, list))
 }

@@ -1,6 +1,7 @@
 //! What a person wants: the one thing between a key or a mouse button and its effect.
 
 mod kinds;
+mod sentence;
 
 use super::context::Context;
 
@@ -89,6 +90,8 @@ pub enum Intent {
     Fewer,
     /// A card only for one of the same rarity, or any for any.
     ByRarity,
+    /// A pair of a swap is left out, or taken in again.
+    LeaveOut,
     /// What was agreed on has been done.
     CarryOut,
     /// What the layouts take of pages, binders and sleeves; whether binders close.
@@ -235,6 +238,7 @@ impl Intent {
             Self::More => "keep more",
             Self::Fewer => "keep fewer",
             Self::ByRarity => "same rarity or any",
+            Self::LeaveOut => "leave out",
             Self::CarryOut => "carry out",
             Self::Work if context == Context::Shelf => "work",
             Self::Supplies => "supplies",
@@ -266,134 +270,6 @@ impl Intent {
             Self::Redraw => "draw again",
             Self::Suspend => "to the shell",
             Self::Quit => "quit",
-        }
-    }
-
-    /// A sentence for the help.
-    #[must_use]
-    pub fn sentence(self, context: Context) -> &'static str {
-        use Context::{Binder, Carry, Sections, Shelf};
-        let is_list = !matches!(context, Shelf | Binder | Carry | Sections);
-        match self {
-            Self::Accept if context == Sections => "edit the section",
-            Self::Undo if context == Sections => "take the last edit of the sections back",
-            Self::Accept if context == Context::TypeIn => {
-                "the card of this number lies in this pocket"
-            }
-            Self::NextField if context == Context::TypeIn => "the pocket is empty: on to the next",
-            Self::PreviousField if context == Context::TypeIn => "back to the pocket before",
-            Self::PageOn if context == Context::TypeIn => "to the next page",
-            Self::PageBack if context == Context::TypeIn => "to the page before",
-            Self::Up if context == Context::TypeIn => "take the last card back and correct it",
-            Self::Leave if context == Context::TypeIn => "stop; all is kept, go on at any time",
-            Self::NextField if context == Context::List => "to the next list",
-            Self::PreviousField if context == Context::List => "to the list before",
-            Self::NextField if context == Context::Pile => "choose another set",
-            Self::Up if context == Context::Pile => "take the last entry back and correct it",
-            Self::PageOn if context == Context::Print => "to the next sheet",
-            Self::PageBack if context == Context::Print => "to the sheet before",
-            Self::First if context == Shelf => "to the first binder",
-            Self::Last if context == Shelf => "to the last binder",
-            Self::PageBack if is_list || context == Shelf => "a screenful up",
-            Self::PageOn if is_list || context == Shelf => "a screenful down",
-            Self::First if is_list => "to the first line",
-            Self::Last if is_list => "to the last line",
-            Self::Left if context == Shelf => "to the binder at the left",
-            Self::Right if context == Shelf => "to the binder at the right",
-            Self::Left if is_list || context == Sections => "the choice before",
-            Self::Right if is_list || context == Sections => "the next choice",
-            Self::Left => "move left; from the edge of a page to the page beside it",
-            Self::Right => "move right; from the edge of a page to the page beside it",
-            Self::Up => "move up",
-            Self::Down => "move down",
-            Self::PageBack => "turn the page back",
-            Self::PageOn => "turn the page",
-            Self::First => "to the first page, or the first of a list",
-            Self::Last => "to the last page, or the last of a list",
-            Self::Accept if is_list => self.word(context),
-            Self::Accept if context == Carry => "put it down here",
-            Self::Accept => "open the binder that is chosen",
-            Self::Leave if context == Carry => "put it back where it was",
-            Self::Leave if context == Binder => {
-                "close it: to the shelf, from a draft to the real binder"
-            }
-            Self::Leave => "close this; nothing is lost",
-            Self::NextGap => "to the next gap of this binder",
-            Self::PreviousGap => "to the gap before",
-            Self::GoToPage => "type a page number and go there",
-            Self::NextBinder => "open the next binder on the shelf",
-            Self::PreviousBinder => "open the binder before",
-            Self::Put => "put a loose copy into the pocket that is meant for it",
-            Self::Take => "take the card out of the pocket; the copy becomes loose",
-            Self::Acquire => "a new copy came in: into this gap, else loose",
-            Self::PartWith => "a loose copy of this card leaves the collection",
-            Self::Mark => "mark pockets: from here to where the cursor goes",
-            Self::Carry => "pick up the card, or the marked ones, and carry them",
-            Self::CarryPages => "pick up the page, or the marked pages, and carry them",
-            Self::SwapOrPush => "put down by swapping, or by pushing the others along",
-            Self::Arrange => "what can be done to pages and pockets here",
-            Self::Drafts => "the drafts of this binder, with what each would cost",
-            Self::NewDraft => "begin a draft from the layout",
-            Self::EmptyDraft => "begin a draft with this binder's pages, all pockets free",
-            Self::CopyDraft => "begin a draft as a copy of this one",
-            Self::RenameDraft => "give the draft another name",
-            Self::DropDraft => "throw the draft away",
-            Self::Adopt => "adopt the draft as the layout; the cards follow as you work",
-            Self::Sections => "lay the binder out by sections: rules that make a draft",
-            Self::AddSection => "a new section behind this one",
-            Self::DropSection => "take the section out",
-            Self::Spine => "change what the spine says, or the set's code",
-            Self::BinderBack => "carry the binder to the left on the shelf",
-            Self::BinderOn => "carry the binder to the right on the shelf",
-            Self::GiveUp => "take the binder off the shelf, alone or with its set",
-            Self::SectionUp => "carry the section up",
-            Self::SectionDown => "carry the section down",
-            Self::Templates => "begin from one of the usual ways, or from one of your own",
-            Self::SaveTemplate => "keep these sections under a name, for other sets too",
-            Self::DropTemplate => "throw this template of your own away",
-            Self::MakeDraft => "make a draft by these sections, or make it again",
-            Self::KeepSections => "keep these sections with the binder, which stands as they say",
-            Self::CompareGrowth => "after the set has grown: leave what lies, or all in order",
-            Self::Pile => "enter a pile of cards, number by number",
-            Self::Lists => "lists of wants, gaps, waiting copies and spares",
-            Self::Swap => "swap with another collector, from files of their lists",
-            Self::WriteOut => "write what is shown to a file, never over another",
-            Self::More => "keep one spare copy more of each card",
-            Self::Fewer => "keep one spare copy fewer of each card",
-            Self::ByRarity => "swap only within a rarity, or any card for any",
-            Self::CarryOut => "the swap is made: what you gave leaves, what you got is loose",
-            Self::Supplies => "pages, binders, sleeves: how many, what fits, the cost",
-            Self::OtherDraft => "count the chosen binder by its next draft or its layout",
-            Self::DraftBefore => "count it by the draft before",
-            Self::OtherTable => "the shopping list, or ways to keep the cards",
-            Self::Sleeves => "cards without sleeves, with one, with two",
-            Self::AsIfNew => "count from what is there, or from nothing",
-            Self::Rings => "say the size and shape of the chosen binder's rings",
-            Self::Work => "the work sheet: step by step until all lies as planned",
-            Self::Done => "this is done, and all above the chosen line",
-            Self::Skip => "leave it for later: the card cannot be found",
-            Self::OtherWay => "choose again: two passes or hand to hand, pages moved or left",
-            Self::Print => "labels, lists and sheets on paper",
-            Self::CopyOut => "copy what is chosen, as words, to the clipboard",
-            Self::Mouse => "leave the mouse to the terminal, or take it back",
-            Self::History => "what was done, and going back to any point of it",
-            Self::Find => "find a card by number or name, or a binder by its title",
-            Self::NewSet => "begin a set: its code, title and numbers",
-            Self::TypeIn if context == Shelf => {
-                "begin a binder: type each card as you flip through it"
-            }
-            Self::TypeIn => "type each card as it lies in its pocket, from here on",
-            Self::Import => "take in a CSV file: a checklist, or what you own",
-            Self::Demo => "look around in an invented collection; nothing of it is kept",
-            Self::NextField => "to the next line of the form",
-            Self::PreviousField => "to the line before",
-            Self::Undo => "undo: take the last step back, also one from another day",
-            Self::Redo => "redo: do the step again that was taken back",
-            Self::Anything => "find by a few letters whatever else can be done",
-            Self::Help => "show or hide this help",
-            Self::Redraw => "draw the screen again",
-            Self::Suspend => "go to the shell; `fg` brings you back",
-            Self::Quit => "leave; everything is kept already",
         }
     }
 }

@@ -115,11 +115,15 @@ pub(super) fn with_foot(rows: Rect) -> [Rect; 2] {
 
 /// The marked row in full: where it is, then which card, so that a long name is what is cut.
 pub(super) fn draw_foot(desk: &Desk, foot: Rect, place: &str, card: &str, buf: &mut Buffer) {
+    draw_foot_words(desk, foot, &format!("{place}: {card}"), buf);
+}
+
+/// The same for a row that is told in one.
+pub(super) fn draw_foot_words(desk: &Desk, foot: Rect, words: &str, buf: &mut Buffer) {
     let theme = desk.theme;
-    let words = format!("{place}: {card}");
     let width = foot.width.saturating_sub(2);
     let lines = text::wrap(
-        &text::safe(&words),
+        &text::safe(words),
         width.into(),
         foot.height.into(),
         theme.glyphs().more,

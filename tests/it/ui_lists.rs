@@ -250,6 +250,119 @@ fn a_swap_is_talked_over_carried_out_as_one_step_and_taken_back() {
     );
 }
 
+/// A swap of three pairs, with the middle one left out: what is told, written and done is of the two
+/// others.
+#[test]
+fn a_pair_of_a_swap_is_left_out_and_what_goes_in_is_the_others() {
+    let folder = tempfile::tempdir().unwrap();
+    let [wants, spares] = their_lists(folder.path());
+    let mut scene = Scene::demo((100, 30));
+    scene
+        .keys("x")
+        .text(&wants)
+        .keys("tab")
+        .text(&spares)
+        .keys("enter");
+    let pair = |scene: &Scene, at: usize| {
+        let picture = scene.picture();
+        let lines = picture.lines().filter(|line| line.contains("you get "));
+        lines.map(str::to_owned).nth(at).unwrap()
+    };
+    let (first, second) = (pair(&scene, 0), pair(&scene, 1));
+    scene.keys("down");
+    scene.at("space leave out");
+    scene.keys("space");
+    scene.at("One for one, 2 cards each way, 1 left out:");
+    scene.at("space take in again");
+    assert_snapshot!("swap_left_out_100x30", scene.picture());
+    // It stays left out while other spares are kept, as long as it is proposed.
+    scene.keys("y y");
+    scene.at("One for one, 2 cards each way, 1 left out:");
+    let path = folder.path().join("talk.txt");
+    scene.keys("f2").text(path.to_str().unwrap()).keys("enter");
+    let sheet = std::fs::read_to_string(&path).unwrap();
+    let card = |line: &str| {
+        let (_, line) = line.split_once("you get ").unwrap();
+        line.split("  ").next().unwrap().to_owned()
+    };
+    let agreed = sheet.split("You could get").next().unwrap();
+    assert!(agreed.contains(&card(&first)), "{sheet}");
+    assert!(!agreed.contains(&card(&second)), "{sheet}");
+    let before = scene.app.session().collection().clone();
+    scene.keys("c");
+    let now = scene.app.session().collection();
+    let came = |of: &ringbound::model::Collection| {
+        let printings = of.sets().flat_map(|(id, set)| set.printings(id));
+        let more: Vec<_> = printings
+            .filter(|p| of.tally(*p).copies() > before.tally(*p).copies())
+            .map(|p| ringbound::hand::named(of, p))
+            .collect();
+        more
+    };
+    let came = came(now);
+    assert_eq!(came.len(), 2, "{came:?}");
+    let second = card(&second);
+    assert!(
+        came.iter().all(|name| !second.starts_with(name.as_str())),
+        "{came:?}"
+    );
+    assert_eq!(now.check(), Vec::new());
+}
+
+#[test]
+fn a_swap_of_which_all_is_left_out_is_not_carried_out() {
+    let folder = tempfile::tempdir().unwrap();
+    let [wants, spares] = their_lists(folder.path());
+    let mut scene = Scene::demo((100, 30));
+    scene.keys("x").text(&wants).keys("tab").text(&spares);
+    scene.keys("enter space down space down space");
+    scene.at("Nothing goes one for one, 3 left out.");
+    let revision = scene.app.session().revision();
+    scene.keys("c");
+    scene.at("othing goes one for one");
+    assert_eq!(scene.app.session().revision(), revision);
+    // A click on the pair one is at takes it in again; past the pairs there is nothing to leave out.
+    let at = scene.at("you get ");
+    scene.click(at).click(at);
+    scene.at("One for one, 1 card each way, 2 left out:");
+    scene.keys("end space");
+    scene.at("One for one, 1 card each way, 2 left out:");
+}
+
+#[test]
+fn rows_of_theirs_that_are_passed_over_stand_at_the_end_of_the_sheet() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("theirs.csv");
+    let mut text = String::from("set,number\nZZZ,7\nMOSS,999\nMOSS,1\n");
+    for number in 0..150 {
+        text.push_str(&format!("YYY,{number}\n"));
+    }
+    std::fs::write(&path, text).unwrap();
+    let mut scene = Scene::demo((100, 30));
+    scene
+        .keys("x tab")
+        .text(path.to_str().unwrap())
+        .keys("enter");
+    scene.at("Passed over, 152 rows:");
+    scene.at("151 rows are of sets that are not here, 1 of cards that no checklist has, and");
+    for row in [
+        ["their spares, line 2: ZZZ 7", "no set here has this code"],
+        [
+            "their spares, line 3: MOSS 999",
+            "no such card is in its set",
+        ],
+    ] {
+        let picture = scene.picture();
+        let line = picture.lines().find(|line| line.contains(row[0]));
+        assert!(line.unwrap().contains(row[1]), "{picture}");
+    }
+    scene.keys("end");
+    scene.at("and 52 further rows");
+    // They can be read when other spares are kept, too.
+    scene.keys("+ end");
+    scene.at("and 52 further rows");
+}
+
 #[test]
 fn a_bad_list_of_the_other_collector_is_told_and_can_be_mended() {
     let folder = tempfile::tempdir().unwrap();

@@ -123,3 +123,31 @@ fn by_rarity_like_goes_for_like() {
         );
     }
 }
+
+#[test]
+fn what_was_left_out_stays_so_as_often_as_it_is_proposed_again() {
+    let demo = demo::collection();
+    let (wants, spares) = (of_all(&demo, 2), of_all(&demo, 1));
+    let before = swap(&demo, &wants, &spares, 0, false);
+    let many = before.pairs.len();
+    assert!(many > 3);
+    let mut some = before.clone();
+    for at in [1, 2, many, 2] {
+        some.leave_out(at);
+    }
+    assert_eq!((some.left_out.len(), some.many_agreed()), (1, many - 1));
+    let agreed: Vec<_> = some.agreed().collect();
+    assert_eq!(agreed.len(), many - 1);
+    assert!(!agreed.contains(&before.pairs[1]));
+    let mut again = before.clone();
+    again.leave_out_as(&some);
+    assert_eq!(again, some);
+    // A pair that is no longer proposed is forgotten.
+    let mut fewer = swap(&demo, &wants, &Stock::new(), 0, false);
+    fewer.leave_out_as(&some);
+    assert_eq!((fewer.left_out.len(), fewer.many_agreed()), (0, 0));
+    // What goes in is what is agreed on.
+    let of = |swap: &Swap| crate::hand::swapped(swap);
+    assert!(of(&some).label.starts_with(&format!("{} cards", many - 1)));
+    assert!(of(&before).label.starts_with(&format!("{many} cards")));
+}

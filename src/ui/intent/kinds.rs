@@ -108,6 +108,7 @@ impl Intent {
                 "want wanted wishlist list missing gaps spares duplicates doubles waiting export"
             }
             Self::Swap => "trade other collector",
+            Self::LeaveOut => "drop except untick tick mark not this one",
             Self::WriteOut => "export save csv",
             Self::Supplies => "buy shopping pages sleeves binders cost price rings close fit",
             Self::Work => "file put away walk reorder steps sort",

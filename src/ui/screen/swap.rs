@@ -5,6 +5,8 @@ mod draw;
 mod read;
 mod sheet;
 
+use std::mem;
+
 use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 
@@ -51,7 +53,44 @@ struct Sheet {
     spares: Stock,
     swap: report::Swap,
     lines: Vec<Line>,
-    top: usize,
+    /// The end of the lines: what was passed over of their lists.
+    passed: Vec<Line>,
+    /// The line one is at.
+    at: usize,
+}
+
+impl Sheet {
+    /// With its last part, and at its first row.
+    fn with_end(mut self) -> Self {
+        self.lines.extend(self.passed.iter().cloned());
+        self.at = self.lines.iter().position(Line::is_row).unwrap_or(0);
+        self
+    }
+
+    /// The pair one is at.
+    fn pair(&self) -> Option<usize> {
+        self.lines.get(self.at)?.pair
+    }
+
+    fn leave_out(&mut self) {
+        if let Some(pair) = self.pair() {
+            self.swap.leave_out(pair);
+            self.lines[0].left = self.swap.pairs_words();
+        }
+    }
+
+    /// To the row at this line, or the one next to it on the way.
+    fn go_to(&mut self, to: usize) {
+        let is_row = |at: &usize| self.lines[*at].is_row();
+        let on = (to..self.lines.len()).find(is_row);
+        let back = (0..=to).rev().find(is_row);
+        let next = if to < self.at {
+            back.or(on)
+        } else {
+            on.or(back)
+        };
+        self.at = next.unwrap_or(self.at);
+    }
 }
 
 impl Swap {
@@ -93,9 +132,12 @@ impl Swap {
                 (revision, told)
             });
             let (_, told) = self.told.insert(told);
-            sheet.swap = report::swap(told, &sheet.wants, &sheet.spares, keep, by_rarity);
+            let swap = report::swap(told, &sheet.wants, &sheet.spares, keep, by_rarity);
+            let before = mem::replace(&mut sheet.swap, swap);
+            sheet.swap.leave_out_as(&before);
             sheet.lines = self::sheet(collection, &sheet.swap);
-            sheet.top = 0;
+            sheet.lines.extend(sheet.passed.iter().cloned());
+            sheet.go_to(1);
         }
     }
 
@@ -133,11 +175,11 @@ impl Swap {
         }
     }
 
-    fn scroll(&mut self, desk: &Desk, intent: Intent) {
+    fn step(&mut self, desk: &Desk, intent: Intent) {
         let room = usize::from(Self::window(desk).height).max(1);
         if let Some(sheet) = &mut self.sheet {
-            let furthest = sheet.lines.len().saturating_sub(room);
-            sheet.top = intent.stepped(sheet.top, room, furthest);
+            let last = sheet.lines.len().saturating_sub(1);
+            sheet.go_to(intent.stepped(sheet.at, room, last));
         }
     }
 }
@@ -162,15 +204,35 @@ impl Screen for Swap {
     }
 
     fn copied(&self, _: &Desk) -> Option<Copied> {
-        let lines = &self.sheet.as_ref()?.lines;
-        let lines: Vec<_> = lines.iter().map(Line::plain).collect();
+        let sheet = self.sheet.as_ref()?;
+        let lines = &sheet.lines;
+        let lines: Vec<_> = lines.iter().map(|line| line.plain(&sheet.swap)).collect();
         let what = text::count(lines.len() as u64, "line", "lines");
         Some(Copied::lines(what, lines.iter().map(String::as_str)))
     }
 
+    fn word(&self, intent: Intent) -> &'static str {
+        let sheet = self.sheet.as_ref();
+        let pair = sheet.and_then(|s| Some(s.swap.left_out.contains(&s.pair()?)));
+        match (intent, pair) {
+            (Intent::LeaveOut, Some(true)) => "take in again",
+            _ => intent.word(self.context()),
+        }
+    }
+
+    fn why_not(&self, _: &Desk, intent: Intent) -> Option<String> {
+        let words = match intent {
+            Intent::LeaveOut => "only a pair of what goes one for one can be left out",
+            Intent::CarryOut => "nothing goes one for one",
+            _ => return None,
+        };
+        Some(words.into())
+    }
+
     fn can(&self, desk: &Desk, intent: Intent) -> bool {
-        let pairs = self.sheet.as_ref().map_or(0, |s| s.swap.pairs.len());
+        let pairs = self.sheet.as_ref().map_or(0, |s| s.swap.many_agreed());
         match intent {
+            Intent::LeaveOut => self.sheet.as_ref().is_some_and(|s| s.pair().is_some()),
             Intent::CarryOut => desk.can_write() && pairs > 0,
             Intent::Accept => self.job.is_none(),
             _ => true,
@@ -206,6 +268,7 @@ impl Screen for Swap {
             // Back to the files.
             Intent::Leave => self.sheet = None,
             Intent::CarryOut => return self.carry_out(desk),
+            Intent::LeaveOut => self.sheet.iter_mut().for_each(Sheet::leave_out),
             Intent::ByRarity => {
                 self.by_rarity = !self.by_rarity;
                 self.work_out(desk);
@@ -224,7 +287,7 @@ impl Screen for Swap {
                 file.begin_anew();
                 self.file = Some(file);
             }
-            _ => self.scroll(desk, intent),
+            _ => self.step(desk, intent),
         }
         Next::Stay
     }
@@ -252,10 +315,21 @@ impl Screen for Swap {
         Some(job.says(&desk.key(Context::SwapFiles, Intent::Leave), "Reading"))
     }
 
-    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (_, y): (u16, u16)) -> Next {
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
         match mouse {
-            Mouse::WheelUp => self.scroll(desk, Intent::Up),
-            Mouse::WheelDown => self.scroll(desk, Intent::Down),
+            Mouse::WheelUp => self.step(desk, Intent::Up),
+            Mouse::WheelDown => self.step(desk, Intent::Down),
+            Mouse::Left if self.sheet.is_some() && self.file.is_none() => {
+                if let Some(sheet) = &mut self.sheet
+                    && let Some(line) = Self::seen(desk, sheet).under((x, y))
+                    && sheet.lines[line].is_row()
+                {
+                    if line == sheet.at {
+                        sheet.leave_out();
+                    }
+                    sheet.at = line;
+                }
+            }
             Mouse::Left if self.sheet.is_none() && self.job.is_none() => {
                 if let Some(at) = Self::field_under(desk, y) {
                     self.focus = at;

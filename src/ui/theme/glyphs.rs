@@ -29,8 +29,9 @@ pub(in crate::ui) struct Glyphs {
     /// A pair of pockets, one above the other: none, upper, lower, both filled.
     pub(in crate::ui) pair: [&'static str; 4],
     pub(in crate::ui) pair_open: &'static str,
-    /// A box to tick.
+    /// A box to tick, and one that is ticked.
     pub(in crate::ui) box_open: &'static str,
+    pub(in crate::ui) box_ticked: &'static str,
     /// Before a number that may be less.
     pub(in crate::ui) at_most: &'static str,
     pub(in crate::ui) here: &'static str,
@@ -67,6 +68,7 @@ pub(super) static UNICODE: Glyphs = Glyphs {
     pair: [" ", "▀", "▄", "█"],
     pair_open: "·",
     box_open: "▢",
+    box_ticked: "▣",
     at_most: "≤",
     here: "▸",
     back: "‹",
@@ -102,6 +104,7 @@ pub(super) static ASCII: Glyphs = Glyphs {
     pair: [" ", "'", ".", ":"],
     pair_open: "-",
     box_open: "[]",
+    box_ticked: "[x]",
     at_most: "<=",
     here: ">",
     back: "<",
@@ -188,6 +191,7 @@ pub(in crate::ui) const SLOTS: &[Slot] = &[
     slot!("pockets", many pair, "two pockets in small: none filled, upper, lower, both"),
     slot!("pocket-open", pair_open, "in small: no card and none meant"),
     slot!("tick-box", box_open, "a box to tick"),
+    slot!("ticked-box", box_ticked, "a box that is ticked"),
     slot!("at-most", at_most, "before a number that may be less"),
     slot!("here", here, "the line or the page one is at"),
     slot!("back", back, "more at the left"),

@@ -4,10 +4,11 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::sheet::Line;
-use super::{ASKED, Swap};
+use super::{ASKED, Sheet, Swap};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::paint;
+use crate::ui::rows::{self, Seen};
 use crate::ui::theme::Role;
 
 impl Swap {
@@ -20,6 +21,12 @@ impl Swap {
             height: body.height - above,
             ..body
         }
+    }
+
+    /// The lines that are seen.
+    pub(super) fn seen(desk: &Desk, sheet: &Sheet) -> Seen {
+        let [lines, _] = rows::with_foot(Self::window(desk));
+        Seen::of(lines, sheet.at, sheet.lines.len())
     }
 
     pub(super) fn field_under(desk: &Desk, y: u16) -> Option<usize> {
@@ -93,12 +100,36 @@ impl Swap {
                 file.draw((x + used, body.y), width - used, true, theme, buf);
             }
         }
-        let window = Self::window(desk);
-        let room = usize::from(width);
-        let begins = second_part(&sheet.lines, room);
-        let shown = sheet.lines.iter().skip(sheet.top);
-        for (y, line) in (window.top()..window.bottom()).zip(shown) {
-            let style = theme.style(line.role.unwrap_or(Role::Text));
+        let glyphs = theme.glyphs();
+        let signs = [glyphs.box_open, glyphs.box_ticked].map(text::columns);
+        // Before every row, so that cards stand below each other.
+        let before = signs.into_iter().max().unwrap_or(0) as u16 + 3;
+        let width = (width + 1).saturating_sub(before);
+        let begins = second_part(&sheet.lines, usize::from(width));
+        for (y, at) in Self::seen(desk, sheet).rows() {
+            let line = &sheet.lines[at];
+            if !line.is_row() {
+                let style = theme.style(line.role.unwrap_or(Role::Text));
+                paint::line(buf, (x, y), body.width.saturating_sub(2), &line.left, style);
+                continue;
+            }
+            if at == sheet.at {
+                paint::sign(buf, (body.x, y), glyphs.here, theme.style(Role::Cursor));
+            }
+            let out = line.pair.map(|pair| sheet.swap.left_out.contains(&pair));
+            let role = match out {
+                _ if at == sheet.at => Role::Selected,
+                Some(true) => Role::Quiet,
+                _ => Role::Text,
+            };
+            let style = theme.style(role);
+            let sign = match out {
+                Some(true) => glyphs.box_open,
+                Some(false) => glyphs.box_ticked,
+                None => "",
+            };
+            paint::line(buf, (body.x + 2, y), before, sign, style);
+            let x = body.x + before;
             if line.right.is_empty() {
                 paint::line(buf, (x, y), width, &line.left, style);
                 continue;
@@ -108,9 +139,14 @@ impl Swap {
             // The name gives way, what stands behind it does not.
             let (right, end) = (text::safe(&line.right), text::safe(&line.end));
             let name = usize::from(most).saturating_sub(text::columns(&end));
-            let name = text::fit(&right, name, theme.glyphs().more);
+            let name = text::fit(&right, name, glyphs.more);
             let words = format!("{name}{end}");
-            paint::line(buf, at, most, &words, theme.style(Role::Text));
+            paint::line(buf, at, most, &words, style);
+        }
+        let [_, foot] = rows::with_foot(Self::window(desk));
+        if let Some(line) = sheet.lines.get(sheet.at).filter(|line| line.is_row()) {
+            let words = line.plain(&sheet.swap);
+            rows::draw_foot_words(desk, foot, words.trim_start(), buf);
         }
     }
 }
@@ -124,9 +160,12 @@ fn second_part(lines: &[Line], width: usize) -> u16 {
     let right = rows().map(|line| text::columns(&line.right) + text::columns(&line.end));
     let (left, right) = (left.unwrap_or(0) + 2, right.max().unwrap_or(0));
     let half = width / 2;
+    // What is never cut has its room before all else.
+    let ends = rows().map(|line| text::columns(&line.end)).max();
+    let furthest = width.saturating_sub(ends.unwrap_or(0)).max(width / 3);
     let begins = match right <= width - half {
         true => half,
-        false => left.min(half),
+        false => left.min(half).min(furthest),
     };
     u16::try_from(begins).unwrap_or(u16::MAX)
 }

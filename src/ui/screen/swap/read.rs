@@ -2,11 +2,11 @@
 
 use std::path::PathBuf;
 
-use super::sheet::sheet;
+use super::sheet::{passed_lines, sheet};
 use super::{Sheet, Swap};
 use crate::hand;
 use crate::report::{self, Stock};
-use crate::session::{TheirList, their_file};
+use crate::session::their_file;
 use crate::ui::desk::Desk;
 use crate::ui::files;
 use crate::ui::intent::Intent;
@@ -41,31 +41,36 @@ impl Swap {
         let (collection, revision) = (desk.collection().clone(), desk.session.revision());
         self.job = Some(Job::begin(desk.beside.as_ref(), move |progress| {
             let mut stocks = [Stock::new(), Stock::new()];
-            let mut passed = TheirList::default();
+            let mut passed = Vec::new();
             for (at, (path, stock)) in paths.iter().zip(&mut stocks).enumerate() {
                 let Some(path) = path else {
                     continue;
                 };
                 let tell = &mut |done, of| progress.tell(done, of);
-                let list = their_file(&collection, path, tell).map_err(|why| (at, why))?;
-                passed.foreign += list.foreign;
-                passed.unknown += list.unknown;
-                *stock = list.stock;
+                let mut list = their_file(&collection, path, tell).map_err(|why| (at, why))?;
+                *stock = std::mem::take(&mut list.stock);
+                passed.push((["their wants", "their spares"][at], list));
             }
             if alone {
                 return Ok(Lists::First);
             }
             let [wants, spares] = stocks;
             let told = hand::by_pages(&collection, None);
+            let (passed, passed_over) = passed_lines(&passed);
             let swap = report::swap(&told, &wants, &spares, keep, by_rarity);
             let sheet = Sheet {
                 lines: sheet(&collection, &swap),
                 wants,
                 spares,
                 swap,
-                top: 0,
+                at: 0,
+                passed,
             };
-            Ok(Lists::Both(Box::new(sheet), passed.passed_over(), revision))
+            Ok(Lists::Both(
+                Box::new(sheet.with_end()),
+                passed_over,
+                revision,
+            ))
         }));
         self.take(desk);
     }
@@ -88,7 +93,7 @@ impl Swap {
             }
             Some(Ok(Ok(Lists::Both(sheet, passed_over, revision)))) => {
                 if let Some(rows) = passed_over {
-                    desk.say(format!("{rows}, and passed over"));
+                    desk.say(format!("{rows}, and passed over: see the end"));
                 }
                 self.sheet = Some(*sheet);
                 if revision != desk.session.revision() {
