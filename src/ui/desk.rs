@@ -12,7 +12,7 @@ use super::intent::Intent;
 use super::job::Workers;
 use super::keymap::{Context, Keymap};
 use super::left::LeftList;
-use super::message::{Message, Tone};
+use super::message::{self, Message, Tone};
 use super::tallies::Tallies;
 use super::theme::Theme;
 use crate::hand::Ground;
@@ -172,6 +172,7 @@ impl Desk {
 
     /// Says what a step that was kept just now comes to, and by which key it is taken back.
     pub(super) fn say_done(&mut self, words: String) {
+        let words = message::as_sentence(self.collection(), &words);
         self.say_with(words, Intent::Undo, "takes it back.");
     }
 

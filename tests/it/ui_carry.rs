@@ -274,7 +274,7 @@ fn going_back_to_a_point_takes_back_every_step_since() {
     scene.keys("h up");
     scene.at("(taken back) ");
     scene.keys("enter h end");
-    scene.at("before all of these steps");
+    scene.at("Before all of these steps");
     scene.keys("enter");
     scene.at("3 steps taken back");
     assert_eq!(pages(&scene), before);

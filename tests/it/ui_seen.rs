@@ -136,7 +136,7 @@ fn the_layout_in_force_is_not_copied_or_thrown_away_as_a_draft() {
 fn a_click_goes_to_a_point_of_the_list_of_what_was_done() {
     let mut scene = Scene::demo((80, 24));
     scene.keys("enter n + n + n + h");
-    let (x, y) = scene.at("the present");
+    let (x, y) = scene.at("The present");
     let steps = |scene: &Scene| scene.app.session().done().count();
     let before = steps(&scene);
     // Chosen by one click, gone to by the next.

@@ -317,3 +317,26 @@ fn that_only_reading_is_left_is_no_reason_for_what_changes_nothing() {
         scene.at(told);
     }
 }
+
+#[test]
+fn what_was_done_is_told_as_a_sentence() {
+    let mut scene = Scene::demo((120, 40));
+    scene.keys("enter C end enter");
+    let foot = |scene: &Scene| {
+        let picture = scene.picture();
+        picture
+            .lines()
+            .rev()
+            .nth(1)
+            .unwrap()
+            .trim_start()
+            .to_owned()
+    };
+    let told = foot(&scene);
+    assert!(told.starts_with("Page 1 "), "{told}");
+    // And so it stands in the list of what was done.
+    let (words, _) = told.split_once(" u takes").unwrap();
+    scene.keys("esc h");
+    scene.at(words.trim_end_matches('.'));
+    scene.at("The present");
+}

@@ -239,7 +239,7 @@ fn every_empty_screen_says_what_can_be_done_next() {
     scene.text("zzz");
     scene.at("There is no spare copy.");
     scene.keys("esc h down");
-    scene.at("the present");
+    scene.at("The present");
     let mut scene = empty((80, 24));
     scene.keys("h");
     scene.at("Nothing was done yet");

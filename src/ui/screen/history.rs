@@ -1,6 +1,9 @@
 //! The list of what was done, newest first, and going back to any point of it: the chosen step is
 //! the last one done then.
 
+use std::cell::RefCell;
+use std::rc::Rc;
+
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
@@ -10,6 +13,7 @@ use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
+use crate::ui::message::as_sentence;
 use crate::ui::paint;
 use crate::ui::rows::Seen;
 use crate::ui::theme::Role;
@@ -35,6 +39,20 @@ pub(crate) struct History {
     going: Option<Going>,
     /// The line is reached, or no further step could be kept.
     is_gone: bool,
+    /// The list as it was put into words last: it is the same in every frame until a step is done.
+    listed: RefCell<Option<Rc<Listed>>>,
+}
+
+/// All lines, measured.
+#[derive(Debug)]
+struct Listed {
+    revision: u64,
+    with_hour: bool,
+    lines: Vec<Line>,
+    /// Columns of the longest.
+    widest: usize,
+    undone: usize,
+    done: usize,
 }
 
 /// The way to a line.
@@ -89,14 +107,6 @@ impl Going {
 }
 
 impl History {
-    fn undone(desk: &Desk) -> Vec<Told> {
-        desk.session.undone().take(MOST).collect()
-    }
-
-    fn done(desk: &Desk) -> Vec<Told> {
-        desk.session.done().take(MOST).collect()
-    }
-
     /// Takes back, or does again, until the chosen line is the present or a step cannot be kept;
     /// what takes longer goes on between the keys.
     fn go(&mut self, desk: &mut Desk) -> Next {
@@ -133,22 +143,23 @@ impl History {
     }
 
     /// As wide as the lines, where there is room for that.
-    fn window(&self, desk: &Desk, lines: &[Line]) -> Rect {
+    fn window(desk: &Desk, listed: &Listed) -> Rect {
         let body = desk.body();
-        let widest = lines.iter().map(|line| text::columns(&line.words)).max();
-        let width = u16::try_from(widest.unwrap_or(0) + usize::from(BESIDE)).unwrap_or(u16::MAX);
+        let width = u16::try_from(listed.widest + usize::from(BESIDE)).unwrap_or(u16::MAX);
         let width = width.max(78).min(body.width);
-        paint::centred(body, width, body.height.saturating_sub(2))
+        // With room to wrap the chosen line below; a short list makes a small window.
+        let height = u16::try_from(listed.lines.len()).unwrap_or(u16::MAX);
+        let height = height.saturating_add(8).min(body.height.saturating_sub(2));
+        paint::centred(body, width, height)
     }
 
     /// The rows of the list, and below them the lines for the chosen one in full, where any of them
     /// is cut.
-    fn rooms(window: Rect, lines: &[Line]) -> [Rect; 2] {
+    fn rooms(window: Rect, listed: &Listed) -> [Rect; 2] {
         let inside = paint::inside(window);
         let room = usize::from(window.width.saturating_sub(BESIDE));
-        let widest = lines.iter().map(|line| text::columns(&line.words)).max();
         // Words that are too long for the end of a line leave it open.
-        let full = widest.unwrap_or(0).div_ceil(room.max(1)) as u16 + 1;
+        let full = listed.widest.div_ceil(room.max(1)) as u16 + 1;
         let foot = match full {
             ..=2 => 0,
             full => (full + 1).min(inside.height / 2),
@@ -165,16 +176,37 @@ impl History {
         ]
     }
 
+    /// The list as it is, put into words once for each change of it.
+    fn listed(&self, desk: &Desk) -> Rc<Listed> {
+        let (revision, with_hour) = (desk.session.revision(), desk.body().width >= WITH_HOUR);
+        let mut listed = self.listed.borrow_mut();
+        let still =
+            |listed: &Rc<Listed>| (listed.revision, listed.with_hour) == (revision, with_hour);
+        let listed = match listed.take().filter(still) {
+            Some(same) => listed.insert(same),
+            None => listed.insert(Rc::new(Listed::of(desk, revision, with_hour))),
+        };
+        Rc::clone(listed)
+    }
+
+    /// The lines that are seen.
+    fn seen(&self, rows: Rect, listed: &Listed) -> Seen {
+        let many = listed.lines.len();
+        let chosen = self.chosen.saturating_add_unsigned(listed.undone).max(0) as usize;
+        Seen::of(rows, chosen.min(many - 1), many)
+    }
+}
+
+impl Listed {
     /// All lines, the last undone step first. The hour stands beside the day where there is room.
-    fn lines(&self, desk: &Desk) -> Vec<Line> {
-        let with_hour = desk.body().width >= WITH_HOUR;
+    fn of(desk: &Desk, revision: u64, with_hour: bool) -> Self {
         let line = |at, told: &Told, role| Line {
             at,
-            words: text::safe(&line(told, with_hour)).into_owned(),
+            words: text::safe(&line(desk, told, with_hour)).into_owned(),
             role,
         };
         let mut lines = Vec::new();
-        let undone = Self::undone(desk);
+        let undone: Vec<Told> = desk.session.undone().take(MOST).collect();
         for (at, told) in undone.iter().enumerate().rev() {
             let mut line = line(-(at as isize) - 1, told, Role::Quiet);
             // In front, where a long line is not cut.
@@ -183,27 +215,28 @@ impl History {
         }
         lines.push(Line {
             at: 0,
-            words: "the present".to_owned(),
+            words: "The present".to_owned(),
             role: Role::Strong,
         });
-        let done = Self::done(desk);
+        let done: Vec<Told> = desk.session.done().take(MOST).collect();
         let told = (1isize..).zip(&done);
         lines.extend(told.map(|(at, told)| line(at, told, Role::Text)));
         if !done.is_empty() {
             lines.push(Line {
                 at: done.len() as isize + 1,
-                words: "before all of these steps".to_owned(),
+                words: "Before all of these steps".to_owned(),
                 role: Role::Quiet,
             });
         }
-        lines
-    }
-
-    /// The lines that are seen.
-    fn seen(&self, rows: Rect, undone: usize, done: usize) -> Seen {
-        let many = undone + 1 + Self::below(done);
-        let chosen = self.chosen.saturating_add_unsigned(undone).max(0) as usize;
-        Seen::of(rows, chosen.min(many - 1), many)
+        let widest = lines.iter().map(|line| text::columns(&line.words)).max();
+        Self {
+            revision,
+            with_hour,
+            widest: widest.unwrap_or(0),
+            lines,
+            undone: undone.len(),
+            done: done.len(),
+        }
     }
 }
 
@@ -221,15 +254,15 @@ impl Screen for History {
             }
             return Next::Stay;
         }
-        let least = -(Self::undone(desk).len() as isize);
-        let most = Self::below(Self::done(desk).len()) as isize;
         match intent {
             Intent::Leave => return Next::Close,
             Intent::Accept => return self.go(desk),
             _ => {}
         }
-        let lines = self.lines(desk);
-        let [rows, _] = Self::rooms(self.window(desk, &lines), &lines);
+        let listed = self.listed(desk);
+        let least = -(listed.undone as isize);
+        let most = Self::below(listed.done) as isize;
+        let [rows, _] = Self::rooms(Self::window(desk, &listed), &listed);
         let room = usize::from(rows.height.saturating_sub(1));
         let at = self.chosen.clamp(least, most) - least;
         let at = intent.stepped(at as usize, room, (most - least) as usize);
@@ -279,14 +312,13 @@ impl Screen for History {
             }
             return Next::Stay;
         }
-        let undone = Self::undone(desk).len();
-        let lines = self.lines(desk);
-        let [rows, _] = Self::rooms(self.window(desk, &lines), &lines);
-        let seen = self.seen(rows, undone, Self::done(desk).len());
+        let listed = self.listed(desk);
+        let [rows, _] = Self::rooms(Self::window(desk, &listed), &listed);
+        let seen = self.seen(rows, &listed);
         let Some(row) = seen.under(at).filter(|_| mouse == Mouse::Left) else {
             return Next::Stay;
         };
-        let chosen = row as isize - undone as isize;
+        let chosen = row as isize - listed.undone as isize;
         if chosen == self.chosen {
             return self.go(desk);
         }
@@ -295,8 +327,9 @@ impl Screen for History {
     }
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {
-        let (lines, theme) = (self.lines(desk), desk.theme);
-        let area = self.window(desk, &lines);
+        let (listed, theme) = (self.listed(desk), desk.theme);
+        let area = Self::window(desk, &listed);
+        let lines = &listed.lines;
         let title = match desk.body().width >= WITH_HOUR && lines.len() > 1 {
             true => " what was done (hours are UTC) ",
             false => " what was done ",
@@ -307,12 +340,15 @@ impl Screen for History {
                 "Nothing was done yet. What you do is listed here, and you can go back to it";
             let quiet = theme.style(Role::Quiet);
             let width = area.width.saturating_sub(BESIDE);
-            paint::line(buf, (area.x + 3, area.y + 2), width, words, quiet);
+            let most = usize::from(area.height - 3);
+            let lines = text::wrap(words, width.into(), most, theme.glyphs().more);
+            for (y, line) in (area.y + 2..).zip(&lines) {
+                paint::line(buf, (area.x + 3, y), width, line, quiet);
+            }
         }
-        let (undone, done) = (Self::undone(desk).len(), Self::done(desk).len());
-        let [rows, foot] = Self::rooms(area, &lines);
+        let [rows, foot] = Self::rooms(area, &listed);
         let width = area.width.saturating_sub(BESIDE);
-        for (y, at) in self.seen(rows, undone, done).rows() {
+        for (y, at) in self.seen(rows, &listed).rows() {
             let line = &lines[at];
             let here = line.at == self.chosen;
             let role = if here { Role::Selected } else { line.role };
@@ -332,6 +368,7 @@ impl Screen for History {
 }
 
 /// A line of the list.
+#[derive(Debug)]
 struct Line {
     /// Lines below the present.
     at: isize,
@@ -340,13 +377,60 @@ struct Line {
 }
 
 /// The step with the day on which it was done, and the hour.
-fn line(told: &Told, with_hour: bool) -> String {
+fn line(desk: &Desk, told: &Told, with_hour: bool) -> String {
+    let label = as_sentence(desk.collection(), &told.label);
     let at = told.at.as_deref();
     let day = at.and_then(|at| at.get(..10));
     let hour = at.and_then(|at| at.get(11..16)).filter(|_| with_hour);
     match (day, hour) {
-        (Some(day), Some(hour)) => format!("{day} {hour}  {}", told.label),
-        (Some(day), None) => format!("{day}  {}", told.label),
-        (None, _) => told.label.clone(),
+        (Some(day), Some(hour)) => format!("{day} {hour}  {label}"),
+        (Some(day), None) => format!("{day}  {label}"),
+        (None, _) => label,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::demo;
+    use crate::model::{Change, PrintingId, SetId, Step};
+    use crate::session::Session;
+    use crate::ui::theme::{Colours, Look, Theme};
+
+    #[test]
+    fn the_list_is_put_into_words_once_for_each_change() {
+        let look = Look {
+            colours: Colours::None,
+            ascii: false,
+        };
+        let session = Session::in_memory(demo::collection());
+        let mut desk = Desk::new(session, Theme::new(look), Rect::new(0, 0, 120, 40));
+        let history = History::default();
+        let first = history.listed(&desk);
+        assert!(Rc::ptr_eq(&first, &history.listed(&desk)));
+        let came = Change::Acquire {
+            printing: PrintingId::new(SetId(0), 0, 0),
+            count: 1,
+        };
+        assert!(desk.commit(Step::new("one came", vec![came])));
+        let second = history.listed(&desk);
+        assert!(!Rc::ptr_eq(&first, &second));
+        let words = |listed: &Listed| {
+            let lines = listed.lines.iter().map(|line| line.words.clone());
+            lines.collect::<Vec<_>>().join("; ")
+        };
+        assert!(words(&second).contains("One came"), "{}", words(&second));
+        assert!(Rc::ptr_eq(&second, &history.listed(&desk)));
+        assert!(desk.undo());
+        let third = history.listed(&desk);
+        assert!(
+            words(&third).starts_with("(taken back) "),
+            "{}",
+            words(&third)
+        );
+        // Another width: the hour stands there, or does not.
+        desk.area.width = 60;
+        assert!(!Rc::ptr_eq(&third, &history.listed(&desk)));
+        assert_eq!(history.listed(&desk).lines.len(), third.lines.len());
     }
 }
