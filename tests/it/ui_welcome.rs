@@ -458,3 +458,22 @@ fn a_file_that_is_none_is_refused_by_name() {
     scene.keys("x").text("/dev/null").keys("enter");
     scene.at("is no regular file");
 }
+
+#[test]
+fn the_ways_to_begin_stand_in_the_middle_of_a_large_screen() {
+    for (width, height) in [(200, 60), (120, 40), (80, 24)] {
+        let mut scene = empty((width, height));
+        let (x, first) = scene.at("No binder stands here yet.");
+        let (_, last) = scene.at("? tells what can be done");
+        let (above, below) = (first, height - 2 - 1 - last);
+        assert!(
+            above.abs_diff(below) <= 3,
+            "{above} above, {below} below at {height}"
+        );
+        assert!(x.abs_diff((width - 64) / 2) <= 1, "{x}");
+        // What is drawn is what is clicked.
+        let at = scene.at("A file");
+        scene.click(at);
+        assert_eq!(scene.app.context(), Context::Import);
+    }
+}

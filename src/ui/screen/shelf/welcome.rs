@@ -61,6 +61,15 @@ impl Shelf {
         let width = 64.min(body.width.saturating_sub(2));
         let height = if body.height >= 3 * ways + 7 { 3 } else { 1 };
         let above = if body.height > ways + 3 { 3 } else { 1 };
+        // In the middle, with the question above and what holds for every way below; on a high
+        // screen all of it would hang at the top.
+        let below = if width < 60 { 4 } else { 2 } + u16::from(height == 1);
+        let free = body.height.saturating_sub(2 + ways * height + below);
+        let above = if above > 1 {
+            above.max(2 + free / 2)
+        } else {
+            above
+        };
         let x = body.x + (body.width - width) / 2;
         let row = |at: u16| Rect::new(x, body.y + above + at * height, width, height.min(2));
         let rows = (0..ways).map(row);
