@@ -52,7 +52,7 @@ mod stands;
 mod swapped;
 mod work;
 
-pub use by_pages::{by_pages, tally_by_pages};
+pub use by_pages::{by_pages, looked_at, tally_by_pages};
 pub use cards::{Manner, Put, carried, put_down, put_down_among, to_back, to_front, to_page};
 pub use collect::{collect, leave_out};
 pub use cost::{Cost, OpenWork, PagesInHand, cost, cost_of};

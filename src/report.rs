@@ -31,4 +31,7 @@ pub use pile::{
 };
 pub use swap::{Get, Stock, Swap, pairing, swap};
 pub use wants::{WantFilter, is_collected, wants};
-pub use words::{binder_meant, binder_words, place_words, pocket_at, pocket_words, printing_words};
+pub use words::{
+    binder_meant, binder_words, far_words, pages_words, place_words, pocket_at, pocket_words,
+    printing_words,
+};

@@ -78,7 +78,7 @@ pub(super) fn run(
     for binder in binders {
         let words = report::binder_words(collection, binder.id());
         let name = binder.name();
-        let pages = text::count(binder.pages().len() as u64, "page", "pages");
+        let pages = report::pages_words(binder);
         out.line(&format!("{words}: the binder {name}, {pages}"))?;
     }
     for Found { printing, place } in found {

@@ -158,7 +158,7 @@ fn of_words(binder: &Binder, of: LayoutOf) -> String {
 fn table(looked: &[Looked<'_>], look: &Look, out: &mut Output) -> Result<(), CliError> {
     let mut table = Table::new(&[
         ("binder", Align::Left),
-        ("of", Align::Left),
+        ("counted by", Align::Left),
         ("pages", Align::Right),
         ("mm", Align::Right),
         ("rings", Align::Left),
@@ -182,7 +182,10 @@ fn table(looked: &[Looked<'_>], look: &Look, out: &mut Output) -> Result<(), Cli
         let badly: usize = seen.misfits.iter().map(|misfit| misfit.pockets).sum();
         table.row([
             seen.binder.name().to_owned(),
-            of_words(seen.binder, seen.of),
+            match seen.of {
+                LayoutOf::InForce => "its layout".into(),
+                of => of_words(seen.binder, of),
+            },
             fit.pages.to_string(),
             millimetres_in_column(fit.thickness),
             rings,

@@ -9,8 +9,8 @@ use super::show::pages_of;
 use super::table::{Align, Table};
 use super::words::count;
 use crate::hand;
-use crate::model::Binder;
-use crate::report::{binder_summary, percent};
+use crate::model::{Binder, BinderTally};
+use crate::report::{binder_summary, far_words, percent};
 
 #[derive(Serialize)]
 struct Answer<'a> {
@@ -63,38 +63,53 @@ pub(super) fn run(at: &Where, json: bool, out: &mut Output) -> Result<(), CliErr
              takes one in.",
         );
     }
+    let all: BinderTally = collection.shelf().map(Binder::tally).sum();
+    let binders = count(many, "binder", "binders");
     out.line(&format!(
-        "{}, from left to right:",
-        count(many, "binder", "binders")
+        "{binders}, from left to right; {}:",
+        far_words(all)
     ))?;
-    let mut table = Table::new(&[
+    // Pages of the layout are told where those are others than stand in the binder.
+    let to_be = |binder: &Binder| {
+        let meant = binder.layout().pages.len();
+        (meant != binder.pages().len()).then_some(meant)
+    };
+    let differs = collection.shelf().any(|binder| to_be(binder).is_some());
+    let heads = [
         ("binder", Align::Left),
         ("title", Align::Left),
         ("pages", Align::Right),
+        ("in layout", Align::Right),
         ("in place", Align::Right),
         ("of", Align::Right),
         ("share", Align::Right),
         ("gaps", Align::Right),
         ("misplaced", Align::Right),
         ("drafts", Align::Right),
-    ]);
+    ];
+    let is_told = |column: usize| differs || heads[column].0 != "in layout";
+    let told = heads.iter().enumerate().filter(|(at, _)| is_told(*at));
+    let mut table = Table::new(&told.map(|(_, head)| *head).collect::<Vec<_>>());
     let some = |number: u64| match number {
         0 => String::new(),
         number => number.to_string(),
     };
     for binder in collection.shelf() {
         let tally = binder.tally();
-        table.row([
+        let cells = [
             binder.name().to_owned(),
             binder.spec().title.to_string(),
-            pages_of(binder).to_string(),
+            binder.pages().len().to_string(),
+            to_be(binder).map_or_else(String::new, |meant| meant.to_string()),
             tally.in_place.to_string(),
             tally.meant.to_string(),
             percent(tally.in_place, tally.meant).unwrap_or_default(),
             tally.gaps().to_string(),
             some(u64::from(binder_summary(binder).misplaced)),
             some(binder.drafts().len() as u64),
-        ]);
+        ];
+        let told = cells.into_iter().enumerate().filter(|(at, _)| is_told(*at));
+        table.row(told.map(|(_, cell)| cell));
     }
     table.print(out)
 }

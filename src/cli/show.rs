@@ -9,11 +9,10 @@ use super::error::CliError;
 use super::named;
 use super::open::Where;
 use super::output::Output;
-use super::words::count;
 use crate::hand;
 use crate::layout::describe;
 use crate::model::{Binder, BinderKind, Collection, Page, PageFormat, Place, Side};
-use crate::report::{binder_summary, percent};
+use crate::report::{binder_summary, far_words, pages_words};
 
 pub(super) fn run(
     args: &ShowArgs,
@@ -93,20 +92,13 @@ fn head(binder: &Binder, out: &mut Output) -> Result<(), CliError> {
     out.line(&format!(
         "Binder {}{title}: {}, {kind}.",
         binder.name(),
-        count(pages_of(binder) as u64, "page", "pages")
+        pages_words(binder)
     ))?;
-    let share = percent(tally.in_place, tally.meant);
-    let share = share.map_or_else(String::new, |share| format!(" ({share})"));
     let misplaced = match summary.misplaced {
         0 => String::new(),
         misplaced => format!(", {misplaced} misplaced"),
     };
-    out.line(&format!(
-        "{} of {} in place{share}, {}{misplaced}.",
-        tally.in_place,
-        tally.meant,
-        count(u64::from(tally.gaps()), "gap", "gaps")
-    ))
+    out.line(&format!("{}{misplaced}.", far_words(tally)))
 }
 
 /// One page, the asked side or both: a heading, the grid, and a line for each pocket.

@@ -46,6 +46,21 @@ pub fn tally_by_pages(binder: &Binder) -> BinderTally {
     }
 }
 
+/// How many pockets [`tally_by_pages`] looks at, at the most; none where every card lies in its
+/// place, or no page moves.
+#[must_use]
+pub fn looked_at(binder: &Binder) -> usize {
+    match may_lie_elsewhere(binder) {
+        true => binder.tally().pockets as usize,
+        false => 0,
+    }
+}
+
+fn may_lie_elsewhere(binder: &Binder) -> bool {
+    let tally = binder.tally();
+    tally.filled != tally.in_place && binder.spec().kind.pages_move()
+}
+
 fn layout_by_pages(binder: &Binder) -> Option<Layout> {
     work_by_pages(binder)?.layout().cloned()
 }
@@ -64,8 +79,7 @@ fn work_by_pages(binder: &Binder) -> Option<OpenWork> {
 /// many cards in place as others, no other place would have more of them in place, and the sum
 /// over all pages cannot either.
 fn may_move(binder: &Binder) -> bool {
-    let tally = binder.tally();
-    if tally.filled == tally.in_place || !binder.spec().kind.pages_move() {
+    if !may_lie_elsewhere(binder) {
         return false;
     }
     (binder.pages().iter().enumerate()).any(|(at, page)| {

@@ -68,6 +68,17 @@ pub struct BinderTally {
     pub in_place: u32,
 }
 
+impl std::iter::Sum for BinderTally {
+    fn sum<I: Iterator<Item = Self>>(all: I) -> Self {
+        all.fold(Self::default(), |sum, of| Self {
+            pockets: sum.pockets + of.pockets,
+            filled: sum.filled + of.filled,
+            meant: sum.meant + of.meant,
+            in_place: sum.in_place + of.in_place,
+        })
+    }
+}
+
 impl BinderTally {
     /// Whether so many cards lie elsewhere than is meant, more than one in ten, that how far the
     /// binder is says less than what is left to be done: after a draft was adopted.

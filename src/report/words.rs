@@ -1,6 +1,8 @@
 //! Places and printings in words, the same on every screen and in every command.
 
-use crate::model::{Binder, BinderId, Collection, Place, PocketAt, PrintingId};
+use super::percent;
+use crate::model::{Binder, BinderId, BinderTally, Collection, Place, PocketAt, PrintingId};
+use crate::text::count;
 
 /// What a person calls the binder: the title on its spine; with the name that commands know it by
 /// where another binder has the same title, and that name alone where it has no title.
@@ -46,6 +48,29 @@ pub fn binder_meant(collection: &Collection, words: &str) -> Result<BinderId, St
             binder_words(collection, one.id()),
             binder_words(collection, other.id())
         )),
+    }
+}
+
+/// How far a binder is, or all of them: `305 of 600 in place (50 %), 295 gaps`.
+#[must_use]
+pub fn far_words(tally: BinderTally) -> String {
+    let BinderTally {
+        in_place, meant, ..
+    } = tally;
+    let share = percent(in_place, meant).map_or_else(String::new, |share| format!(" ({share})"));
+    let gaps = count(tally.gaps().into(), "gap", "gaps");
+    format!("{in_place} of {meant} in place{share}, {gaps}")
+}
+
+/// How many pages stand in a binder, and how many its layout has where those are others:
+/// `34 pages`, or `34 pages (40 in its layout)`.
+#[must_use]
+pub fn pages_words(binder: &Binder) -> String {
+    let (real, meant) = (binder.pages().len(), binder.layout().pages.len());
+    let pages = count(real as u64, "page", "pages");
+    match real == meant {
+        true => pages,
+        false => format!("{pages} ({meant} in its layout)"),
     }
 }
 
@@ -146,6 +171,24 @@ mod tests {
         assert_eq!(
             place_words(&collection, to_come),
             "page 5, front, row 1, pocket 1"
+        );
+    }
+
+    #[test]
+    fn pages_of_the_binder_and_of_its_layout_are_told_apart_where_they_are_not_as_many() {
+        let collection = demo::collection();
+        let words = |name: &str| {
+            let id = collection.binder_by_name(name).unwrap();
+            pages_words(collection.binder(id).unwrap())
+        };
+        assert_eq!(words("wood"), "34 pages");
+        let post = collection.binder_by_name("post").unwrap();
+        let post = collection.binder(post).unwrap();
+        let (real, meant) = (post.pages().len(), post.layout().pages.len());
+        assert!(real < meant);
+        assert_eq!(
+            words("post"),
+            format!("{real} pages ({meant} in its layout)")
         );
     }
 

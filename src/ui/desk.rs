@@ -124,6 +124,12 @@ impl Desk {
         self.tallies.of(binder, self.session.revision())
     }
 
+    /// How far all binders are together; not told where finding it out would keep a key waiting.
+    pub(super) fn tally_of_all(&self) -> Option<BinderTally> {
+        let revision = self.session.revision();
+        self.tallies.of_all(self.collection(), revision)
+    }
+
     /// Whether the person's own collection is put aside for the invented one.
     pub(super) fn is_aside(&self) -> bool {
         self.aside.is_some()

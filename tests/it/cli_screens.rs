@@ -13,7 +13,7 @@ fn the_shelf_is_told_binder_by_binder() {
     table.ok(&["import", "copies", "own.csv", "--in-place"]);
     let told = table.ok(&["shelf"]);
     assert!(
-        told.starts_with("1 binder, from left to right:\n"),
+        told.starts_with("1 binder, from left to right; 1 of 5 in place (20 %), 4 gaps:\n"),
         "{told}"
     );
     let answer = table.json(&["shelf", "--json"]);

@@ -3,7 +3,7 @@
 
 use crossterm::event::{Event, KeyModifiers, MouseButton, MouseEvent, MouseEventKind};
 use ringbound::hand;
-use ringbound::model::Collection;
+use ringbound::model::{Binder, Collection};
 use ringbound::session::Session;
 use ringbound::ui::{Context, Flow};
 
@@ -181,4 +181,43 @@ fn a_list_is_narrowed_to_a_binder_by_its_whole_title() {
     let rows = |picture: &str| -> Vec<String> { picture.lines().skip(3).map(Into::into).collect() };
     assert!(scene.find("wants: 0 ").is_none(), "{short}");
     assert_eq!(rows(&short), rows(&whole(&mut scene)));
+}
+
+/// As each binder tells it, added up; where there is no room for it the binders alone are told.
+#[test]
+fn the_shelf_tells_how_far_all_binders_are_together() {
+    let scene = Scene::demo((80, 24));
+    let tallies = scene.app.session().collection().shelf().map(Binder::tally);
+    let (in_place, meant) = tallies.fold((0, 0), |(a, b), t| (a + t.in_place, b + t.meant));
+    let gaps = meant - in_place;
+    let share = u64::from(in_place) * 100 / u64::from(meant);
+    let words = format!("{in_place} of {meant} in place ({share} %), {gaps} gaps");
+    assert_eq!(scene.at(&format!("The shelf: 10 binders; {words}")).1, 0);
+    // A gap is filled.
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("enter n + esc");
+    let words = format!("{} of {meant} in place", in_place + 1);
+    scene.at(&format!("The shelf: 10 binders; {words}"));
+    for size in [(40, 12), (24, 6)] {
+        let scene = Scene::demo(size);
+        scene.at("The shelf: 10 binders");
+        assert_eq!(scene.find("binders;"), None, "{}", scene.picture());
+    }
+}
+
+/// The invented collection has a binder that lacks pages of its layout.
+#[test]
+fn pages_that_stand_and_those_of_the_layout_are_told_apart_on_the_shelf_and_where_it_is_found() {
+    let mut scene = Scene::demo((120, 40));
+    scene.keys("end");
+    let collection = scene.app.session().collection();
+    let post = collection.binder(collection.binder_by_name("post").unwrap());
+    let (real, meant) = (
+        post.unwrap().pages().len(),
+        post.unwrap().layout().pages.len(),
+    );
+    let words = format!("{real} pages ({meant} in its layout)");
+    scene.at(&words);
+    scene.keys("f").text("winter post");
+    scene.at(&words);
 }

@@ -270,10 +270,8 @@ fn room_beside(row: Rect) -> u16 {
 
 fn draw_binder(desk: &Desk, binder: BinderId, chosen: bool, row: Rect, buf: &mut Buffer) {
     let collection = desk.collection();
-    let pages = collection
-        .binder(binder)
-        .map_or(0, |found| found.pages().len());
-    let pages = text::count(pages as u64, "page", "pages");
+    let pages = collection.binder(binder).map(report::pages_words);
+    let pages = pages.unwrap_or_default();
     let called = report::binder_words(collection, binder);
     draw_row(
         desk,

@@ -283,21 +283,9 @@ impl Screen for Shelf {
 
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let (body, theme) = (desk.body(), desk.theme);
-        let collection = desk.collection();
-        let binders = collection.shelf().len();
-        let words = if binders == 0 && collection.sets().len() == 0 {
-            "Ringbound".to_owned()
-        } else {
-            let binders = text::count(binders as u64, "binder", "binders");
-            format!("The shelf: {binders}")
-        };
-        let words = match desk.is_aside() {
-            true => format!(
-                "{words}, invented: {} leads back",
-                desk.key(Context::Shelf, Intent::Quit)
-            ),
-            false => words,
-        };
+        let binders = desk.collection().shelf().len();
+        let boards = (binders > 0).then(|| self.boards(desk));
+        let words = Self::head(desk, boards.as_ref());
         let strong = theme.style(Role::Strong);
         paint::line(
             buf,
@@ -306,10 +294,9 @@ impl Screen for Shelf {
             &words,
             strong,
         );
-        if binders == 0 {
+        let Some(boards) = boards else {
             return self.draw_welcome(desk, buf);
-        }
-        let boards = self.boards(desk);
+        };
         let chosen = self.shown(desk);
         let from = boards.first * boards.across;
         let shown = (from..binders).take(boards.seen * boards.across);

@@ -22,19 +22,9 @@ impl Shelf {
         desk: &Desk,
         buf: &mut Buffer,
     ) {
-        let all = binders.div_ceil(boards.across);
-        if all <= boards.seen {
-            return;
-        }
-        let last = (boards.first + boards.seen).min(all);
-        let words = match boards.is_list() {
-            true => format!("{} to {last}", boards.first + 1),
-            false if boards.seen == 1 => format!("board {last} of {all}"),
-            false => format!("boards {} to {last} of {all}", boards.first + 1),
-        };
         let body = desk.body();
-        let width = words.len() as u16;
-        if body.width > width + 24 {
+        if let Some(words) = scroll_words(boards, binders, body.width) {
+            let width = words.len() as u16;
             let x = body.right() - width - 1;
             paint::line(
                 buf,
@@ -43,6 +33,37 @@ impl Shelf {
                 &words,
                 desk.theme.style(Role::Quiet),
             );
+        }
+    }
+
+    /// How many binders there are and how far they are together, the latter where it has room beside
+    /// what stands at the right.
+    pub(super) fn head(desk: &Desk, boards: Option<&Boards>) -> String {
+        let collection = desk.collection();
+        let binders = collection.shelf().len();
+        if binders == 0 && collection.sets().len() == 0 {
+            return "Ringbound".into();
+        }
+        let many = text::count(binders as u64, "binder", "binders");
+        let words = format!("The shelf: {many}");
+        let words = match desk.is_aside() {
+            true => format!(
+                "{words}, invented: {} leads back",
+                desk.key(Context::Shelf, Intent::Quit)
+            ),
+            false => words,
+        };
+        let all = desk.tally_of_all().filter(|all| all.meant > 0);
+        let Some((all, boards)) = all.zip(boards) else {
+            return words;
+        };
+        let width = desk.body().width;
+        let beside = scroll_words(boards, binders, width).map_or(0, |words| words.len() + 2);
+        let room = usize::from(width).saturating_sub(2 + beside);
+        let full = format!("{words}; {}", report::far_words(all));
+        match text::columns(&full) <= room {
+            true => full,
+            false => words,
         }
     }
 
@@ -73,13 +94,25 @@ impl Shelf {
     }
 }
 
+/// Which boards are seen, where that is not all of them and there is room for it.
+fn scroll_words(boards: &Boards, binders: usize, width: u16) -> Option<String> {
+    let all = binders.div_ceil(boards.across);
+    if all <= boards.seen {
+        return None;
+    }
+    let last = (boards.first + boards.seen).min(all);
+    let words = match boards.is_list() {
+        true => format!("{} to {last}", boards.first + 1),
+        false if boards.seen == 1 => format!("board {last} of {all}"),
+        false => format!("boards {} to {last} of {all}", boards.first + 1),
+    };
+    (usize::from(width) > words.len() + 24).then_some(words)
+}
+
 /// A binder in one line: cards, gaps, pages, and how it holds them.
 fn describe(desk: &Desk, binder: &Binder) -> String {
     let tally = desk.tally(binder);
-    let share = report::percent(tally.in_place, tally.meant);
-    let share = share.map(|share| format!(" ({share})")).unwrap_or_default();
-    let gaps = text::count(tally.gaps() as u64, "gap", "gaps");
-    let pages = text::count(binder.pages().len() as u64, "page", "pages");
+    let pages = report::pages_words(binder);
     let kind = binder.spec().kind;
     let kind = match Rings::of(kind) {
         Some(rings) => rings.words(),
@@ -97,9 +130,11 @@ fn describe(desk: &Desk, binder: &Binder) -> String {
     let meant = tally.meant;
     if tally != binder.tally() {
         let key = desk.key(Context::Shelf, Intent::Work);
+        let share = report::percent(in_place, meant);
+        let share = share.map_or_else(String::new, |share| format!(" ({share})"));
         return format!(
             "{in_place} of {meant} in place{share}; pages are still to be moved: {key} shows the work"
         );
     }
-    format!("{in_place} of {meant} in place{share}, {gaps}; {pages}, {kind}")
+    format!("{}; {pages}, {kind}", report::far_words(tally))
 }
