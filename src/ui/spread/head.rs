@@ -149,7 +149,7 @@ fn task(cost: &Cost, to_put_in: usize) -> String {
         (true, _) => put_in,
         // The cards that come out go in again: these are loose now, and go in besides.
         (false, loose) => {
-            format!("{}, {loose} more to put in", cost.task())
+            format!("{}, {loose} loose to go in", cost.task())
         }
     }
 }
