@@ -1,6 +1,7 @@
 //! Sets, cards and copies on their way in: from a phrase, from rows or from typed lines.
 
 mod checklist;
+mod code;
 mod copies;
 mod phrase;
 mod pile;
@@ -9,6 +10,7 @@ mod shelve;
 mod type_in;
 
 pub use checklist::{Checklist, ChecklistOptions, new_set};
+pub use code::proposed_code;
 pub use copies::{Copies, CopiesIntake};
 pub use phrase::{MOST_CARDS, Phrase, PhraseError};
 pub use pile::{Entry, Pasted, Why, choose_set, named_set, pile_step, read_line, read_lines};

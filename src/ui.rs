@@ -19,6 +19,7 @@ mod events;
 mod field;
 mod files;
 mod footer;
+mod form;
 mod frames;
 mod gallery;
 mod intent;

@@ -88,10 +88,10 @@ fn a_binder_is_typed_in_as_one_flips_and_each_card_can_be_taken_back() {
     let mut scene = empty((80, 24));
     scene
         .keys("k")
-        .text("FEN")
-        .keys("enter")
         .text("Fenland")
-        .keys("enter enter enter enter");
+        .keys("tab")
+        .text("FEN")
+        .keys("enter");
     assert_eq!(scene.app.context(), Context::TypeIn);
     assert_snapshot!("type_in_begin_80x24", scene.picture());
     // 1, then 2 as proposed, two empty pockets, 5.
@@ -134,10 +134,7 @@ fn a_binder_is_typed_in_as_one_flips_and_each_card_can_be_taken_back() {
 #[test]
 fn typing_in_tells_what_is_wrong_and_takes_nothing_then() {
     let mut scene = empty((80, 24));
-    scene
-        .keys("k")
-        .text("FEN")
-        .keys("enter enter enter enter enter");
+    scene.keys("k").text("FEN").keys("enter");
     let revision = scene.app.session().revision();
     scene.keys("enter");
     scene.at("Type the number of the card in this pocket");
@@ -148,7 +145,7 @@ fn typing_in_tells_what_is_wrong_and_takes_nothing_then() {
     small
         .keys("k")
         .text("FEN")
-        .keys("enter enter enter enter enter")
+        .keys("enter")
         .text("12")
         .keys("enter");
     assert_snapshot!("type_in_30x8", small.picture());
@@ -245,12 +242,10 @@ fn every_empty_screen_says_what_can_be_done_next() {
     scene.at("Nothing was done yet");
 }
 
-const TO_TYPE_IN: &str = "enter enter enter enter enter";
-
 #[test]
 fn going_on_proposes_what_follows_the_pocket_before_and_begins_behind_the_last_card() {
     let mut scene = empty((80, 24));
-    scene.keys("k").text("FEN").keys(TO_TYPE_IN);
+    scene.keys("k").text("FEN").keys("enter");
     for number in ["TG 8", "TG 9", "TG 10"] {
         // A number of two words is not to be typed here: three plain ones.
         let number = number.trim_start_matches("TG ");
@@ -279,7 +274,7 @@ fn going_on_proposes_what_follows_the_pocket_before_and_begins_behind_the_last_c
 #[test]
 fn a_full_page_is_gone_on_from_with_the_next() {
     let mut scene = empty((80, 24));
-    scene.keys("k").text("FEN").keys("enter enter enter enter");
+    scene.keys("k").text("FEN").keys("tab tab tab tab");
     scene.text("1").keys("tab right enter");
     scene.text("1").keys("enter esc k");
     scene.at("Page 2 is not there yet");
@@ -289,7 +284,7 @@ fn a_full_page_is_gone_on_from_with_the_next() {
 #[test]
 fn a_number_written_otherwise_than_the_others_is_asked_about_once() {
     let mut scene = empty((80, 24));
-    scene.keys("k").text("FEN").keys(TO_TYPE_IN);
+    scene.keys("k").text("FEN").keys("enter");
     let numbers = |scene: &Scene| {
         let collection = collection(scene);
         let set = collection.set_by_code("FEN").unwrap();
@@ -337,7 +332,7 @@ fn a_set_that_is_there_without_a_binder_gets_one_to_type_in() {
     let binders = collection(&scene).shelf().count();
     scene.keys("k").text(&code);
     scene.at("for the set that is there");
-    scene.keys(TO_TYPE_IN);
+    scene.keys("enter");
     assert_eq!(scene.app.context(), Context::TypeIn, "{}", scene.picture());
     assert_eq!(collection(&scene).shelf().count(), binders + 1);
     assert_eq!(collection(&scene).sets().len(), sets);
@@ -385,10 +380,7 @@ fn of_very_many_cards_the_form_tells_how_many_and_makes_them_all_the_same() {
 #[test]
 fn a_number_without_a_figure_is_asked_about_before_it_becomes_a_card() {
     let mut scene = empty((80, 24));
-    scene
-        .keys("k")
-        .text("FEN")
-        .keys("enter enter enter enter enter");
+    scene.keys("k").text("FEN").keys("enter");
     assert_eq!(scene.app.context(), Context::TypeIn);
     let cards = |scene: &Scene| {
         let collection = collection(scene);
@@ -407,7 +399,7 @@ fn a_number_without_a_figure_is_asked_about_before_it_becomes_a_card() {
 #[test]
 fn a_page_that_is_still_to_come_is_shown_empty_and_no_other_pocket_is_framed() {
     let mut scene = empty((80, 24));
-    scene.keys("k").text("FEN").keys("enter enter enter enter");
+    scene.keys("k").text("FEN").keys("tab tab tab tab");
     // Another page takes the place of the usual one.
     scene.text("2x1").keys("enter").text("1");
     scene.keys("enter enter enter enter");
@@ -421,10 +413,7 @@ fn a_page_that_is_still_to_come_is_shown_empty_and_no_other_pocket_is_framed() {
 #[test]
 fn a_number_typed_in_again_tells_of_the_first() {
     let mut scene = empty((80, 24));
-    scene
-        .keys("k")
-        .text("FEN")
-        .keys("enter enter enter enter enter");
+    scene.keys("k").text("FEN").keys("enter");
     scene.text("7").keys("enter").text("7").keys("enter");
     scene.at("7 again: the first lies in page 1, front, row 1, pocket 1");
 }
@@ -475,5 +464,50 @@ fn the_ways_to_begin_stand_in_the_middle_of_a_large_screen() {
         let at = scene.at("A file");
         scene.click(at);
         assert_eq!(scene.app.context(), Context::Import);
+    }
+}
+
+/// From the welcome: one key, the name, one enter, and the first card can be typed.
+#[test]
+fn who_begins_by_flipping_types_a_name_and_is_there() {
+    let mut scene = empty((80, 24));
+    scene.keys("k");
+    scene.at("type what the set is called");
+    // Nothing is begun without a name.
+    scene.keys("enter");
+    scene.at("Not yet: type what the set is called");
+    assert_eq!(scene.app.context(), Context::Form);
+    scene.text("Fen Lights");
+    // The code comes from the name, and stands there to be changed.
+    scene.at("LIGH");
+    scene.at("enter opens an empty binder");
+    assert_snapshot!("flip_form_80x24", scene.picture());
+    scene.keys("enter");
+    assert_eq!(scene.app.context(), Context::TypeIn);
+    scene.text("1").keys("enter");
+    let set = collection(&scene).set_by_code("LIGH").unwrap();
+    let set = collection(&scene).set(set).unwrap();
+    assert_eq!((set.title(), set.cards().len()), ("Fen Lights", 1));
+    // A further one by another code, with all the rest within reach.
+    let mut scene = empty((80, 24));
+    scene.keys("k").text("Fen Lights").keys("tab").text("LUX");
+    scene.keys("shift-tab").text(" II");
+    scene.keys("tab tab tab tab").text("2x2").keys("enter");
+    assert_eq!(scene.app.context(), Context::TypeIn);
+    let collection = collection(&scene);
+    let set = collection
+        .set(collection.set_by_code("LUX").unwrap())
+        .unwrap();
+    assert_eq!(set.title(), "Fen Lights II");
+    let binder = collection.binder_at(0).unwrap();
+    assert_eq!(binder.pages()[0].format().pockets(), 8);
+}
+
+#[test]
+fn the_form_to_flip_by_is_whole_on_small_screens_too() {
+    for size in [(40, 12), (24, 6)] {
+        let mut scene = empty(size);
+        scene.keys("k").text("Fen").keys("enter");
+        assert_eq!(scene.app.context(), Context::TypeIn, "{size:?}");
     }
 }

@@ -16,6 +16,7 @@ use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::files;
+use crate::ui::form::{stepped, turned};
 use crate::ui::intent::Intent;
 use crate::ui::job::Job;
 use crate::ui::keymap::{Context, letter};
@@ -197,7 +198,7 @@ impl Import {
         let many = self.choices(self.focus).count();
         if many > 0 {
             let at = &mut self.choices[self.focus];
-            *at = (*at + many).wrapping_add_signed(by) % many;
+            *at = turned(*at, by, many);
             self.outcome = Outcome::default();
         }
     }
@@ -207,12 +208,6 @@ impl Import {
         let all = 0..ROWS.len();
         all.filter(|row| *row != PAGES || self.choices[IT_IS] == 0)
             .collect()
-    }
-
-    fn step(&mut self, by: usize) {
-        let rows = self.rows();
-        let at = rows.iter().position(|row| *row == self.focus).unwrap_or(0);
-        self.focus = rows[(at + by) % rows.len()];
     }
 
     fn window(desk: &Desk) -> Rect {
@@ -253,8 +248,9 @@ impl Screen for Import {
         match intent {
             Intent::Leave => return Next::Close,
             Intent::Accept => return self.begin(desk),
-            Intent::NextField => self.step(1),
-            Intent::PreviousField => self.step(self.rows().len() - 1),
+            Intent::NextField | Intent::PreviousField => {
+                self.focus = stepped(&self.rows(), self.focus, intent);
+            }
             Intent::PageOn | Intent::PageBack => self.scroll(desk, intent),
             Intent::Left | Intent::Right => {
                 let left = intent == Intent::Left;
@@ -306,9 +302,8 @@ impl Screen for Import {
     }
 
     fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
-        let under = self.seen(desk).under(at);
-        if let Some(at) = under.filter(|_| mouse == Mouse::Left) {
-            let row = self.rows()[at];
+        let under = Self::form(desk).under(&self.rows(), self.focus, at);
+        if let Some(row) = under.filter(|_| mouse == Mouse::Left) {
             if row == self.focus {
                 self.choose(1);
             }

@@ -8,16 +8,19 @@ use ratatui::buffer::Buffer;
 
 use super::{Mouse, Next, Screen};
 use crate::hand::{self, Ground};
-use crate::intake::{self, BinderOptions, Intake, Phrase};
+use crate::intake::{self, BinderOptions, Intake, Phrase, proposed_code};
 use crate::layout;
 use crate::model::{Binder, BinderId, BinderKind, Opening, PageFormat, SetHead, SetId};
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
+use crate::ui::form::{stepped, turned};
 use crate::ui::intent::Intent;
 use crate::ui::keymap::{Context, letter};
 use made::Made;
 
 const LINES: usize = 10;
+const CODE: usize = 0;
+const TITLE: usize = 1;
 const CARDS: usize = 4;
 const PAGE: usize = 5;
 /// The first of the lines on which one chooses instead of typing.
@@ -61,7 +64,13 @@ const ROWS: [(&str, &[&str], &str); LINES] = [
     ),
 ];
 
+/// The lines in their order, where the cards are named here and where they are typed in: then a
+/// title is enough to begin with, and comes first.
+const NAMED: &[usize] = &[0, 1, 2, 3, 4, 5, 6, 7, 8, 9];
+const TYPED_IN: &[usize] = &[1, 0, 2, 3, 5, 6, 7, 8, 9];
+
 const NO_CODE: &str = "the set needs a code";
+const NO_TITLE: &str = "type what the set is called";
 
 /// Pages that are usual.
 const GRIDS: [&str; 5] = ["3x3", "3x4", "2x2", "3x1", "1"];
@@ -74,6 +83,8 @@ pub(crate) struct NewSet {
     focus: usize,
     /// The cards are not named here but typed in afterwards.
     typed_in: bool,
+    /// The code was typed; else it is made from the title there.
+    coded: bool,
     /// What the form as it stands would make, or what it still lacks.
     made: Result<Made, String>,
 }
@@ -92,6 +103,7 @@ impl NewSet {
             ],
             focus: 0,
             typed_in: false,
+            coded: false,
             made: Err(String::new()),
         };
         form.fields[PAGE].insert(&layout::grid_word(&format));
@@ -105,6 +117,7 @@ impl NewSet {
     pub(crate) fn typed_in(desk: &Desk) -> Self {
         let mut form = Self {
             typed_in: true,
+            focus: TITLE,
             ..Self::of(desk)
         };
         form.recount(desk);
@@ -117,13 +130,28 @@ impl NewSet {
             .map_err(|error| error.to_string())
     }
 
-    /// The line after this one, or before it. The cards have none where they are typed in.
-    fn beside(&self, at: usize, by: usize) -> usize {
-        let next = (at + by) % LINES;
-        match self.typed_in && next == CARDS {
-            true => (next + by) % LINES,
-            false => next,
+    /// The lines that there are.
+    fn rows(&self) -> &'static [usize] {
+        match self.typed_in {
+            true => TYPED_IN,
+            false => NAMED,
         }
+    }
+
+    /// What follows from what was typed.
+    fn typed(&mut self, desk: &Desk) {
+        match self.focus {
+            CODE => self.coded = !self.fields[CODE].value().is_empty(),
+            TITLE if self.typed_in && !self.coded => {
+                let code = proposed_code(desk.collection(), self.fields[TITLE].value());
+                self.fields[CODE] = Field::default();
+                self.fields[CODE].insert(&code);
+                // Another code takes its place.
+                self.fields[CODE].begin_anew();
+            }
+            _ => {}
+        }
+        self.recount(desk);
     }
 
     /// In a field the cursor moves; on a line of choices another one is taken.
@@ -139,27 +167,22 @@ impl NewSet {
         if self.focus == PAGE {
             let here = self.fields[PAGE].value().trim();
             let here = GRIDS.iter().position(|grid| *grid == here);
-            let next = here.map_or(0, |at| beside(at, by, GRIDS.len()));
+            let next = here.map_or(0, |at| turned(at, by, GRIDS.len()));
             self.fields[PAGE] = Field::default();
             self.fields[PAGE].insert(GRIDS[next]);
             self.fields[PAGE].begin_anew();
         }
         if let Some(at) = self.focus.checked_sub(FIRST_CHOICE) {
             let many = ROWS[self.focus].1.len();
-            self.choices[at] = beside(self.choices[at], by, many);
+            self.choices[at] = turned(self.choices[at], by, many);
         }
         self.recount(desk);
     }
 
     /// Whether Enter goes down a line: there is not enough to begin with yet.
     fn goes_down(&self) -> bool {
-        match self.typed_in {
-            true => self.focus < PAGE,
-            false => {
-                let cards = self.fields[CARDS].value().trim();
-                self.focus < CARDS && cards.is_empty() && self.made.is_err()
-            }
-        }
+        let cards = self.fields[CARDS].value().trim();
+        !self.typed_in && self.focus < CARDS && cards.is_empty() && self.made.is_err()
     }
 
     fn format(&self) -> Result<PageFormat, String> {
@@ -203,6 +226,10 @@ impl NewSet {
     /// An empty set and binder, to be typed in; a binder for a set that is there without one.
     fn empty(&self, desk: &Desk) -> Result<Intake, String> {
         let (head, binder) = (self.head()?, self.binder()?);
+        if head.code.is_empty() {
+            let nothing = head.title.is_empty();
+            return Err(if nothing { NO_TITLE } else { NO_CODE }.into());
+        }
         let known = desk.collection().set_by_code(&head.code);
         let has_cards = |id: &SetId| {
             let set = desk.collection().set(*id);
@@ -262,7 +289,7 @@ impl NewSet {
 
     fn begin(&mut self, desk: &mut Desk) -> Next {
         if self.goes_down() {
-            self.focus = self.beside(self.focus, 1);
+            self.focus = stepped(self.rows(), self.focus, Intent::NextField);
             return Next::Stay;
         }
         if self.typed_in {
@@ -298,6 +325,7 @@ impl Screen for NewSet {
     fn word(&self, intent: Intent) -> &'static str {
         match intent {
             Intent::Accept if self.goes_down() => "go on",
+            Intent::Accept if self.typed_in => "begin to type",
             _ => intent.word(self.context()),
         }
     }
@@ -305,8 +333,9 @@ impl Screen for NewSet {
     fn act(&mut self, desk: &mut Desk, intent: Intent) -> Next {
         match intent {
             Intent::Leave => return Next::Close,
-            Intent::NextField => self.focus = self.beside(self.focus, 1),
-            Intent::PreviousField => self.focus = self.beside(self.focus, LINES - 1),
+            Intent::NextField | Intent::PreviousField => {
+                self.focus = stepped(self.rows(), self.focus, intent);
+            }
             Intent::Left | Intent::Right => self.sideways(desk, intent),
             Intent::Accept => return self.begin(desk),
             _ => {}
@@ -317,7 +346,7 @@ impl Screen for NewSet {
     fn key(&mut self, desk: &mut Desk, event: &KeyEvent) -> Next {
         if let Some(field) = self.fields.get_mut(self.focus) {
             if field.key(event) {
-                self.recount(desk);
+                self.typed(desk);
             }
         } else if letter(event) == Some(' ') {
             self.choose(desk, 1);
@@ -328,24 +357,17 @@ impl Screen for NewSet {
     fn paste(&mut self, desk: &mut Desk, words: &str) {
         if let Some(field) = self.fields.get_mut(self.focus) {
             field.paste(words);
-            self.recount(desk);
+            self.typed(desk);
         }
     }
 
-    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
-        let window = self.window(desk);
-        let shown = self.shown(window);
-        let top = window.y + 1;
-        if mouse == Mouse::Left && window.contains((x, y).into()) && y >= top {
-            let line = shown.start + usize::from(y - top);
-            if shown.contains(&line) {
-                if line == self.focus {
-                    self.choose(desk, 1);
-                }
-                if !(self.typed_in && line == CARDS) {
-                    self.focus = line;
-                }
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
+        let under = self.form(desk).under(self.rows(), self.focus, at);
+        if let Some(line) = under.filter(|_| mouse == Mouse::Left) {
+            if line == self.focus {
+                self.choose(desk, 1);
             }
+            self.focus = line;
         }
         Next::Stay
     }
@@ -362,9 +384,4 @@ impl Screen for NewSet {
 /// The binder that came onto the shelf last.
 fn newest(desk: &Desk) -> Option<BinderId> {
     desk.collection().shelf().next_back().map(Binder::id)
-}
-
-/// Another one of so many, that many places on.
-fn beside(at: usize, by: isize, many: usize) -> usize {
-    at.wrapping_add_signed(by).wrapping_add(many) % many
 }

@@ -17,9 +17,11 @@ use crate::paper::Turn;
 use crate::paper::{Size, parse_paper};
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
+use crate::ui::form::{stepped, turned};
 use crate::ui::intent::Intent;
 use crate::ui::job::Job;
 use crate::ui::keymap::{Context, letter};
+use draw::form;
 use made::Made;
 use write::Done;
 
@@ -101,7 +103,7 @@ pub(crate) struct Print {
     file: Field,
     /// The file's name was typed, and is no longer proposed.
     named: bool,
-    focus: usize,
+    focus: Row,
     /// What was made of the form, or why nothing was.
     made: Result<Arc<Made>, String>,
     /// The revision of the collection that it was made from.
@@ -140,7 +142,7 @@ impl Print {
             heaps: Field::default(),
             file: Field::default(),
             named: false,
-            focus: 0,
+            focus: Row::Kind,
             made: Err(String::new()),
             made_at: 0,
             job: None,
@@ -183,8 +185,10 @@ impl Print {
     }
 
     fn row(&self) -> Row {
-        let rows = self.rows();
-        rows[self.focus.min(rows.len() - 1)]
+        // A line that another document has is not there in this one.
+        Some(self.focus)
+            .filter(|row| self.rows().contains(row))
+            .unwrap_or(Row::Kind)
     }
 
     fn paper(&self) -> Size {
@@ -237,7 +241,7 @@ impl Print {
     }
 
     fn choose(&mut self, desk: &Desk, by: isize) {
-        let turn = |at: usize, of: usize| at.wrapping_add_signed(by).wrapping_add(of) % of;
+        let turn = |at: usize, of: usize| turned(at, by, of);
         match self.row() {
             Row::Kind => self.kind = turn(self.kind, KINDS.len()),
             Row::Whose => self.all = !self.all,
@@ -275,12 +279,11 @@ impl Screen for Print {
                 _ => Next::Stay,
             };
         }
-        let rows = self.rows().len();
-        self.focus = self.focus.min(rows - 1);
         match intent {
             Intent::Leave => return Next::Close,
-            Intent::NextField => self.focus = (self.focus + 1) % rows,
-            Intent::PreviousField => self.focus = (self.focus + rows - 1) % rows,
+            Intent::NextField | Intent::PreviousField => {
+                self.focus = stepped(&self.rows(), self.focus, intent);
+            }
             Intent::Left | Intent::Right => {
                 let left = intent == Intent::Left;
                 if let Some(field) = self.field() {
@@ -332,8 +335,8 @@ impl Screen for Print {
             Mouse::Left => {}
             _ => return Next::Stay,
         }
-        if let Some(row) = self.seen(desk).under(at) {
-            if row == self.focus {
+        if let Some(row) = form(desk).under(&self.rows(), self.focus, at) {
+            if row == self.row() {
                 self.choose(desk, 1);
             }
             self.focus = row;

@@ -10,6 +10,7 @@ use crate::model::BinderId;
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
+use crate::ui::form::{Form, Value, stepped};
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
 use crate::ui::paint;
@@ -31,6 +32,9 @@ const LINES: [(&str, &str); 5] = [
         "what commands call the binder; it goes with the code",
     ),
 ];
+
+/// The lines in their order.
+const ROWS: [usize; LINES.len()] = [0, 1, 2, 3, 4];
 
 /// The form, line by line.
 #[derive(Debug)]
@@ -89,6 +93,10 @@ impl SpineForm {
     fn window(desk: &Desk) -> Rect {
         paint::centred(desk.body(), 70, LINES.len() as u16 + 4)
     }
+
+    fn form(desk: &Desk) -> Form {
+        Form::in_window(Self::window(desk), ASKED, 0)
+    }
 }
 
 impl Screen for SpineForm {
@@ -108,8 +116,9 @@ impl Screen for SpineForm {
         match intent {
             Intent::Leave => return Next::Close,
             Intent::Accept => return self.write(desk),
-            Intent::NextField => self.focus = (self.focus + 1) % LINES.len(),
-            Intent::PreviousField => self.focus = (self.focus + LINES.len() - 1) % LINES.len(),
+            Intent::NextField | Intent::PreviousField => {
+                self.focus = stepped(&ROWS, self.focus, intent);
+            }
             Intent::Left | Intent::Right => {
                 self.fields[self.focus].sideways(intent == Intent::Left);
             }
@@ -127,13 +136,9 @@ impl Screen for SpineForm {
         self.fields[self.focus].paste(words);
     }
 
-    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, (x, y): (u16, u16)) -> Next {
-        let window = Self::window(desk);
-        let line = y.checked_sub(window.y + 1).map(usize::from);
-        if let Some(line) = line.filter(|line| *line < LINES.len())
-            && mouse == Mouse::Left
-            && window.contains((x, y).into())
-        {
+    fn mouse(&mut self, desk: &mut Desk, mouse: Mouse, at: (u16, u16)) -> Next {
+        let under = Self::form(desk).under(&ROWS, self.focus, at);
+        if let Some(line) = under.filter(|_| mouse == Mouse::Left) {
             self.focus = line;
         }
         Next::Stay
@@ -142,18 +147,8 @@ impl Screen for SpineForm {
     fn draw(&self, desk: &Desk, buf: &mut Buffer) {
         let (area, theme) = (Self::window(desk), desk.theme);
         paint::window(buf, area, " spine and names ", theme);
-        let room = area.width.saturating_sub(20);
-        // On a low screen the line with the cursor is among those that are seen.
-        let seen = usize::from(area.height.saturating_sub(2)).clamp(1, LINES.len());
-        let first = (self.focus + 1).saturating_sub(seen);
-        for (y, at) in (area.y + 1..).zip(first..first + seen) {
-            let focus = at == self.focus;
-            let role = if focus { Role::Key } else { Role::Quiet };
-            let here = if focus { theme.glyphs().here } else { " " };
-            paint::sign(buf, (area.x + 1, y), here, theme.style(Role::Cursor));
-            paint::line(buf, (area.x + 3, y), ASKED, LINES[at].0, theme.style(role));
-            self.fields[at].draw((area.x + 18, y), room, focus, theme, buf);
-        }
+        let line = |at: usize| (LINES[at].0, Value::Field(&self.fields[at]));
+        Self::form(desk).draw(desk, &ROWS, self.focus, line, buf);
         if area.height > LINES.len() as u16 + 3 {
             let hint = format!("({})", LINES[self.focus].1);
             let at = (area.x + 3, area.bottom() - 2);

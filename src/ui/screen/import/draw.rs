@@ -6,11 +6,14 @@ use ratatui::layout::Rect;
 use super::{IT_IS, Import, ROWS};
 use crate::text;
 use crate::ui::desk::Desk;
+use crate::ui::form::{Form, Value};
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
 use crate::ui::paint;
-use crate::ui::rows::Seen;
 use crate::ui::theme::Role;
+
+/// Columns in which what is asked for stands.
+const ASKED: u16 = 12;
 
 /// What a checklist looks like, and what is in it.
 const CHECKLIST: &[&str] = &[
@@ -30,40 +33,27 @@ impl Import {
     pub(super) fn paint(&self, desk: &Desk, buf: &mut Buffer) {
         let (area, theme) = (Self::window(desk), desk.theme);
         paint::window(buf, area, " take in a file ", theme);
-        let room = area.width.saturating_sub(18);
-        let rows = self.rows();
-        // On a low screen the lines around the one with the cursor.
-        for (y, row) in self.seen(desk).rows() {
-            let at = rows[row];
-            let label = ROWS[at].0;
-            let focus = at == self.focus;
-            let role = if focus { Role::Key } else { Role::Quiet };
-            let here = if focus { theme.glyphs().here } else { " " };
-            paint::sign(buf, (area.x + 1, y), here, theme.style(Role::Cursor));
-            paint::line(buf, (area.x + 3, y), 12, label, theme.style(role));
-            let x = area.x + 16;
-            if let Some(words) = self.choices(at).nth(self.choices[at]) {
-                let role = if focus { Role::Strong } else { Role::Text };
-                paint::line(buf, (x, y), room, words, theme.style(role));
-            } else {
-                self.file.draw((x, y), room, focus, theme, buf);
-            }
-        }
+        let line = |at: usize| {
+            let chosen = self.choices(at).nth(self.choices[at]);
+            let value = chosen.map_or(Value::Field(&self.file), Value::Choice);
+            (ROWS[at].0, value)
+        };
+        Self::form(desk).draw(desk, &self.rows(), self.focus, line, buf);
         self.draw_below(desk, buf);
     }
 
-    /// The lines of the form.
-    pub(super) fn seen(&self, desk: &Desk) -> Seen {
-        let rows = self.rows();
-        let here = rows.iter().position(|row| *row == self.focus);
-        let area = paint::inside(Self::window(desk));
-        Seen::of(area, here.unwrap_or(0), rows.len())
+    pub(super) fn form(desk: &Desk) -> Form {
+        Form::in_window(Self::window(desk), ASKED, 0)
     }
 
     /// Where the lines below the form stand.
     fn below(&self, desk: &Desk) -> Rect {
         let area = Self::window(desk);
-        let last = self.seen(desk).rows().last().map(|(y, _)| y);
+        let last = Self::form(desk)
+            .seen(&self.rows(), self.focus)
+            .rows()
+            .last()
+            .map(|(y, _)| y);
         let top = last.map_or(area.y, |y| y + 2).min(area.bottom());
         Rect {
             x: area.x + 3,

@@ -4,26 +4,28 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::made::Made;
-use super::{CARDS, FIRST_CHOICE, LINES, NewSet, PAGE, ROWS};
+use super::{FIRST_CHOICE, NewSet, ROWS};
 use crate::layout;
 use crate::model::PageFormat;
 use crate::text;
 use crate::ui::desk::Desk;
+use crate::ui::form::{Form, Value};
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
 use crate::ui::paint;
 use crate::ui::theme::Role;
 
+/// Columns in which what is asked for stands.
+const ASKED: u16 = 14;
+
 impl NewSet {
     pub(super) fn window(&self, desk: &Desk) -> Rect {
-        paint::centred(desk.body(), 78, LINES as u16 + 6)
+        paint::centred(desk.body(), 78, self.rows().len() as u16 + 6)
     }
 
-    /// The lines that are seen: on a low screen those around the one with the cursor.
-    pub(super) fn shown(&self, window: Rect) -> std::ops::Range<usize> {
-        let room = usize::from(window.height.saturating_sub(4)).clamp(1, LINES);
-        let first = (self.focus + 1).saturating_sub(room);
-        first..first + room
+    /// Its lines, with room for the hint and for what would be made.
+    pub(super) fn form(&self, desk: &Desk) -> Form {
+        Form::in_window(self.window(desk), ASKED, 2)
     }
 
     /// The hint for the line, and what the form would make.
@@ -45,7 +47,7 @@ impl NewSet {
         );
         let (key, format) = (desk.key(Context::Form, Intent::Accept), self.format().ok());
         let told = self.made.as_ref().map(|made| match self.typed_in {
-            true if made.cards.is_none() => empty_words(&key, self.focus >= PAGE, format),
+            true if made.cards.is_none() => empty_words(&key, format),
             _ => made_words(&key, *made, format),
         });
         let (words, role) = match told {
@@ -62,42 +64,25 @@ impl NewSet {
     pub(super) fn paint(&self, desk: &Desk, buf: &mut Buffer) {
         let (area, theme) = (self.window(desk), desk.theme);
         paint::window(buf, area, " begin a set ", theme);
-        let shown = self.shown(area);
-        let room = area.width.saturating_sub(20);
-        for (y, at) in (area.y + 1..).zip(shown.clone()) {
+        let line = |at: usize| {
             let (label, choices, _) = ROWS[at];
-            let focus = at == self.focus;
-            let role = if focus { Role::Key } else { Role::Quiet };
-            let here = if focus { theme.glyphs().here } else { " " };
-            paint::sign(buf, (area.x + 1, y), here, theme.style(Role::Cursor));
-            paint::line(buf, (area.x + 3, y), 14, label, theme.style(role));
-            let x = area.x + 18;
-            match self.fields.get(at) {
-                Some(_) if self.typed_in && at == CARDS => {
-                    let words = "as you type them, flipping through the binder";
-                    paint::line(buf, (x, y), room, words, theme.style(Role::Quiet));
-                }
-                Some(field) => field.draw((x, y), room, focus, theme, buf),
-                None => {
-                    let words = choices[self.choices[at - FIRST_CHOICE]];
-                    let role = if focus { Role::Strong } else { Role::Text };
-                    paint::line(buf, (x, y), room, words, theme.style(role));
-                }
-            }
-        }
-        self.draw_foot(desk, area, shown.len() as u16, buf);
+            let value = match self.fields.get(at) {
+                Some(field) => Value::Field(field),
+                None => Value::Choice(choices[self.choices[at - FIRST_CHOICE]]),
+            };
+            (label, value)
+        };
+        let form = self.form(desk);
+        form.draw(desk, self.rows(), self.focus, line, buf);
+        let lines = form.seen(self.rows(), self.focus).rows().count();
+        self.draw_foot(desk, area, lines as u16, buf);
     }
 }
 
 /// What Enter makes of the form where the cards are typed in.
-fn empty_words(key: &str, at_page: bool, format: Option<PageFormat>) -> String {
+fn empty_words(key: &str, format: Option<PageFormat>) -> String {
     let kind = format.map_or_else(String::new, |format| layout::describe(&format));
-    let first = if at_page {
-        ""
-    } else {
-        "goes down to the page; there it "
-    };
-    format!("{key} {first}opens an empty binder, {kind}; then type card after card")
+    format!("{key} opens an empty binder, {kind}; then type card after card")
 }
 
 fn made_words(key: &str, made: Made, format: Option<PageFormat>) -> String {

@@ -8,12 +8,17 @@ use crate::paper::{Area, Sheet, mm};
 use crate::report;
 use crate::text;
 use crate::ui::desk::Desk;
+use crate::ui::form::{Form, Value};
 use crate::ui::paint;
-use crate::ui::rows::Seen;
 use crate::ui::theme::Role;
 
+/// Columns in which what is asked for stands.
+const ASKED: u16 = 9;
+/// Columns for a number, before the hint for it.
+const NUMBER: u16 = 10;
+
 /// Where the lines of the form stand.
-pub(super) fn form(desk: &Desk) -> Rect {
+fn lines(desk: &Desk) -> Rect {
     let body = desk.body();
     Rect {
         x: body.x + 1,
@@ -23,63 +28,41 @@ pub(super) fn form(desk: &Desk) -> Rect {
     }
 }
 
-impl Print {
-    /// The lines of the form; on a low screen those around the one with the cursor.
-    pub(super) fn seen(&self, desk: &Desk) -> Seen {
-        let rows = self.rows().len();
-        Seen::of(form(desk), self.focus.min(rows - 1), rows)
-    }
+pub(super) fn form(desk: &Desk) -> Form {
+    Form::of(lines(desk), ASKED)
+}
 
+impl Print {
     pub(crate) fn paint(&self, desk: &Desk, buf: &mut Buffer) {
         let (body, theme) = (desk.body(), desk.theme);
         paint::clear(buf, body);
         let (title, strong) = ((body.x + 1, body.y), theme.style(Role::Strong));
         paint::line(buf, title, body.width - 1, "On paper", strong);
-        let form = form(desk);
+        let area = lines(desk);
         let rows = self.rows();
-        let focus = self.focus.min(rows.len() - 1);
-        for (y, at) in self.seen(desk).rows() {
-            let row = rows[at];
-            let chosen = at == focus;
-            let here = if chosen { theme.glyphs().here } else { " " };
-            paint::sign(buf, (form.x, y), here, theme.style(Role::Cursor));
-            let role = if chosen { Role::Key } else { Role::Quiet };
-            let label = (form.x + 2, y);
-            paint::line(buf, label, 9, self.label(row), theme.style(role));
-            let at = (form.x + 12, y);
-            let width = form.width.saturating_sub(12);
-            let role = if chosen { Role::Strong } else { Role::Text };
-            match row {
-                row @ (Row::Spine | Row::Cards | Row::Heaps) => {
-                    let heaps = desk.settings.collecting.heaps;
-                    let heaps = format!("that fit on the table; empty: {heaps}");
-                    let (field, hint) = match row {
-                        Row::Spine => (&self.spine, "mm; empty: as wide as the rings"),
-                        Row::Cards => (&self.cards, "in the pile; empty: any that may be in it"),
-                        _ => (&self.heaps, &*heaps),
-                    };
-                    field.draw(at, width.min(10), chosen, theme, buf);
-                    let at = (at.0 + 11, y);
-                    paint::line(
-                        buf,
-                        at,
-                        width.saturating_sub(11),
-                        hint,
-                        theme.style(Role::Quiet),
-                    );
+        let heaps = desk.settings.collecting.heaps;
+        let heaps = format!("that fit on the table; empty: {heaps}");
+        let words: Vec<(Row, String)> = rows.iter().map(|r| (*r, self.value(desk, *r))).collect();
+        let line = |row: Row| {
+            let chosen = words.iter().find(|(of, _)| *of == row);
+            let value = match row {
+                Row::Spine => Value::Short(&self.spine, NUMBER, "mm; empty: as wide as the rings"),
+                Row::Cards => {
+                    let hint = "in the pile; empty: any that may be in it";
+                    Value::Short(&self.cards, NUMBER, hint)
                 }
-                Row::File => self.file.draw(at, width, chosen, theme, buf),
-                row => {
-                    let words = self.value(desk, row);
-                    paint::line(buf, at, width, &words, theme.style(role));
-                }
-            }
-        }
-        let used = form.height.clamp(1, rows.len() as u16) + 1;
+                Row::Heaps => Value::Short(&self.heaps, NUMBER, &heaps),
+                Row::File => Value::Field(&self.file),
+                _ => Value::Choice(chosen.map_or("", |(_, words)| words)),
+            };
+            (self.label(row), value)
+        };
+        form(desk).draw(desk, &rows, self.focus, line, buf);
+        let used = area.height.clamp(1, rows.len() as u16) + 1;
         let rest = Rect {
-            y: form.y + used,
-            height: form.height.saturating_sub(used),
-            ..form
+            y: area.y + used,
+            height: area.height.saturating_sub(used),
+            ..area
         };
         match &self.made {
             Ok(made) => self.preview(desk, made, rest, buf),
