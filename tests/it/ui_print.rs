@@ -173,3 +173,34 @@ fn the_work_sheet_leads_to_its_paper() {
     scene.keys("esc enter w enter P");
     scene.at(" only");
 }
+
+/// Whether these letters stand one under the other in a column of the screen.
+fn reads_down(scene: &Scene, letters: &str) -> bool {
+    let area = *scene.frame.area();
+    let letters: Vec<String> = letters.chars().map(String::from).collect();
+    let many = letters.len() as u16;
+    let at = |x: u16, y: u16| {
+        let rows = (y..).zip(&letters);
+        rows.into_iter()
+            .all(|(y, letter)| scene.frame[(x, y)].symbol() == letter)
+    };
+    (0..area.width).any(|x| (0..area.height + 1 - many).any(|y| at(x, y)))
+}
+
+/// The invented shelf at 80x24: boxes too small for the whole title still begin with it, in the way
+/// in which it will run on the spine.
+#[test]
+fn a_label_in_small_tells_its_words_in_the_way_they_run() {
+    let mut scene = Scene::demo((80, 24));
+    scene.keys("P");
+    assert!(reads_down(&scene, "✦1The"), "{}", scene.picture());
+    scene.keys("tab tab tab right");
+    scene.at("up the spine");
+    assert!(reads_down(&scene, "ehT"), "{}", scene.picture());
+    assert!(!reads_down(&scene, "The"), "{}", scene.picture());
+    // Where there is room for it, further.
+    let mut scene = Scene::demo((120, 40));
+    scene.keys("P");
+    assert!(reads_down(&scene, "Moss Hall"), "{}", scene.picture());
+    assert!(reads_down(&scene, "The Long"), "{}", scene.picture());
+}

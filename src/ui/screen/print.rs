@@ -3,6 +3,7 @@
 
 mod draw;
 mod made;
+mod small;
 mod write;
 
 use std::path::PathBuf;

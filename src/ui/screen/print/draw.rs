@@ -3,8 +3,9 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
+use super::small::miniature;
 use super::{KINDS, Made, Print, READINGS, Row};
-use crate::paper::{Area, Sheet, mm};
+use crate::paper::{Sheet, mm};
 use crate::report;
 use crate::text;
 use crate::ui::desk::Desk;
@@ -143,58 +144,6 @@ impl Print {
         };
         texts(desk, sheet, list, buf);
     }
-}
-
-/// The sheet in small, its parts as boxes; returns the columns that it takes.
-fn miniature(desk: &Desk, sheet: &Sheet, room: Rect, buf: &mut Buffer) -> u16 {
-    let theme = desk.theme;
-    // A cell is about twice as high as it is wide.
-    let across = |rows: f64| rows * 2.0 * sheet.size.width / sheet.size.height;
-    let mut height = f64::from(room.height);
-    if across(height) > f64::from(room.width) * 0.45 {
-        height *= f64::from(room.width) * 0.45 / across(height);
-    }
-    let width = across(height).max(6.0) as u16;
-    let height = height.max(3.0) as u16;
-    let paper = Rect::new(room.x, room.y, width, height.min(room.height));
-    if paper.width < 4 || paper.height < 3 {
-        return 0;
-    }
-    paint::frame(buf, paper, &theme.glyphs().page, theme.style(Role::Quiet));
-    let (columns, rows) = (f64::from(paper.width - 2), f64::from(paper.height - 2));
-    let cell = |area: &Area| {
-        let x = area.x / sheet.size.width * columns;
-        let y = area.y / sheet.size.height * rows;
-        let right = (area.right() / sheet.size.width * columns).max(x + 1.0);
-        let bottom = (area.bottom() / sheet.size.height * rows).max(y + 1.0);
-        let x = (x as u16).min(paper.width - 3);
-        let y = (y as u16).min(paper.height - 3);
-        Rect {
-            x: paper.x + 1 + x,
-            y: paper.y + 1 + y,
-            width: (right as u16).min(paper.width - 2).saturating_sub(x).max(1),
-            height: (bottom as u16)
-                .min(paper.height - 2)
-                .saturating_sub(y)
-                .max(1),
-        }
-    };
-    for part in &sheet.parts {
-        let at = cell(&part.area);
-        let style = theme.style(Role::Text);
-        if at.width >= 2 && at.height >= 2 {
-            paint::frame(buf, at, &theme.glyphs().card, style);
-        } else if at.height == 1 {
-            for x in at.left()..at.right() {
-                paint::sign(buf, (x, at.y), theme.glyphs().card[4], style);
-            }
-        } else {
-            for y in at.top()..at.bottom() {
-                paint::sign(buf, (at.x, y), theme.glyphs().card[5], style);
-            }
-        }
-    }
-    paper.width
 }
 
 /// What stands where, in millimetres from the upper left corner.
