@@ -540,6 +540,27 @@ fn the_foot_of_a_draft_says_where_escape_leads() {
     scene.at("Work sheet of the real binder");
 }
 
+/// A card of the demo is misplaced; a loose copy of it comes in, for which there is no pocket besides
+/// the one that the misplaced copy goes to.
+#[test]
+fn the_list_beside_the_pages_and_the_head_tell_of_as_many_loose_cards() {
+    let mut scene = Scene::demo((200, 60));
+    scene.keys("enter");
+    scene.at("1 card to take out, 14 loose to go in (w)");
+    scene.at("≠ page 3: 18 Larch Glowworm");
+    let rows = |scene: &Scene| scene.picture().matches("◂ page ").count();
+    assert_eq!(rows(&scene), 14);
+    scene.keys("e").text("18").keys("enter esc");
+    let held = scene.app.session().collection();
+    let wood = held.set_by_code("WOOD").unwrap();
+    let card = held.set(wood).unwrap().printings(wood);
+    let loose = card.filter(|p| held.card(*p).is_some_and(|card| &*card.number == "18"));
+    assert!(loose.map(|p| held.tally(p).loose).sum::<u32>() > 0);
+    scene.at("1 card to take out, 14 loose to go in (w)");
+    assert_eq!(rows(&scene), 14, "{}", scene.picture());
+    scene.at("≠ page 3: 18 Larch Glowworm");
+}
+
 #[test]
 fn the_head_tells_gaps_and_what_is_left_to_do() {
     let mut scene = opened(40, PageFormat::new(3, 3, 2), (120, 30));

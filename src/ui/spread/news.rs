@@ -1,6 +1,8 @@
 //! Where there is room beside the pages: the loose copies that wait for this binder, and the cards
 //! that are misplaced in it.
 
+use std::collections::HashMap;
+
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
@@ -26,7 +28,7 @@ struct News {
     waits: bool,
 }
 
-fn all<'b>(book: &'b Book<'_>) -> impl Iterator<Item = News> + 'b {
+fn found<'b>(book: &'b Book<'_>) -> impl Iterator<Item = News> + 'b {
     let pockets = (0..book.len()).flat_map(|page| {
         let pockets = book.format(page).map_or(0, |format| format.pockets());
         (0..pockets).map(move |pocket| (page, pocket))
@@ -46,6 +48,39 @@ fn all<'b>(book: &'b Book<'_>) -> impl Iterator<Item = News> + 'b {
     })
 }
 
+/// What is told of: the cards that are misplaced, and as many pockets for each card as loose copies
+/// of it go in. Where one of its gaps is for a copy that is misplaced here, that is told already.
+fn all(desk: &Desk, book: &Book<'_>) -> impl Iterator<Item = News> + use<> {
+    let found: Vec<News> = found(book).collect();
+    let mut misplaced: HashMap<PrintingId, usize> = HashMap::new();
+    let mut gaps: HashMap<PrintingId, usize> = HashMap::new();
+    for news in &found {
+        let of = if news.waits {
+            &mut gaps
+        } else {
+            &mut misplaced
+        };
+        *of.entry(news.card).or_default() += 1;
+    }
+    let collection = desk.collection();
+    for (card, gaps) in &mut gaps {
+        let here = misplaced.get(card).copied().unwrap_or(0);
+        let loose = collection.tally(*card).loose as usize;
+        *gaps = gaps.saturating_sub(here).min(loose);
+    }
+    found.into_iter().filter(move |news| {
+        let left = gaps.get_mut(&news.card).filter(|_| news.waits);
+        match left {
+            None => true,
+            Some(0) => false,
+            Some(left) => {
+                *left -= 1;
+                true
+            }
+        }
+    })
+}
+
 /// Lines for pockets below the heading. The last line of the room is kept for saying that there
 /// are more.
 fn room(book: &Book<'_>, area: Rect) -> usize {
@@ -57,7 +92,7 @@ fn room(book: &Book<'_>, area: Rect) -> usize {
 
 /// Whether there is any.
 pub(super) fn is_any(book: &Book<'_>) -> bool {
-    book.is_real() && all(book).next().is_some()
+    book.is_real() && found(book).next().is_some()
 }
 
 pub(super) fn draw(desk: &Desk, book: &Book<'_>, area: Rect, buf: &mut Buffer) {
@@ -67,7 +102,7 @@ pub(super) fn draw(desk: &Desk, book: &Book<'_>, area: Rect, buf: &mut Buffer) {
     }
     let theme = desk.theme;
     let (signs, quiet) = (theme.glyphs(), theme.style(Role::Quiet));
-    let mut told = all(book).peekable();
+    let mut told = all(desk, book).peekable();
     if told.peek().is_none() {
         return;
     }
@@ -95,11 +130,11 @@ pub(super) fn draw(desk: &Desk, book: &Book<'_>, area: Rect, buf: &mut Buffer) {
 }
 
 /// The pocket whose line is under a point of the screen.
-pub(super) fn under(book: &Book<'_>, area: Rect, at: (u16, u16)) -> Option<Cursor> {
+pub(super) fn under(desk: &Desk, book: &Book<'_>, area: Rect, at: (u16, u16)) -> Option<Cursor> {
     if !area.contains(Position::from(at)) {
         return None;
     }
     let line = usize::from(at.1.checked_sub(area.y + 1)?);
-    let news = all(book).take(room(book, area)).nth(line)?;
+    let news = all(desk, book).take(room(book, area)).nth(line)?;
     Some(Cursor::at(book, news.page, news.pocket))
 }

@@ -87,7 +87,7 @@ impl Spread {
     pub(crate) fn told_under(&self, desk: &Desk, at: (u16, u16)) -> Option<Cursor> {
         let book = self.book(desk, None)?;
         let rest = self.below_telling(&book, self.rooms(desk, &book).telling)?;
-        news::under(&book, rest, at)
+        news::under(desk, &book, rest, at)
     }
 
     /// What is left below the pocket in words, where that is told beside the pages.
