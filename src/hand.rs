@@ -26,9 +26,11 @@
 //!   sections  from rules to a draft     growth  what becomes of it when the set grows
 //!   swapped   a swap with another collector, done
 //!   ground  the real binder or a draft: what stands in a pocket there
+//!   cannot  why a deed cannot be done
 //! ```
 
 mod by_pages;
+mod cannot;
 mod cards;
 mod collect;
 mod cost;
@@ -53,6 +55,7 @@ mod swapped;
 mod work;
 
 pub use by_pages::{by_pages, tally_by_pages};
+pub use cannot::Cannot;
 pub use cards::{Manner, Put, carried, put_down, put_down_among, to_back, to_front, to_page};
 pub use collect::{collect, leave_out};
 pub use cost::{Cost, OpenWork, PagesInHand, cost, cost_of};
@@ -75,6 +78,3 @@ pub use shelf::{move_binder, neighbour_words};
 pub use stands::Today;
 pub use swapped::swapped;
 pub use work::{deed_place, deed_words, deeds_done, work_sheet};
-
-/// Why a deed is not possible here, in words for a person.
-pub type Cannot = &'static str;

@@ -12,11 +12,11 @@ use crate::text::count;
 /// # Errors
 /// The run is left out already, or there is none such.
 pub fn leave_out(collection: &Collection, id: SetId, finish: u8) -> Result<Put, Cannot> {
-    let set = collection.set(id).ok_or("there is no such set")?;
+    let set = collection.set(id).ok_or(Cannot::NoSuchSet)?;
     let name = set.finishes().get(usize::from(finish));
-    let name = name.ok_or("the set has no such finish")?;
+    let name = name.ok_or(Cannot::NoSuchFinish)?;
     if set.is_left_out(finish) {
-        return Err("this run is left out already");
+        return Err(Cannot::LeftOut);
     }
     let mut changes = Vec::new();
     let mut pages = Vec::new();
@@ -79,11 +79,11 @@ fn free(binder: &Binder, run: (SetId, u8), free: &mut Vec<Change>, pages: &mut V
 /// # Errors
 /// It is collected already, or there is none such.
 pub fn collect(collection: &Collection, id: SetId, finish: u8) -> Result<Put, Cannot> {
-    let set = collection.set(id).ok_or("there is no such set")?;
+    let set = collection.set(id).ok_or(Cannot::NoSuchSet)?;
     let name = set.finishes().get(usize::from(finish));
-    let name = name.ok_or("the set has no such finish")?;
+    let name = name.ok_or(Cannot::NoSuchFinish)?;
     if !set.is_left_out(finish) {
-        return Err("this run is collected already");
+        return Err(Cannot::Collected);
     }
     let run = format!("{} {}", set.code(), name.name);
     let label = format!("{run} is collected again");

@@ -1,5 +1,6 @@
 //! What becomes of a layout when its set grows: both ways side by side.
 
+use super::Cannot;
 use super::cost::{Cost, cost_of};
 use super::ground::{Ground, quoted};
 use super::sections::{begun, made_by, told_words};
@@ -39,7 +40,7 @@ pub fn compare_growth(
     collection: &Collection,
     ground: Ground,
     rules: &Rules,
-) -> Result<Grown, String> {
+) -> Result<Grown, Cannot> {
     let binder = ground.binder(collection)?;
     let old = ground.layout(collection)?;
     // A layout that this program made has no rules until some are kept, and follows a template.
@@ -57,11 +58,7 @@ pub fn compare_growth(
             },
         ),
         None if rules.is_empty() => {
-            return Err(
-                "there are no sections yet, and the binder stands as none of the templates has it: \
-                 make a draft by one and adopt it first"
-                    .into(),
-            );
+            return Err(Cannot::FollowsNoTemplate);
         }
         None => (rules, old),
     };
@@ -70,7 +67,7 @@ pub fn compare_growth(
         let first = told_words(collection, &grown.in_order, rules)
             .into_iter()
             .next();
-        return Err(first.unwrap_or_default());
+        return Err(Cannot::Sections(first.unwrap_or_default()));
     }
     let way = |name, keeps_places, pages: Vec<LayoutPage>, sections: &Rules, told| {
         let layout = Layout {
@@ -131,7 +128,7 @@ pub fn draft_of_way(
     collection: &Collection,
     binder: BinderId,
     way: &Candidate,
-) -> Result<(Step, Ground), String> {
+) -> Result<(Step, Ground), Cannot> {
     let binder = Ground::real(binder).binder(collection)?;
     let names = (1..).map(|number: u32| match number {
         1 => way.name.to_owned(),

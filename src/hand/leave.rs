@@ -152,16 +152,14 @@ impl Going {
     }
 
     fn make(&mut self, change: Change) -> Result<(), Cannot> {
-        change
-            .apply(&mut self.now)
-            .map_err(|_| "something of it is still in use")?;
+        change.apply(&mut self.now)?;
         self.leaving.changes.push(change);
         Ok(())
     }
 
     /// A binder goes. Cards of the set that `leaves` too are not told as loose.
     fn binder(&mut self, id: BinderId, leaves: Option<SetId>) -> Result<(), Cannot> {
-        let binder = self.now.binder(id).ok_or("the binder is gone")?.clone();
+        let binder = self.now.binder(id).ok_or(Cannot::BinderGone)?.clone();
         let lying = lying(&binder);
         self.leaving.binders += 1;
         self.leaving.pages += binder.pages().len();
@@ -206,7 +204,7 @@ impl Going {
                 format,
             })?;
         }
-        let at = self.now.shelf_place(id).ok_or("the binder is gone")?;
+        let at = self.now.shelf_place(id).ok_or(Cannot::BinderGone)?;
         let spec = Box::new(binder.spec().clone());
         self.make(Change::RemoveBinder {
             binder: id,
@@ -236,7 +234,7 @@ impl Going {
                 }
             }
         }
-        let set = self.now.set(id).ok_or("the set is gone")?.clone();
+        let set = self.now.set(id).ok_or(Cannot::SetGone)?.clone();
         for printing in set.printings(id) {
             let count = set.tally(printing).loose;
             if count > 0 {
@@ -265,7 +263,7 @@ impl Going {
         for finish in set.finishes().iter().rev().cloned().map(Box::new) {
             self.make(Change::DropFinish { set: id, finish })?;
         }
-        let at = self.now.set_place(id).ok_or("the set is gone")?;
+        let at = self.now.set_place(id).ok_or(Cannot::SetGone)?;
         let head = Box::new(set.head().clone());
         self.make(Change::DropSet { set: id, at, head })
     }

@@ -34,10 +34,10 @@ pub fn keepsake(
 ) -> Result<Put, Cannot> {
     let words = words.trim();
     if words.is_empty() {
-        return Err("say what the keepsake is");
+        return Err(Cannot::NoKeepsakeWords);
     }
     if words.len() > limits::TEXT {
-        return Err("these are too many words for a keepsake");
+        return Err(Cannot::KeepsakeTooLong);
     }
     let told = format!("{words} in {}", ground.words(collection, place));
     let meaning = Meaning::Keepsake(words.into());
@@ -66,10 +66,10 @@ fn given(
 ) -> Result<Put, Cannot> {
     let old = ground.unit(collection, place);
     if old.held.is_some() {
-        return Err("the pocket holds a card; take it out first");
+        return Err(Cannot::TakeOutFirst);
     }
     if old.meaning == meaning {
-        return Err("the pocket is so already");
+        return Err(Cannot::MeansSo);
     }
     if let Meaning::Printing(printing) = old.meaning {
         let card = printing_words(collection, printing);
@@ -102,12 +102,12 @@ pub fn leave_room(
     let mut row = Row::of(collection, ground, place);
     let start = row.index(place)?;
     if pockets == 0 {
-        return Err("say how many pockets");
+        return Err(Cannot::NoNumberOfPockets);
     }
     let from = row.slots().partition_point(|at| *at < start);
     let moved = row.open(from, pockets)?;
     if moved == 0 {
-        return Err("there is room here already");
+        return Err(Cannot::RoomAlready);
     }
     let wanted = row.wanted();
     let altered = |(to, unit): &&(Place, Unit)| {
@@ -150,8 +150,8 @@ pub fn leave_room(
 /// The binder is for no set, every card has its pocket, or no pocket is free.
 pub fn fill(collection: &Collection, ground: Ground, place: Place) -> Result<Put, Cannot> {
     let binder = ground.binder(collection)?;
-    let id = binder.spec().set.ok_or("the binder is for no set")?;
-    let set = collection.set(id).ok_or("the binder is for no set")?;
+    let id = binder.spec().set.ok_or(Cannot::NoSet)?;
+    let set = collection.set(id).ok_or(Cannot::NoSet)?;
     let placed: HashSet<PrintingId> = ground
         .layout(collection)?
         .pages
@@ -164,7 +164,7 @@ pub fn fill(collection: &Collection, ground: Ground, place: Place) -> Result<Put
         .filter(|printing| !placed.contains(printing) && !elsewhere(*printing))
         .collect();
     if missing.is_empty() {
-        return Err("every card of the set has its pocket");
+        return Err(Cannot::EveryCardHasItsPocket);
     }
     let number = |p: &PrintingId| set.card(p.card()).map_or("", |card| &card.number);
     missing.sort_by(|a, b| {
@@ -178,7 +178,7 @@ pub fn fill(collection: &Collection, ground: Ground, place: Place) -> Result<Put
         .collect();
     let filled = free.len().min(missing.len());
     if filled == 0 {
-        return Err("no pocket is free from here on; put in a page first");
+        return Err(Cannot::NoneFree);
     }
     for (at, printing) in free.into_iter().zip(&missing) {
         row.units[at].meaning = Meaning::Printing(*printing);

@@ -49,7 +49,7 @@ fn reordered(
     (deed, done, how): (&str, &str, String),
     order: impl FnOnce(&mut Vec<Unit>),
 ) -> Result<Put, Cannot> {
-    let first = *run.first().ok_or("mark two cards or more first")?;
+    let first = *run.first().ok_or(Cannot::MarkTwo)?;
     let mut row = Row::of(collection, ground, first);
     let slots: Vec<usize> = row
         .indices(run)?
@@ -57,7 +57,7 @@ fn reordered(
         .filter(|at| row.units[*at].printing().is_some())
         .collect();
     if slots.len() < 2 {
-        return Err("mark two cards or more first");
+        return Err(Cannot::MarkTwo);
     }
     let moved = several_words(collection, ground, slots.iter().map(|at| &row.units[*at]));
     // In a draft what is meant for a card stands for it.
@@ -73,7 +73,7 @@ fn reordered(
     }
     let changes = ground.rewrite(collection, &row.wanted(), Front::InTheWay)?;
     if changes.is_empty() {
-        return Err("the cards are in this order already");
+        return Err(Cannot::InThisOrder);
     }
     Ok(Put {
         step: ground.step(collection, &format!("{moved} {done} {how}"), changes),

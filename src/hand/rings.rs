@@ -14,10 +14,10 @@ pub fn set_rings(
     size: u16,
     shape: RingShape,
 ) -> Result<Step, Cannot> {
-    let found = collection.binder(binder).ok_or("the binder is gone")?;
+    let found = collection.binder(binder).ok_or(Cannot::BinderGone)?;
     let old = found.spec();
     if !old.kind.pages_move() {
-        return Err("the pages of this binder are fixed; it has no rings");
+        return Err(Cannot::NoRings);
     }
     let mut new = old.clone();
     new.kind = BinderKind::Rings { size, shape };

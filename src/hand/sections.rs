@@ -1,5 +1,6 @@
 //! Sections: from rules to a draft, the rules of a layout, and lists of them under a name.
 
+use super::Cannot;
 use super::cost::{Cost, cost_of};
 use super::draft::fresh_name;
 use super::ground::Ground;
@@ -137,15 +138,15 @@ pub fn draft_by_sections(
     ground: Ground,
     name: Option<&str>,
     rules: &Rules,
-) -> Result<(Step, Ground), String> {
+) -> Result<(Step, Ground), Cannot> {
     let binder = ground.binder(collection)?;
-    let proposal = propose(collection, ground, rules).ok_or("the binder is gone")?;
+    let proposal = propose(collection, ground, rules).ok_or(Cannot::BinderGone)?;
     if rules.is_empty() {
-        return Err("there are no sections yet".into());
+        return Err(Cannot::NoSections);
     }
     if proposal.renewed.laid.has_fault() {
         let first = proposal.told.into_iter().next();
-        return Err(first.unwrap_or_default());
+        return Err(Cannot::Sections(first.unwrap_or_default()));
     }
     let here = ground
         .draft
@@ -153,7 +154,7 @@ pub fn draft_by_sections(
     let renewed = here.filter(|(_, draft)| !draft.layout.sections.is_empty() && name.is_none());
     if let Some((at, old)) = renewed {
         if old.layout == proposal.layout {
-            return Err("the draft is as its sections make it already".into());
+            return Err(Cannot::AsSectionsMakeIt);
         }
         let draft = Draft {
             name: old.name.clone(),
@@ -231,17 +232,17 @@ pub fn keep_sections(
     collection: &Collection,
     ground: Ground,
     rules: &Rules,
-) -> Result<Step, String> {
+) -> Result<Step, Cannot> {
     if !ground.is_real() {
-        return Err("the sections of a draft are those that made it".into());
+        return Err(Cannot::SectionsOfDraft);
     }
     let old = &ground.layout(collection)?.sections;
     if old == rules {
-        return Err("the binder has these sections already".into());
+        return Err(Cannot::HasSections);
     }
-    let made = propose(collection, ground, rules).ok_or("the binder is gone")?;
+    let made = propose(collection, ground, rules).ok_or(Cannot::BinderGone)?;
     if !rules.is_empty() && made.layout.pages != ground.layout(collection)?.pages {
-        return Err("the binder does not stand as these sections say".into());
+        return Err(Cannot::NotAsSectionsSay);
     }
     let name = binder_words(collection, ground.binder);
     let words = format!("{} kept with {name}", sections_word(rules));
@@ -257,20 +258,20 @@ pub fn keep_sections(
 ///
 /// # Errors
 /// No name, no rules, or both as they are.
-pub fn save_template(collection: &Collection, name: &str, rules: &Rules) -> Result<Step, String> {
+pub fn save_template(collection: &Collection, name: &str, rules: &Rules) -> Result<Step, Cannot> {
     let name = name.trim();
     if name.is_empty() {
-        return Err("the template needs a name".into());
+        return Err(Cannot::TemplateNeedsName);
     }
     if name.len() > limits::TEXT {
-        return Err("this is too long for a name".into());
+        return Err(Cannot::NameTooLong);
     }
     if rules.is_empty() {
-        return Err("there are no sections yet".into());
+        return Err(Cannot::NoSections);
     }
     let old = collection.template(name).cloned();
     if old.as_ref() == Some(rules) {
-        return Err("it is kept under this name already".into());
+        return Err(Cannot::TemplateKept);
     }
     let change = Change::SetTemplate {
         name: name.into(),
@@ -285,9 +286,9 @@ pub fn save_template(collection: &Collection, name: &str, rules: &Rules) -> Resu
 ///
 /// # Errors
 /// None of one's own has this name.
-pub fn drop_template(collection: &Collection, name: &str) -> Result<Step, String> {
+pub fn drop_template(collection: &Collection, name: &str) -> Result<Step, Cannot> {
     let Some(old) = collection.template(name) else {
-        return Err("no template of your own has this name".into());
+        return Err(Cannot::NoOwnTemplate);
     };
     let change = Change::SetTemplate {
         name: name.into(),

@@ -20,7 +20,7 @@ pub fn insert_page(
     ensure_possible(format)?;
     let pages = ground.formats(collection).len();
     if at > pages {
-        return Err("there is no such place for a page");
+        return Err(Cannot::NoSuchPagePlace);
     }
     let mut changes = Vec::new();
     let layout = &ground.layout(collection)?.pages;
@@ -84,9 +84,9 @@ pub fn change_format(
     let old = *ground
         .formats(collection)
         .get(at)
-        .ok_or("there is no such page")?;
+        .ok_or(Cannot::NoSuchPage)?;
     if old == format {
-        return Err("the page is of this format already");
+        return Err(Cannot::OfFormat);
     }
     let closed = ground.is_closed(collection, at);
     let meant = at < ground.layout(collection)?.pages.len() && !closed;
@@ -136,7 +136,7 @@ pub fn change_format(
 /// can be compared.
 fn on_page(collection: &Collection, ground: Ground, at: usize) -> Result<Vec<Unit>, Cannot> {
     let format = ground.formats(collection).get(at).copied();
-    let format = format.ok_or("there is no such page")?;
+    let format = format.ok_or(Cannot::NoSuchPage)?;
     let meant = ground.layout(collection)?.pages.get(at);
     let pockets = meant.map_or(0, |page| page.format().pockets());
     let units = (0..format.pockets().max(pockets)).map(|pocket| Unit {
@@ -157,7 +157,7 @@ fn removed(
     let mut changes = Vec::new();
     if ground.is_real() {
         let pages = ground.binder(collection)?.pages();
-        let page = pages.get(at).ok_or("there is no such page")?;
+        let page = pages.get(at).ok_or(Cannot::NoSuchPage)?;
         for (pocket, held) in page.cards().iter().enumerate() {
             changes.extend(held.map(|printing| Change::Lift {
                 place: ground.place(at, pocket),
@@ -232,7 +232,7 @@ fn ensure_possible(format: PageFormat) -> Result<(), Cannot> {
     if format.is_possible() {
         Ok(())
     } else {
-        Err("a page has 1 to 20 rows and columns, and 1 or 2 sides")
+        Err(Cannot::ImpossibleFormat)
     }
 }
 
@@ -241,6 +241,6 @@ fn ensure_pages_move(collection: &Collection, ground: Ground) -> Result<(), Cann
     if kind.pages_move() {
         Ok(())
     } else {
-        Err("the pages of this binder are fixed")
+        Err(Cannot::PagesFixed)
     }
 }

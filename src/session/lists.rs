@@ -111,7 +111,7 @@ pub fn their_file(
     watch: &mut dyn FnMut(u64, u64) -> bool,
 ) -> Result<TheirList, String> {
     let shown = path.display();
-    let unread = |e: &io::Error| text::sentence(&cannot_read(&shown, e));
+    let unread = |e: &io::Error| text::sentence(cannot_read(&shown, e));
     let file = open_plain(path).map_err(|e| unread(&e))?;
     let bytes = file.metadata().map_err(|e| unread(&e))?.len();
     let file = Watched::new(file, |read| watch(read, bytes));

@@ -155,7 +155,7 @@ impl OpenBinder {
             pointer: None,
             over: None,
             leafs_at_once: false,
-            words: Err(""),
+            words: Err(Cannot::NothingInHand),
             meets: false,
             label,
             pages: None,
@@ -177,11 +177,11 @@ impl OpenBinder {
 
     /// The step of putting down here, with its words, and whether others make way for it.
     fn put(&self, desk: &Desk) -> Result<(Put, bool), Cannot> {
-        let hand = self.hand.as_ref().ok_or("nothing is in hand")?;
+        let hand = self.hand.as_ref().ok_or(Cannot::NothingInHand)?;
         let collection = desk.collection();
         match &hand.load {
             Load::Cards { from, manner } => {
-                let to = self.at_cursor(desk).ok_or("there is no pocket here")?;
+                let to = self.at_cursor(desk).ok_or(Cannot::NoSuchPocket)?;
                 hand::put_down_among(collection, self.ground(), from, to, *manner)
             }
             Load::Pages(lifted) => {
@@ -209,7 +209,7 @@ impl OpenBinder {
             return Some(Ok(text::sentence(&words)));
         }
         let words = hand.words.clone();
-        Some(words.map(|words| text::sentence(&format!("{manner}{words}"))))
+        Some(words.map(|words| text::sentence(format!("{manner}{words}"))))
     }
 
     /// That it goes back when the button is let go where the pointer is.
@@ -316,7 +316,7 @@ impl OpenBinder {
     pub(super) fn put_back(&mut self, desk: &mut Desk) {
         if let Some(hand) = self.hand.take() {
             self.spread.cursor = hand.home;
-            desk.say(text::sentence(&format!("{} put back", hand.label)));
+            desk.say(text::sentence(format!("{} put back", hand.label)));
         }
         self.weigh(desk.collection());
     }

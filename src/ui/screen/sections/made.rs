@@ -1,5 +1,7 @@
 //! What comes of the sections: a draft, why there is none, or nothing.
 
+use std::fmt::Display;
+
 use super::Sections;
 use crate::hand;
 use crate::text;
@@ -36,7 +38,7 @@ impl Sections {
     }
 
     /// Why something was not done, and how to go on.
-    pub(super) fn refusal(&self, desk: &Desk, why: &str) -> String {
+    pub(super) fn refusal(&self, desk: &Desk, why: impl Display) -> String {
         let proposal = self.proposal.as_ref();
         let faulty = proposal.is_some_and(|proposal| proposal.renewed.laid.has_fault());
         let why = text::sentence(why);

@@ -147,7 +147,7 @@ impl Sections {
         let width = area.width.saturating_sub(2);
         let mut cost = format!("From what lies there now: {}", proposal.cost.words());
         if text::columns(&cost) > usize::from(width) {
-            cost = text::sentence(&proposal.cost.words());
+            cost = text::sentence(proposal.cost.words());
         }
         paint::line(
             buf,
