@@ -34,8 +34,23 @@ pub enum StoreError {
         path.display()
     )]
     TooLarge { path: PathBuf, most: u64 },
+    /// Nothing is written: as [`super::Access::ReadOnly`] says why.
     #[error("{0}")]
     ReadOnly(String),
+    #[error("the journal is not open")]
+    JournalNotOpen,
+    /// Bytes that could not be read found no free name in this folder.
+    #[error("{} is full", path.display())]
+    AsideFull { path: PathBuf },
+    /// A snapshot that was altered by hand has nothing from which it could be made as it was.
+    #[error("collection.json cannot be put back as it was: {why}")]
+    NotPutBack { why: String },
+    /// This older snapshot is not there, or not whole.
+    #[error("{} cannot be gone back to: {why}", path.display())]
+    NotGoneBack { path: PathBuf, why: String },
+    /// A store in memory has taken as much as it takes.
+    #[error("no space is left")]
+    Full,
 }
 
 impl StoreError {

@@ -139,7 +139,7 @@ impl Store for FileStore {
             return Err(StoreError::ReadOnly(why.clone()));
         }
         let Some(end) = self.journal.as_mut() else {
-            return Err(StoreError::ReadOnly("the journal is not open".into()));
+            return Err(StoreError::JournalNotOpen);
         };
         let (line, position) = journal::record(self.last, at, entry);
         let written = (line.parts())

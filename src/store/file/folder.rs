@@ -80,7 +80,9 @@ impl Folder {
                 return Ok(path);
             }
         }
-        Err(StoreError::ReadOnly("set-aside is full".into()))
+        Err(StoreError::AsideFull {
+            path: self.aside.clone(),
+        })
     }
 }
 

@@ -210,9 +210,7 @@ pub(super) fn before_edit(
         },
         None => "the steps do not reach back to the beginning, and no earlier state is kept".into(),
     };
-    Err(StoreError::ReadOnly(format!(
-        "collection.json cannot be put back as it was: {why}"
-    )))
+    Err(StoreError::NotPutBack { why })
 }
 
 fn of_snapshot(snapshot: Snapshot, notice: Notice) -> Recovered {

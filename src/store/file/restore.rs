@@ -85,9 +85,9 @@ pub(super) fn restore(opened: &mut Opened, found: &Found, record: u64) -> Result
     let folder = store.folder.clone();
     let files = &*folder.files;
     let from = older::path(&folder, record);
-    let restored = whole(files, &from).map_err(|what| {
-        let from = from.display();
-        StoreError::ReadOnly(format!("{from} cannot be gone back to: {what}"))
+    let restored = whole(files, &from).map_err(|why| StoreError::NotGoneBack {
+        path: from.clone(),
+        why,
     })?;
     if !notices.iter().any(Notice::is_damage) {
         disk::create_folder(files, &folder.older)?;
