@@ -108,8 +108,9 @@ impl Session {
         how: Open,
         clock: Clock,
     ) -> Result<(Self, Vec<Notice>), StoreError> {
-        let (store, collection, history, mut notices) = FileStore::open_on(files, dir, how)?;
-        let mut session = Self::over(Box::new(store), collection, history);
+        let opened = FileStore::open_on(files, dir, how)?;
+        let mut notices = opened.notices;
+        let mut session = Self::over(Box::new(opened.store), opened.collection, opened.history);
         session.clock = Some(clock);
         session.folder = Some(dir.to_owned());
         if let Err(error) = session.rewrite_if_due() {

@@ -81,7 +81,12 @@ fn whole(files: &dyn Files, path: &Path) -> Result<Collection, String> {
 /// Makes an older snapshot the collection. The present one goes among the older ones, if it is
 /// whole, and its files are set aside in any case.
 pub(super) fn restore(opened: &mut Opened, found: &Found, record: u64) -> Result<(), StoreError> {
-    let (store, collection, history, notices) = opened;
+    let Opened {
+        store,
+        collection,
+        history,
+        notices,
+    } = opened;
     let folder = store.folder.clone();
     let files = &*folder.files;
     let from = older::path(&folder, record);
@@ -105,7 +110,7 @@ pub(super) fn restore(opened: &mut Opened, found: &Found, record: u64) -> Result
         ..History::default()
     };
     let aside = take_as_offered(opened, found)?;
-    opened.3.push(Notice::Restored { from, aside });
+    opened.notices.push(Notice::Restored { from, aside });
     Ok(())
 }
 
@@ -116,7 +121,12 @@ pub(super) fn take_as_offered(
     opened: &mut Opened,
     found: &Found,
 ) -> Result<Vec<PathBuf>, StoreError> {
-    let (store, collection, history, notices) = opened;
+    let Opened {
+        store,
+        collection,
+        history,
+        notices,
+    } = opened;
     let mut aside = Vec::new();
     for (name, bytes) in [
         (SNAPSHOT_FILE, &found.snapshot),
