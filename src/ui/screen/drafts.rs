@@ -164,8 +164,8 @@ impl Drafts {
     }
 
     /// Takes what each would cost, if it has been found out.
-    fn take(&mut self) {
-        if let Some(Ok(costs)) = Job::ended(&mut self.job) {
+    fn take(&mut self, desk: &Desk) {
+        if let Some(Ok(costs)) = desk.ended(&mut self.job) {
             for (line, cost) in self.lines.iter_mut().zip(costs) {
                 line.1 = cost;
             }
@@ -313,11 +313,11 @@ impl Screen for Drafts {
             });
             told.collect()
         }));
-        self.take();
+        self.take(desk);
     }
 
-    fn hear(&mut self, _: &mut Desk) -> Next {
-        self.take();
+    fn hear(&mut self, desk: &mut Desk) -> Next {
+        self.take(desk);
         Next::Stay
     }
 

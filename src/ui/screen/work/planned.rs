@@ -177,7 +177,7 @@ impl Work {
     pub(super) fn hear_planned(&mut self, desk: &mut Desk) -> Next {
         while let Some((what, job)) = self.job.take() {
             let mut job = Some(job);
-            match Job::ended(&mut job) {
+            match desk.ended(&mut job) {
                 None => {
                     self.job = job.map(|job| (what, job));
                     break;
