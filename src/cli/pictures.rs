@@ -31,12 +31,7 @@ struct Unreadable {
     why: String,
 }
 
-pub(super) fn run(
-    args: &PicturesArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &PicturesArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let folder = at.pictures();
     let session = at.read(out)?;
     let pictures = Pictures::in_folder(&folder);
@@ -50,7 +45,7 @@ pub(super) fn run(
     if !strays.is_empty() || unreadable.as_ref().is_some_and(|bad| !bad.is_empty()) {
         out.falls_short();
     }
-    if json {
+    if out.is_json() {
         return out.json(&Answer {
             format: "ringbound-pictures",
             version: 1,

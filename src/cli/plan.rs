@@ -13,22 +13,17 @@ use crate::model::Collection;
 use crate::paper::{Listing, Names, collection_sheet};
 use crate::plan::{Target, Way, Working, in_force, sheet};
 
-pub(super) fn run(
-    args: &PlanArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &PlanArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let way = way(args);
     if let (Some(before), Some(after)) = (&args.first, &args.after) {
-        return files::run(before.as_ref(), after, way, json, out);
+        return files::run(before.as_ref(), after, way, out);
     }
     let session = at.read(out)?;
     let collection = session.collection();
     let targets = targets(args, collection)?;
-    if json {
+    if out.is_json() {
         let found = sheet(collection, &targets, way);
-        let names = Names::of_collection(collection, &targets, &found, json);
+        let names = Names::of_collection(collection, &targets, &found, out.is_json());
         return out.json(&answer::Answer::new(&names, &found.work));
     }
     let draft = args.draft.as_deref();

@@ -15,12 +15,7 @@ use crate::layout::describe;
 use crate::model::{Binder, BinderKind, Collection, Page, PageFormat, Place, Side};
 use crate::report::{binder_summary, percent};
 
-pub(super) fn run(
-    args: &ShowArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &ShowArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let session = at.read(out)?;
     let collection = &*hand::by_pages(session.collection(), None);
     let binder = named::binder(collection, &args.binder)?;
@@ -50,7 +45,7 @@ pub(super) fn run(
     {
         return Err(CliError::usage("this page is loaded on its front only"));
     }
-    if json {
+    if out.is_json() {
         return out.json(&answer::Answer::new(collection, binder, asked, side));
     }
     if args.page.is_none() {

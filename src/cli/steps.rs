@@ -32,17 +32,17 @@ struct Answer {
     step: Option<StepAnswer>,
 }
 
-pub(super) fn undo(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
+pub(super) fn undo(at: &Where, out: &mut Output) -> Result<(), CliError> {
     let told = stepped(at, Session::undo, out)?;
-    if json {
+    if out.is_json() {
         return answer("ringbound-undo", told, out);
     }
     tell(told, "Taken back", "There is nothing to take back.", out)
 }
 
-pub(super) fn redo(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
+pub(super) fn redo(at: &Where, out: &mut Output) -> Result<(), CliError> {
     let told = stepped(at, Session::redo, out)?;
-    if json {
+    if out.is_json() {
         return answer("ringbound-redo", told, out);
     }
     tell(told, "Done again", "There is nothing to do again.", out)
@@ -98,17 +98,12 @@ struct History {
     complete: bool,
 }
 
-pub(super) fn history(
-    args: &HistoryArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn history(args: &HistoryArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let session = at.read(out)?;
     let total = session.done().count();
     let complete = total <= args.last && !session.is_history_cut();
     let done = session.done().take(args.last);
-    if json {
+    if out.is_json() {
         return out.json(&History {
             format: "ringbound-history",
             version: 1,

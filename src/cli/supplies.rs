@@ -25,19 +25,14 @@ struct Ordered {
     lacking: u64,
 }
 
-pub(super) fn run(
-    args: &SuppliesArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &SuppliesArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     if let Some(SuppliesCommand::Compare(args)) = &args.command {
-        return compare::run(args, at, json, out);
+        return compare::run(args, at, out);
     }
     let session = at.read(out)?;
     let collection = session.collection();
     let choice = measure::choice(collection, &args.counted)?;
-    let list = prices::given(&args.counted.prices, at, json, out)?;
+    let list = prices::given(&args.counted.prices, at, out)?;
     let priced = list.as_ref().and_then(PriceList::currency).is_some();
     let list = list.unwrap_or_default();
     let needs = needs(collection, &choice, &list);
@@ -49,7 +44,7 @@ pub(super) fn run(
     if priced && basket.holes().next().is_some() {
         out.falls_short();
     }
-    if json {
+    if out.is_json() {
         return out.json(&answer::Answer::new(
             &choice, &needs, &basket, &ordered, &list,
         ));

@@ -41,7 +41,6 @@ pub(super) struct From<'a> {
 pub(super) fn document(
     what: &Print,
     from: &From<'_>,
-    json: bool,
     out: &mut Output,
 ) -> Result<Document, CliError> {
     let &From {
@@ -90,7 +89,7 @@ pub(super) fn document(
                     .hint("ringbound swap … --carry-out does"));
             }
             let told = hand::by_pages(collection, None);
-            swap_sheet(collection, &swap::work_out(&told, args, json, out)?)
+            swap_sheet(collection, &swap::work_out(&told, args, out)?)
         }
         Print::WorkSheet { plan: args, .. } => {
             if args.after.is_some() {
@@ -104,7 +103,7 @@ pub(super) fn document(
             let draft = args.draft.as_deref();
             collection_sheet(collection, &targets, draft, plan::way(args))
         }
-        Print::Shopping(args) => shopping(args, at, collection, json, out)?,
+        Print::Shopping(args) => shopping(args, at, collection, out)?,
         Print::Pile { pile, .. } => {
             let (order, sorting) = sort_pile::sorted(pile, collection)?;
             pile_sheet(collection, &order, &sorting)
@@ -186,11 +185,10 @@ fn shopping(
     args: &ShoppingArgs,
     at: &Where,
     collection: &Collection,
-    json: bool,
     out: &mut Output,
 ) -> Result<Listing, CliError> {
     let choice = measure::choice(collection, &args.counted)?;
-    let list = prices::given(&args.counted.prices, at, json, out)?.unwrap_or_default();
+    let list = prices::given(&args.counted.prices, at, out)?.unwrap_or_default();
     let needs = needs(collection, &choice, &list);
     Ok(basket_list(&basket(&needs.needs, &list), &list))
 }
