@@ -1,5 +1,6 @@
 //! Words as a person and a terminal take them: natural order, harmless text, columns.
 
+mod choice;
 mod count;
 mod listed;
 mod natural;
@@ -9,8 +10,9 @@ mod sentence;
 mod tenths;
 mod width;
 
+pub use choice::Choice;
 pub use count::count;
-pub use listed::listed;
+pub use listed::{listed, one_of};
 pub use natural::natural_cmp;
 pub use near::{hint, meant, nearest};
 pub use safe::safe;

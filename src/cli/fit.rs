@@ -195,7 +195,7 @@ fn table(looked: &[Looked<'_>], look: &Look, out: &mut Output) -> Result<(), Cli
     out.apart()?;
     out.prose(&format!(
         "With every card in its pocket and {}. {WEAK}",
-        look.thickness.sleeves.words()
+        look.thickness.sleeves.told()
     ))?;
     out.prose("ringbound fit BINDER tells more of one: where to split it, which cards fit badly.")?;
     out.prose(care(Care::Shelf))

@@ -4,14 +4,14 @@
 mod answer;
 mod files;
 
-use super::args::{PlanArgs, WorkingWord};
+use super::args::PlanArgs;
 use super::error::CliError;
 use super::named;
 use super::open::Where;
 use super::output::Output;
 use crate::model::Collection;
 use crate::paper::{Listing, Names, collection_sheet};
-use crate::plan::{Target, Way, Working, in_force, sheet};
+use crate::plan::{Target, Way, in_force, sheet};
 
 pub(super) fn run(args: &PlanArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let way = way(args);
@@ -31,11 +31,7 @@ pub(super) fn run(args: &PlanArgs, at: &Where, out: &mut Output) -> Result<(), C
 }
 
 pub(super) fn way(args: &PlanArgs) -> Way {
-    let working = match args.working {
-        WorkingWord::TwoPasses => Working::TwoPasses,
-        WorkingWord::HandToHand => Working::HandToHand,
-    };
-    Way::new(working, args.pages_stay)
+    Way::new(args.working, args.pages_stay)
 }
 
 /// The binder that is named, or the whole shelf.

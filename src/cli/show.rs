@@ -4,7 +4,7 @@ mod answer;
 mod grid;
 mod words;
 
-use super::args::{ShowArgs, SideWord};
+use super::args::ShowArgs;
 use super::error::CliError;
 use super::named;
 use super::open::Where;
@@ -35,10 +35,7 @@ pub(super) fn run(args: &ShowArgs, at: &Where, out: &mut Output) -> Result<(), C
             )));
         }
     };
-    let side = args.side.map(|side| match side {
-        SideWord::Front => Side::Front,
-        SideWord::Back => Side::Back,
-    });
+    let side = args.side;
     if let (Some(Side::Back), Some(_)) = (side, args.page)
         && let Some(format) = format_of(binder, asked.start)
         && !format.has_side(Side::Back)

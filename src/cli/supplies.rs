@@ -223,7 +223,7 @@ fn tell(
     };
     out.prose(&format!(
         "Counted for every pocket that is meant for a card, {}{anew}.",
-        choice.thickness.sleeves.words()
+        choice.thickness.sleeves.told()
     ))?;
     if needs.pages_free > 0 {
         let pages = count(needs.pages_free, "page is", "pages are");

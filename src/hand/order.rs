@@ -9,6 +9,7 @@ use super::rewrite::Front;
 use super::row::Row;
 use crate::layout::Order;
 use crate::model::{Collection, Place};
+use crate::text::Choice;
 
 /// The cards of a run in the opposite order. Blanks, keepsakes and room stay where they are.
 ///

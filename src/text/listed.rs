@@ -3,9 +3,19 @@
 /// `a`, `a and b`, `a, b and c`; with `; ` between them where they hold commas themselves.
 #[must_use]
 pub fn listed(words: &[impl AsRef<str>], between: &str) -> String {
+    joined(words, between, "and")
+}
+
+/// `a`, `a or b`, `a, b or c`.
+#[must_use]
+pub fn one_of(words: &[impl AsRef<str>]) -> String {
+    joined(words, ", ", "or")
+}
+
+fn joined(words: &[impl AsRef<str>], between: &str, last: &str) -> String {
     let words: Vec<&str> = words.iter().map(AsRef::as_ref).collect();
     match &words[..] {
-        [most @ .., last] if !most.is_empty() => format!("{} and {last}", most.join(between)),
+        [most @ .., end] if !most.is_empty() => format!("{} {last} {end}", most.join(between)),
         all => all.concat(),
     }
 }
@@ -24,6 +34,7 @@ mod tests {
         ] {
             assert_eq!(listed(words, ", "), told);
         }
+        assert_eq!(one_of(&["a", "b", "c"]), "a, b or c");
         assert_eq!(listed(&["a, b", "c", "d"], "; "), "a, b; c and d");
     }
 }

@@ -4,9 +4,7 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::read;
-use crate::cli::args::{
-    LabelArgs, PageArgs, PocketArgs, Print, ReadingWord, ShoppingArgs, SideWord,
-};
+use crate::cli::args::{LabelArgs, PageArgs, PocketArgs, Print, ShoppingArgs};
 use crate::cli::error::{CliError, say};
 use crate::cli::lists::narrowed;
 use crate::cli::named::binder as find;
@@ -16,11 +14,11 @@ use crate::cli::prices;
 use crate::cli::show::pages_of;
 use crate::cli::{measure, plan, sort_pile, swap};
 use crate::hand;
-use crate::model::{Binder, Collection, Side};
+use crate::model::{Binder, Collection};
 use crate::paper::{
-    Document, Fonts, LabelError, LabelLook, Listing, PageView, Picture, Size, Spine, Turn,
-    basket_list, collection_sheet, index, labels, page_picture, parse_card, pile_sheet,
-    pocket_cards, spares_list, stand_ins, swap_sheet, wants_list,
+    Document, Fonts, LabelError, LabelLook, Listing, PageView, Picture, Size, Spine, basket_list,
+    collection_sheet, index, labels, page_picture, parse_card, pile_sheet, pocket_cards,
+    spares_list, stand_ins, swap_sheet, wants_list,
 };
 use crate::report::{Asked, ListFilter, listed};
 use crate::supplies::{basket, needs};
@@ -161,11 +159,7 @@ fn spines(
         height: args.height.unwrap_or(usual.height),
         margin: args.margin,
         foot: args.foot,
-        turn: match args.reading {
-            ReadingWord::Down => Turn::Down,
-            ReadingWord::Up => Turn::Up,
-            ReadingWord::Across => Turn::Across,
-        },
+        turn: args.reading,
         ..usual
     };
     let drawn = labels(&spines, &look, fonts).map_err(|e| {
@@ -218,8 +212,7 @@ fn page(
     let page = args.page - 1;
     let view = match args.side {
         None => PageView::Spread(page),
-        Some(SideWord::Front) => PageView::Side(page, Side::Front),
-        Some(SideWord::Back) => PageView::Side(page, Side::Back),
+        Some(side) => PageView::Side(page, side),
     };
     let none = || {
         let name = binder.name();

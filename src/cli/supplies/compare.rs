@@ -121,7 +121,7 @@ fn tell(
         count(question.cards, "card", "cards"),
         question.rows,
         question.columns,
-        question.thickness.sleeves.words()
+        question.thickness.sleeves.told()
     ))?;
     let mut table = Table::new(&[
         ("way", Align::Left),
