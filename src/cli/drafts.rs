@@ -10,8 +10,9 @@ use super::named;
 use super::open::{self, Where};
 use super::output::Output;
 use super::table::{Align, Table};
-use crate::hand::{self, Cost, Ground};
+use crate::hand::{self, Ground};
 use crate::model::Binder;
+use crate::plan::Cost;
 
 #[derive(Serialize)]
 struct Answer<'a> {

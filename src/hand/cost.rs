@@ -5,99 +5,7 @@ use std::ops::Range;
 use super::by_pages::aligned;
 use super::ground::Ground;
 use crate::model::{Binder, Collection, Layout, Meaning};
-use crate::plan;
-use crate::text::{count, listed};
-
-/// The work from the contents to a layout.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Cost {
-    /// Cards that have to leave their pockets: the least there is.
-    pub lifts: usize,
-    pub page_moves: usize,
-    /// The number of page moves is that of a way that was found, and not proven least.
-    pub may_be_fewer: bool,
-    pub pages_added: usize,
-    pub pages_removed: usize,
-}
-
-impl Cost {
-    /// In words a collector understands: `2 pages move, 9 cards come out`.
-    #[must_use]
-    pub fn words(&self) -> String {
-        let mut parts = Vec::new();
-        let moves = self.page_moves;
-        self.part_of_moves(&mut parts, moves, "page moves", "pages move");
-        let (added, removed) = (self.pages_added, self.pages_removed);
-        part(&mut parts, added, "page comes in", "pages come in");
-        part(&mut parts, removed, "page goes", "pages go");
-        part(&mut parts, self.lifts, "card comes out", "cards come out");
-        if parts.is_empty() {
-            "nothing to do".into()
-        } else {
-            parts.join(", ")
-        }
-    }
-}
-
-/// How many, of what; nothing of none.
-fn part(parts: &mut Vec<String>, many: usize, one: &str, more: &str) {
-    if many > 0 {
-        parts.push(count(many as u64, one, more));
-    }
-}
-
-impl Cost {
-    /// A number in which the page moves are.
-    fn part_of_moves(&self, parts: &mut Vec<String>, many: usize, one: &str, more: &str) {
-        let before = parts.len();
-        part(parts, many, one, more);
-        if self.may_be_fewer
-            && let Some(words) = parts.get_mut(before)
-        {
-            words.insert_str(0, "at most ");
-        }
-    }
-
-    /// All pages that are moved, put in or taken out.
-    #[must_use]
-    pub fn pages(&self) -> usize {
-        self.page_moves + self.pages_added + self.pages_removed
-    }
-
-    /// Where there is little room: `110 cards, 4 pages`.
-    #[must_use]
-    pub fn short(&self) -> String {
-        let mut parts = Vec::new();
-        part(&mut parts, self.lifts, "card", "cards");
-        self.part_of_moves(&mut parts, self.pages(), "page", "pages");
-        if parts.is_empty() {
-            return "nothing to do".into();
-        }
-        parts.join(", ")
-    }
-
-    /// As a task: `110 cards to take out, 1 page to move and 2 pages to put in`.
-    #[must_use]
-    pub fn task(&self) -> String {
-        let mut parts = Vec::new();
-        part(
-            &mut parts,
-            self.lifts,
-            "card to take out",
-            "cards to take out",
-        );
-        let moves = self.page_moves;
-        self.part_of_moves(&mut parts, moves, "page to move", "pages to move");
-        let added = self.pages_added;
-        part(&mut parts, added, "page to put in", "pages to put in");
-        let removed = self.pages_removed;
-        part(&mut parts, removed, "page to take out", "pages to take out");
-        match &parts[..] {
-            [] => "nothing to do".into(),
-            parts => listed(parts, ", "),
-        }
-    }
-}
+use crate::plan::{self, Cost};
 
 /// What is still to be done in a real binder.
 #[derive(Clone, Debug)]
@@ -122,7 +30,7 @@ impl OpenWork {
         let pages_move = binder.spec().kind.pages_move();
         let (cost, fates) = plan::cost_and_fates(binder.pages(), binder.layout(), pages_move);
         let mut work = Self {
-            cost: cost.into(),
+            cost,
             fates,
             layout: None,
         };
@@ -180,19 +88,7 @@ pub fn cost(collection: &Collection, ground: Ground) -> Option<Cost> {
 #[must_use]
 pub fn cost_of(binder: &Binder, layout: &Layout) -> Cost {
     let pages_move = binder.spec().kind.pages_move();
-    plan::cost(binder.pages(), layout, pages_move).into()
-}
-
-impl From<plan::Cost> for Cost {
-    fn from(cost: plan::Cost) -> Self {
-        Self {
-            lifts: cost.lifts,
-            page_moves: cost.page_moves,
-            may_be_fewer: !cost.page_moves_proven_least && cost.page_moves > 0,
-            pages_added: cost.pages_added,
-            pages_removed: cost.pages_removed,
-        }
-    }
+    plan::cost(binder.pages(), layout, pages_move)
 }
 
 /// Pages of a layout in hand, and what the layout would cost wherever they are put down.
@@ -214,7 +110,7 @@ impl PagesInHand {
     /// when they have been taken out.
     #[must_use]
     pub fn cost(&self, run: Range<usize>, to: usize) -> Cost {
-        self.0.cost(run, to).into()
+        self.0.cost(run, to)
     }
 }
 
@@ -223,47 +119,6 @@ mod tests {
     use super::*;
     use crate::demo;
     use crate::model::{Change, Page};
-
-    fn cost(lifts: usize, moves: usize, added: usize, removed: usize) -> Cost {
-        Cost {
-            lifts,
-            page_moves: moves,
-            may_be_fewer: false,
-            pages_added: added,
-            pages_removed: removed,
-        }
-    }
-
-    #[test]
-    fn a_cost_is_told_in_full_as_a_task_and_in_short() {
-        let all = cost(110, 1, 2, 1);
-        assert_eq!(
-            all.task(),
-            "110 cards to take out, 1 page to move, 2 pages to put in and 1 page to take out"
-        );
-        assert_eq!(all.short(), "110 cards, 4 pages");
-        assert_eq!(cost(1, 0, 0, 0).task(), "1 card to take out");
-        assert_eq!(cost(0, 2, 0, 0).short(), "2 pages");
-        assert_eq!(cost(0, 0, 0, 0).task(), "nothing to do");
-        assert_eq!(cost(0, 0, 0, 0).short(), "nothing to do");
-    }
-
-    #[test]
-    fn page_moves_that_are_not_proven_least_are_told_as_the_most() {
-        let found = Cost {
-            may_be_fewer: true,
-            ..cost(110, 7, 2, 0)
-        };
-        assert_eq!(
-            found.words(),
-            "at most 7 pages move, 2 pages come in, 110 cards come out"
-        );
-        assert_eq!(
-            found.task(),
-            "110 cards to take out, at most 7 pages to move and 2 pages to put in"
-        );
-        assert_eq!(found.short(), "110 cards, at most 9 pages");
-    }
 
     /// Common practice, no source: a page that is moved takes its cards along, and those behind
     /// it only count on.

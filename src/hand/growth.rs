@@ -1,12 +1,12 @@
 //! What becomes of a layout when its set grows: both ways side by side.
 
 use super::Cannot;
-use super::cost::{Cost, cost_of};
+use super::cost::cost_of;
 use super::ground::{Ground, quoted};
 use super::sections::{begun, made_by, told_words};
 use crate::layout::{followed, growth, templates};
 use crate::model::{BinderId, Collection, Layout, LayoutPage, Rules, Step};
-use crate::plan::{Target, Way, sheet};
+use crate::plan::{Cost, Target, Way, sheet};
 
 /// One way to take cards in that joined a set.
 #[derive(Clone, Debug)]

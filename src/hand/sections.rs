@@ -1,7 +1,7 @@
 //! Sections: from rules to a draft, the rules of a layout, and lists of them under a name.
 
 use super::Cannot;
-use super::cost::{Cost, cost_of};
+use super::cost::cost_of;
 use super::draft::fresh_name;
 use super::ground::Ground;
 use super::ground::quoted;
@@ -9,6 +9,7 @@ use crate::layout::{self, Renewed, Told, renew};
 use crate::model::{
     Binder, BinderKind, Change, Collection, Draft, Layout, LayoutPage, Meaning, Rules, Step, limits,
 };
+use crate::plan::Cost;
 use crate::report::{binder_words, printing_words};
 use crate::text::count;
 

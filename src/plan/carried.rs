@@ -8,7 +8,7 @@
 use std::ops::Range;
 
 use super::assign::{Assigned, NO, assign};
-use super::cost::{Cost, cost_of};
+use super::cost::{Cost, cost_of_task};
 use super::equal::Equal;
 use super::keep::{Effort, count};
 use super::numbers::task_of;
@@ -56,7 +56,7 @@ impl Carried {
     }
 
     /// The cost with the pages `run` of the layout where `to` is the place of the first of them,
-    /// counted when they have been taken out. As [`cost_of`] the layout in that order; page moves
+    /// counted when they have been taken out. As [`cost_of_task`] the layout in that order; page moves
     /// that are not proven least are those of one way that was found, not always of the same.
     #[must_use]
     pub fn cost(&self, run: Range<usize>, to: usize) -> Cost {
@@ -68,7 +68,7 @@ impl Carried {
             let mut task = self.task.clone();
             let after = &self.task.binders[0].after;
             task.binders[0].after = order.iter().map(|at| after[*at].clone()).collect();
-            return cost_of(&task);
+            return cost_of_task(&task);
         }
         let columns: Vec<Stand<'_>> = (order.iter().enumerate())
             .map(|(at, old)| Stand {
@@ -170,7 +170,7 @@ mod tests {
             let lifted: Vec<_> = moved.drain(run.clone()).collect();
             moved.splice(to..to, lifted);
             let cost = Carried::of(binder(&after)).cost(run, to);
-            prop_assert_eq!(cost, cost_of(&binder(&moved)));
+            prop_assert_eq!(cost, cost_of_task(&binder(&moved)));
         }
     }
 }

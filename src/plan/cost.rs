@@ -1,6 +1,8 @@
 //! What an arrangement would cost, without the steps: for numbers that change while a page is
 //! carried.
 
+mod words;
+
 use super::becomes::{Becomes, becomes};
 use super::carried::Carried;
 use super::keep::Effort;
@@ -11,7 +13,7 @@ use crate::model::{self, Layout};
 /// What it takes to bring a binder from its contents to a layout.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Cost {
-    /// Cards that have to leave their pockets.
+    /// Cards that have to leave their pockets: the least there is.
     pub lifts: usize,
     /// Pages that have to be put elsewhere in the binder.
     pub page_moves: usize,
@@ -21,6 +23,26 @@ pub struct Cost {
     pub pages_removed: usize,
     /// Cards that lie in the pocket meant for them and stay there.
     pub in_place: usize,
+}
+
+impl Cost {
+    /// Whether the layout is what lies there already.
+    #[must_use]
+    pub fn is_nothing(&self) -> bool {
+        self.lifts == 0 && self.pages() == 0
+    }
+
+    /// All pages that are moved, put in or taken out.
+    #[must_use]
+    pub fn pages(&self) -> usize {
+        self.page_moves + self.pages_added + self.pages_removed
+    }
+
+    /// The number of page moves is that of a way that was found, and not proven least.
+    #[must_use]
+    pub fn may_be_fewer(&self) -> bool {
+        !self.page_moves_proven_least && self.page_moves > 0
+    }
 }
 
 /// The cost of bringing these pages to this layout, which need not be the one in force.
@@ -64,7 +86,7 @@ pub fn cost_and_fates(
 
 /// [`cost`] for a whole task.
 #[must_use]
-pub fn cost_of(task: &Task) -> Cost {
+pub fn cost_of_task(task: &Task) -> Cost {
     counted(task, &becomes(task, Effort::GLANCE))
 }
 

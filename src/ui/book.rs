@@ -4,10 +4,11 @@
 use std::ops::Range;
 use std::rc::Rc;
 
-use crate::hand::{Cost, Ground, OpenWork};
+use crate::hand::{Ground, OpenWork};
 use crate::model::{
     Binder, Collection, Draft, Layout, LayoutPage, Meaning, Page, PageFormat, Place, PocketState,
 };
+use crate::plan::Cost;
 
 /// Pages in hand: the run that was picked up, and the place where it would be put down.
 #[derive(Clone, Debug, PartialEq, Eq)]

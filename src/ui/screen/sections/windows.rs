@@ -118,7 +118,7 @@ impl Sections {
             paint::sign(buf, (area.x + 1, y), here, theme.style(Role::Cursor));
             let numbers = [
                 (way.cost.lifts, false),
-                (way.cost.page_moves, way.cost.may_be_fewer),
+                (way.cost.page_moves, way.cost.may_be_fewer()),
                 (way.cost.pages_added, false),
                 (way.cost.pages_removed, false),
                 (way.handlings, false),
