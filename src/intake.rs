@@ -2,6 +2,7 @@
 
 mod checklist;
 mod copies;
+mod number;
 mod phrase;
 mod pile;
 mod row;
