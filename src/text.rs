@@ -2,7 +2,7 @@
 
 mod choice;
 mod count;
-mod listed;
+mod joined;
 mod natural;
 mod near;
 mod safe;
@@ -12,7 +12,7 @@ mod width;
 
 pub use choice::Choice;
 pub use count::count;
-pub use listed::{listed, one_of};
+pub use joined::{all_of, one_of};
 pub use natural::natural_cmp;
 pub use near::{hint, meant, nearest};
 pub use safe::safe;

@@ -10,7 +10,7 @@ use crate::model::{
     PrintingId, SetId, Step,
 };
 use crate::report::binder_words;
-use crate::text::{count, listed};
+use crate::text::{all_of, count};
 
 /// What would leave, and the changes by which it does.
 #[derive(Clone, Debug, Default)]
@@ -57,7 +57,7 @@ impl Leaving {
         part(self.copies, "copy", "copies");
         match &parts[..] {
             [] => String::new(),
-            parts => format!(", with {}", listed(parts, ", ")),
+            parts => format!(", with {}", all_of(parts, ", ")),
         }
     }
 

@@ -64,7 +64,7 @@ impl StoreError {
     }
 }
 
-fn listed(paths: &[PathBuf]) -> String {
+fn path_words(paths: &[PathBuf]) -> String {
     let paths = paths.iter().map(|path| path.display().to_string());
     paths.collect::<Vec<_>>().join(", ")
 }
@@ -203,18 +203,18 @@ impl fmt::Display for Notice {
                 f,
                 "the collection is as it was before collection.json was altered; the files as \
                  they were with that: {}",
-                listed(aside)
+                path_words(aside)
             ),
             Self::ReadOnly { why, .. } => write!(f, "open for reading only: {why}"),
             Self::TakenAsOffered { aside } => {
                 f.write_str("what could be read is now the collection; the files as they were: ")?;
-                f.write_str(&listed(aside))
+                f.write_str(&path_words(aside))
             }
             Self::Restored { from, aside } => write!(
                 f,
                 "the collection is now as {} has it; the files as they were before: {}",
                 from.display(),
-                listed(aside)
+                path_words(aside)
             ),
             Self::Later {
                 path,

@@ -2,7 +2,7 @@
 
 /// `a`, `a and b`, `a, b and c`; with `; ` between them where they hold commas themselves.
 #[must_use]
-pub fn listed(words: &[impl AsRef<str>], between: &str) -> String {
+pub fn all_of(words: &[impl AsRef<str>], between: &str) -> String {
     joined(words, between, "and")
 }
 
@@ -32,9 +32,9 @@ mod tests {
             (&["a", "b"], "a and b"),
             (&["a", "b", "c"], "a, b and c"),
         ] {
-            assert_eq!(listed(words, ", "), told);
+            assert_eq!(all_of(words, ", "), told);
         }
         assert_eq!(one_of(&["a", "b", "c"]), "a, b or c");
-        assert_eq!(listed(&["a, b", "c", "d"], "; "), "a, b; c and d");
+        assert_eq!(all_of(&["a, b", "c", "d"], "; "), "a, b; c and d");
     }
 }

@@ -127,7 +127,7 @@ impl<'a> Pending<'a> {
 
     fn bits(&mut self, finishes: &str) -> u64 {
         if !self.lists_again(finishes) {
-            let bits = self.finishes.bits(&CardRow::listed(finishes));
+            let bits = self.finishes.bits(&CardRow::finish_names(finishes));
             self.listed = (finishes.into(), bits);
         }
         self.listed.1
@@ -160,7 +160,7 @@ impl<'a> Pending<'a> {
         }
         let unknown = match self.lists_again(finishes) {
             true => 0,
-            false => self.finishes.unknown(&CardRow::listed(finishes)),
+            false => self.finishes.unknown(&CardRow::finish_names(finishes)),
         };
         if self.finishes.len() + unknown > limits::FINISHES {
             let why = format!("a set has at most {} finishes", limits::FINISHES);

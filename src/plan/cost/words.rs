@@ -1,7 +1,7 @@
 //! What it takes to come to a layout, in words.
 
 use super::Cost;
-use crate::text::{count, listed};
+use crate::text::{all_of, count};
 
 impl Cost {
     /// In words a collector understands: `2 pages move, 9 cards come out`.
@@ -71,7 +71,7 @@ impl Cost {
         part(&mut parts, removed, "page to take out", "pages to take out");
         match &parts[..] {
             [] => "nothing to do".into(),
-            parts => listed(parts, ", "),
+            parts => all_of(parts, ", "),
         }
     }
 }
