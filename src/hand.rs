@@ -56,7 +56,9 @@ mod work;
 
 pub use by_pages::{by_pages, tally_by_pages};
 pub use cannot::Cannot;
-pub use cards::{Manner, Put, carried, put_down, put_down_among, to_back, to_front, to_page};
+pub use cards::{
+    Foretold, Manner, PutDown, carried, put_down, put_down_among, to_back, to_front, to_page,
+};
 pub use collect::{collect, leave_out};
 pub use cost::{OpenWork, PagesInHand, cost, cost_of};
 pub use draft::{adopt, begin_draft, copy_draft, drop_draft, left_without, rename_draft};

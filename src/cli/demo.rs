@@ -37,7 +37,7 @@ pub(super) fn run(
     }
     log::opened(scratch.path(), &mut session, &notices);
     Ok(Some(Box::new(ScreenRequest::opened(ScreenOpened {
-        spot: None,
+        last_place: None,
         session,
         notices,
         prices: demo::prices(),

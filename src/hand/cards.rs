@@ -20,15 +20,23 @@ pub enum Manner {
 
 /// A deed that has been thought through: the step, and what it does in words, said beforehand.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Put {
+pub struct Foretold {
     pub step: Step,
     pub words: String,
 }
 
-impl From<Put> for Step {
-    fn from(put: Put) -> Self {
-        put.step
+impl From<Foretold> for Step {
+    fn from(foretold: Foretold) -> Self {
+        foretold.step
     }
+}
+
+/// Cards put down where there may be others.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PutDown {
+    pub deed: Foretold,
+    /// Whether others make way for them.
+    pub meets_others: bool,
 }
 
 /// The run of pockets `from` (one or more) is carried to the pocket `to` and those after it.
@@ -45,9 +53,8 @@ pub fn put_down(
     from: &[Place],
     to: Place,
     manner: Manner,
-) -> Result<Put, Cannot> {
-    let put = put_down_among(collection, ground, from, to, manner);
-    put.map(|(put, _)| put)
+) -> Result<Foretold, Cannot> {
+    put_down_among(collection, ground, from, to, manner).map(|down| down.deed)
 }
 
 /// The same, and whether others make way for it.
@@ -60,7 +67,7 @@ pub fn put_down_among(
     from: &[Place],
     to: Place,
     manner: Manner,
-) -> Result<(Put, bool), Cannot> {
+) -> Result<PutDown, Cannot> {
     let first = *from.first().ok_or(Cannot::NothingInHand)?;
     if from.iter().chain([&to]).any(|p| p.binder != ground.binder) {
         return Err(Cannot::OtherBinder);
@@ -82,7 +89,7 @@ pub fn put_down_among(
         [at] => row.units[at].printing(),
         _ => None,
     };
-    let (others, meets) = match manner {
+    let (others, meets_others) = match manner {
         Manner::Swap => row.swap(collection, ground, &run, start)?,
         Manner::Push => row.push_from(&run, start)?,
     };
@@ -95,14 +102,21 @@ pub fn put_down_among(
     // Afterwards it stands in one list with the cards of all sets.
     let what = alone.map_or(what, |printing| named(collection, printing));
     let step = ground.step(collection, &format!("carried {what} {whither}"), changes);
-    Ok((Put { step, words }, meets))
+    Ok(PutDown {
+        deed: Foretold { step, words },
+        meets_others,
+    })
 }
 
 /// The run goes to the first pockets of its size; the others are pushed along.
 ///
 /// # Errors
 /// What [`put_down`] refuses; it stands in front already.
-pub fn to_front(collection: &Collection, ground: Ground, from: &[Place]) -> Result<Put, Cannot> {
+pub fn to_front(
+    collection: &Collection,
+    ground: Ground,
+    from: &[Place],
+) -> Result<Foretold, Cannot> {
     let (row, run) = taken_out(collection, ground, from)?;
     let slots = row.slots();
     let there = run.iter().zip(&slots).take_while(|(at, slot)| at == slot);
@@ -120,7 +134,11 @@ pub fn to_front(collection: &Collection, ground: Ground, from: &[Place]) -> Resu
 ///
 /// # Errors
 /// What [`put_down`] refuses; it stands at the back already.
-pub fn to_back(collection: &Collection, ground: Ground, from: &[Place]) -> Result<Put, Cannot> {
+pub fn to_back(
+    collection: &Collection,
+    ground: Ground,
+    from: &[Place],
+) -> Result<Foretold, Cannot> {
     let (row, run) = taken_out(collection, ground, from)?;
     let slots = row.slots();
     let used = slots.iter().rposition(|at| !row.units[*at].is_room());
@@ -142,7 +160,7 @@ pub fn to_page(
     ground: Ground,
     from: &[Place],
     page: usize,
-) -> Result<Put, Cannot> {
+) -> Result<Foretold, Cannot> {
     let (row, _) = taken_out(collection, ground, from)?;
     if page >= ground.formats(collection).len() {
         return Err(Cannot::NoSuchPage);

@@ -4,7 +4,7 @@
 use std::collections::HashSet;
 
 use super::Cannot;
-use super::cards::Put;
+use super::cards::Foretold;
 use crate::model::{
     Binder, BinderId, Change, Collection, Layout, LayoutPage, Meaning, PageFormat, Place,
     PrintingId, SetId, Step,
@@ -82,7 +82,7 @@ impl Leaving {
 ///
 /// # Errors
 /// The binder is gone.
-pub fn take_off_shelf(collection: &Collection, binder: BinderId) -> Result<Put, Cannot> {
+pub fn take_off_shelf(collection: &Collection, binder: BinderId) -> Result<Foretold, Cannot> {
     let mut going = Going::of(collection);
     going.binder(binder, None)?;
     let name = binder_words(collection, binder);
@@ -94,7 +94,7 @@ pub fn take_off_shelf(collection: &Collection, binder: BinderId) -> Result<Put, 
     let set = set.and_then(|set| collection.set(set));
     let stays = set.map(|set| format!("; the set {} stays", set.code()));
     let before = leaving.beforehand(&format!("take {name} off the shelf"));
-    Ok(Put {
+    Ok(Foretold {
         words: before + &stays.unwrap_or_default(),
         step: Step::new(
             leaving.afterwards(&format!("{name} is off the shelf")),
@@ -109,10 +109,10 @@ pub fn take_off_shelf(collection: &Collection, binder: BinderId) -> Result<Put, 
 ///
 /// # Errors
 /// The set is gone.
-pub fn give_up(collection: &Collection, set: SetId) -> Result<Put, Cannot> {
+pub fn give_up(collection: &Collection, set: SetId) -> Result<Foretold, Cannot> {
     let code = collection.set(set).map_or("", |set| set.code());
     let leaving = Going::without(collection, set)?;
-    Ok(Put {
+    Ok(Foretold {
         words: leaving.beforehand(&match leaving.binders {
             0 => format!("give up the set {code}, for which no binder stands here"),
             _ => format!("give up the set {code}"),

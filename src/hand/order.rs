@@ -3,7 +3,7 @@
 use std::cmp::Ordering;
 
 use super::Cannot;
-use super::cards::{Put, several_words};
+use super::cards::{Foretold, several_words};
 use super::ground::{Ground, Unit};
 use super::rewrite::Front;
 use super::row::Row;
@@ -15,7 +15,11 @@ use crate::text::Choice;
 ///
 /// # Errors
 /// Fewer than two cards, or pockets of different sizes.
-pub fn turn_round(collection: &Collection, ground: Ground, run: &[Place]) -> Result<Put, Cannot> {
+pub fn turn_round(
+    collection: &Collection,
+    ground: Ground,
+    run: &[Place],
+) -> Result<Foretold, Cannot> {
     let deed = ("put", "put", "in the opposite order".to_owned());
     reordered(collection, ground, run, deed, |units| {
         units.reverse();
@@ -32,7 +36,7 @@ pub fn sort(
     ground: Ground,
     run: &[Place],
     by: Order,
-) -> Result<Put, Cannot> {
+) -> Result<Foretold, Cannot> {
     let by_what = match by {
         Order::Checklist | Order::List => "the checklist",
         by => by.word(),
@@ -49,7 +53,7 @@ fn reordered(
     run: &[Place],
     (deed, done, how): (&str, &str, String),
     order: impl FnOnce(&mut Vec<Unit>),
-) -> Result<Put, Cannot> {
+) -> Result<Foretold, Cannot> {
     let first = *run.first().ok_or(Cannot::MarkTwo)?;
     let mut row = Row::of(collection, ground, first);
     let slots: Vec<usize> = row
@@ -76,7 +80,7 @@ fn reordered(
     if changes.is_empty() {
         return Err(Cannot::InThisOrder);
     }
-    Ok(Put {
+    Ok(Foretold {
         step: ground.step(collection, &format!("{moved} {done} {how}"), changes),
         words: format!("{deed} {what} {how}"),
     })

@@ -1,7 +1,7 @@
 //! The layout is given its shape: pages come, go and become others.
 
 use super::Cannot;
-use super::cards::Put;
+use super::cards::Foretold;
 use super::ground::{Ground, Unit};
 use crate::model::{Change, Collection, LayoutPage, Meaning, PageFormat, Step};
 
@@ -15,7 +15,7 @@ pub fn insert_page(
     ground: Ground,
     at: usize,
     format: PageFormat,
-) -> Result<Put, Cannot> {
+) -> Result<Foretold, Cannot> {
     ensure_pages_move(collection, ground)?;
     ensure_possible(format)?;
     let pages = ground.formats(collection).len();
@@ -42,7 +42,7 @@ pub fn insert_page(
         at + 1,
         if comes { ", as the layout has it" } else { "" }
     );
-    Ok(Put {
+    Ok(Foretold {
         step: ground.step(collection, &format!("a page put in {told}"), changes),
         words: format!("put an empty page in {told}"),
     })
@@ -52,14 +52,14 @@ pub fn insert_page(
 ///
 /// # Errors
 /// The pages of the binder are fixed, or there is no such page.
-pub fn remove_page(collection: &Collection, ground: Ground, at: usize) -> Result<Put, Cannot> {
+pub fn remove_page(collection: &Collection, ground: Ground, at: usize) -> Result<Foretold, Cannot> {
     ensure_pages_move(collection, ground)?;
     let lost = Lost::of(&on_page(collection, ground, at)?);
     let meant = ground.layout(collection)?.pages.get(at).is_some();
     let changes = removed(collection, ground, at, meant)?;
     let (page, lost) = (at + 1, lost.words());
     let told = format!("page {page} taken out{lost}");
-    Ok(Put {
+    Ok(Foretold {
         step: ground.step(collection, &told, changes),
         words: format!("take page {page} out{lost}"),
     })

@@ -22,7 +22,7 @@ use crate::hand::Ground;
 use crate::model::{Binder, BinderId, BinderTally, Change, Collection, Place, Step};
 use crate::plan::Way;
 use crate::report::Finder;
-use crate::session::{Access, Ready, Session, SessionError, Told};
+use crate::session::{Access, PastStep, Ready, Session, SessionError};
 use crate::settings::Settings;
 use crate::supplies::PriceList;
 
@@ -365,7 +365,7 @@ fn touches_sets(step: &Step) -> bool {
 }
 
 /// The step's words, with the day it was done where that is known.
-fn when(told: &Told) -> String {
+fn when(told: &PastStep) -> String {
     let day = told.at.as_deref().and_then(|at| at.get(..10));
     match day {
         Some(day) => format!("{} ({day})", told.label),

@@ -1,7 +1,7 @@
 //! Cards picked up and put down, as pictures: what the hands do at an open binder. What is
 //! expected is common practice, no source, unless said otherwise.
 
-use ringbound::hand::{Cannot, Manner, Put, to_back, to_front, to_page};
+use ringbound::hand::{Cannot, Foretold, Manner, to_back, to_front, to_page};
 use ringbound::model::BinderKind;
 
 use crate::support::picture::Picture;
@@ -252,7 +252,7 @@ fn far(
         &ringbound::model::Collection,
         ringbound::hand::Ground,
         &[ringbound::model::Place],
-    ) -> Result<Put, Cannot>,
+    ) -> Result<Foretold, Cannot>,
 ) -> String {
     let run = picture.places(run);
     let put = deed(&picture.collection, picture.ground, &run);

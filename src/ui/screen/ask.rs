@@ -4,7 +4,7 @@ use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 
 use super::{Next, Screen};
-use crate::hand::{self, Cannot, Ground, Put};
+use crate::hand::{self, Cannot, Foretold, Ground};
 use crate::layout;
 use crate::model::{Change, Collection, PageFormat, Place, Step};
 use crate::report;
@@ -171,7 +171,7 @@ impl Ask {
         done.map_err(|why| why.to_string())
     }
 
-    fn room(&self, collection: &Collection, place: Place) -> Result<Put, String> {
+    fn room(&self, collection: &Collection, place: Place) -> Result<Foretold, String> {
         let words = self.field.value().trim();
         let pockets = words
             .parse()
@@ -180,7 +180,7 @@ impl Ask {
         put.map_err(|why| why.to_string())
     }
 
-    fn run_to_page(&self, collection: &Collection, run: &[Place]) -> Result<Put, String> {
+    fn run_to_page(&self, collection: &Collection, run: &[Place]) -> Result<Foretold, String> {
         let words = self.field.value().trim();
         let page: usize = words.parse().map_err(|_| "a page, such as 3")?;
         let page = page.checked_sub(1).ok_or("pages count from 1")?;

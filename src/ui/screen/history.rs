@@ -5,7 +5,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::{Mouse, Next, Screen, WHEEL};
-use crate::session::Told;
+use crate::session::PastStep;
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
@@ -89,11 +89,11 @@ impl Going {
 }
 
 impl History {
-    fn undone(desk: &Desk) -> Vec<Told> {
+    fn undone(desk: &Desk) -> Vec<PastStep> {
         desk.session.undone().take(MOST).collect()
     }
 
-    fn done(desk: &Desk) -> Vec<Told> {
+    fn done(desk: &Desk) -> Vec<PastStep> {
         desk.session.done().take(MOST).collect()
     }
 
@@ -168,7 +168,7 @@ impl History {
     /// All lines, the last undone step first. The hour stands beside the day where there is room.
     fn lines(&self, desk: &Desk) -> Vec<Line> {
         let with_hour = desk.body().width >= WITH_HOUR;
-        let line = |at, told: &Told, role| Line {
+        let line = |at, told: &PastStep, role| Line {
             at,
             words: text::safe(&line(told, with_hour)).into_owned(),
             role,
@@ -340,7 +340,7 @@ struct Line {
 }
 
 /// The step with the day on which it was done, and the hour.
-fn line(told: &Told, with_hour: bool) -> String {
+fn line(told: &PastStep, with_hour: bool) -> String {
     let at = told.at.as_deref();
     let day = at.and_then(|at| at.get(..10));
     let hour = at.and_then(|at| at.get(11..16)).filter(|_| with_hour);

@@ -7,7 +7,7 @@
 use std::rc::Rc;
 
 use super::OpenBinder;
-use crate::hand::{self, Cannot, Manner, PagesInHand, Put};
+use crate::hand::{self, Cannot, Foretold, Manner, PagesInHand, PutDown};
 use crate::model::{Place, Side};
 use crate::text;
 use crate::ui::book::Lifted;
@@ -169,14 +169,14 @@ impl OpenBinder {
     pub(super) fn think(&mut self, desk: &Desk) {
         let put = self.put(desk);
         if let Some(hand) = &mut self.hand {
-            hand.meets = put.as_ref().is_ok_and(|(_, meets)| *meets);
-            hand.words = put.map(|(put, _)| put.words);
+            hand.meets = put.as_ref().is_ok_and(|down| down.meets_others);
+            hand.words = put.map(|down| down.deed.words);
         }
         self.spread.cost = self.cost(desk.collection());
     }
 
-    /// The step of putting down here, with its words, and whether others make way for it.
-    fn put(&self, desk: &Desk) -> Result<(Put, bool), Cannot> {
+    /// Putting down here, thought through.
+    fn put(&self, desk: &Desk) -> Result<PutDown, Cannot> {
         let hand = self.hand.as_ref().ok_or(Cannot::NothingInHand)?;
         let collection = desk.collection();
         match &hand.load {
@@ -188,7 +188,10 @@ impl OpenBinder {
                 let (run, to) = (lifted.run.clone(), lifted.to);
                 let moved = hand::move_pages(collection, self.ground(), run, to)?;
                 let (step, words) = (moved.step, moved.words);
-                Ok((Put { step, words }, false))
+                Ok(PutDown {
+                    deed: Foretold { step, words },
+                    meets_others: false,
+                })
             }
         }
     }
@@ -303,8 +306,8 @@ impl OpenBinder {
             return self.put_back(desk);
         }
         match self.put(desk) {
-            Ok((put, _)) => {
-                if desk.commit(put.step) {
+            Ok(down) => {
+                if desk.commit(down.deed.step) {
                     self.hand = None;
                 }
             }
