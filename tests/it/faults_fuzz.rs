@@ -20,12 +20,13 @@ use ringbound::session::{Access, Notice, Open, Session};
 use ringbound::settings::{changed, example, read as read_settings};
 use ringbound::store::arrangement::{pair, read_arrangement};
 use ringbound::store::csv::{Reading, read_checklist, read_copies, read_prices};
-use ringbound::store::files::{Files, InMemory};
+use ringbound::store::files::Files;
 use ringbound::store::{Position, read_snapshot, write_snapshot};
 use ringbound::supplies::PriceList;
 use ringbound::ui::known;
 
 use crate::support::dice::Seeded;
+use crate::support::files::InMemory;
 use crate::support::kept::clock;
 use crate::support::mutate::{mutated, of_later_version, resealed, sealed_snapshot};
 use crate::support::script::{FOLDER, long_session, opened, play};
