@@ -12,7 +12,8 @@ use super::prices;
 use super::table::{Align, Table};
 use super::words::count;
 use crate::supplies::{
-    Basket, Care, Choice, Item, Need, Needs, Offer, PriceList, basket, care, needs, order,
+    Basket, Care, Choice, Item, Need, Needs, Offer, OrderSum, PriceList, basket, care, needs,
+    order_sum,
 };
 
 /// An order that was asked about.
@@ -20,9 +21,7 @@ struct Ordered {
     item: Item,
     offer: Offer,
     packs: u32,
-    cost: u64,
-    left_over: u64,
-    lacking: u64,
+    sum: OrderSum,
 }
 
 pub(super) fn run(args: &SuppliesArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
@@ -108,23 +107,20 @@ fn ordered_item(words: &str, needs: &Needs, list: &PriceList) -> Result<Ordered,
     };
     let need = needs.needs.iter().find(|need| need.item == item);
     let need = need.map_or(0, Need::to_buy);
-    let (cost, left_over, lacking) =
-        order(need, offer, packs).ok_or_else(|| wrong(format!("{words} costs too much")))?;
+    let sum = order_sum(need, offer, packs);
     Ok(Ordered {
         item,
         offer,
         packs,
-        cost,
-        left_over,
-        lacking,
+        sum: sum.ok_or_else(|| wrong(format!("{words} costs too much")))?,
     })
 }
 
 fn tell_order(ordered: &Ordered, list: &PriceList, out: &mut Output) -> Result<(), CliError> {
     let packs = count(ordered.packs.into(), "pack", "packs");
-    let cost = list.money(ordered.cost);
+    let cost = list.money(ordered.sum.cost);
     let cost = cost.map_or_else(String::new, |cost| format!(", {cost}"));
-    let rest = match (ordered.left_over, ordered.lacking) {
+    let rest = match (ordered.sum.left_over, ordered.sum.lacking) {
         (0, 0) => "nothing is left over".into(),
         (0, lacking) => count(lacking, "is lacking", "are lacking"),
         (over, _) => count(over, "is left over", "are left over"),

@@ -7,6 +7,15 @@ use super::ground::Ground;
 use crate::model::{Binder, Collection, Layout, Meaning};
 use crate::plan::{self, Cost};
 
+/// Where a page is when the work is done.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PageGoes {
+    /// Its place in the layout, from 0.
+    pub to: usize,
+    /// It has to be moved for that; others only count on when some have been.
+    pub is_moved: bool,
+}
+
 /// What is still to be done in a real binder.
 #[derive(Clone, Debug)]
 pub struct OpenWork {
@@ -56,13 +65,15 @@ impl OpenWork {
         self.layout.as_ref()
     }
 
-    /// The place, counted from 0, that the page which stands here has at the end, if it is
-    /// another; and whether it has to be moved for that, or counts on when others have.
+    /// Where the page that stands here is at the end, if that is another place.
     #[must_use]
-    pub fn page_goes_to(&self, page: usize) -> Option<(usize, bool)> {
+    pub fn page_goes_to(&self, page: usize) -> Option<PageGoes> {
         let fate = self.fates.get(page)?;
-        let to = fate.to.filter(|to| *to != page);
-        to.map(|to| (to, fate.moves))
+        let to = fate.to.filter(|to| *to != page)?;
+        Some(PageGoes {
+            to,
+            is_moved: fate.moves,
+        })
     }
 
     /// Whether the card of a pocket goes to its place with its page, and is not touched.
@@ -71,7 +82,7 @@ impl OpenWork {
         let held = binder.pages().get(page);
         let held = held.and_then(|held| held.cards().get(pocket).copied().flatten());
         let meant = self.page_goes_to(page);
-        let meant = meant.and_then(|(to, _)| binder.layout().pages.get(to));
+        let meant = meant.and_then(|goes| binder.layout().pages.get(goes.to));
         held.zip(meant)
             .is_some_and(|(held, meant)| meant.meaning(pocket) == Meaning::Printing(held))
     }
@@ -145,10 +156,8 @@ mod tests {
         let work = OpenWork::of(binder).unwrap();
         assert_eq!(work.cost.page_moves, 1);
         let goes: Vec<_> = (0..4).map(|page| work.page_goes_to(page)).collect();
-        assert_eq!(
-            goes,
-            [Some((1, false)), Some((2, false)), Some((0, true)), None]
-        );
+        let to = |to, is_moved| Some(PageGoes { to, is_moved });
+        assert_eq!(goes, [to(1, false), to(2, false), to(0, true), None]);
         // All that are not in place ride, but for those that have to be carried.
         let pockets = |page: &Page| page.format().pockets();
         let pages = binder.pages().iter().enumerate();

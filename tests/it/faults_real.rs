@@ -54,9 +54,7 @@ fn can_mount(what: &str) -> bool {
 
 /// How often the store calls the file system while the script is played.
 fn calls(steps: usize) -> usize {
-    let watched = Watched::new(std::rc::Rc::new(
-        crate::support::files::InMemory::default(),
-    ));
+    let watched = Watched::new(std::rc::Rc::new(crate::support::files::InMemory::default()));
     let files: std::rc::Rc<dyn ringbound::store::files::Files> = std::rc::Rc::new(watched.clone());
     let came = play(
         &long_session(steps),
