@@ -5,7 +5,7 @@ use std::ops::Range;
 use super::Cannot;
 use super::ground::{Ground, Unit, same_pocket};
 use super::rewrite::Front;
-use crate::model::{BinderId, Change, Collection, LayoutPage, PageFormat, Place, Step};
+use crate::model::{BinderId, Change, Collection, LayoutPage, PageFormat, PagePlace, Place, Step};
 use crate::report::binder_words;
 use crate::text;
 use crate::text::count;
@@ -141,8 +141,8 @@ pub fn move_pages_over(
     for (at, page) in source.pages()[run.clone()].iter().enumerate() {
         changes.push(Change::MovePage {
             page: page.id(),
-            from: (ground.binder, run.start),
-            to: (other, to + at),
+            from: PagePlace::new(ground.binder, run.start),
+            to: PagePlace::new(other, to + at),
         });
         let along = meant.get(at);
         if let Some(along) = along {
@@ -222,8 +222,8 @@ fn moved(
             let here = ground.binder;
             changes.push(Change::MovePage {
                 page,
-                from: (here, from),
-                to: (here, target),
+                from: PagePlace::new(here, from),
+                to: PagePlace::new(here, target),
             });
         }
         if meant {

@@ -119,8 +119,8 @@ fn written_in<'a>(
         ),
         Change::MovePage { page, from, to } => Written::MovePage(
             PageName(*page),
-            (BinderName(from.0), from.1 + 1),
-            (BinderName(to.0), to.1 + 1),
+            (BinderName(from.binder), from.page + 1),
+            (BinderName(to.binder), to.page + 1),
         ),
         Change::Seat {
             place,
