@@ -18,6 +18,7 @@
 //!   pocket  put, take             draft   drafts begin, end and come into force
 //!   rings   which a binder has          shelf   the order of the binders
 //!                                 cost    what a draft would take, by the planner
+//!   open_work  what is still to be done in a real binder
 //!   by_pages  what is told while pages are still to be moved
 //!   stands  where a pocket of the layout stands meanwhile
 //!   leave   a binder leaves the shelf, a set the collection
@@ -41,6 +42,7 @@ mod growth;
 mod leave;
 mod meaning;
 mod names;
+mod open_work;
 mod order;
 mod pages;
 mod pocket;
@@ -60,7 +62,7 @@ pub use cards::{
     Foretold, Manner, PutDown, carried, put_down, put_down_among, to_back, to_front, to_page,
 };
 pub use collect::{collect, leave_out};
-pub use cost::{OpenWork, PageGoes, PagesInHand, cost, cost_of};
+pub use cost::{PagesInHand, cost, cost_of};
 pub use draft::{adopt, begin_draft, copy_draft, drop_draft, left_without, rename_draft};
 pub use gather::{Behind, gather};
 pub use ground::{Ground, Unit};
@@ -68,6 +70,7 @@ pub use growth::{Candidate, Grown, compare_growth, draft_of_way};
 pub use leave::{give_up, take_off_shelf};
 pub use meaning::{blank, fill, keepsake, leave_room, make_free};
 pub use names::{Names, check_spine, rename};
+pub use open_work::{OpenWork, PageGoes};
 pub use order::{sort, turn_round};
 pub use pages::{PageMove, move_pages, move_pages_over};
 pub use pocket::{acquire, in_front, named, part_with, put, take};

@@ -3,8 +3,8 @@
 
 use std::borrow::Cow;
 
-use super::cost::OpenWork;
-use crate::model::{Binder, BinderId, BinderTally, Collection, Layout, LayoutPage, Meaning};
+use super::open_work::OpenWork;
+use crate::model::{Binder, BinderId, BinderTally, Collection, Layout, Meaning};
 
 /// The collection to tell from. Where pages are to be moved, put in or taken out, its binder's
 /// layout has each page at the position where the page that becomes it stands today; what a page
@@ -83,32 +83,12 @@ fn may_move(binder: &Binder) -> bool {
     })
 }
 
-/// The layout with its pages where those stand today that become them, if any stands elsewhere.
-pub(super) fn aligned(binder: &Binder, becomes: &[Option<usize>]) -> Option<Layout> {
-    let stays = |(at, to): (usize, &Option<usize>)| *to == Some(at);
-    if becomes.iter().enumerate().all(stays) {
-        return None;
-    }
-    let layout = binder.layout();
-    let pages = binder.pages().iter().zip(becomes).map(|(page, to)| {
-        let meant = to.and_then(|to| layout.pages.get(to)).cloned();
-        meant.unwrap_or_else(|| LayoutPage::empty(page.format()))
-    });
-    let to_come = (layout.pages.iter().enumerate())
-        .filter(|(at, _)| !becomes.contains(&Some(*at)))
-        .map(|(_, page)| page.clone());
-    Some(Layout {
-        pages: pages.chain(to_come).collect(),
-        sections: layout.sections.clone(),
-    })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::demo;
     use crate::hand::{self, Ground};
-    use crate::model::{Change, Place, Step};
+    use crate::model::{Change, LayoutPage, Place, Step};
     use crate::plan::Cost;
     use crate::report;
 

@@ -13,7 +13,6 @@ use crate::model::{
 };
 use crate::text;
 use pending::Pending;
-pub(super) use pending::Ready;
 
 /// How a checklist is taken.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

@@ -112,6 +112,17 @@ impl Carried {
     }
 }
 
+/// The cost of bringing these pages to this layout, which need not be the one in force.
+///
+/// Meant to be asked on every event: 60 pages of 18 pockets take far less than a millisecond.
+/// Page moves that are not proven least are those of one way that was found.
+/// In a binder with fixed pages (`pages_move` false) each page can only become the page of the
+/// layout at its own place; pages that the layout has beyond are not counted as added.
+#[must_use]
+pub fn cost(contents: &[Page], layout: &Layout, pages_move: bool) -> Cost {
+    Carried::new(contents, layout, pages_move).cost(0..0, 0)
+}
+
 /// The old place of each page in the new order.
 fn order(pages: usize, run: Range<usize>, to: usize) -> Vec<usize> {
     let mut order: Vec<usize> = (0..pages).filter(|page| !run.contains(page)).collect();

@@ -4,7 +4,6 @@
 mod words;
 
 use super::becomes::{Becomes, becomes};
-use super::carried::Carried;
 use super::keep::Effort;
 use super::numbers::task_of;
 use super::task::{NONE, Pages, Task};
@@ -43,17 +42,6 @@ impl Cost {
     pub fn may_be_fewer(&self) -> bool {
         !self.page_moves_proven_least && self.page_moves > 0
     }
-}
-
-/// The cost of bringing these pages to this layout, which need not be the one in force.
-///
-/// Meant to be asked on every event: 60 pages of 18 pockets take far less than a millisecond.
-/// Page moves that are not proven least are those of one way that was found.
-/// In a binder with fixed pages (`pages_move` false) each page can only become the page of the
-/// layout at its own place; pages that the layout has beyond are not counted as added.
-#[must_use]
-pub fn cost(contents: &[model::Page], layout: &Layout, pages_move: bool) -> Cost {
-    Carried::new(contents, layout, pages_move).cost(0..0, 0)
 }
 
 /// What becomes of a page.
@@ -115,6 +103,7 @@ fn counted(task: &Task, becomes: &Becomes) -> Cost {
 mod tests {
     use super::*;
     use crate::demo;
+    use crate::plan::cost;
 
     /// Common practice, no source: where layout and contents agree nothing is to be done; where a
     /// page is carried to another place, one page moves and no card.

@@ -86,6 +86,12 @@ impl Folder {
     }
 }
 
+/// The files as they are on the disk.
+pub(super) struct Found {
+    pub(super) snapshot: Option<Vec<u8>>,
+    pub(super) journal: Option<Vec<u8>>,
+}
+
 /// Why the lock was not taken.
 pub(super) enum NoLock {
     /// Another program has it.

@@ -4,8 +4,8 @@ use std::path::Path;
 use std::rc::Rc;
 
 use super::disk;
-use super::folder::{Folder, NoLock};
-use super::found::{Found, before_edit, read_unlocked, understand};
+use super::folder::{Folder, Found, NoLock};
+use super::found::{before_edit, read_unlocked, understand};
 use super::restore::{restore, take_as_offered};
 use super::{FileStore, Opened};
 use crate::model::Collection;

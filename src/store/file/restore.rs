@@ -7,8 +7,8 @@ use std::time::Duration;
 
 use super::Opened;
 use super::disk;
+use super::folder::Found;
 use super::folder::{Folder, JOURNAL_FILE, SNAPSHOT_FILE};
-use super::found::Found;
 use super::older;
 use super::replaced::{self, Steps};
 use crate::model::Collection;
