@@ -62,7 +62,7 @@ pub use cards::{
     Foretold, Manner, PutDown, carried, put_down, put_down_among, to_back, to_front, to_page,
 };
 pub use collect::{collect, leave_out};
-pub use cost::{PagesInHand, cost, cost_of};
+pub use cost::{PagesInHand, cost};
 pub use draft::{adopt, begin_draft, copy_draft, drop_draft, left_without, rename_draft};
 pub use gather::{Behind, gather};
 pub use ground::{Ground, Unit};

@@ -14,8 +14,7 @@ pub fn cost(collection: &Collection, ground: Ground) -> Option<Cost> {
 }
 
 /// The cost of any layout against what lies in the binder.
-#[must_use]
-pub fn cost_of(binder: &Binder, layout: &Layout) -> Cost {
+pub(super) fn cost_of(binder: &Binder, layout: &Layout) -> Cost {
     let pages_move = binder.spec().kind.pages_move();
     plan::cost(binder.pages(), layout, pages_move)
 }

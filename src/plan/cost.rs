@@ -54,7 +54,7 @@ pub struct Fate {
     pub moves: bool,
 }
 
-/// [`cost`], and what becomes of each of these pages.
+/// [`super::cost()`], and what becomes of each of these pages.
 #[must_use]
 pub fn cost_and_fates(
     contents: &[model::Page],
@@ -72,7 +72,7 @@ pub fn cost_and_fates(
     (counted(&task, &becomes), fates.collect())
 }
 
-/// [`cost`] for a whole task.
+/// [`super::cost()`] for a whole task.
 #[must_use]
 pub fn cost_of_task(task: &Task) -> Cost {
     counted(task, &becomes(task, Effort::GLANCE))

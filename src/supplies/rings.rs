@@ -6,7 +6,7 @@ use crate::model::{BinderKind, RingShape};
 pub const WEAK: &str = "What rings hold is an estimate; measure yours and say it with --depth.";
 
 /// Sizes in which ring binders are usually sold, in millimetres. Common practice, no source.
-pub const USUAL_RINGS: [u16; 8] = [16, 20, 25, 30, 40, 50, 60, 75];
+pub(super) const USUAL_RINGS: [u16; 8] = [16, 20, 25, 30, 40, 50, 60, 75];
 
 /// Rings by size in millimetres and shape.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

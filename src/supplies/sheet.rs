@@ -39,7 +39,7 @@ pub(super) const FOR_HOLES: u32 = EDGE_TO_HOLE + HALF_HOLE;
 
 /// What the pockets of a page leave of a sheet, in tenths of a millimetre.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct LeftOfSheet {
+pub(super) struct LeftOfSheet {
     /// For the holes.
     pub width: u32,
     pub height: u32,
@@ -47,14 +47,14 @@ pub struct LeftOfSheet {
 
 impl LeftOfSheet {
     #[must_use]
-    pub fn takes_holes(self) -> bool {
+    pub(super) fn takes_holes(self) -> bool {
         self.width >= FOR_HOLES
     }
 }
 
 /// `None` where the pockets of the page are larger than the sheet, or their size is not known.
 #[must_use]
-pub fn page_on_sheet(format: PageFormat, sheet: PaperFormat) -> Option<LeftOfSheet> {
+pub(super) fn page_on_sheet(format: PageFormat, sheet: PaperFormat) -> Option<LeftOfSheet> {
     if format.pocket_width == 0 || format.pocket_height == 0 {
         return None;
     }

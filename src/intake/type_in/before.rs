@@ -148,8 +148,7 @@ fn pocket_before(binder: &Binder, at: Place) -> Option<Place> {
 
 /// The number that follows in a set: `12` after `11`, `P2` after `P1`, `013` after `012`, `13/120`
 /// after `12/120`, `13` after `12a`.
-#[must_use]
-pub fn following(number: &str) -> Option<String> {
+pub(super) fn following(number: &str) -> Option<String> {
     let (head, tail) = number.split_at(number.find('/').unwrap_or(number.len()));
     let end = head.rfind(|c: char| c.is_ascii_digit())? + 1;
     let start = head[..end]

@@ -8,10 +8,11 @@ use crate::model::{
     Binder, BinderKind, BinderSpec, Builder, CardSize, Change, Collection, Draft, Layout,
     LayoutPage, Meaning, Opening, PageFormat, RingShape,
 };
+use crate::supplies::sheet::{LeftOfSheet, page_on_sheet};
 use crate::supplies::{
-    Item, LayoutOf, LeftOfSheet, PageKind, PaperFormat, Play, Rings, Sleeve, SleeveOpening,
-    Sleeves, Thickness, Verdict, fit, fit_together, grams, misfits, page_on_sheet,
-    parse_micrometres, play, room, sheets, sleeve_words, splits,
+    Item, LayoutOf, PageKind, PaperFormat, Play, Rings, Sleeve, SleeveOpening, Sleeves, Thickness,
+    Verdict, fit, fit_together, grams, misfits, parse_micrometres, play, room, sheets,
+    sleeve_words, splits,
 };
 use crate::text::parse_tenths;
 
