@@ -76,7 +76,7 @@ pub use pages::{PageMove, move_pages, move_pages_over};
 pub use pocket::{acquire, in_front, named, part_with, put, take};
 pub use rings::set_rings;
 pub use sections::{
-    Proposal, draft_by_sections, drop_template, keep_sections, propose, save_template,
+    NewDraft, Proposal, draft_by_sections, drop_template, keep_sections, propose, save_template,
 };
 pub use shape::{change_format, insert_page, remove_page};
 pub use shelf::{move_binder, neighbour_words};

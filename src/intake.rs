@@ -10,7 +10,7 @@ mod shelve;
 mod type_in;
 
 pub use checklist::{Checklist, ChecklistOptions, new_set};
-pub use copies::{Copies, CopiesIntake};
+pub use copies::{Copies, CopiesIntake, RowKnown};
 pub use phrase::{MOST_CARDS, Phrase, PhraseError};
 pub use pile::{Entry, Pasted, Why, choose_set, named_set, pile_step, read_line, read_lines};
 pub use row::{Added, BadRow, CardRow, CopyRow, Difference, Intake, Verdict};

@@ -16,7 +16,7 @@ use crate::store::files::{Disk, Files};
 use crate::store::{self, Entry, FileStore, History, Kept, MemoryStore, Store};
 
 pub use crate::store::csv::Form;
-pub use crate::store::pictures::{PictureName, Pictures, read_picture};
+pub use crate::store::pictures::{Matched, PictureName, Pictures, read_picture};
 pub use crate::store::{Access, Notice, Open, Outside, OutsideError, StoreError, at_home};
 pub use bring::{Brought, NotBrought, What, bring};
 pub use last_place::LastPlace;

@@ -11,7 +11,7 @@ use super::error::CliError;
 use super::named;
 use super::open::{self, Where};
 use super::output::Output;
-use crate::hand;
+use crate::hand::{self, Cannot};
 use crate::layout::{Template, templates};
 use crate::model::Collection;
 use crate::session::Session;
@@ -105,20 +105,20 @@ fn draft(args: &DraftArgs, at: &Where, out: &mut Output) -> Result<(), CliError>
     let proposal = hand::propose(collection, ground, &rules)
         .ok_or_else(|| CliError::usage("the binder is gone"))?;
     let made = hand::draft_by_sections(collection, ground, args.name.as_deref(), &rules);
-    let (step, made) = made.map_err(|why| {
+    let made = made.map_err(|why| {
         let hint = "no draft was made or changed; ringbound layout show tells all there is to mend";
-        match proposal.renewed.laid.has_fault() {
-            true => CliError::input(why).hint(hint),
-            false => CliError::usage(why),
+        match why {
+            Cannot::Sections(_) => CliError::input(why).hint(hint),
+            why => CliError::usage(why),
         }
     })?;
     let renewed = &proposal.renewed;
     if !renewed.laid.told.is_empty() || !renewed.lost.is_empty() || renewed.given_up > 0 {
         out.falls_short();
     }
-    let session = keep(session, step)?;
+    let session = keep(session, made.step)?;
     out.kept();
-    answer::show(session.collection(), made, &proposal, out)?;
+    answer::show(session.collection(), made.ground, &proposal, out)?;
     open::close(session);
     Ok(())
 }

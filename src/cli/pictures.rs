@@ -9,7 +9,7 @@ use super::error::CliError;
 use super::open::Where;
 use super::output::Output;
 use super::words::count;
-use crate::session::{Pictures, read_picture};
+use crate::session::{Matched, Pictures, read_picture};
 
 #[derive(Serialize)]
 struct Answer {
@@ -36,7 +36,7 @@ pub(super) fn run(args: &PicturesArgs, at: &Where, out: &mut Output) -> Result<(
     let session = at.read(out)?;
     let pictures = Pictures::in_folder(&folder);
     let pictures = pictures.map_err(|e| CliError::usage(format!("{}: {e}", folder.display())))?;
-    let (pictured, strays) = pictures.against(session.collection());
+    let Matched { pictured, strays } = pictures.against(session.collection());
     let unreadable = args.read.then(|| tried(&pictures));
     let within = |file: &Path| {
         let inside = file.strip_prefix(&folder).unwrap_or(file);

@@ -3,9 +3,9 @@
 use super::Cannot;
 use super::cost::cost_of;
 use super::ground::{Ground, quoted};
-use super::sections::{begun, made_by, told_words};
+use super::sections::{NewDraft, begun, made_by, told_words};
 use crate::layout::{followed, growth, templates};
-use crate::model::{BinderId, Collection, Layout, LayoutPage, Rules, Step};
+use crate::model::{BinderId, Collection, Layout, LayoutPage, Rules};
 use crate::plan::{Cost, Target, Way, sheet};
 
 /// One way to take cards in that joined a set.
@@ -128,7 +128,7 @@ pub fn draft_of_way(
     collection: &Collection,
     binder: BinderId,
     way: &Candidate,
-) -> Result<(Step, Ground), Cannot> {
+) -> Result<NewDraft, Cannot> {
     let binder = Ground::real(binder).binder(collection)?;
     let names = (1..).map(|number: u32| match number {
         1 => way.name.to_owned(),

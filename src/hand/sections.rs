@@ -129,7 +129,15 @@ fn unfit_words(binder: &Binder, pages: &[LayoutPage]) -> Option<String> {
     ))
 }
 
-/// The step that makes a draft by rules, and the ground of that draft: a draft that was made by
+/// A draft that can be made.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NewDraft {
+    pub step: Step,
+    /// Where it is when that is done.
+    pub ground: Ground,
+}
+
+/// Makes a draft by rules: a draft that was made by
 /// rules is renewed, anything else stays as it is and a new draft is begun.
 ///
 /// # Errors
@@ -139,7 +147,7 @@ pub fn draft_by_sections(
     ground: Ground,
     name: Option<&str>,
     rules: &Rules,
-) -> Result<(Step, Ground), Cannot> {
+) -> Result<NewDraft, Cannot> {
     let binder = ground.binder(collection)?;
     let proposal = propose(collection, ground, rules).ok_or(Cannot::BinderGone)?;
     if rules.is_empty() {
@@ -174,7 +182,10 @@ pub fn draft_by_sections(
                 draft: Box::new(draft),
             },
         ];
-        return Ok((Step::new(words, changes), ground));
+        return Ok(NewDraft {
+            step: Step::new(words, changes),
+            ground,
+        });
     }
     let name = match name {
         Some(name) => fresh_name(binder.drafts(), name)?.to_owned(),
@@ -197,12 +208,7 @@ pub(super) fn made_by(rules: &Rules, name: &str) -> String {
     format!("draft made by {}: {}", sections_word(rules), quoted(name))
 }
 
-pub(super) fn begun(
-    binder: &Binder,
-    name: String,
-    layout: Layout,
-    words: String,
-) -> (Step, Ground) {
+pub(super) fn begun(binder: &Binder, name: String, layout: Layout, words: String) -> NewDraft {
     let at = binder.drafts().len();
     let add = Change::AddDraft {
         binder: binder.id(),
@@ -216,7 +222,10 @@ pub(super) fn begun(
         binder: binder.id(),
         draft: Some(at),
     };
-    (Step::new(words, vec![add]), ground)
+    NewDraft {
+        step: Step::new(words, vec![add]),
+        ground,
+    }
 }
 
 fn sections_word(rules: &Rules) -> String {

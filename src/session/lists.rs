@@ -6,7 +6,7 @@ use std::path::Path;
 
 use super::watched::Watched;
 use super::words::cannot_read;
-use crate::intake::Copies;
+use crate::intake::{Copies, RowKnown};
 use crate::model::Collection;
 use crate::report::{Listed, Stock};
 use crate::store::csv::{CsvError, Form, PlacedRow, Reading, read_copies, write_placed};
@@ -52,9 +52,9 @@ pub fn their_list(
     let (mut foreign, mut unknown) = (0, 0);
     let reading = read_copies(input, |row| {
         match copies.knows(&row) {
-            (false, _) => foreign += 1,
-            (true, false) => unknown += 1,
-            (true, true) => return copies.row(&row),
+            RowKnown::Nothing => foreign += 1,
+            RowKnown::Set => unknown += 1,
+            RowKnown::Card => return copies.row(&row),
         }
         Ok(())
     })?;

@@ -339,9 +339,9 @@ fn rules(input: &[u8], dice: &mut Seeded) -> bool {
     let pages = proposal.layout.pages.len();
     assert!(pages <= 100_000, "{pages} pages of {} rules", rules.len());
     if dice.below(4) == 0
-        && let Ok((step, _)) = draft_by_sections(whole(), ground, Some("d"), &rules)
+        && let Ok(draft) = draft_by_sections(whole(), ground, Some("d"), &rules)
     {
-        ensure_fits(&step);
+        ensure_fits(&draft.step);
     }
     true
 }

@@ -164,7 +164,7 @@ fn a_draft_that_keeps_places_is_not_told_as_made_by_no_sections() {
     let grown = compare_growth(&binder.collection, Ground::real(BinderId(1)), &rules).unwrap();
     let label = |way: usize| {
         let made = draft_of_way(&binder.collection, BinderId(1), &grown.ways[way]);
-        made.unwrap().0.label
+        made.unwrap().step.label
     };
     assert_eq!(label(0), "draft made: “keep places, new ones at the end”");
     assert_eq!(label(1), "draft made by 1 section: “all in order”");

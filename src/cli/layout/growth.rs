@@ -47,10 +47,10 @@ pub(super) fn run(args: &GrowthArgs, at: &Where, out: &mut Output) -> Result<(),
     let (here, grown) = compare(session.collection(), args)?;
     let way = &grown.ways[usize::from(make == WayWord::InOrder)];
     let made = hand::draft_of_way(session.collection(), here.binder, way);
-    let (step, made) = made.map_err(CliError::usage)?;
-    session.commit(step)?;
+    let made = made.map_err(CliError::usage)?;
+    session.commit(made.step)?;
     out.kept();
-    tell(session.collection(), here, &grown, Some(made), out)?;
+    tell(session.collection(), here, &grown, Some(made.ground), out)?;
     open::close(session);
     Ok(())
 }

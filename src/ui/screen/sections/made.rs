@@ -3,7 +3,7 @@
 use std::fmt::Display;
 
 use super::Sections;
-use crate::hand;
+use crate::hand::{self, NewDraft};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
@@ -13,7 +13,7 @@ use crate::ui::screen::Next;
 impl Sections {
     pub(super) fn make(&mut self, desk: &mut Desk) -> Next {
         match hand::draft_by_sections(desk.collection(), self.ground, None, &self.rules) {
-            Ok((step, ground)) => {
+            Ok(NewDraft { step, ground }) => {
                 if !desk.commit(step) {
                     return Next::Stay;
                 }
