@@ -35,7 +35,7 @@ pub use font::{FontError, FontId, Fonts, Run, Weight};
 pub use labels::{LabelError, LabelLook, Spine, USUAL_SPINE, labels};
 pub use listing::{Align, BOX, Block, Listing, Table, Tick};
 pub use lists::{index, spares_list, wants_list};
-pub use measure::{Area, POINTS_PER_MM, Size, SizeError, mm, parse_card, parse_paper};
+pub use measure::{Area, PAPERS, POINTS_PER_MM, Size, SizeError, mm, parse_card, parse_paper};
 pub use page::{PageView, page_picture};
 pub use pdf::{PdfError, pdf};
 pub use picture::{Picture, PictureError};
