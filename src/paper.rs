@@ -44,7 +44,7 @@ pub use pockets::{CardError, StandIn, pocket_cards, stand_ins};
 pub use shopping::basket_list;
 pub use svg::svg;
 pub use swap::swap_sheet;
-pub use work::{Names, Ways, collection_sheet, work_sheet};
+pub use work::{Names, ReadBy, Ways, collection_sheet, work_sheet};
 
 /// A dashed line: so long a dash, so long a space, in millimetres.
 const DASHES: (f64, f64) = (1.5, 1.0);

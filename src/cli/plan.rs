@@ -10,7 +10,7 @@ use super::named;
 use super::open::Where;
 use super::output::Output;
 use crate::model::Collection;
-use crate::paper::{Listing, Names, collection_sheet};
+use crate::paper::{Listing, Names, ReadBy, collection_sheet};
 use crate::plan::{Target, Way, in_force, sheet};
 
 pub(super) fn run(args: &PlanArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
@@ -23,7 +23,7 @@ pub(super) fn run(args: &PlanArgs, at: &Where, out: &mut Output) -> Result<(), C
     let targets = targets(args, collection)?;
     if out.is_json() {
         let found = sheet(collection, &targets, way);
-        let names = Names::of_collection(collection, &targets, &found, out.is_json());
+        let names = Names::of_collection(collection, &targets, &found, ReadBy::Program);
         return out.json(&answer::Answer::new(&names, &found.work));
     }
     let draft = args.draft.as_deref();
