@@ -10,6 +10,7 @@ use super::output::Output;
 use crate::hand;
 use crate::model::RingShape;
 use crate::supplies::Rings;
+use crate::text::Choice;
 
 #[derive(Serialize)]
 struct Answer<'a> {

@@ -3,6 +3,7 @@
 use super::Cannot;
 use crate::model::{BinderId, BinderKind, Change, Collection, RingShape, Step};
 use crate::report::binder_words;
+use crate::text::Choice;
 
 /// Says the size in millimetres (0: not known) and the shape of a binder's rings.
 ///

@@ -8,7 +8,7 @@ use super::split::Split;
 use super::thickness::millimetres;
 use crate::layout::grid_word;
 use crate::model::PageFormat;
-use crate::text::{count, tenths};
+use crate::text::{Choice, count, tenths};
 
 impl Rings {
     /// `D rings of 40 mm`.

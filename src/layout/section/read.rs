@@ -223,9 +223,11 @@ fn page(tokens: &[Token]) -> Result<PageFormat, SectionError> {
         .map_err(|why| SectionError(why.to_string()))?;
     let mut page = PageFormat::new(rows, columns, 2);
     while let Some(word) = words.next() {
+        if let Some(opening) = Opening::of_word(word) {
+            page.opening = opening;
+            continue;
+        }
         match word {
-            "top" => page.opening = Opening::Top,
-            "side" => page.opening = Opening::Side,
             "shared" => page.shared = true,
             "one-sided" => page.sides = 1,
             "pocket" => {
