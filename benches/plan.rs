@@ -13,7 +13,7 @@ use pathfinding::prelude::{Matrix, kuhn_munkres};
 use ringbound::plan::assign::assign;
 use ringbound::plan::overlap::edges;
 use ringbound::plan::task::{Binder, Card, Grid, Page, Pages, Task, Working};
-use ringbound::plan::{Carried, cost_of, work};
+use ringbound::plan::{Carried, cost_of_task, work};
 
 use crate::common::random::Random;
 use crate::common::scipy::Scipy;
@@ -98,7 +98,7 @@ fn carried() {
                     black_box(carried.cost(pages / 2..pages / 2 + 1, to));
                 }));
                 anew.push(timed(|| {
-                    black_box(cost_of(&task));
+                    black_box(cost_of_task(&task));
                 }));
             }
             let (ours, anew) = (median(ours), median(anew));

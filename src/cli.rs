@@ -134,7 +134,7 @@ fn about(screen: &str) -> String {
 /// whether a person sits at both ends, `known` what can be set of the screen.
 #[must_use]
 pub fn run(mut cli: Cli, terminal: bool, known: &Known) -> Face {
-    let mut out = Output::stdout();
+    let mut out = Output::stdout(cli.json);
     match dispatch(&mut cli, terminal, known, &mut out) {
         Ok(Some(request)) => Face::Screen(request),
         Ok(None) => Face::Done(match out.finish() {
@@ -170,10 +170,10 @@ fn dispatch(
     // These know of no collection, and must be had where there is none and no home.
     match &cli.command {
         Some(Command::ShellCompletions { shell }) => {
-            return manual::completions(*shell, cli.json, out).map(|()| None);
+            return manual::completions(*shell, out).map(|()| None);
         }
         Some(Command::Man { into }) => {
-            return manual::pages(into.as_deref(), cli.json, out).map(|()| None);
+            return manual::pages(into.as_deref(), out).map(|()| None);
         }
         Some(Command::Settings(args)) => {
             return settings::run(args, cli, known, out).map(|()| None);
@@ -190,7 +190,7 @@ fn dispatch(
         request
     };
     if let Some(Command::Demo(args)) = &cli.command {
-        let request = demo::run(args, settings, terminal, cli.json, out)?;
+        let request = demo::run(args, settings, terminal, out)?;
         return Ok(request.map(with_colours));
     }
     let at = open::Where::new(cli, settings)?;
@@ -200,34 +200,34 @@ fn dispatch(
             .map(Some);
     };
     match command {
-        Command::Import { what } => import::run(what, &at, cli.json, out),
-        Command::Export(args) => export::run(args, &at, cli.json, out),
-        Command::New(args) => new::run(args, &at, cli.json, out),
-        Command::Shelf => shelf::run(&at, cli.json, out),
-        Command::Drafts(args) => drafts::run(args, &at, cli.json, out),
-        Command::Find(args) => find::run(args, &at, cli.json, out),
-        Command::Show(args) => show::run(args, &at, cli.json, out),
-        Command::Completion(only) => completion::run(only, &at, cli.json, out),
-        Command::Gaps(only) => lists::gaps(only, &at, cli.json, out),
-        Command::Wants(args) => lists::wants(args, &at, cli.json, out),
-        Command::Spares(args) => lists::spares(args, &at, cli.json, out),
-        Command::Waiting(only) => lists::waiting(only, &at, cli.json, out),
-        Command::Layout { what } => layout::run(what, &at, cli.json, out),
-        Command::Plan(args) => plan::run(args, &at, cli.json, out),
-        Command::SortPile(args) => sort_pile::run(args, &at, cli.json, out),
-        Command::Packs(args) => packs::run(args, &at, cli.json, out),
-        Command::Runs(args) => runs::run(args, &at, cli.json, out),
-        Command::Swap(args) => swap::run(args, &at, cli.json, out),
-        Command::Print { what } => print::run(what, &at, cli.json, out),
-        Command::Fit(args) => fit::run(args, &at, cli.json, out),
-        Command::Supplies(args) => supplies::run(args, &at, cli.json, out),
-        Command::Rings(args) => rings::run(args, &at, cli.json, out),
-        Command::Pictures(args) => pictures::run(args, &at, cli.json, out),
-        Command::Check(args) => check::run(args, &at, cli.json, out),
-        Command::Recover(args) => recover::run(args, &at, cli.json, out),
-        Command::Undo => steps::undo(&at, cli.json, out),
-        Command::Redo => steps::redo(&at, cli.json, out),
-        Command::History(args) => steps::history(args, &at, cli.json, out),
+        Command::Import { what } => import::run(what, &at, out),
+        Command::Export(args) => export::run(args, &at, out),
+        Command::New(args) => new::run(args, &at, out),
+        Command::Shelf => shelf::run(&at, out),
+        Command::Drafts(args) => drafts::run(args, &at, out),
+        Command::Find(args) => find::run(args, &at, out),
+        Command::Show(args) => show::run(args, &at, out),
+        Command::Completion(only) => completion::run(only, &at, out),
+        Command::Gaps(only) => lists::gaps(only, &at, out),
+        Command::Wants(args) => lists::wants(args, &at, out),
+        Command::Spares(args) => lists::spares(args, &at, out),
+        Command::Waiting(only) => lists::waiting(only, &at, out),
+        Command::Layout { what } => layout::run(what, &at, out),
+        Command::Plan(args) => plan::run(args, &at, out),
+        Command::SortPile(args) => sort_pile::run(args, &at, out),
+        Command::Packs(args) => packs::run(args, &at, out),
+        Command::Runs(args) => runs::run(args, &at, out),
+        Command::Swap(args) => swap::run(args, &at, out),
+        Command::Print { what } => print::run(what, &at, out),
+        Command::Fit(args) => fit::run(args, &at, out),
+        Command::Supplies(args) => supplies::run(args, &at, out),
+        Command::Rings(args) => rings::run(args, &at, out),
+        Command::Pictures(args) => pictures::run(args, &at, out),
+        Command::Check(args) => check::run(args, &at, out),
+        Command::Recover(args) => recover::run(args, &at, out),
+        Command::Undo => steps::undo(&at, out),
+        Command::Redo => steps::redo(&at, out),
+        Command::History(args) => steps::history(args, &at, out),
         Command::Demo(_)
         | Command::Settings(_)
         | Command::ShellCompletions { .. }

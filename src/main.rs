@@ -67,15 +67,15 @@ fn screen(request: ScreenRequest) -> u8 {
         prices: opened.prices,
         prices_amiss: opened.prices_amiss,
         settings: opened.settings,
-        spot: opened.spot,
+        last_place: opened.last_place,
         is_demo: opened.scratch.is_some(),
         pictures: opened.pictures,
     };
     let shown = shown.unwrap_or_else(|| ui::begin(theme));
     match shown.and_then(|shown| shown.run(opened.session, given)) {
         Ok(mut ended) => {
-            if let Some(spot) = &ended.spot {
-                ended.session.keep_spot(spot);
+            if let Some(last_place) = &ended.last_place {
+                ended.session.keep_last_place(last_place);
             }
             cli::close(ended.session);
             // As a shell tells a program that a signal ended.

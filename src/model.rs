@@ -33,7 +33,7 @@ pub use check::Broken;
 pub use collection::Collection;
 pub use format::{Opening, PageFormat, PocketAt, Side};
 pub use id::{BinderId, PageId, PrintingId, SetId};
-pub use pocket::{Place, PocketState};
+pub use pocket::{PagePlace, Place, PocketState};
 pub use refused::Refused;
 pub use set::{Card, CardSize, Finish, Set, SetHead, limits};
 pub use tally::{BinderTally, Tally};

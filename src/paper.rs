@@ -35,7 +35,7 @@ pub use font::{FontError, FontId, Fonts, Run, Weight};
 pub use labels::{LabelError, LabelLook, Spine, USUAL_SPINE, labels};
 pub use listing::{Align, BOX, Block, Listing, Table, Tick};
 pub use lists::{index, spares_list, wants_list};
-pub use measure::{Area, POINTS_PER_MM, Size, SizeError, mm, parse_card, parse_paper};
+pub use measure::{Area, PAPERS, POINTS_PER_MM, Size, SizeError, mm, parse_card, parse_paper};
 pub use page::{PageView, page_picture};
 pub use pdf::{PdfError, pdf};
 pub use picture::{Picture, PictureError};
@@ -44,7 +44,7 @@ pub use pockets::{CardError, StandIn, pocket_cards, stand_ins};
 pub use shopping::basket_list;
 pub use svg::svg;
 pub use swap::swap_sheet;
-pub use work::{Names, Ways, collection_sheet, work_sheet};
+pub use work::{Names, ReadBy, Ways, collection_sheet, work_sheet};
 
 /// A dashed line: so long a dash, so long a space, in millimetres.
 const DASHES: (f64, f64) = (1.5, 1.0);

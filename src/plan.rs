@@ -56,8 +56,8 @@ mod two_passes;
 mod words;
 mod work;
 
-pub use carried::Carried;
-pub use cost::{Cost, Fate, cost, cost_and_fates, cost_of};
+pub use carried::{Carried, cost};
+pub use cost::{Cost, Fate, cost_and_fates, cost_of_task};
 pub use figures::Figures;
 pub use sheet::{Deed, Target, WorkSheet, in_force, sheet};
 pub use step::{PageNumber, WorkStep};

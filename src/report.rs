@@ -29,7 +29,7 @@ pub use pile::{
     Group, Heap, LEAST_HEAPS, MOST_HEAPS, Sorting, StackOrder, begin_words, fewest_places, passes,
     range_words, sorting,
 };
-pub use swap::{Get, Stock, Swap, pairing, swap};
+pub use swap::{Get, Stock, Swap, swap};
 pub use wants::{WantFilter, is_collected, wants};
 pub use words::{
     binder_meant, binder_words, far_words, pages_words, place_words, pocket_at, pocket_words,

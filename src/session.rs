@@ -1,9 +1,9 @@
 //! The one façade over a collection that is kept: query it, commit steps, undo, redo.
 
 mod bring;
+mod last_place;
 mod lists;
 mod ready;
-mod spot;
 mod watched;
 mod words;
 
@@ -16,18 +16,18 @@ use crate::store::files::{Disk, Files};
 use crate::store::{self, Entry, FileStore, History, Kept, MemoryStore, Store};
 
 pub use crate::store::csv::Form;
-pub use crate::store::pictures::{PictureName, Pictures, read_picture};
+pub use crate::store::pictures::{Matched, PictureName, Pictures, read_picture};
 pub use crate::store::{Access, Notice, Open, Outside, OutsideError, StoreError, at_home};
 pub use bring::{Brought, NotBrought, What, bring};
+pub use last_place::LastPlace;
 pub use lists::{PassedRow, TheirList, their_file, their_list, write_listed};
 pub use ready::{Ready, ready};
-pub use spot::Spot;
 pub use watched::Watched;
 pub use words::cannot_read;
 
 /// What was done or undone, as the list of steps tells it.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Told {
+pub struct PastStep {
     pub label: String,
     /// When, RFC 3339, if it was known.
     pub at: Option<String>,
@@ -108,8 +108,9 @@ impl Session {
         how: Open,
         clock: Clock,
     ) -> Result<(Self, Vec<Notice>), StoreError> {
-        let (store, collection, history, mut notices) = FileStore::open_on(files, dir, how)?;
-        let mut session = Self::over(Box::new(store), collection, history);
+        let opened = FileStore::open_on(files, dir, how)?;
+        let mut notices = opened.notices;
+        let mut session = Self::over(Box::new(opened.store), opened.collection, opened.history);
         session.clock = Some(clock);
         session.folder = Some(dir.to_owned());
         if let Err(error) = session.rewrite_if_due() {
@@ -245,7 +246,7 @@ impl Session {
     ///
     /// # Errors
     /// It could not be kept; nothing has changed then.
-    pub fn undo(&mut self) -> Result<Option<Told>, SessionError> {
+    pub fn undo(&mut self) -> Result<Option<PastStep>, SessionError> {
         let taken_back = self.take_back();
         match &taken_back {
             Ok(Some(told)) => self.witnessed(Event::TakenBack(&told.label)),
@@ -255,7 +256,7 @@ impl Session {
         taken_back
     }
 
-    fn take_back(&mut self) -> Result<Option<Told>, SessionError> {
+    fn take_back(&mut self) -> Result<Option<PastStep>, SessionError> {
         let Some(step) = self.history.done.last() else {
             return Ok(None);
         };
@@ -277,7 +278,7 @@ impl Session {
     ///
     /// # Errors
     /// It could not be kept; nothing has changed then.
-    pub fn redo(&mut self) -> Result<Option<Told>, SessionError> {
+    pub fn redo(&mut self) -> Result<Option<PastStep>, SessionError> {
         let done_again = self.do_again();
         match &done_again {
             Ok(Some(told)) => self.witnessed(Event::DoneAgain(&told.label)),
@@ -287,7 +288,7 @@ impl Session {
         done_again
     }
 
-    fn do_again(&mut self) -> Result<Option<Told>, SessionError> {
+    fn do_again(&mut self) -> Result<Option<PastStep>, SessionError> {
         let Some(step) = self.history.undone.last() else {
             return Ok(None);
         };
@@ -307,23 +308,23 @@ impl Session {
 
     /// The step that [`Session::undo`] would take back.
     #[must_use]
-    pub fn last_done(&self) -> Option<Told> {
+    pub fn last_done(&self) -> Option<PastStep> {
         self.done().next()
     }
 
     /// The step that [`Session::redo`] would take again.
     #[must_use]
-    pub fn last_undone(&self) -> Option<Told> {
+    pub fn last_undone(&self) -> Option<PastStep> {
         self.undone().next()
     }
 
     /// What can be undone, the last step first.
-    pub fn done(&self) -> impl Iterator<Item = Told> + '_ {
+    pub fn done(&self) -> impl Iterator<Item = PastStep> + '_ {
         self.history.done.iter().rev().map(told)
     }
 
     /// What can be redone, in the order in which it would be.
-    pub fn undone(&self) -> impl Iterator<Item = Told> + '_ {
+    pub fn undone(&self) -> impl Iterator<Item = PastStep> + '_ {
         self.history.undone.iter().rev().map(told)
     }
 
@@ -390,8 +391,8 @@ impl fmt::Debug for Session {
     }
 }
 
-fn told(step: &Kept) -> Told {
-    Told {
+fn told(step: &Kept) -> PastStep {
+    PastStep {
         label: step.label.to_string(),
         at: step.at.as_deref().map(str::to_owned),
     }

@@ -28,8 +28,10 @@ use crate::model::{BinderKind, Opening, PageFormat};
 use crate::paper::Turn;
 use crate::plan::Working;
 use crate::supplies::{Currency, Sleeves};
+use crate::text::Choice;
 
 pub use colour::{Colour, NAMED};
+pub use entries::SIDES;
 pub use example::{changed, example};
 pub use known::{Known, Place, Role, Sign, Verb};
 pub use read::{MOST_BYTES, read};
@@ -45,21 +47,13 @@ pub enum Palette {
     None,
 }
 
-impl Palette {
-    /// Each with its word in files, options and the environment.
-    pub const WORDS: [(&'static str, Self); 4] = [
+impl Choice for Palette {
+    const WORDS: &'static [(&'static str, Self)] = &[
         ("auto", Self::Auto),
         ("dark", Self::Dark),
         ("light", Self::Light),
         ("none", Self::None),
     ];
-
-    /// By its word.
-    #[must_use]
-    pub fn of(word: &str) -> Option<Self> {
-        let found = Self::WORDS.iter().find(|(known, _)| *known == word);
-        found.map(|(_, palette)| *palette)
-    }
 }
 
 /// How pictures of cards are shown.
@@ -76,9 +70,8 @@ pub enum PictureMode {
     Iterm2,
 }
 
-impl PictureMode {
-    /// Each with its word in files, options and the environment.
-    pub const WORDS: [(&'static str, Self); 6] = [
+impl Choice for PictureMode {
+    const WORDS: &'static [(&'static str, Self)] = &[
         ("auto", Self::Auto),
         ("off", Self::Off),
         ("blocks", Self::Blocks),

@@ -34,7 +34,7 @@ mod token;
 
 pub use codec::{apply, redo, undo};
 pub use error::{Notice, StoreError};
-pub use file::{Aside, Beside, FileStore, Older, SNAPSHOT_FILE, beside};
+pub use file::{Aside, Beside, FileStore, Older, Opened, SNAPSHOT_FILE, beside};
 pub use history::{History, Kept};
 pub use memory::MemoryStore;
 pub use outside::{Outside, OutsideError, at_home};

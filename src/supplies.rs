@@ -36,15 +36,15 @@ pub use basket::{Basket, Line, basket};
 pub use care::{Care, care, grams};
 pub use fit::{Fit, Share, Verdict, fit, fit_together, shares};
 pub use item::{Item, ItemError, Layer, PageKind};
-pub use money::{Currency, Money, half_even};
+pub use money::{Currency, Money};
 pub use needs::{Choice, Need, Needs, needs};
-pub use packs::{MOST_NEED, Offer, Purchase, cheapest, order};
+pub use packs::{MOST_NEED, Offer, OrderSum, Purchase, cheapest, order_sum};
 pub use pocket::{
     Misfit, Play, Sleeve, SleeveOpening, formats, misfits, opening_words, play, sleeve_words,
 };
 pub use prices::{PriceError, PriceList, PriceRow};
-pub use rings::{Rings, RingsError, Room, USUAL_RINGS, WEAK, room};
-pub use sheet::{PaperFormat, page_on_sheet};
+pub use rings::{Rings, RingsError, Room, WEAK, room};
+pub use sheet::PaperFormat;
 pub use split::{Split, Splits, binders, splits};
 pub use thickness::{
     LayoutOf, Sleeves, Thickness, millimetres, millimetres_in_column, parse_micrometres, sheets,

@@ -1,7 +1,8 @@
 //! Words as a person and a terminal take them: natural order, harmless text, columns.
 
+mod choice;
 mod count;
-mod listed;
+mod joined;
 mod natural;
 mod near;
 mod safe;
@@ -9,8 +10,9 @@ mod sentence;
 mod tenths;
 mod width;
 
+pub use choice::Choice;
 pub use count::count;
-pub use listed::listed;
+pub use joined::{all_of, one_of};
 pub use natural::natural_cmp;
 pub use near::{hint, meant, nearest};
 pub use safe::safe;

@@ -1,6 +1,7 @@
 //! Arguments and help: one definition.
 
 mod care;
+mod choice;
 mod files;
 mod layout;
 mod pile;
@@ -13,28 +14,25 @@ mod usual;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap::{Args, Parser, Subcommand};
 
+use crate::model::Side;
 use crate::settings::{Palette, PictureMode};
 
 pub(super) use care::{CheckArgs, HistoryArgs, RecoverArgs};
-pub(super) use files::{
-    BinderArgs, ChecklistArgs, CopiesArgs, ExportArgs, ExportWhat, Import, OpeningWord, Sides,
-};
+pub(super) use files::{BinderArgs, ChecklistArgs, CopiesArgs, ExportArgs, ExportWhat, Import};
 pub(super) use layout::{
     DraftArgs, GrowthArgs, Layout, RulesArgs, SaveArgs, ShowSectionsArgs, TemplatesArgs,
     ThrowAwayArgs, WayWord,
 };
 pub(super) use pile::{Narrow, PacksArgs, RunsArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs};
-pub(super) use plan::{PlanArgs, WorkingWord};
-pub(super) use print::{
-    FormatWord, LabelArgs, PageArgs, PaperArgs, PocketArgs, Print, ReadingWord, ShoppingArgs,
-};
+pub(super) use plan::PlanArgs;
+pub(super) use print::{LabelArgs, PageArgs, PaperArgs, PocketArgs, Print, ShoppingArgs};
 pub(super) use settings::{SettingsArgs, colours};
 use settings::{path, pictures};
 pub(super) use supplies::{
-    CompareArgs, CountedArgs, FitArgs, MeasureArgs, PriceArgs, RingsArgs, SleevesWord,
-    SuppliesArgs, SuppliesCommand,
+    CompareArgs, CountedArgs, FitArgs, MeasureArgs, PriceArgs, RingsArgs, SuppliesArgs,
+    SuppliesCommand,
 };
 
 const EXIT_CODES: &str = "\
@@ -309,12 +307,6 @@ pub struct NewArgs {
     pub binder: BinderArgs,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum SideWord {
-    Front,
-    Back,
-}
-
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
@@ -328,8 +320,8 @@ pub struct ShowArgs {
     #[arg(value_parser = from_one)]
     pub page: Option<usize>,
     /// This side only
-    #[arg(long, value_enum)]
-    pub side: Option<SideWord>,
+    #[arg(long, value_parser = choice::side())]
+    pub side: Option<Side>,
 }
 
 /// A count or a place, which nobody writes as 0.

@@ -18,14 +18,9 @@ struct Answer {
     problems: Vec<String>,
 }
 
-pub(super) fn run(
-    args: &CheckArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &CheckArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let is_mended = !at.is_missing() && args.mend && mend(at, out)?;
-    tell(at, is_mended, json, out)
+    tell(at, is_mended, out)
 }
 
 /// Takes what can be read of damaged files as the collection. What is lost is told and falls
@@ -55,7 +50,7 @@ fn mend(at: &Where, out: &mut Output) -> Result<bool, CliError> {
 
 /// Damage of the files and broken counts are problems; a step that was cut off while it was
 /// written was never kept, so that the collection is whole without it.
-fn tell(at: &Where, is_mended: bool, json: bool, out: &mut Output) -> Result<(), CliError> {
+fn tell(at: &Where, is_mended: bool, out: &mut Output) -> Result<(), CliError> {
     let mut problems = Vec::new();
     match at.looked_at(out) {
         Err(e) => problems.push(e.to_string()),
@@ -69,7 +64,7 @@ fn tell(at: &Where, is_mended: bool, json: bool, out: &mut Output) -> Result<(),
     if !whole {
         out.damaged();
     }
-    if json {
+    if out.is_json() {
         return out.json(&Answer {
             format: "ringbound-check",
             version: 1,

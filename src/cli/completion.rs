@@ -63,7 +63,7 @@ impl From<Counts> for CountsAnswer {
     }
 }
 
-pub(super) fn run(only: &Only, at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
+pub(super) fn run(only: &Only, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let session = at.read(out)?;
     let collection = &*hand::by_pages(session.collection(), None);
     let only = named::only(collection, only.set.as_deref())?;
@@ -74,7 +74,7 @@ pub(super) fn run(only: &Only, at: &Where, json: bool, out: &mut Output) -> Resu
         set.zip(at).is_some_and(|(set, at)| set.is_left_out(at))
     };
     let code = |of: &SetCompletion| collection.set(of.set).map_or("", |set| set.code());
-    if json {
+    if out.is_json() {
         let sets = sets.iter().map(|of| SetAnswer {
             set: code(of),
             all: of.all.into(),

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::table::Align;
-use crate::hand::Cost;
+use crate::plan::Cost;
 
 #[derive(Serialize)]
 pub(super) struct CostAnswer {
@@ -19,7 +19,7 @@ impl From<Cost> for CostAnswer {
         Self {
             lifts: cost.lifts,
             page_moves: cost.page_moves,
-            page_moves_proven_least: !cost.may_be_fewer,
+            page_moves_proven_least: !cost.may_be_fewer(),
             pages_added: cost.pages_added,
             pages_removed: cost.pages_removed,
         }
@@ -36,7 +36,7 @@ pub(super) const COLUMNS: [(&str, Align); 4] = [
 
 /// What stands in them. A number that may be less is told as the most.
 pub(super) fn cells(cost: &Cost) -> [String; 4] {
-    let at_most = if cost.may_be_fewer { "at most " } else { "" };
+    let at_most = if cost.may_be_fewer() { "at most " } else { "" };
     [
         cost.lifts.to_string(),
         format!("{at_most}{}", cost.page_moves),
@@ -54,10 +54,11 @@ mod tests {
         let proven = Cost {
             lifts: 3,
             page_moves: 7,
+            page_moves_proven_least: true,
             ..Cost::default()
         };
         let found = Cost {
-            may_be_fewer: true,
+            page_moves_proven_least: false,
             ..proven
         };
         assert_eq!(cells(&proven), ["3", "7", "0", "0"]);

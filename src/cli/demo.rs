@@ -16,11 +16,10 @@ pub(super) fn run(
     args: &DemoArgs,
     settings: Settings,
     terminal: bool,
-    json: bool,
     out: &mut Output,
 ) -> Result<Option<Box<ScreenRequest>>, CliError> {
     if args.print {
-        if json {
+        if out.is_json() {
             return Err(CliError::usage(
                 "demo --print is words only; show answers with --json",
             ));
@@ -38,7 +37,7 @@ pub(super) fn run(
     }
     log::opened(scratch.path(), &mut session, &notices);
     Ok(Some(Box::new(ScreenRequest::opened(ScreenOpened {
-        spot: None,
+        last_place: None,
         session,
         notices,
         prices: demo::prices(),

@@ -10,8 +10,9 @@ use super::named;
 use super::open::{self, Where};
 use super::output::Output;
 use super::table::{Align, Table};
-use crate::hand::{self, Cost, Ground};
+use crate::hand::{self, Ground};
 use crate::model::Binder;
+use crate::plan::Cost;
 
 #[derive(Serialize)]
 struct Answer<'a> {
@@ -29,20 +30,15 @@ struct DraftAnswer<'a> {
     cost: CostAnswer,
 }
 
-pub(super) fn run(
-    args: &DraftsArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &DraftsArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     if let Some(name) = &args.adopt {
-        return adopt(args, name, at, json, out);
+        return adopt(args, name, at, out);
     }
     let session = at.read(out)?;
     let collection = session.collection();
     let binder = named::binder(collection, &args.binder)?;
     let cost = |draft| hand::cost(collection, ground(binder, draft)).unwrap_or_default();
-    if json {
+    if out.is_json() {
         let drafts = binder.drafts().iter().enumerate();
         return out.json(&Answer {
             format: "ringbound-drafts",
@@ -90,13 +86,7 @@ struct Adopted<'a> {
     draft: &'a str,
 }
 
-fn adopt(
-    args: &DraftsArgs,
-    name: &str,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+fn adopt(args: &DraftsArgs, name: &str, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let session = at.write()?;
     let collection = session.collection();
     let binder = named::binder(collection, &args.binder)?;
@@ -104,7 +94,7 @@ fn adopt(
     let step = hand::adopt(collection, ground).map_err(CliError::usage)?;
     let binder = binder.name().to_owned();
     open::commit(at, session, step, out)?;
-    if json {
+    if out.is_json() {
         return out.json(&Adopted {
             format: "ringbound-adopted",
             version: 1,

@@ -23,14 +23,9 @@ struct Answer {
     file: String,
 }
 
-pub(super) fn run(
-    args: &ExportArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &ExportArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let to_stdout = args.file.as_os_str() == "-";
-    if to_stdout && json {
+    if to_stdout && out.is_json() {
         return Err(CliError::usage(
             "--json and an export to standard output do not go together",
         ));
@@ -51,7 +46,7 @@ pub(super) fn run(
     let failed = |e| CliError::output(args.file.display(), e);
     file.write(write).map_err(failed)?;
     let file = args.file.display().to_string();
-    if json {
+    if out.is_json() {
         return out.json(&Answer {
             format: "ringbound-export",
             version: 1,

@@ -46,12 +46,7 @@ struct FoundAnswer<'a> {
     column: Option<u32>,
 }
 
-pub(super) fn run(
-    args: &FindArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &FindArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let session = at.read(out)?;
     let collection = &*hand::by_pages(session.collection(), None);
     let query = args.words.join(" ");
@@ -63,7 +58,7 @@ pub(super) fn run(
     if found.is_empty() && binders.is_empty() {
         out.falls_short();
     }
-    if json {
+    if out.is_json() {
         let found = found.iter().filter_map(|found| answer(collection, *found));
         return out.json(&Answer {
             format: "ringbound-find",

@@ -33,12 +33,7 @@ struct Look {
     usable: Option<u32>,
 }
 
-pub(super) fn run(
-    args: &FitArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &FitArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let look = look(args)?;
     let session = at.read(out)?;
     let collection = session.collection();
@@ -75,7 +70,7 @@ pub(super) fn run(
     let looked: Vec<Looked> = (binders.iter())
         .map(|binder| see(collection, binder, of(binder), &look))
         .collect();
-    if json {
+    if out.is_json() {
         return out.json(&answer::Answer::new(
             collection,
             &looked,
@@ -203,7 +198,7 @@ fn table(looked: &[Looked<'_>], look: &Look, out: &mut Output) -> Result<(), Cli
     out.apart()?;
     out.prose(&format!(
         "With every card in its pocket and {}. {WEAK}",
-        look.thickness.sleeves.words()
+        look.thickness.sleeves.told()
     ))?;
     out.prose("ringbound fit BINDER tells more of one: where to split it, which cards fit badly.")?;
     out.prose(care(Care::Shelf))

@@ -23,10 +23,10 @@ pub(super) use answer::AddedAnswer;
 /// The words for that a bad file changed nothing.
 const UNDONE: &str = "nothing was imported";
 
-pub(super) fn run(what: &Import, at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
+pub(super) fn run(what: &Import, at: &Where, out: &mut Output) -> Result<(), CliError> {
     match what {
-        Import::Checklist(args) => checklist(args, at, json, out),
-        Import::Copies(args) => copies(args, at, json, out),
+        Import::Checklist(args) => checklist(args, at, out),
+        Import::Copies(args) => copies(args, at, out),
     }
 }
 
@@ -40,46 +40,37 @@ fn most_told(skip_bad: bool, json: bool) -> usize {
     }
 }
 
-fn checklist(
-    args: &ChecklistArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+fn checklist(args: &ChecklistArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let options = ChecklistOptions {
         update: args.update,
         binder: binder_options(&args.binder)?,
     };
-    let (source, stop) = Source::open(&args.file, json, out)?.watched();
+    let (source, stop) = Source::open(&args.file, out)?.watched();
     let session = at.write()?;
     let mut checklist = Checklist::new(session.collection(), options);
-    let most = most_told(args.skip_bad, json);
+    let most = most_told(args.skip_bad, out.is_json());
     let reading = read_checklist_telling(source.input, most, |row| checklist.row(row));
     stop.ensure_not_asked(UNDONE)?;
-    let reading = source
-        .name
-        .judge(reading, args.skip_bad, UNDONE, json, out)?;
+    let reading = source.name.judge(reading, args.skip_bad, UNDONE, out)?;
     let intake = checklist.finish();
     stop.ensure_not_asked(UNDONE)?;
     // What is begun is kept whole.
     let _stop = Stop::listen();
     open::commit(at, session, intake.step.clone(), out)?;
-    if json {
+    if out.is_json() {
         return out.json(&ChecklistAnswer::new(&source.name, &reading, &intake));
     }
     tell_intake(&intake, out)
 }
 
-fn copies(args: &CopiesArgs, at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
-    let (source, stop) = Source::open(&args.file, json, out)?.watched();
+fn copies(args: &CopiesArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
+    let (source, stop) = Source::open(&args.file, out)?.watched();
     let session = at.write()?;
     let mut copies = Copies::new(session.collection());
-    let most = most_told(args.skip_bad, json);
+    let most = most_told(args.skip_bad, out.is_json());
     let reading = read_copies_telling(source.input, most, |row| copies.row(&row));
     stop.ensure_not_asked(UNDONE)?;
-    let reading = source
-        .name
-        .judge(reading, args.skip_bad, UNDONE, json, out)?;
+    let reading = source.name.judge(reading, args.skip_bad, UNDONE, out)?;
     let intake = copies.finish_step(args.in_place);
     stop.ensure_not_asked(UNDONE)?;
     // What is begun is kept whole.
@@ -87,7 +78,7 @@ fn copies(args: &CopiesArgs, at: &Where, json: bool, out: &mut Output) -> Result
     let words = intake.words(args.in_place);
     let (acquired, seated) = (intake.acquired, intake.seated);
     open::commit(at, session, intake.step, out)?;
-    if json {
+    if out.is_json() {
         return out.json(&CopiesAnswer::new(&source.name, &reading, acquired, seated));
     }
     out.line(&words)

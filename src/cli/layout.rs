@@ -11,20 +11,20 @@ use super::error::CliError;
 use super::named;
 use super::open::{self, Where};
 use super::output::Output;
-use crate::hand;
+use crate::hand::{self, Cannot};
 use crate::layout::{Template, templates};
 use crate::model::Collection;
 use crate::session::Session;
 use rules::{ground, rules_of};
 
-pub(super) fn run(what: &Layout, at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
+pub(super) fn run(what: &Layout, at: &Where, out: &mut Output) -> Result<(), CliError> {
     match what {
-        Layout::Templates(args) => list(args, at, json, out),
-        Layout::Show(args) => show(args, at, json, out),
-        Layout::Draft(args) => draft(args, at, json, out),
-        Layout::Growth(args) => growth::run(args, at, json, out),
-        Layout::Save(args) => save(args, at, json, out),
-        Layout::ThrowAway(args) => drop_template(args, at, json, out),
+        Layout::Templates(args) => list(args, at, out),
+        Layout::Show(args) => show(args, at, out),
+        Layout::Draft(args) => draft(args, at, out),
+        Layout::Growth(args) => growth::run(args, at, out),
+        Layout::Save(args) => save(args, at, out),
+        Layout::ThrowAway(args) => drop_template(args, at, out),
     }
 }
 
@@ -42,14 +42,14 @@ struct TemplateAnswer<'a> {
     sections: &'a [Box<str>],
 }
 
-fn list(args: &TemplatesArgs, at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
+fn list(args: &TemplatesArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let session = at.read(out)?;
     let collection = session.collection();
     let all = match &args.binder {
         Some(name) => templates(collection, named::binder(collection, name)?),
         None => own(collection),
     };
-    if json {
+    if out.is_json() {
         let templates = all.iter().map(|one| TemplateAnswer {
             name: &one.name,
             own: one.is_own,
@@ -84,7 +84,7 @@ fn own(collection: &Collection) -> Vec<Template> {
     own.collect()
 }
 
-fn show(args: &ShowSectionsArgs, at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
+fn show(args: &ShowSectionsArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let session = at.read(out)?;
     let collection = session.collection();
     let ground = ground(collection, &args.binder, args.draft.as_deref())?;
@@ -94,10 +94,10 @@ fn show(args: &ShowSectionsArgs, at: &Where, json: bool, out: &mut Output) -> Re
     if proposal.renewed.laid.has_fault() {
         out.falls_short();
     }
-    answer::show(collection, ground, &proposal, json, out)
+    answer::show(collection, ground, &proposal, out)
 }
 
-fn draft(args: &DraftArgs, at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
+fn draft(args: &DraftArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let session = at.write()?;
     let collection = session.collection();
     let ground = ground(collection, &args.binder, args.draft.as_deref())?;
@@ -105,20 +105,20 @@ fn draft(args: &DraftArgs, at: &Where, json: bool, out: &mut Output) -> Result<(
     let proposal = hand::propose(collection, ground, &rules)
         .ok_or_else(|| CliError::usage("the binder is gone"))?;
     let made = hand::draft_by_sections(collection, ground, args.name.as_deref(), &rules);
-    let (step, made) = made.map_err(|why| {
+    let made = made.map_err(|why| {
         let hint = "no draft was made or changed; ringbound layout show tells all there is to mend";
-        match proposal.renewed.laid.has_fault() {
-            true => CliError::input(why).hint(hint),
-            false => CliError::usage(why),
+        match why {
+            Cannot::Sections(_) => CliError::input(why).hint(hint),
+            why => CliError::usage(why),
         }
     })?;
     let renewed = &proposal.renewed;
     if !renewed.laid.told.is_empty() || !renewed.lost.is_empty() || renewed.given_up > 0 {
         out.falls_short();
     }
-    let session = keep(session, step)?;
+    let session = keep(session, made.step)?;
     out.kept();
-    answer::show(session.collection(), made, &proposal, json, out)?;
+    answer::show(session.collection(), made.ground, &proposal, out)?;
     open::close(session);
     Ok(())
 }
@@ -137,7 +137,7 @@ struct NamedAnswer<'a> {
     sections: &'a [Box<str>],
 }
 
-fn save(args: &SaveArgs, at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
+fn save(args: &SaveArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let session = at.write()?;
     let collection = session.collection();
     let ground = ground(collection, &args.binder, args.draft.as_deref())?;
@@ -145,7 +145,7 @@ fn save(args: &SaveArgs, at: &Where, json: bool, out: &mut Output) -> Result<(),
     let step = hand::save_template(collection, &args.name, &rules).map_err(CliError::usage)?;
     let label = step.label.clone();
     open::commit(at, session, step, out)?;
-    if json {
+    if out.is_json() {
         return out.json(&NamedAnswer {
             format: "ringbound-template",
             version: 1,
@@ -156,17 +156,12 @@ fn save(args: &SaveArgs, at: &Where, json: bool, out: &mut Output) -> Result<(),
     out.line(&label)
 }
 
-fn drop_template(
-    args: &ThrowAwayArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+fn drop_template(args: &ThrowAwayArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let session = at.write()?;
     let step = hand::drop_template(session.collection(), &args.name).map_err(CliError::usage)?;
     let label = step.label.clone();
     open::commit(at, session, step, out)?;
-    if json {
+    if out.is_json() {
         return out.json(&NamedAnswer {
             format: "ringbound-template",
             version: 1,

@@ -169,12 +169,7 @@ fn further_runs(collection: &Collection, filter: ListFilter<'_>) -> String {
     }
 }
 
-pub(super) fn gaps(
-    args: &Narrow,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn gaps(args: &Narrow, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let list = List {
         asked: Asked::Gaps,
         format: "ringbound-gaps",
@@ -184,15 +179,10 @@ pub(super) fn gaps(
         many: "gaps",
         beside: &waited_for,
     };
-    list.tell(args, (0, false), at, json, out)
+    list.tell(args, (0, false), at, out)
 }
 
-pub(super) fn wants(
-    args: &WantsArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn wants(args: &WantsArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let list = List {
         asked: Asked::Wants,
         format: "ringbound-wants",
@@ -202,15 +192,10 @@ pub(super) fn wants(
         many: "cards wanted",
         beside: &further_runs,
     };
-    list.tell(&args.narrow, (0, args.all), at, json, out)
+    list.tell(&args.narrow, (0, args.all), at, out)
 }
 
-pub(super) fn spares(
-    args: &SparesArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn spares(args: &SparesArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let list = List {
         asked: Asked::Spares,
         format: "ringbound-spares",
@@ -220,15 +205,10 @@ pub(super) fn spares(
         many: "spare copies",
         beside: &nothing,
     };
-    list.tell(&args.narrow, (args.keep, false), at, json, out)
+    list.tell(&args.narrow, (args.keep, false), at, out)
 }
 
-pub(super) fn waiting(
-    args: &Narrow,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn waiting(args: &Narrow, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let list = List {
         asked: Asked::Waiting,
         format: "ringbound-waiting",
@@ -238,7 +218,7 @@ pub(super) fn waiting(
         many: "copies waiting",
         beside: &nothing,
     };
-    list.tell(args, (0, false), at, json, out)
+    list.tell(args, (0, false), at, out)
 }
 
 impl List<'_> {
@@ -247,7 +227,6 @@ impl List<'_> {
         args: &Narrow,
         (keep, all_runs): (u32, bool),
         at: &Where,
-        json: bool,
         out: &mut Output,
     ) -> Result<(), CliError> {
         let session = at.read(out)?;
@@ -258,7 +237,7 @@ impl List<'_> {
             ..narrowed(collection, args)?
         };
         let entries = entries(collection, self.asked, filter);
-        if json {
+        if out.is_json() {
             return out.json(&Answer {
                 list: self,
                 entries: &entries,

@@ -12,8 +12,8 @@ use super::args::Cli;
 use super::error::CliError;
 use super::output::Output;
 
-pub(super) fn completions(shell: Shell, json: bool, out: &mut Output) -> Result<(), CliError> {
-    if json {
+pub(super) fn completions(shell: Shell, out: &mut Output) -> Result<(), CliError> {
+    if out.is_json() {
         return Err(CliError::usage("completions are a script, not JSON"));
     }
     let mut bytes = Vec::new();
@@ -21,8 +21,8 @@ pub(super) fn completions(shell: Shell, json: bool, out: &mut Output) -> Result<
     out.raw(|to| to.write_all(&bytes))
 }
 
-pub(super) fn pages(into: Option<&Path>, json: bool, out: &mut Output) -> Result<(), CliError> {
-    if json {
+pub(super) fn pages(into: Option<&Path>, out: &mut Output) -> Result<(), CliError> {
+    if out.is_json() {
         return Err(CliError::usage("the manual is pages in words, not JSON"));
     }
     let mut program = Cli::command();

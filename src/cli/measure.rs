@@ -1,21 +1,17 @@
 //! Measures and drafts, as the commands about supplies take them.
 
-use super::args::{CountedArgs, MeasureArgs, SleevesWord};
+use super::args::{CountedArgs, MeasureArgs};
 use super::error::CliError;
 use super::named;
 use crate::model::{Binder, BinderId, Collection};
-use crate::supplies::{Choice, Sleeves, Thickness, parse_micrometres};
+use crate::supplies::{Choice, Thickness, parse_micrometres};
 
 pub(super) fn thickness(args: &MeasureArgs) -> Result<Thickness, CliError> {
     Ok(Thickness {
         card: length("--card-mm", &args.card_mm, 20)?,
         film: length("--film-mm", &args.film_mm, 20)?,
         sleeve: length("--sleeve-mm", &args.sleeve_mm, 20)?,
-        sleeves: match args.sleeves {
-            SleevesWord::None => Sleeves::Bare,
-            SleevesWord::One => Sleeves::One,
-            SleevesWord::Two => Sleeves::Two,
-        },
+        sleeves: args.sleeves,
         ..Thickness::default()
     })
 }

@@ -20,12 +20,7 @@ struct Answer<'a> {
     added: AddedAnswer,
 }
 
-pub(super) fn run(
-    args: &NewArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &NewArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let binder = binder_options(&args.binder)?;
     let words = args.phrase.join(" ");
     let usual = &at.settings.collecting.finishes;
@@ -39,7 +34,7 @@ pub(super) fn run(
         None => binder_alone(session.collection(), args, binder)?,
     };
     open::commit(at, session, intake.step.clone(), out)?;
-    if json {
+    if out.is_json() {
         return out.json(&Answer {
             format: "ringbound-new",
             version: 1,

@@ -13,6 +13,8 @@ const PROSE: usize = 80;
 pub(super) struct Output {
     out: BufWriter<Box<dyn Write>>,
     exit: Exit,
+    /// Whether the answer is one JSON document instead of lines of words.
+    json: bool,
     /// Whether a terminal reads it, which raw bytes could steer.
     terminal: bool,
     /// Whether a line was written.
@@ -24,15 +26,22 @@ pub(super) struct Output {
 }
 
 impl Output {
-    pub(super) fn stdout() -> Self {
+    /// Answers in words, or as JSON where `json` says so.
+    pub(super) fn stdout(json: bool) -> Self {
         Self {
             out: BufWriter::with_capacity(1 << 16, Box::new(io::stdout())),
             exit: Exit::Done,
+            json,
             terminal: io::stdout().is_terminal(),
             begun: false,
             kept: false,
             hints: Vec::new(),
         }
+    }
+
+    /// Whether the answer is to be one JSON document.
+    pub(super) fn is_json(&self) -> bool {
+        self.json
     }
 
     /// One line of words, made harmless.

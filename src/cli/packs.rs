@@ -50,12 +50,7 @@ struct Singles {
     expected_packs: f64,
 }
 
-pub(super) fn run(
-    args: &PacksArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &PacksArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let session = at.read(out)?;
     let collection = session.collection();
     let found =
@@ -122,7 +117,7 @@ pub(super) fn run(
             })
             .collect::<Result<_, CliError>>()?,
     };
-    if json {
+    if out.is_json() {
         return out.json(&answer);
     }
     tell(set, &answer, args.odds.is_some(), out)

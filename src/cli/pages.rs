@@ -1,10 +1,10 @@
 //! The options for a binder and its pages.
 
-use super::args::{BinderArgs, OpeningWord, Sides};
+use super::args::BinderArgs;
 use super::error::CliError;
 use crate::intake::BinderOptions;
 use crate::layout::{parse_grid, parse_pocket};
-use crate::model::{BinderKind, Opening, PageFormat};
+use crate::model::{BinderKind, PageFormat};
 use crate::supplies::Rings;
 
 pub(super) fn binder_options(args: &BinderArgs) -> Result<Option<BinderOptions>, CliError> {
@@ -12,21 +12,14 @@ pub(super) fn binder_options(args: &BinderArgs) -> Result<Option<BinderOptions>,
         return Ok(None);
     }
     let (rows, columns) = parse_grid(&args.page).map_err(CliError::usage)?;
-    let sides = match args.sides {
-        Sides::One => 1,
-        Sides::Both => 2,
-    };
     let pocket = args.pocket.as_deref().map(parse_pocket).transpose();
     let (pocket_width, pocket_height) = pocket.map_err(CliError::usage)?.unwrap_or_default();
     let format = PageFormat {
         shared: args.shared,
-        opening: match args.opening {
-            OpeningWord::Side => Opening::Side,
-            OpeningWord::Top => Opening::Top,
-        },
+        opening: args.opening,
         pocket_width,
         pocket_height,
-        ..PageFormat::new(rows, columns, sides)
+        ..PageFormat::new(rows, columns, args.sides)
     };
     if !format.is_possible() {
         return Err(CliError::usage(

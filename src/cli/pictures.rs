@@ -9,7 +9,7 @@ use super::error::CliError;
 use super::open::Where;
 use super::output::Output;
 use super::words::count;
-use crate::session::{Pictures, read_picture};
+use crate::session::{Matched, Pictures, read_picture};
 
 #[derive(Serialize)]
 struct Answer {
@@ -31,17 +31,12 @@ struct Unreadable {
     why: String,
 }
 
-pub(super) fn run(
-    args: &PicturesArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &PicturesArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let folder = at.pictures();
     let session = at.read(out)?;
     let pictures = Pictures::in_folder(&folder);
     let pictures = pictures.map_err(|e| CliError::usage(format!("{}: {e}", folder.display())))?;
-    let (pictured, strays) = pictures.against(session.collection());
+    let Matched { pictured, strays } = pictures.against(session.collection());
     let unreadable = args.read.then(|| tried(&pictures));
     let within = |file: &Path| {
         let inside = file.strip_prefix(&folder).unwrap_or(file);
@@ -50,7 +45,7 @@ pub(super) fn run(
     if !strays.is_empty() || unreadable.as_ref().is_some_and(|bad| !bad.is_empty()) {
         out.falls_short();
     }
-    if json {
+    if out.is_json() {
         return out.json(&Answer {
             format: "ringbound-pictures",
             version: 1,

@@ -4,31 +4,26 @@
 mod answer;
 mod files;
 
-use super::args::{PlanArgs, WorkingWord};
+use super::args::PlanArgs;
 use super::error::CliError;
 use super::named;
 use super::open::Where;
 use super::output::Output;
 use crate::model::Collection;
-use crate::paper::{Listing, Names, collection_sheet};
-use crate::plan::{Target, Way, Working, in_force, sheet};
+use crate::paper::{Listing, Names, ReadBy, collection_sheet};
+use crate::plan::{Target, Way, in_force, sheet};
 
-pub(super) fn run(
-    args: &PlanArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &PlanArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let way = way(args);
     if let (Some(before), Some(after)) = (&args.first, &args.after) {
-        return files::run(before.as_ref(), after, way, json, out);
+        return files::run(before.as_ref(), after, way, out);
     }
     let session = at.read(out)?;
     let collection = session.collection();
     let targets = targets(args, collection)?;
-    if json {
+    if out.is_json() {
         let found = sheet(collection, &targets, way);
-        let names = Names::of_collection(collection, &targets, &found, json);
+        let names = Names::of_collection(collection, &targets, &found, ReadBy::Program);
         return out.json(&answer::Answer::new(&names, &found.work));
     }
     let draft = args.draft.as_deref();
@@ -36,11 +31,7 @@ pub(super) fn run(
 }
 
 pub(super) fn way(args: &PlanArgs) -> Way {
-    let working = match args.working {
-        WorkingWord::TwoPasses => Working::TwoPasses,
-        WorkingWord::HandToHand => Working::HandToHand,
-    };
-    Way::new(working, args.pages_stay)
+    Way::new(args.working, args.pages_stay)
 }
 
 /// The binder that is named, or the whole shelf.

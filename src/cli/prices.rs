@@ -21,7 +21,6 @@ const PRICES_FILE: &str = "prices.csv";
 pub(super) fn given(
     args: &PriceArgs,
     at: &Where,
-    json: bool,
     out: &mut Output,
 ) -> Result<Option<PriceList>, CliError> {
     let usual = at.dir.join(PRICES_FILE);
@@ -30,12 +29,12 @@ pub(super) fn given(
         None if usual.is_file() => &usual,
         None => return Ok(None),
     };
-    let source = Source::open(file, json, out)?;
+    let source = Source::open(file, out)?;
     let mut list = PriceList::usually_in(at.settings.supplies.currency);
     let reading = read_prices(source.input, &mut list);
     source
         .name
-        .judge(reading, args.skip_bad, "nothing was worked out", json, out)?;
+        .judge(reading, args.skip_bad, "nothing was worked out", out)?;
     Ok(Some(list))
 }
 

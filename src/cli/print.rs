@@ -27,9 +27,9 @@ struct Answer {
     notes: Vec<String>,
 }
 
-pub(super) fn run(what: &Print, at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
+pub(super) fn run(what: &Print, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let args = what.paper();
-    if json && args.out.as_os_str() == "-" {
+    if out.is_json() && args.out.as_os_str() == "-" {
         return Err(CliError::usage(
             "--json and a document to standard output do not go together",
         ));
@@ -57,7 +57,7 @@ pub(super) fn run(what: &Print, at: &Where, json: bool, out: &mut Output) -> Res
         natural: matches!(what, Print::Page(_)) && target.is_picture(),
         fonts: &fonts,
     };
-    let made = made::document(what, &from, json, out)?;
+    let made = made::document(what, &from, out)?;
     let files = made.write(target.format, paper, &fonts, args.sheet);
     let files = files.map_err(|e| {
         let drawn = matches!(e, crate::paper::DocumentError::Drawn);
@@ -79,7 +79,7 @@ pub(super) fn run(what: &Print, at: &Where, json: bool, out: &mut Output) -> Res
         out.falls_short();
     }
     let written = target.write(&session, &files, out)?;
-    if json {
+    if out.is_json() {
         return out.json(&Answer {
             format: "ringbound-print",
             version: 1,

@@ -43,19 +43,14 @@ struct AsideAnswer {
     bytes: u64,
 }
 
-pub(super) fn run(
-    args: &RecoverArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &RecoverArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     if at.is_missing() {
         if wanted(args).is_some() {
             return Err(CliError::usage(
                 "there is nothing to accept, put back or go back to",
             ));
         }
-        return tell(&[], &Beside::default(), false, json, out);
+        return tell(&[], &Beside::default(), false, out);
     }
     if let Some(how) = wanted(args) {
         go_back(how, at)?;
@@ -70,7 +65,7 @@ pub(super) fn run(
         }
     };
     let beside = at.beside().map_err(CliError::damaged)?;
-    tell(&problems, &beside, is_later, json, out)
+    tell(&problems, &beside, is_later, out)
 }
 
 fn wanted(args: &RecoverArgs) -> Option<Open> {
@@ -146,14 +141,13 @@ fn tell(
     problems: &[String],
     beside: &Beside,
     is_later: bool,
-    json: bool,
     out: &mut Output,
 ) -> Result<(), CliError> {
     let whole = problems.is_empty();
     if !whole {
         out.damaged();
     }
-    if json {
+    if out.is_json() {
         return out.json(&Answer {
             format: "ringbound-recover",
             version: 1,

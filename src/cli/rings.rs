@@ -10,6 +10,7 @@ use super::output::Output;
 use crate::hand;
 use crate::model::RingShape;
 use crate::supplies::Rings;
+use crate::text::Choice;
 
 #[derive(Serialize)]
 struct Answer<'a> {
@@ -24,12 +25,7 @@ struct Answer<'a> {
     changed: bool,
 }
 
-pub(super) fn run(
-    args: &RingsArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &RingsArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let words = args.rings.join(" ");
     let rings = match words.trim() {
         "unknown" => None,
@@ -42,7 +38,7 @@ pub(super) fn run(
     let step = hand::set_rings(session.collection(), id, size, shape).map_err(CliError::usage)?;
     let (label, changed) = (step.label.clone(), !step.changes.is_empty());
     open::commit(at, session, step, out)?;
-    if json {
+    if out.is_json() {
         return out.json(&Answer {
             format: "ringbound-rings",
             version: 1,

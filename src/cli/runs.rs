@@ -30,19 +30,14 @@ struct Run<'a> {
     total: u32,
 }
 
-pub(super) fn run(
-    args: &RunsArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &RunsArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let (word, leave_out) = match (&args.leave_out, &args.collect) {
         (Some(word), _) => (word, true),
         (None, Some(word)) => (word, false),
         (None, None) => {
             let session = at.read(out)?;
             let only = named::only(session.collection(), args.only.set.as_deref())?;
-            return tell(&hand::by_pages(session.collection(), None), only, json, out);
+            return tell(&hand::by_pages(session.collection(), None), only, out);
         }
     };
     let session = at.write()?;
@@ -55,8 +50,8 @@ pub(super) fn run(
     crate::model::Change::apply_all(&step.changes, &mut after).map_err(CliError::usage)?;
     let told = format!("{}. ringbound undo takes it back.", step.label);
     open::commit(at, session, step, out)?;
-    if json {
-        return tell(&after, only, json, out);
+    if out.is_json() {
+        return tell(&after, only, out);
     }
     out.line(&told)
 }
@@ -82,12 +77,7 @@ fn step(collection: &Collection, id: SetId, word: &str, leave_out: bool) -> Resu
     })
 }
 
-fn tell(
-    collection: &Collection,
-    only: Option<SetId>,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+fn tell(collection: &Collection, only: Option<SetId>, out: &mut Output) -> Result<(), CliError> {
     let told = completion(collection, only);
     let runs = told.iter().flat_map(|of| {
         of.by_finish.iter().filter_map(move |(finish, counts)| {
@@ -103,7 +93,7 @@ fn tell(
         })
     });
     let runs: Vec<Run<'_>> = runs.collect();
-    if json {
+    if out.is_json() {
         return out.json(&Answer {
             format: "ringbound-runs",
             version: 1,

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use super::error::CliError;
 use super::open::{self, Where};
 use super::prices;
-use crate::session::{Notice, Open, Session, Spot};
+use crate::session::{LastPlace, Notice, Open, Session};
 use crate::settings::{Palette, Settings};
 use crate::store::SNAPSHOT_FILE;
 use crate::supplies::PriceList;
@@ -33,7 +33,7 @@ enum Shown {
 pub struct ScreenOpened {
     pub session: Session,
     /// Where the screen was last left, if it is to begin there.
-    pub spot: Option<Spot>,
+    pub last_place: Option<LastPlace>,
     /// To be told to the person.
     pub notices: Vec<Notice>,
     /// The collector's price list.
@@ -89,7 +89,7 @@ impl ScreenRequest {
         let currency = at.settings.supplies.currency;
         let (prices, prices_amiss) = prices::for_screen(&at.dir, currency);
         Ok(ScreenOpened {
-            spot: session.spot().filter(|_| !at_shelf),
+            last_place: session.last_place().filter(|_| !at_shelf),
             settings: at.settings.clone(),
             session,
             notices,

@@ -116,7 +116,7 @@ pub(super) fn run(
     out: &mut Output,
 ) -> Result<(), CliError> {
     if args.example {
-        if cli.json {
+        if out.is_json() {
             return Err(CliError::usage("--example is a file in words, not JSON"));
         }
         return out.raw(|to| to.write_all(settings::example(known).as_bytes()));
@@ -135,7 +135,7 @@ pub(super) fn run(
         out.bad_input();
     }
     let path = home.map(|home| home.path.display().to_string());
-    if cli.json {
+    if out.is_json() {
         return out.json(&Answer {
             format: "ringbound-settings",
             version: 1,

@@ -34,10 +34,10 @@ struct BinderAnswer<'a> {
     drafts: usize,
 }
 
-pub(super) fn run(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
+pub(super) fn run(at: &Where, out: &mut Output) -> Result<(), CliError> {
     let session = at.read(out)?;
     let collection = &*hand::by_pages(session.collection(), None);
-    if json {
+    if out.is_json() {
         let code = |binder: &Binder| Some(collection.set(binder.spec().set?)?.code());
         let binders = collection.shelf().map(|binder| BinderAnswer {
             binder: binder.name(),

@@ -4,7 +4,7 @@ mod answer;
 mod grid;
 mod words;
 
-use super::args::{ShowArgs, SideWord};
+use super::args::ShowArgs;
 use super::error::CliError;
 use super::named;
 use super::open::Where;
@@ -14,12 +14,7 @@ use crate::layout::describe;
 use crate::model::{Binder, BinderKind, Collection, Page, PageFormat, Place, Side};
 use crate::report::{binder_summary, far_words, pages_words};
 
-pub(super) fn run(
-    args: &ShowArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &ShowArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let session = at.read(out)?;
     let collection = &*hand::by_pages(session.collection(), None);
     let binder = named::binder(collection, &args.binder)?;
@@ -39,17 +34,14 @@ pub(super) fn run(
             )));
         }
     };
-    let side = args.side.map(|side| match side {
-        SideWord::Front => Side::Front,
-        SideWord::Back => Side::Back,
-    });
+    let side = args.side;
     if let (Some(Side::Back), Some(_)) = (side, args.page)
         && let Some(format) = format_of(binder, asked.start)
         && !format.has_side(Side::Back)
     {
         return Err(CliError::usage("this page is loaded on its front only"));
     }
-    if json {
+    if out.is_json() {
         return out.json(&answer::Answer::new(collection, binder, asked, side));
     }
     if args.page.is_none() {

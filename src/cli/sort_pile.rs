@@ -48,18 +48,13 @@ struct CardAnswer<'a> {
     finish: &'a str,
 }
 
-pub(super) fn run(
-    args: &SortPileArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &SortPileArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let session = at.read(out)?;
     let collection = session.collection();
     let (order, plan) = sorted(args, collection)?;
     let cards = plan.cards;
     let passes = pile_passes(&order, &plan);
-    if json {
+    if out.is_json() {
         let group = |group: &Group| GroupAnswer {
             from: card(collection, order.printings[group.whole.start]),
             to: card(collection, order.printings[group.whole.end - 1]),

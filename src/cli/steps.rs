@@ -7,7 +7,7 @@ use super::error::CliError;
 use super::open::{self, Where};
 use super::output::Output;
 use super::table::{Align, Table};
-use crate::session::{Session, SessionError, Told};
+use crate::session::{PastStep, Session, SessionError};
 
 #[derive(Serialize)]
 struct StepAnswer {
@@ -16,8 +16,8 @@ struct StepAnswer {
     at: Option<String>,
 }
 
-impl From<Told> for StepAnswer {
-    fn from(told: Told) -> Self {
+impl From<PastStep> for StepAnswer {
+    fn from(told: PastStep) -> Self {
         Self {
             label: told.label,
             at: told.at,
@@ -32,17 +32,17 @@ struct Answer {
     step: Option<StepAnswer>,
 }
 
-pub(super) fn undo(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
+pub(super) fn undo(at: &Where, out: &mut Output) -> Result<(), CliError> {
     let told = stepped(at, Session::undo, out)?;
-    if json {
+    if out.is_json() {
         return answer("ringbound-undo", told, out);
     }
     tell(told, "Taken back", "There is nothing to take back.", out)
 }
 
-pub(super) fn redo(at: &Where, json: bool, out: &mut Output) -> Result<(), CliError> {
+pub(super) fn redo(at: &Where, out: &mut Output) -> Result<(), CliError> {
     let told = stepped(at, Session::redo, out)?;
-    if json {
+    if out.is_json() {
         return answer("ringbound-redo", told, out);
     }
     tell(told, "Done again", "There is nothing to do again.", out)
@@ -51,9 +51,9 @@ pub(super) fn redo(at: &Where, json: bool, out: &mut Output) -> Result<(), CliEr
 /// Where there is no collection there is nothing to step through, and none is made.
 fn stepped(
     at: &Where,
-    step: impl FnOnce(&mut Session) -> Result<Option<Told>, SessionError>,
+    step: impl FnOnce(&mut Session) -> Result<Option<PastStep>, SessionError>,
     out: &mut Output,
-) -> Result<Option<Told>, CliError> {
+) -> Result<Option<PastStep>, CliError> {
     if at.is_missing() {
         return Ok(None);
     }
@@ -66,7 +66,7 @@ fn stepped(
     Ok(told)
 }
 
-fn answer(format: &'static str, told: Option<Told>, out: &mut Output) -> Result<(), CliError> {
+fn answer(format: &'static str, told: Option<PastStep>, out: &mut Output) -> Result<(), CliError> {
     if told.is_none() {
         out.falls_short();
     }
@@ -77,7 +77,12 @@ fn answer(format: &'static str, told: Option<Told>, out: &mut Output) -> Result<
     })
 }
 
-fn tell(told: Option<Told>, done: &str, nothing: &str, out: &mut Output) -> Result<(), CliError> {
+fn tell(
+    told: Option<PastStep>,
+    done: &str,
+    nothing: &str,
+    out: &mut Output,
+) -> Result<(), CliError> {
     let Some(told) = told else {
         out.falls_short();
         return out.line(nothing);
@@ -98,17 +103,12 @@ struct History {
     complete: bool,
 }
 
-pub(super) fn history(
-    args: &HistoryArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn history(args: &HistoryArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let session = at.read(out)?;
     let total = session.done().count();
     let complete = total <= args.last && !session.is_history_cut();
     let done = session.done().take(args.last);
-    if json {
+    if out.is_json() {
         return out.json(&History {
             format: "ringbound-history",
             version: 1,

@@ -12,7 +12,8 @@ use super::prices;
 use super::table::{Align, Table};
 use super::words::count;
 use crate::supplies::{
-    Basket, Care, Choice, Item, Need, Needs, Offer, PriceList, Sleeves, basket, care, needs, order,
+    Basket, Care, Choice, Item, Need, Needs, Offer, OrderSum, PriceList, Sleeves, basket, care,
+    needs, order_sum,
 };
 
 /// An order that was asked about.
@@ -20,24 +21,17 @@ struct Ordered {
     item: Item,
     offer: Offer,
     packs: u32,
-    cost: u64,
-    left_over: u64,
-    lacking: u64,
+    sum: OrderSum,
 }
 
-pub(super) fn run(
-    args: &SuppliesArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &SuppliesArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     if let Some(SuppliesCommand::Compare(args)) = &args.command {
-        return compare::run(args, at, json, out);
+        return compare::run(args, at, out);
     }
     let session = at.read(out)?;
     let collection = session.collection();
     let choice = measure::choice(collection, &args.counted)?;
-    let list = prices::given(&args.counted.prices, at, json, out)?;
+    let list = prices::given(&args.counted.prices, at, out)?;
     let priced = list.as_ref().and_then(PriceList::currency).is_some();
     let list = list.unwrap_or_default();
     let needs = needs(collection, &choice, &list);
@@ -49,7 +43,7 @@ pub(super) fn run(
     if priced && basket.holes().next().is_some() {
         out.falls_short();
     }
-    if json {
+    if out.is_json() {
         return out.json(&answer::Answer::new(
             &choice, &needs, &basket, &ordered, &list,
         ));
@@ -113,23 +107,20 @@ fn ordered_item(words: &str, needs: &Needs, list: &PriceList) -> Result<Ordered,
     };
     let need = needs.needs.iter().find(|need| need.item == item);
     let need = need.map_or(0, Need::to_buy);
-    let (cost, left_over, lacking) =
-        order(need, offer, packs).ok_or_else(|| wrong(format!("{words} costs too much")))?;
+    let sum = order_sum(need, offer, packs);
     Ok(Ordered {
         item,
         offer,
         packs,
-        cost,
-        left_over,
-        lacking,
+        sum: sum.ok_or_else(|| wrong(format!("{words} costs too much")))?,
     })
 }
 
 fn tell_order(ordered: &Ordered, list: &PriceList, out: &mut Output) -> Result<(), CliError> {
     let packs = count(ordered.packs.into(), "pack", "packs");
-    let cost = list.money(ordered.cost);
+    let cost = list.money(ordered.sum.cost);
     let cost = cost.map_or_else(String::new, |cost| format!(", {cost}"));
-    let rest = match (ordered.left_over, ordered.lacking) {
+    let rest = match (ordered.sum.left_over, ordered.sum.lacking) {
         (0, 0) => "nothing is left over".into(),
         (0, lacking) => count(lacking, "is lacking", "are lacking"),
         (over, _) => count(over, "is left over", "are left over"),
@@ -231,7 +222,7 @@ fn tell(
     };
     out.prose(&format!(
         "Counted for every pocket that is meant for a card, {}{anew}.{theirs}",
-        choice.thickness.sleeves.words()
+        choice.thickness.sleeves.told()
     ))?;
     if needs.pages_free > 0 {
         let pages = count(needs.pages_free, "page is", "pages are");

@@ -43,29 +43,24 @@ struct Pair<'a> {
     give: Entry<'a>,
 }
 
-pub(super) fn run(
-    args: &SwapArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &SwapArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let session = if args.carry_out {
         at.write()?
     } else {
         at.read(out)?
     };
     let collection = &*hand::by_pages(session.collection(), None);
-    let swap = work_out(collection, args, json, out)?;
+    let swap = work_out(collection, args, out)?;
     if !args.carry_out {
-        return answer(collection, &swap, false, json, out);
+        return answer(collection, &swap, false, out);
     }
     // Told is what was there before, but only once it is done.
     let before = collection.clone();
     let step = hand::swapped(&swap);
     let told = format!("Carried out: {}. ringbound undo takes it back.", step.label);
     open::commit(at, session, step, out)?;
-    answer(&before, &swap, true, json, out)?;
-    if json || swap.pairs.is_empty() {
+    answer(&before, &swap, true, out)?;
+    if out.is_json() || swap.pairs.is_empty() {
         return Ok(());
     }
     out.apart()?;
@@ -76,7 +71,6 @@ pub(super) fn run(
 pub(super) fn work_out(
     collection: &Collection,
     args: &SwapArgs,
-    json: bool,
     out: &mut Output,
 ) -> Result<Swap, CliError> {
     let both = [&args.their_wants, &args.their_spares];
@@ -85,8 +79,8 @@ pub(super) fn work_out(
             "only one of the files can be standard input",
         ));
     }
-    let wants = stock(collection, &args.their_wants, args.skip_bad, json, out)?;
-    let spares = stock(collection, &args.their_spares, args.skip_bad, json, out)?;
+    let wants = stock(collection, &args.their_wants, args.skip_bad, out)?;
+    let spares = stock(collection, &args.their_spares, args.skip_bad, out)?;
     Ok(report::swap(
         collection,
         &wants,
@@ -102,10 +96,9 @@ fn stock(
     collection: &Collection,
     file: &Path,
     skip_bad: bool,
-    json: bool,
     out: &mut Output,
 ) -> Result<Stock, CliError> {
-    let source = Source::open(file, json, out)?;
+    let source = Source::open(file, out)?;
     let mut list = TheirList::default();
     let reading = their_list(collection, source.input).map(|(reading, read)| {
         list = read;
@@ -113,7 +106,7 @@ fn stock(
     });
     source
         .name
-        .judge(reading, skip_bad, "nothing was swapped", json, out)?;
+        .judge(reading, skip_bad, "nothing was swapped", out)?;
     if let Some(words) = list.passed_over() {
         say(&format!("{}: {words}", file.display()));
     }
@@ -124,10 +117,9 @@ fn answer(
     collection: &Collection,
     swap: &Swap,
     carried_out: bool,
-    json: bool,
     out: &mut Output,
 ) -> Result<(), CliError> {
-    if !json {
+    if !out.is_json() {
         let sheet = swap_sheet(collection, swap).without_boxes();
         return sheet.body().iter().try_for_each(|line| out.line(line));
     }

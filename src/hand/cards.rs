@@ -20,15 +20,23 @@ pub enum Manner {
 
 /// A deed that has been thought through: the step, and what it does in words, said beforehand.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Put {
+pub struct Foretold {
     pub step: Step,
     pub words: String,
 }
 
-impl From<Put> for Step {
-    fn from(put: Put) -> Self {
-        put.step
+impl From<Foretold> for Step {
+    fn from(foretold: Foretold) -> Self {
+        foretold.step
     }
+}
+
+/// Cards put down where there may be others.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PutDown {
+    pub deed: Foretold,
+    /// Whether others make way for them.
+    pub meets_others: bool,
 }
 
 /// The run of pockets `from` (one or more) is carried to the pocket `to` and those after it.
@@ -45,9 +53,8 @@ pub fn put_down(
     from: &[Place],
     to: Place,
     manner: Manner,
-) -> Result<Put, Cannot> {
-    let put = put_down_among(collection, ground, from, to, manner);
-    put.map(|(put, _)| put)
+) -> Result<Foretold, Cannot> {
+    put_down_among(collection, ground, from, to, manner).map(|down| down.deed)
 }
 
 /// The same, and whether others make way for it.
@@ -60,21 +67,21 @@ pub fn put_down_among(
     from: &[Place],
     to: Place,
     manner: Manner,
-) -> Result<(Put, bool), Cannot> {
-    let first = *from.first().ok_or("nothing is in hand")?;
+) -> Result<PutDown, Cannot> {
+    let first = *from.first().ok_or(Cannot::NothingInHand)?;
     if from.iter().chain([&to]).any(|p| p.binder != ground.binder) {
-        return Err("the card and the pocket are in different binders");
+        return Err(Cannot::OtherBinder);
     }
     let formats = ground.formats(collection);
     let format = |place: Place| formats.get(place.page).copied();
-    let there = format(to).ok_or("there is no page there yet")?;
+    let there = format(to).ok_or(Cannot::NoPageYet)?;
     if !format(first).is_some_and(|here| same_pocket(here, there)) {
-        return Err("the pockets there are of another size");
+        return Err(Cannot::OtherSize);
     }
     let mut row = Row::of(collection, ground, first);
     let (run, start) = (row.indices(from)?, row.index(to)?);
     if run.iter().all(|at| row.units[*at].is_room()) {
-        return Err("there is nothing to carry in this pocket");
+        return Err(Cannot::NothingToCarry);
     }
     let what = several_words(collection, ground, run.iter().map(|at| &row.units[*at]));
     let alone = match run[..] {
@@ -82,7 +89,7 @@ pub fn put_down_among(
         [at] => row.units[at].printing(),
         _ => None,
     };
-    let (others, meets) = match manner {
+    let (others, meets_others) = match manner {
         Manner::Swap => row.swap(collection, ground, &run, start)?,
         Manner::Push => row.push_from(&run, start)?,
     };
@@ -90,27 +97,34 @@ pub fn put_down_among(
     let words = format!("{what} {whither}");
     let changes = ground.rewrite(collection, &row.wanted(), Front::InTheWay)?;
     if changes.is_empty() {
-        return Err("the same is there already");
+        return Err(Cannot::SameThere);
     }
     // Afterwards it stands in one list with the cards of all sets.
     let what = alone.map_or(what, |printing| named(collection, printing));
     let step = ground.step(collection, &format!("carried {what} {whither}"), changes);
-    Ok((Put { step, words }, meets))
+    Ok(PutDown {
+        deed: Foretold { step, words },
+        meets_others,
+    })
 }
 
 /// The run goes to the first pockets of its size; the others are pushed along.
 ///
 /// # Errors
 /// What [`put_down`] refuses; it stands in front already.
-pub fn to_front(collection: &Collection, ground: Ground, from: &[Place]) -> Result<Put, Cannot> {
+pub fn to_front(
+    collection: &Collection,
+    ground: Ground,
+    from: &[Place],
+) -> Result<Foretold, Cannot> {
     let (row, run) = taken_out(collection, ground, from)?;
     let slots = row.slots();
     let there = run.iter().zip(&slots).take_while(|(at, slot)| at == slot);
     let there = there.count();
     if there == run.len() {
-        return Err("it stands in front already");
+        return Err(Cannot::StandsInFront);
     }
-    let to = *slots.get(there).ok_or("there is no such pocket")?;
+    let to = *slots.get(there).ok_or(Cannot::NoSuchPocket)?;
     let rest: Vec<Place> = run[there..].iter().map(|at| row.places[*at]).collect();
     put_down(collection, ground, &rest, row.places[to], Manner::Push)
 }
@@ -120,16 +134,20 @@ pub fn to_front(collection: &Collection, ground: Ground, from: &[Place]) -> Resu
 ///
 /// # Errors
 /// What [`put_down`] refuses; it stands at the back already.
-pub fn to_back(collection: &Collection, ground: Ground, from: &[Place]) -> Result<Put, Cannot> {
+pub fn to_back(
+    collection: &Collection,
+    ground: Ground,
+    from: &[Place],
+) -> Result<Foretold, Cannot> {
     let (row, run) = taken_out(collection, ground, from)?;
     let slots = row.slots();
     let used = slots.iter().rposition(|at| !row.units[*at].is_room());
     let behind = used.map_or(0, |used| used + 1);
     let start = behind.min(slots.len().saturating_sub(run.len()));
     if slots[start..].starts_with(&run) {
-        return Err("it stands at the back already");
+        return Err(Cannot::StandsAtBack);
     }
-    let to = *slots.get(start).ok_or("there is no such pocket")?;
+    let to = *slots.get(start).ok_or(Cannot::NoSuchPocket)?;
     put_down(collection, ground, from, row.places[to], Manner::Push)
 }
 
@@ -142,16 +160,16 @@ pub fn to_page(
     ground: Ground,
     from: &[Place],
     page: usize,
-) -> Result<Put, Cannot> {
+) -> Result<Foretold, Cannot> {
     let (row, _) = taken_out(collection, ground, from)?;
     if page >= ground.formats(collection).len() {
-        return Err("there is no such page");
+        return Err(Cannot::NoSuchPage);
     }
     let mut on_page = (0..row.places.len()).filter(|at| row.places[*at].page == page);
     let first = on_page.next();
-    first.ok_or("the pockets there are of another size")?;
+    first.ok_or(Cannot::OtherSize)?;
     let free = first.into_iter().chain(on_page).find(|at| !row.stays(*at));
-    let to = free.ok_or("no pocket of this page takes a card")?;
+    let to = free.ok_or(Cannot::TakesNoCard)?;
     put_down(collection, ground, from, row.places[to], Manner::Push)
 }
 
@@ -161,11 +179,11 @@ fn taken_out(
     ground: Ground,
     from: &[Place],
 ) -> Result<(Row, Vec<usize>), Cannot> {
-    let first = *from.first().ok_or("nothing is in hand")?;
+    let first = *from.first().ok_or(Cannot::NothingInHand)?;
     let mut row = Row::of(collection, ground, first);
     let run = row.indices(from)?;
     if run.iter().all(|at| row.units[*at].is_room()) {
-        return Err("there is nothing to carry in this pocket");
+        return Err(Cannot::NothingToCarry);
     }
     row.take_out(&run);
     Ok((row, run))
@@ -236,10 +254,10 @@ impl Row {
     ) -> Result<(String, bool), Cannot> {
         let end = start + run.len();
         if end > self.places.len() {
-            return Err("there are not as many pockets from here on");
+            return Err(Cannot::TooFewPockets);
         }
         if run.iter().any(|at| (start..end).contains(at)) {
-            return Err("it would be put down on itself");
+            return Err(Cannot::OnItself);
         }
         let (mut others, mut home) = (Vec::new(), 0);
         for (&here, there) in run.iter().zip(start..) {
@@ -277,20 +295,16 @@ impl Row {
         let hand = self.take_out(run);
         if self.stays(start) {
             return Err(match &self.units[start].meaning {
-                Meaning::Blank => {
-                    "this pocket is left empty on purpose: swap with it, or make it free first"
-                }
-                Meaning::Keepsake(_) => {
-                    "a keepsake is here: swap with it, or make the pocket free first"
-                }
-                _ => "the layout has another page format there",
+                Meaning::Blank => Cannot::BlankThere,
+                Meaning::Keepsake(_) => Cannot::KeepsakeThere,
+                _ => Cannot::OtherFormat,
             });
         }
         let slots = self.slots();
         let from = slots.partition_point(|at| *at < start);
         let targets = &slots[from..];
         if targets.starts_with(run) {
-            return Err("it lies there already");
+            return Err(Cannot::LiesThere);
         }
         let comes_home = |(unit, at): (&Unit, &usize)| {
             let there = &self.units[*at];

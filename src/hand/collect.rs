@@ -1,7 +1,7 @@
 //! Which runs are collected: the cards of a set in one finish, or not.
 
 use super::Cannot;
-use super::cards::Put;
+use super::cards::Foretold;
 use crate::model::{Binder, Change, Collection, Meaning, Place, SetId, Step};
 use crate::text::count;
 
@@ -11,12 +11,12 @@ use crate::text::count;
 ///
 /// # Errors
 /// The run is left out already, or there is none such.
-pub fn leave_out(collection: &Collection, id: SetId, finish: u8) -> Result<Put, Cannot> {
-    let set = collection.set(id).ok_or("there is no such set")?;
+pub fn leave_out(collection: &Collection, id: SetId, finish: u8) -> Result<Foretold, Cannot> {
+    let set = collection.set(id).ok_or(Cannot::NoSuchSet)?;
     let name = set.finishes().get(usize::from(finish));
-    let name = name.ok_or("the set has no such finish")?;
+    let name = name.ok_or(Cannot::NoSuchFinish)?;
     if set.is_left_out(finish) {
-        return Err("this run is left out already");
+        return Err(Cannot::LeftOut);
     }
     let mut changes = Vec::new();
     let mut pages = Vec::new();
@@ -33,7 +33,7 @@ pub fn leave_out(collection: &Collection, id: SetId, finish: u8) -> Result<Put, 
     };
     let run = format!("{} {}", set.code(), name.name);
     let label = format!("{run} not collected any more{pockets}");
-    Ok(Put {
+    Ok(Foretold {
         step: Step::new(label, changes),
         words: format!("do not collect {run} any more{pockets}"),
     })
@@ -78,16 +78,16 @@ fn free(binder: &Binder, run: (SetId, u8), free: &mut Vec<Change>, pages: &mut V
 ///
 /// # Errors
 /// It is collected already, or there is none such.
-pub fn collect(collection: &Collection, id: SetId, finish: u8) -> Result<Put, Cannot> {
-    let set = collection.set(id).ok_or("there is no such set")?;
+pub fn collect(collection: &Collection, id: SetId, finish: u8) -> Result<Foretold, Cannot> {
+    let set = collection.set(id).ok_or(Cannot::NoSuchSet)?;
     let name = set.finishes().get(usize::from(finish));
-    let name = name.ok_or("the set has no such finish")?;
+    let name = name.ok_or(Cannot::NoSuchFinish)?;
     if !set.is_left_out(finish) {
-        return Err("this run is collected already");
+        return Err(Cannot::Collected);
     }
     let run = format!("{} {}", set.code(), name.name);
     let label = format!("{run} is collected again");
-    Ok(Put {
+    Ok(Foretold {
         step: Step::new(label, vec![Change::Collect { set: id, finish }]),
         words: format!("collect {run} again"),
     })
@@ -118,7 +118,7 @@ mod tests {
                 Change::apply_all(&put.step.changes, &mut collection).unwrap();
             }
             {
-                let Put { step, .. } = leave_out(&collection, set, finish).unwrap();
+                let Foretold { step, .. } = leave_out(&collection, set, finish).unwrap();
                 let before: Vec<_> = held(&collection).into_iter().flatten().collect();
                 Change::apply_all(&step.changes, &mut collection).unwrap();
                 let after: Vec<_> = held(&collection).into_iter().flatten().collect();
@@ -134,7 +134,7 @@ mod tests {
     fn a_run_is_left_out_and_collected_again_as_one_step_each() {
         let mut collection = demo::collection();
         let moss = collection.set_by_code("MOSS").unwrap();
-        let Put { step, words } = leave_out(&collection, moss, 1).unwrap();
+        let Foretold { step, words } = leave_out(&collection, moss, 1).unwrap();
         let begin = "MOSS reverse not collected any more, ";
         assert!(step.label.starts_with(begin));
         assert!(words.starts_with("do not collect MOSS reverse any more, "));
@@ -145,7 +145,7 @@ mod tests {
         assert!(step.label.contains(&format!(", {pockets} pockets free")));
         Change::apply_all(&step.changes, &mut collection).unwrap();
         assert!(leave_out(&collection, moss, 1).is_err());
-        let Put { step, .. } = collect(&collection, moss, 1).unwrap();
+        let Foretold { step, .. } = collect(&collection, moss, 1).unwrap();
         Change::apply_all(&step.changes, &mut collection).unwrap();
         assert!(collect(&collection, moss, 1).is_err());
     }

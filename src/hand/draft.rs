@@ -90,21 +90,21 @@ pub fn left_without(collection: &Collection, ground: Ground) -> usize {
 pub(super) fn fresh_name<'n>(drafts: &[Draft], name: &'n str) -> Result<&'n str, Cannot> {
     let name = name.trim();
     if name.is_empty() {
-        return Err("the draft needs a name");
+        return Err(Cannot::DraftNeedsName);
     }
     if name.len() > limits::TEXT {
-        return Err("this is too long for a name");
+        return Err(Cannot::NameTooLong);
     }
     if drafts.iter().any(|draft| &*draft.name == name) {
-        return Err("a draft of this name is there already");
+        return Err(Cannot::DraftNameTaken);
     }
     Ok(name)
 }
 
 fn of(collection: &Collection, ground: Ground) -> Result<(usize, &Draft), Cannot> {
-    let at = ground.draft.ok_or("this is the real binder")?;
+    let at = ground.draft.ok_or(Cannot::IsReal)?;
     let binder = ground.binder(collection)?;
-    let draft = binder.drafts().get(at).ok_or("the draft is gone")?;
+    let draft = binder.drafts().get(at).ok_or(Cannot::DraftGone)?;
     Ok((at, draft))
 }
 
@@ -163,7 +163,7 @@ pub fn adopt(collection: &Collection, ground: Ground) -> Result<Step, Cannot> {
     };
     let mut pages = draft.layout.pages.iter().enumerate();
     if !binder.spec().kind.pages_move() && !pages.all(fits) {
-        return Err("the pages of this binder are fixed, and the draft has others");
+        return Err(Cannot::FixedOtherPages);
     }
     let before = Draft {
         name: draft.name.clone(),

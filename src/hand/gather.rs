@@ -34,7 +34,7 @@ pub fn gather(
     behind: Behind,
 ) -> Result<Step, Cannot> {
     if ground.is_real() {
-        return Err("gather in a draft; adopting it gives the work sheet");
+        return Err(Cannot::GatherInDraft);
     }
     let is_of = |printing: PrintingId| {
         let card = collection.card(printing);
@@ -45,7 +45,7 @@ pub fn gather(
     });
     let cards: usize = rows.iter().map(|(_, run)| run.len()).sum();
     if cards == 0 {
-        return Err("no card of that rarity has a pocket here");
+        return Err(Cannot::NoneOfRarity);
     }
     let changes = if ground.binder(collection)?.spec().kind.pages_move() {
         on_own_pages(collection, ground, rows, behind)?
@@ -53,7 +53,7 @@ pub fn gather(
         to_first_pockets(collection, ground, rows)?
     };
     if changes.is_empty() {
-        return Err("they stand in front already");
+        return Err(Cannot::GatheredAlready);
     }
     let name = collection.set(set).and_then(|set| {
         let name = set.rarities().get(usize::from(rarity));

@@ -74,7 +74,7 @@ impl Ground {
     }
 
     pub(super) fn binder(self, collection: &Collection) -> Result<&Binder, Cannot> {
-        collection.binder(self.binder).ok_or("the binder is gone")
+        collection.binder(self.binder).ok_or(Cannot::BinderGone)
     }
 
     /// The layout that deeds here alter.
@@ -89,7 +89,7 @@ impl Ground {
                 .drafts()
                 .get(at)
                 .map(|draft| &draft.layout)
-                .ok_or("the draft is gone"),
+                .ok_or(Cannot::DraftGone),
         }
     }
 

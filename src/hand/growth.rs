@@ -1,11 +1,12 @@
 //! What becomes of a layout when its set grows: both ways side by side.
 
-use super::cost::{Cost, cost_of};
+use super::Cannot;
+use super::cost::cost_of;
 use super::ground::{Ground, quoted};
-use super::sections::{begun, made_by, told_words};
+use super::sections::{NewDraft, begun, made_by, told_words};
 use crate::layout::{followed, growth, templates};
-use crate::model::{BinderId, Collection, Layout, LayoutPage, Rules, Step};
-use crate::plan::{Target, Way, sheet};
+use crate::model::{BinderId, Collection, Layout, LayoutPage, Rules};
+use crate::plan::{Cost, Target, Way, sheet};
 
 /// One way to take cards in that joined a set.
 #[derive(Clone, Debug)]
@@ -39,7 +40,7 @@ pub fn compare_growth(
     collection: &Collection,
     ground: Ground,
     rules: &Rules,
-) -> Result<Grown, String> {
+) -> Result<Grown, Cannot> {
     let binder = ground.binder(collection)?;
     let old = ground.layout(collection)?;
     // A layout that this program made has no rules until some are kept, and follows a template.
@@ -57,11 +58,7 @@ pub fn compare_growth(
             },
         ),
         None if rules.is_empty() => {
-            return Err(
-                "there are no sections yet, and the binder stands as none of the templates has it: \
-                 make a draft by one and adopt it first"
-                    .into(),
-            );
+            return Err(Cannot::FollowsNoTemplate);
         }
         None => (rules, old),
     };
@@ -70,7 +67,7 @@ pub fn compare_growth(
         let first = told_words(collection, &grown.in_order, rules)
             .into_iter()
             .next();
-        return Err(first.unwrap_or_default());
+        return Err(Cannot::Sections(first.unwrap_or_default()));
     }
     let way = |name, keeps_places, pages: Vec<LayoutPage>, sections: &Rules, told| {
         let layout = Layout {
@@ -131,7 +128,7 @@ pub fn draft_of_way(
     collection: &Collection,
     binder: BinderId,
     way: &Candidate,
-) -> Result<(Step, Ground), String> {
+) -> Result<NewDraft, Cannot> {
     let binder = Ground::real(binder).binder(collection)?;
     let names = (1..).map(|number: u32| match number {
         1 => way.name.to_owned(),

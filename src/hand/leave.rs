@@ -4,13 +4,13 @@
 use std::collections::HashSet;
 
 use super::Cannot;
-use super::cards::Put;
+use super::cards::Foretold;
 use crate::model::{
     Binder, BinderId, Change, Collection, Layout, LayoutPage, Meaning, PageFormat, Place,
     PrintingId, SetId, Step,
 };
 use crate::report::binder_words;
-use crate::text::{count, listed};
+use crate::text::{all_of, count};
 
 /// What would leave, and the changes by which it does.
 #[derive(Clone, Debug, Default)]
@@ -57,7 +57,7 @@ impl Leaving {
         part(self.copies, "copy", "copies");
         match &parts[..] {
             [] => String::new(),
-            parts => format!(", with {}", listed(parts, ", ")),
+            parts => format!(", with {}", all_of(parts, ", ")),
         }
     }
 
@@ -82,7 +82,7 @@ impl Leaving {
 ///
 /// # Errors
 /// The binder is gone.
-pub fn take_off_shelf(collection: &Collection, binder: BinderId) -> Result<Put, Cannot> {
+pub fn take_off_shelf(collection: &Collection, binder: BinderId) -> Result<Foretold, Cannot> {
     let mut going = Going::of(collection);
     going.binder(binder, None)?;
     let name = binder_words(collection, binder);
@@ -94,7 +94,7 @@ pub fn take_off_shelf(collection: &Collection, binder: BinderId) -> Result<Put, 
     let set = set.and_then(|set| collection.set(set));
     let stays = set.map(|set| format!("; the set {} stays", set.code()));
     let before = leaving.beforehand(&format!("take {name} off the shelf"));
-    Ok(Put {
+    Ok(Foretold {
         words: before + &stays.unwrap_or_default(),
         step: Step::new(
             leaving.afterwards(&format!("{name} is off the shelf")),
@@ -109,10 +109,10 @@ pub fn take_off_shelf(collection: &Collection, binder: BinderId) -> Result<Put, 
 ///
 /// # Errors
 /// The set is gone.
-pub fn give_up(collection: &Collection, set: SetId) -> Result<Put, Cannot> {
+pub fn give_up(collection: &Collection, set: SetId) -> Result<Foretold, Cannot> {
     let code = collection.set(set).map_or("", |set| set.code());
     let leaving = Going::without(collection, set)?;
-    Ok(Put {
+    Ok(Foretold {
         words: leaving.beforehand(&match leaving.binders {
             0 => format!("give up the set {code}, for which no binder stands here"),
             _ => format!("give up the set {code}"),
@@ -152,16 +152,14 @@ impl Going {
     }
 
     fn make(&mut self, change: Change) -> Result<(), Cannot> {
-        change
-            .apply(&mut self.now)
-            .map_err(|_| "something of it is still in use")?;
+        change.apply(&mut self.now)?;
         self.leaving.changes.push(change);
         Ok(())
     }
 
     /// A binder goes. Cards of the set that `leaves` too are not told as loose.
     fn binder(&mut self, id: BinderId, leaves: Option<SetId>) -> Result<(), Cannot> {
-        let binder = self.now.binder(id).ok_or("the binder is gone")?.clone();
+        let binder = self.now.binder(id).ok_or(Cannot::BinderGone)?.clone();
         let lying = lying(&binder);
         self.leaving.binders += 1;
         self.leaving.pages += binder.pages().len();
@@ -206,7 +204,7 @@ impl Going {
                 format,
             })?;
         }
-        let at = self.now.shelf_place(id).ok_or("the binder is gone")?;
+        let at = self.now.shelf_place(id).ok_or(Cannot::BinderGone)?;
         let spec = Box::new(binder.spec().clone());
         self.make(Change::RemoveBinder {
             binder: id,
@@ -236,7 +234,7 @@ impl Going {
                 }
             }
         }
-        let set = self.now.set(id).ok_or("the set is gone")?.clone();
+        let set = self.now.set(id).ok_or(Cannot::SetGone)?.clone();
         for printing in set.printings(id) {
             let count = set.tally(printing).loose;
             if count > 0 {
@@ -265,7 +263,7 @@ impl Going {
         for finish in set.finishes().iter().rev().cloned().map(Box::new) {
             self.make(Change::DropFinish { set: id, finish })?;
         }
-        let at = self.now.set_place(id).ok_or("the set is gone")?;
+        let at = self.now.set_place(id).ok_or(Cannot::SetGone)?;
         let head = Box::new(set.head().clone());
         self.make(Change::DropSet { set: id, at, head })
     }

@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 
 use super::Cannot;
-use super::cards::Put;
+use super::cards::Foretold;
 use super::ground::{Ground, Unit, meant_elsewhere};
 use super::rewrite::Front;
 use super::row::Row;
@@ -15,7 +15,7 @@ use crate::text::{count, natural_cmp};
 ///
 /// # Errors
 /// It holds a card, or is blank already.
-pub fn blank(collection: &Collection, ground: Ground, place: Place) -> Result<Put, Cannot> {
+pub fn blank(collection: &Collection, ground: Ground, place: Place) -> Result<Foretold, Cannot> {
     let pocket = ground.words(collection, place);
     let told = format!("{pocket} left empty on purpose");
     let words = format!("leave {pocket} empty on purpose");
@@ -31,13 +31,13 @@ pub fn keepsake(
     ground: Ground,
     place: Place,
     words: &str,
-) -> Result<Put, Cannot> {
+) -> Result<Foretold, Cannot> {
     let words = words.trim();
     if words.is_empty() {
-        return Err("say what the keepsake is");
+        return Err(Cannot::NoKeepsakeWords);
     }
     if words.len() > limits::TEXT {
-        return Err("these are too many words for a keepsake");
+        return Err(Cannot::KeepsakeTooLong);
     }
     let told = format!("{words} in {}", ground.words(collection, place));
     let meaning = Meaning::Keepsake(words.into());
@@ -49,7 +49,11 @@ pub fn keepsake(
 ///
 /// # Errors
 /// It holds a card, or is free already.
-pub fn make_free(collection: &Collection, ground: Ground, place: Place) -> Result<Put, Cannot> {
+pub fn make_free(
+    collection: &Collection,
+    ground: Ground,
+    place: Place,
+) -> Result<Foretold, Cannot> {
     let pocket = ground.words(collection, place);
     let told = format!("{pocket} made free");
     let words = format!("make {pocket} free");
@@ -63,13 +67,13 @@ fn given(
     meaning: Meaning,
     mut told: String,
     mut words: String,
-) -> Result<Put, Cannot> {
+) -> Result<Foretold, Cannot> {
     let old = ground.unit(collection, place);
     if old.held.is_some() {
-        return Err("the pocket holds a card; take it out first");
+        return Err(Cannot::TakeOutFirst);
     }
     if old.meaning == meaning {
-        return Err("the pocket is so already");
+        return Err(Cannot::MeansSo);
     }
     if let Meaning::Printing(printing) = old.meaning {
         let card = printing_words(collection, printing);
@@ -82,7 +86,7 @@ fn given(
         meaning,
     };
     let changes = ground.rewrite(collection, &[(place, unit)], Front::InTheWay)?;
-    Ok(Put {
+    Ok(Foretold {
         step: ground.step(collection, &told, changes),
         words,
     })
@@ -98,16 +102,16 @@ pub fn leave_room(
     ground: Ground,
     place: Place,
     pockets: usize,
-) -> Result<Put, Cannot> {
+) -> Result<Foretold, Cannot> {
     let mut row = Row::of(collection, ground, place);
     let start = row.index(place)?;
     if pockets == 0 {
-        return Err("say how many pockets");
+        return Err(Cannot::NoNumberOfPockets);
     }
     let from = row.slots().partition_point(|at| *at < start);
     let moved = row.open(from, pockets)?;
     if moved == 0 {
-        return Err("there is room here already");
+        return Err(Cannot::RoomAlready);
     }
     let wanted = row.wanted();
     let altered = |(to, unit): &&(Place, Unit)| {
@@ -136,7 +140,7 @@ pub fn leave_room(
     let room = count(pockets as u64, "card", "cards");
     let from = ground.words(collection, place);
     let label = format!("room made for {room} from {from}{behind}");
-    Ok(Put {
+    Ok(Foretold {
         step: ground.step(collection, &label, changes),
         words,
     })
@@ -148,10 +152,10 @@ pub fn leave_room(
 ///
 /// # Errors
 /// The binder is for no set, every card has its pocket, or no pocket is free.
-pub fn fill(collection: &Collection, ground: Ground, place: Place) -> Result<Put, Cannot> {
+pub fn fill(collection: &Collection, ground: Ground, place: Place) -> Result<Foretold, Cannot> {
     let binder = ground.binder(collection)?;
-    let id = binder.spec().set.ok_or("the binder is for no set")?;
-    let set = collection.set(id).ok_or("the binder is for no set")?;
+    let id = binder.spec().set.ok_or(Cannot::NoSet)?;
+    let set = collection.set(id).ok_or(Cannot::NoSet)?;
     let placed: HashSet<PrintingId> = ground
         .layout(collection)?
         .pages
@@ -164,7 +168,7 @@ pub fn fill(collection: &Collection, ground: Ground, place: Place) -> Result<Put
         .filter(|printing| !placed.contains(printing) && !elsewhere(*printing))
         .collect();
     if missing.is_empty() {
-        return Err("every card of the set has its pocket");
+        return Err(Cannot::EveryCardHasItsPocket);
     }
     let number = |p: &PrintingId| set.card(p.card()).map_or("", |card| &card.number);
     missing.sort_by(|a, b| {
@@ -178,7 +182,7 @@ pub fn fill(collection: &Collection, ground: Ground, place: Place) -> Result<Put
         .collect();
     let filled = free.len().min(missing.len());
     if filled == 0 {
-        return Err("no pocket is free from here on; put in a page first");
+        return Err(Cannot::NoneFree);
     }
     for (at, printing) in free.into_iter().zip(&missing) {
         row.units[at].meaning = Meaning::Printing(*printing);
@@ -191,7 +195,7 @@ pub fn fill(collection: &Collection, ground: Ground, place: Place) -> Result<Put
         left => format!(", {left} still without"),
     };
     let words = format!("{pockets} for {cards}{rest}");
-    Ok(Put {
+    Ok(Foretold {
         step: ground.step(collection, &words, changes),
         words: format!("from here on {words}"),
     })

@@ -60,13 +60,13 @@ impl Names {
 /// What is amiss: a symbol of several signs, a number or a title that is too long.
 pub fn check_spine(title: &str, symbol: &str, shelf: &str) -> Result<(), Cannot> {
     if symbol.graphemes(true).count() > 1 || symbol.len() > limits::WORD {
-        return Err("the symbol is one sign, or none");
+        return Err(Cannot::SymbolTooLong);
     }
     if text::columns(shelf) > SHELF_COLUMNS || shelf.len() > limits::WORD {
-        return Err("a shelf number has 12 signs at most");
+        return Err(Cannot::ShelfNumberTooLong);
     }
     if title.len() > limits::TEXT {
-        return Err("the title is too long");
+        return Err(Cannot::TitleTooLong);
     }
     Ok(())
 }
@@ -79,7 +79,7 @@ pub fn check_spine(title: &str, symbol: &str, shelf: &str) -> Result<(), Cannot>
 /// The binder is gone, it is for no set and so has no symbol, number or code, the words cannot
 /// stand on a spine or in files, or another set or binder is called so.
 pub fn rename(collection: &Collection, binder: BinderId, names: &Names) -> Result<Step, Cannot> {
-    let found = collection.binder(binder).ok_or("the binder is gone")?;
+    let found = collection.binder(binder).ok_or(Cannot::BinderGone)?;
     let mut names = names.trimmed();
     check_spine(&names.title, &names.symbol, &names.shelf)?;
     let old = found.spec();
@@ -90,7 +90,7 @@ pub fn rename(collection: &Collection, binder: BinderId, names: &Names) -> Resul
             .iter()
             .all(|word| word.is_empty()) =>
         {
-            return Err("the binder is for no set: it has no symbol, no number and no code");
+            return Err(Cannot::NoSetToName);
         }
         None => {}
         Some((id, set)) => {
@@ -100,10 +100,7 @@ pub fn rename(collection: &Collection, binder: BinderId, names: &Names) -> Resul
                 names.name = names.code.to_lowercase();
             }
             let other = collection.set_by_code(&names.code);
-            let told = [
-                "the code is one word without : ; , ( ) and quotes",
-                "another set has this code",
-            ];
+            let told = [Cannot::CodeNoWord, Cannot::CodeTaken];
             check_word(&names.code, other.is_some_and(|other| other != id), told)?;
             let mut head = set.head().clone();
             if head.title == old.title {
@@ -125,10 +122,7 @@ pub fn rename(collection: &Collection, binder: BinderId, names: &Names) -> Resul
         }
     }
     let other = collection.binder_by_name(&names.name);
-    let told = [
-        "the name in commands is one word without : ; , ( ) and quotes",
-        "another binder has this name in commands",
-    ];
+    let told = [Cannot::NameNoWord, Cannot::NameTaken];
     check_word(
         &names.name,
         other.is_some_and(|other| other != binder),
@@ -330,18 +324,12 @@ mod tests {
             rename(&collection, binder, &names).unwrap_err()
         };
         // In another case too: who types a code does not mind capitals.
-        assert_eq!(refused("moss", "wood"), "another set has this code");
-        assert_eq!(
-            refused("WOOD", "Moss"),
-            "another binder has this name in commands"
-        );
-        assert_eq!(
-            refused("OAK", "moss"),
-            "another binder has this name in commands"
-        );
+        assert_eq!(refused("moss", "wood"), Cannot::CodeTaken);
+        assert_eq!(refused("WOOD", "Moss"), Cannot::NameTaken);
+        assert_eq!(refused("OAK", "moss"), Cannot::NameTaken);
         for word in ["", "two words", "a:b"] {
-            assert!(refused(word, "wood").starts_with("the code is one word"));
-            assert!(refused("WOOD", word).starts_with("the name in commands is one word"));
+            assert_eq!(refused(word, "wood"), Cannot::CodeNoWord);
+            assert_eq!(refused("WOOD", word), Cannot::NameNoWord);
         }
         // Its own, in another case, is free.
         let names = Names {

@@ -3,18 +3,23 @@
 use std::cmp::Ordering;
 
 use super::Cannot;
-use super::cards::{Put, several_words};
+use super::cards::{Foretold, several_words};
 use super::ground::{Ground, Unit};
 use super::rewrite::Front;
 use super::row::Row;
 use crate::layout::Order;
 use crate::model::{Collection, Place};
+use crate::text::Choice;
 
 /// The cards of a run in the opposite order. Blanks, keepsakes and room stay where they are.
 ///
 /// # Errors
 /// Fewer than two cards, or pockets of different sizes.
-pub fn turn_round(collection: &Collection, ground: Ground, run: &[Place]) -> Result<Put, Cannot> {
+pub fn turn_round(
+    collection: &Collection,
+    ground: Ground,
+    run: &[Place],
+) -> Result<Foretold, Cannot> {
     let deed = ("put", "put", "in the opposite order".to_owned());
     reordered(collection, ground, run, deed, |units| {
         units.reverse();
@@ -31,7 +36,7 @@ pub fn sort(
     ground: Ground,
     run: &[Place],
     by: Order,
-) -> Result<Put, Cannot> {
+) -> Result<Foretold, Cannot> {
     let by_what = match by {
         Order::Checklist | Order::List => "the checklist",
         by => by.word(),
@@ -48,8 +53,8 @@ fn reordered(
     run: &[Place],
     (deed, done, how): (&str, &str, String),
     order: impl FnOnce(&mut Vec<Unit>),
-) -> Result<Put, Cannot> {
-    let first = *run.first().ok_or("mark two cards or more first")?;
+) -> Result<Foretold, Cannot> {
+    let first = *run.first().ok_or(Cannot::MarkTwo)?;
     let mut row = Row::of(collection, ground, first);
     let slots: Vec<usize> = row
         .indices(run)?
@@ -57,7 +62,7 @@ fn reordered(
         .filter(|at| row.units[*at].printing().is_some())
         .collect();
     if slots.len() < 2 {
-        return Err("mark two cards or more first");
+        return Err(Cannot::MarkTwo);
     }
     let moved = several_words(collection, ground, slots.iter().map(|at| &row.units[*at]));
     // In a draft what is meant for a card stands for it.
@@ -73,9 +78,9 @@ fn reordered(
     }
     let changes = ground.rewrite(collection, &row.wanted(), Front::InTheWay)?;
     if changes.is_empty() {
-        return Err("the cards are in this order already");
+        return Err(Cannot::InThisOrder);
     }
-    Ok(Put {
+    Ok(Foretold {
         step: ground.step(collection, &format!("{moved} {done} {how}"), changes),
         words: format!("{deed} {what} {how}"),
     })

@@ -5,7 +5,7 @@ use std::ops::Range;
 use super::Cannot;
 use super::ground::{Ground, Unit, same_pocket};
 use super::rewrite::Front;
-use crate::model::{BinderId, Change, Collection, LayoutPage, PageFormat, Place, Step};
+use crate::model::{BinderId, Change, Collection, LayoutPage, PageFormat, PagePlace, Place, Step};
 use crate::report::binder_words;
 use crate::text;
 
@@ -33,10 +33,10 @@ pub fn move_pages(
 ) -> Result<PageMove, Cannot> {
     let formats = ground.formats(collection);
     if run.is_empty() || run.end > formats.len() || to > formats.len() - run.len() {
-        return Err("there are no such pages");
+        return Err(Cannot::NoSuchPages);
     }
     if to == run.start {
-        return Err("the page is there already");
+        return Err(Cannot::PageThere);
     }
     let what = page_words(&run);
     let now = page_words(&(to..to + run.len()));
@@ -45,7 +45,7 @@ pub fn move_pages(
     let rings = ground.binder(collection)?.spec().kind.pages_move();
     let touched = run.start.min(to)..run.end.max(to + run.len());
     if !rings && !all_alike(&formats[touched.clone()]) {
-        return Err("the pages of this binder are fixed, and those in between have other pockets");
+        return Err(Cannot::FixedOtherPockets);
     }
     let (changes, cards, words, told) = match (rings, ground.is_real()) {
         (true, _) => {
@@ -84,7 +84,7 @@ pub fn move_pages(
         }
     };
     if changes.is_empty() {
-        return Err("the same is there already");
+        return Err(Cannot::SameThere);
     }
     Ok(PageMove {
         step: ground.step(collection, &told, changes),
@@ -107,23 +107,23 @@ pub fn move_pages_over(
     to: usize,
 ) -> Result<PageMove, Cannot> {
     if !ground.is_real() {
-        return Err("a draft is of one binder: its pages cannot go into another");
+        return Err(Cannot::DraftOfOneBinder);
     }
     if other == ground.binder {
-        return Err("this is the same binder");
+        return Err(Cannot::SameBinder);
     }
     let there = Ground::real(other);
     let (source, target) = (ground.binder(collection)?, there.binder(collection)?);
     for binder in [source, target] {
         if !binder.spec().kind.pages_move() {
-            return Err("the pages of a fixed binder cannot come out, and none can go in");
+            return Err(Cannot::FixedInAndOut);
         }
     }
     if run.is_empty() || run.end > source.pages().len() || to > target.pages().len() {
-        return Err("there are no such pages");
+        return Err(Cannot::NoSuchPages);
     }
     if run.clone().any(|page| ground.is_closed(collection, page)) {
-        return Err("the layout has another page format there");
+        return Err(Cannot::OtherFormat);
     }
     let meant = source.layout().pages.get(run.clone());
     let meant = meant.unwrap_or_else(|| source.layout().pages.get(run.start..).unwrap_or(&[]));
@@ -137,8 +137,8 @@ pub fn move_pages_over(
     for (at, page) in source.pages()[run.clone()].iter().enumerate() {
         changes.push(Change::MovePage {
             page: page.id(),
-            from: (ground.binder, run.start),
-            to: (other, to + at),
+            from: PagePlace::new(ground.binder, run.start),
+            to: PagePlace::new(other, to + at),
         });
         let along = meant.get(at);
         if let Some(along) = along {
@@ -221,8 +221,8 @@ fn moved(
             let here = ground.binder;
             changes.push(Change::MovePage {
                 page,
-                from: (here, from),
-                to: (here, target),
+                from: PagePlace::new(here, from),
+                to: PagePlace::new(here, target),
             });
         }
         if meant {

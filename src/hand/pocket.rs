@@ -12,7 +12,7 @@ fn page_at(collection: &Collection, place: Place) -> Result<PageId, Cannot> {
         .binder(place.binder)
         .and_then(|binder| binder.pages().get(place.page))
         .map(Page::id)
-        .ok_or("there is no page here")
+        .ok_or(Cannot::NoPageHere)
 }
 
 /// The card with its set's code, since the list of steps is one for all sets; and a bare number
@@ -53,11 +53,11 @@ fn where_words(collection: &Collection, place: Place) -> String {
 pub fn put(collection: &Collection, place: Place, state: &PocketState) -> Result<Step, Cannot> {
     let page = page_at(collection, place)?;
     if state.held().is_some() {
-        return Err("the pocket holds a card already");
+        return Err(Cannot::PocketFilled);
     }
-    let printing = state.wanted().ok_or("the pocket is meant for no card")?;
+    let printing = state.wanted().ok_or(Cannot::MeantForNoCard)?;
     if collection.tally(printing).loose == 0 {
-        return Err("there is no loose copy of this card");
+        return Err(Cannot::NoLooseCopy);
     }
     Ok(Step::new(
         format!(
@@ -79,7 +79,7 @@ pub fn put(collection: &Collection, place: Place, state: &PocketState) -> Result
 /// The pocket is empty.
 pub fn take(collection: &Collection, place: Place) -> Result<Step, Cannot> {
     let page = page_at(collection, place)?;
-    let printing = collection.held(place).ok_or("the pocket is empty")?;
+    let printing = collection.held(place).ok_or(Cannot::PocketEmpty)?;
     Ok(Step::new(
         format!(
             "{} out of {}",
@@ -100,7 +100,7 @@ pub fn take(collection: &Collection, place: Place) -> Result<Step, Cannot> {
 /// The pocket neither holds a card nor is meant for one.
 pub fn acquire(collection: &Collection, place: Place, state: &PocketState) -> Result<Step, Cannot> {
     let page = page_at(collection, place)?;
-    let printing = subject(state).ok_or("the pocket is meant for no card")?;
+    let printing = subject(state).ok_or(Cannot::MeantForNoCard)?;
     let came = Change::Acquire { printing, count: 1 };
     let words = named(collection, printing);
     if state.held().is_some() {
@@ -123,9 +123,9 @@ pub fn acquire(collection: &Collection, place: Place, state: &PocketState) -> Re
 /// # Errors
 /// No loose copy is there.
 pub fn part_with(collection: &Collection, state: &PocketState) -> Result<Step, Cannot> {
-    let printing = subject(state).ok_or("the pocket is meant for no card")?;
+    let printing = subject(state).ok_or(Cannot::MeantForNoCard)?;
     if collection.tally(printing).loose == 0 {
-        return Err("there is no loose copy of this card");
+        return Err(Cannot::NoLooseCopy);
     }
     Ok(Step::new(
         format!("{} left the collection", named(collection, printing)),

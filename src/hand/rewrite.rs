@@ -39,13 +39,13 @@ impl Ground {
             let format = self.format(collection, place.page);
             format
                 .and_then(|format| format.at(place.pocket))
-                .ok_or("there is no such pocket")?;
+                .ok_or(Cannot::NoSuchPocket)?;
             if old.held != new.held {
                 held.insert(*place, (old.held, new.held));
             }
             if old.meaning != new.meaning {
                 if self.is_closed(collection, place.page) {
-                    return Err("the layout has another page format there");
+                    return Err(Cannot::OtherFormat);
                 }
                 pages = pages.max(place.page + 1);
                 means.push(self.change(Change::Mean {
@@ -84,7 +84,7 @@ impl Ground {
             match front {
                 Front::TakenOut => held.insert(before, (card, card)),
                 Front::InTheWay => {
-                    return Err("front and back share a pocket: the card in front is in the way");
+                    return Err(Cannot::CardInFront);
                 }
             };
         }
@@ -102,7 +102,7 @@ impl Ground {
         let binder = self.binder(collection)?;
         let mut lifts = Vec::new();
         for (place, (old, _)) in held {
-            let page = binder.pages().get(place.page).ok_or("there is no page")?;
+            let page = binder.pages().get(place.page).ok_or(Cannot::NoPage)?;
             lifts.extend(old.map(|printing| Change::Lift {
                 place: *place,
                 page: page.id(),
@@ -122,7 +122,7 @@ impl Ground {
         });
         let mut seats = Vec::new();
         for (place, (_, new)) in order {
-            let page = binder.pages().get(place.page).ok_or("there is no page")?;
+            let page = binder.pages().get(place.page).ok_or(Cannot::NoPage)?;
             seats.extend(new.map(|printing| Change::Seat {
                 place: *place,
                 page: page.id(),

@@ -3,6 +3,7 @@
 use super::Cannot;
 use crate::model::{BinderId, BinderKind, Change, Collection, RingShape, Step};
 use crate::report::binder_words;
+use crate::text::Choice;
 
 /// Says the size in millimetres (0: not known) and the shape of a binder's rings.
 ///
@@ -14,10 +15,10 @@ pub fn set_rings(
     size: u16,
     shape: RingShape,
 ) -> Result<Step, Cannot> {
-    let found = collection.binder(binder).ok_or("the binder is gone")?;
+    let found = collection.binder(binder).ok_or(Cannot::BinderGone)?;
     let old = found.spec();
     if !old.kind.pages_move() {
-        return Err("the pages of this binder are fixed; it has no rings");
+        return Err(Cannot::NoRings);
     }
     let mut new = old.clone();
     new.kind = BinderKind::Rings { size, shape };

@@ -62,7 +62,7 @@ impl Row {
     pub(super) fn index(&self, place: Place) -> Result<usize, Cannot> {
         self.places
             .binary_search(&place)
-            .map_err(|_| "the pockets there are of another size")
+            .map_err(|_| Cannot::OtherSize)
     }
 
     /// The places of a run, each once and in reading order.
@@ -118,7 +118,7 @@ impl Row {
     ) -> Result<(usize, Direction), Cannot> {
         let slots = self.slots();
         let Some(targets) = slots.get(from..from + hand.len()) else {
-            return Err("there are not as many pockets from here on");
+            return Err(Cannot::TooFewPockets);
         };
         let mut displaced = Vec::new();
         for (at, unit) in targets.iter().zip(hand) {
@@ -134,7 +134,7 @@ impl Row {
             (Some(along), Some(back)) if back.len() < along.len() => (back, Direction::Back),
             (Some(along), _) => (along, Direction::Along),
             (None, Some(back)) => (back, Direction::Back),
-            (None, None) => return Err("there is no room to push the others to"),
+            (None, None) => return Err(Cannot::NoRoomToPush),
         };
         let others = written.len();
         for (at, unit) in written {
@@ -148,7 +148,7 @@ impl Row {
     pub(super) fn open(&mut self, from: usize, pockets: usize) -> Result<usize, Cannot> {
         let slots = self.slots();
         let Some(targets) = slots.get(from..from.saturating_add(pockets)) else {
-            return Err("there are not as many pockets from here on");
+            return Err(Cannot::TooFewPockets);
         };
         let taken = targets
             .iter()
@@ -156,7 +156,7 @@ impl Row {
         let displaced: Vec<Unit> = taken.filter(|unit| !unit.is_room()).collect();
         let after = &slots[from + pockets..];
         let written = self.shifted(after.iter(), displaced.iter());
-        let written = written.ok_or("there is no room further on; put in a page first")?;
+        let written = written.ok_or(Cannot::NoRoomFurtherOn)?;
         let moved = written.len();
         for (at, unit) in written {
             self.units[at] = unit;

@@ -1,6 +1,7 @@
 //! Sections: from rules to a draft, the rules of a layout, and lists of them under a name.
 
-use super::cost::{Cost, cost_of};
+use super::Cannot;
+use super::cost::cost_of;
 use super::draft::fresh_name;
 use super::ground::Ground;
 use super::ground::quoted;
@@ -8,6 +9,7 @@ use crate::layout::{self, Renewed, Told, renew};
 use crate::model::{
     Binder, BinderKind, Change, Collection, Draft, Layout, LayoutPage, Meaning, Rules, Step, limits,
 };
+use crate::plan::Cost;
 use crate::report::{binder_words, printing_words};
 use crate::text::count;
 
@@ -127,7 +129,15 @@ fn unfit_words(binder: &Binder, pages: &[LayoutPage]) -> Option<String> {
     ))
 }
 
-/// The step that makes a draft by rules, and the ground of that draft: a draft that was made by
+/// A draft that can be made.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NewDraft {
+    pub step: Step,
+    /// Where it is when that is done.
+    pub ground: Ground,
+}
+
+/// Makes a draft by rules: a draft that was made by
 /// rules is renewed, anything else stays as it is and a new draft is begun.
 ///
 /// # Errors
@@ -137,15 +147,15 @@ pub fn draft_by_sections(
     ground: Ground,
     name: Option<&str>,
     rules: &Rules,
-) -> Result<(Step, Ground), String> {
+) -> Result<NewDraft, Cannot> {
     let binder = ground.binder(collection)?;
-    let proposal = propose(collection, ground, rules).ok_or("the binder is gone")?;
+    let proposal = propose(collection, ground, rules).ok_or(Cannot::BinderGone)?;
     if rules.is_empty() {
-        return Err("there are no sections yet".into());
+        return Err(Cannot::NoSections);
     }
     if proposal.renewed.laid.has_fault() {
         let first = proposal.told.into_iter().next();
-        return Err(first.unwrap_or_default());
+        return Err(Cannot::Sections(first.unwrap_or_default()));
     }
     let here = ground
         .draft
@@ -153,7 +163,7 @@ pub fn draft_by_sections(
     let renewed = here.filter(|(_, draft)| !draft.layout.sections.is_empty() && name.is_none());
     if let Some((at, old)) = renewed {
         if old.layout == proposal.layout {
-            return Err("the draft is as its sections make it already".into());
+            return Err(Cannot::AsSectionsMakeIt);
         }
         let draft = Draft {
             name: old.name.clone(),
@@ -172,7 +182,10 @@ pub fn draft_by_sections(
                 draft: Box::new(draft),
             },
         ];
-        return Ok((Step::new(words, changes), ground));
+        return Ok(NewDraft {
+            step: Step::new(words, changes),
+            ground,
+        });
     }
     let name = match name {
         Some(name) => fresh_name(binder.drafts(), name)?.to_owned(),
@@ -195,12 +208,7 @@ pub(super) fn made_by(rules: &Rules, name: &str) -> String {
     format!("draft made by {}: {}", sections_word(rules), quoted(name))
 }
 
-pub(super) fn begun(
-    binder: &Binder,
-    name: String,
-    layout: Layout,
-    words: String,
-) -> (Step, Ground) {
+pub(super) fn begun(binder: &Binder, name: String, layout: Layout, words: String) -> NewDraft {
     let at = binder.drafts().len();
     let add = Change::AddDraft {
         binder: binder.id(),
@@ -214,7 +222,10 @@ pub(super) fn begun(
         binder: binder.id(),
         draft: Some(at),
     };
-    (Step::new(words, vec![add]), ground)
+    NewDraft {
+        step: Step::new(words, vec![add]),
+        ground,
+    }
 }
 
 fn sections_word(rules: &Rules) -> String {
@@ -231,17 +242,17 @@ pub fn keep_sections(
     collection: &Collection,
     ground: Ground,
     rules: &Rules,
-) -> Result<Step, String> {
+) -> Result<Step, Cannot> {
     if !ground.is_real() {
-        return Err("the sections of a draft are those that made it".into());
+        return Err(Cannot::SectionsOfDraft);
     }
     let old = &ground.layout(collection)?.sections;
     if old == rules {
-        return Err("the binder has these sections already".into());
+        return Err(Cannot::HasSections);
     }
-    let made = propose(collection, ground, rules).ok_or("the binder is gone")?;
+    let made = propose(collection, ground, rules).ok_or(Cannot::BinderGone)?;
     if !rules.is_empty() && made.layout.pages != ground.layout(collection)?.pages {
-        return Err("the binder does not stand as these sections say".into());
+        return Err(Cannot::NotAsSectionsSay);
     }
     let name = binder_words(collection, ground.binder);
     let words = format!("{} kept with {name}", sections_word(rules));
@@ -257,20 +268,20 @@ pub fn keep_sections(
 ///
 /// # Errors
 /// No name, no rules, or both as they are.
-pub fn save_template(collection: &Collection, name: &str, rules: &Rules) -> Result<Step, String> {
+pub fn save_template(collection: &Collection, name: &str, rules: &Rules) -> Result<Step, Cannot> {
     let name = name.trim();
     if name.is_empty() {
-        return Err("the template needs a name".into());
+        return Err(Cannot::TemplateNeedsName);
     }
     if name.len() > limits::TEXT {
-        return Err("this is too long for a name".into());
+        return Err(Cannot::NameTooLong);
     }
     if rules.is_empty() {
-        return Err("there are no sections yet".into());
+        return Err(Cannot::NoSections);
     }
     let old = collection.template(name).cloned();
     if old.as_ref() == Some(rules) {
-        return Err("it is kept under this name already".into());
+        return Err(Cannot::TemplateKept);
     }
     let change = Change::SetTemplate {
         name: name.into(),
@@ -285,9 +296,9 @@ pub fn save_template(collection: &Collection, name: &str, rules: &Rules) -> Resu
 ///
 /// # Errors
 /// None of one's own has this name.
-pub fn drop_template(collection: &Collection, name: &str) -> Result<Step, String> {
+pub fn drop_template(collection: &Collection, name: &str) -> Result<Step, Cannot> {
     let Some(old) = collection.template(name) else {
-        return Err("no template of your own has this name".into());
+        return Err(Cannot::NoOwnTemplate);
     };
     let change = Change::SetTemplate {
         name: name.into(),

@@ -1,7 +1,7 @@
 //! The layout is given its shape: pages come, go and become others.
 
 use super::Cannot;
-use super::cards::Put;
+use super::cards::Foretold;
 use super::ground::{Ground, Unit};
 use crate::model::{Change, Collection, LayoutPage, Meaning, PageFormat, Step};
 
@@ -15,12 +15,12 @@ pub fn insert_page(
     ground: Ground,
     at: usize,
     format: PageFormat,
-) -> Result<Put, Cannot> {
+) -> Result<Foretold, Cannot> {
     ensure_pages_move(collection, ground)?;
     ensure_possible(format)?;
     let pages = ground.formats(collection).len();
     if at > pages {
-        return Err("there is no such place for a page");
+        return Err(Cannot::NoSuchPagePlace);
     }
     let mut changes = Vec::new();
     let layout = &ground.layout(collection)?.pages;
@@ -42,7 +42,7 @@ pub fn insert_page(
         at + 1,
         if comes { ", as the layout has it" } else { "" }
     );
-    Ok(Put {
+    Ok(Foretold {
         step: ground.step(collection, &format!("a page put in {told}"), changes),
         words: format!("put an empty page in {told}"),
     })
@@ -52,14 +52,14 @@ pub fn insert_page(
 ///
 /// # Errors
 /// The pages of the binder are fixed, or there is no such page.
-pub fn remove_page(collection: &Collection, ground: Ground, at: usize) -> Result<Put, Cannot> {
+pub fn remove_page(collection: &Collection, ground: Ground, at: usize) -> Result<Foretold, Cannot> {
     ensure_pages_move(collection, ground)?;
     let lost = Lost::of(&on_page(collection, ground, at)?);
     let meant = ground.layout(collection)?.pages.get(at).is_some();
     let changes = removed(collection, ground, at, meant)?;
     let (page, lost) = (at + 1, lost.words());
     let told = format!("page {page} taken out{lost}");
-    Ok(Put {
+    Ok(Foretold {
         step: ground.step(collection, &told, changes),
         words: format!("take page {page} out{lost}"),
     })
@@ -84,9 +84,9 @@ pub fn change_format(
     let old = *ground
         .formats(collection)
         .get(at)
-        .ok_or("there is no such page")?;
+        .ok_or(Cannot::NoSuchPage)?;
     if old == format {
-        return Err("the page is of this format already");
+        return Err(Cannot::OfFormat);
     }
     let closed = ground.is_closed(collection, at);
     let meant = at < ground.layout(collection)?.pages.len() && !closed;
@@ -136,7 +136,7 @@ pub fn change_format(
 /// can be compared.
 fn on_page(collection: &Collection, ground: Ground, at: usize) -> Result<Vec<Unit>, Cannot> {
     let format = ground.formats(collection).get(at).copied();
-    let format = format.ok_or("there is no such page")?;
+    let format = format.ok_or(Cannot::NoSuchPage)?;
     let meant = ground.layout(collection)?.pages.get(at);
     let pockets = meant.map_or(0, |page| page.format().pockets());
     let units = (0..format.pockets().max(pockets)).map(|pocket| Unit {
@@ -157,7 +157,7 @@ fn removed(
     let mut changes = Vec::new();
     if ground.is_real() {
         let pages = ground.binder(collection)?.pages();
-        let page = pages.get(at).ok_or("there is no such page")?;
+        let page = pages.get(at).ok_or(Cannot::NoSuchPage)?;
         for (pocket, held) in page.cards().iter().enumerate() {
             changes.extend(held.map(|printing| Change::Lift {
                 place: ground.place(at, pocket),
@@ -232,7 +232,7 @@ fn ensure_possible(format: PageFormat) -> Result<(), Cannot> {
     if format.is_possible() {
         Ok(())
     } else {
-        Err("a page has 1 to 20 rows and columns, and 1 or 2 sides")
+        Err(Cannot::ImpossibleFormat)
     }
 }
 
@@ -241,6 +241,6 @@ fn ensure_pages_move(collection: &Collection, ground: Ground) -> Result<(), Cann
     if kind.pages_move() {
         Ok(())
     } else {
-        Err("the pages of this binder are fixed")
+        Err(Cannot::PagesFixed)
     }
 }

@@ -9,10 +9,10 @@ use crate::report::binder_words;
 /// # Errors
 /// The binder is gone, or stands there already.
 pub fn move_binder(collection: &Collection, binder: BinderId, to: usize) -> Result<Step, Cannot> {
-    let from = collection.shelf_place(binder).ok_or("the binder is gone")?;
+    let from = collection.shelf_place(binder).ok_or(Cannot::BinderGone)?;
     let to = to.min(collection.shelf().len() - 1);
     if from == to {
-        return Err("the binder stands there already");
+        return Err(Cannot::BinderThere);
     }
     let name = binder_words(collection, binder);
     let where_to = neighbour_words(collection, from, to);

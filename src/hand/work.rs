@@ -1,7 +1,9 @@
 //! The work sheet as hands go through it: what each deed says, and whether it can be done now.
 
 use super::pocket::named;
-use crate::model::{BinderId, Change, Collection, PageFormat, PageId, Place, PrintingId, Step};
+use crate::model::{
+    BinderId, Change, Collection, PageFormat, PageId, PagePlace, Place, PrintingId, Step,
+};
 use crate::plan::{Deed, Target, Way, WorkSheet, in_force, sheet};
 use crate::report::{binder_words, pocket_words, printing_words};
 
@@ -26,7 +28,7 @@ pub fn deed_place(deed: &Deed) -> Option<Place> {
     };
     Some(match change {
         Change::Lift { place, .. } | Change::Seat { place, .. } => *place,
-        Change::MovePage { from, .. } => page(from.0, from.1),
+        Change::MovePage { from, .. } => page(from.binder, from.page),
         Change::AddPage { binder, at, .. } | Change::RemovePage { binder, at, .. } => {
             page(*binder, *at)
         }
@@ -136,14 +138,14 @@ impl Says<'_> {
     }
 
     /// The page that is moved, and where it stands then.
-    fn moved(&self, from: (BinderId, usize), to: (BinderId, usize)) -> (String, String) {
-        let other = match from.0 == to.0 {
+    fn moved(&self, from: PagePlace, to: PagePlace) -> (String, String) {
+        let other = match from.binder == to.binder {
             true => String::new(),
-            false => self.of(to.0),
+            false => self.of(to.binder),
         };
         (
-            format!("page {}{}", from.1 + 1, self.of(from.0)),
-            format!("page {}{other}", to.1 + 1),
+            format!("page {}{}", from.page + 1, self.of(from.binder)),
+            format!("page {}{other}", to.page + 1),
         )
     }
 
@@ -179,7 +181,7 @@ enum Kind {
     Lift((Place, PageId), PrintingId),
     Seat((Place, PageId), PrintingId),
     Carry((Place, PageId), (Place, PageId), PrintingId),
-    MovePage((BinderId, usize), (BinderId, usize)),
+    MovePage(PagePlace, PagePlace),
     AddPage(BinderId, usize, PageFormat),
     RemovePage(BinderId, usize),
     /// None that a sheet has.

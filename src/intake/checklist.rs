@@ -13,7 +13,6 @@ use crate::model::{
 };
 use crate::text;
 use pending::Pending;
-pub(super) use pending::Ready;
 
 /// How a checklist is taken.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -176,7 +175,7 @@ fn label(codes: &[Box<str>], cards: usize) -> String {
     let sets = match codes {
         [] => String::new(),
         [first, .., last] if codes.len() > 3 => format!(" of {first} to {last}"),
-        few => format!(" of {}", text::listed(few, ", ")),
+        few => format!(" of {}", text::all_of(few, ", ")),
     };
     match cards {
         0 => format!("checklist{sets} amended"),
@@ -208,7 +207,7 @@ fn check_texts(row: &CardRow<'_>) -> Result<(), BadRow> {
 }
 
 fn check_finishes(row: &CardRow<'_>) -> Result<(), BadRow> {
-    let finishes = CardRow::listed(row.finishes);
+    let finishes = CardRow::finish_names(row.finishes);
     for (place, finish) in finishes.iter().enumerate() {
         ensure_finish_name(finish).map_err(BadRow::refused(row.line, "finishes"))?;
         let folded = finish.to_lowercase();

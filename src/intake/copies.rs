@@ -54,6 +54,15 @@ impl CopiesIntake {
     }
 }
 
+/// How much of what a row of copies names is in the collection.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RowKnown {
+    Card,
+    /// The set, but not its card.
+    Set,
+    Nothing,
+}
+
 impl<'a> Copies<'a> {
     #[must_use]
     pub fn new(collection: &'a Collection) -> Self {
@@ -67,13 +76,13 @@ impl<'a> Copies<'a> {
         }
     }
 
-    /// Whether the set of a row is here, and then whether its card is, be it with other zeros in
-    /// front of its number: that is a number to be mended, and no card that is not here.
-    pub fn knows(&mut self, row: &CopyRow<'_>) -> (bool, bool) {
+    /// How much of what a row names is here. A card is, be it with other zeros in front of its
+    /// number: that is a number to be mended, and no card that is not here.
+    pub fn knows(&mut self, row: &CopyRow<'_>) -> RowKnown {
         let Some((id, set)) =
             (self.set(row.set)).and_then(|id| Some((id, self.collection.set(id)?)))
         else {
-            return (false, false);
+            return RowKnown::Nothing;
         };
         let stem = |number: &str| number.trim_start_matches('0').to_owned();
         let is_known = self.card(id, set, row.number).is_some() || {
@@ -81,7 +90,10 @@ impl<'a> Copies<'a> {
                 .or_insert_with(|| set.cards().iter().map(|card| stem(&card.number)).collect());
             stems.contains(&stem(row.number))
         };
-        (true, is_known)
+        match is_known {
+            true => RowKnown::Card,
+            false => RowKnown::Set,
+        }
     }
 
     /// Takes one row.

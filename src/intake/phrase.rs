@@ -82,7 +82,7 @@ impl Phrase {
             None => (&words[..], None),
         };
         let mut numbers = Vec::new();
-        for item in listed(before) {
+        for item in items(before) {
             range::expand(&item, &mut numbers)?;
         }
         if numbers.is_empty() {
@@ -106,7 +106,7 @@ impl Phrase {
 }
 
 fn finishes(words: &[&str]) -> Result<Vec<Box<str>>, PhraseError> {
-    let finishes: Vec<Box<str>> = listed(words).into_iter().map(Into::into).collect();
+    let finishes: Vec<Box<str>> = items(words).into_iter().map(Into::into).collect();
     if finishes.is_empty() {
         return Err(PhraseError::NoFinishes);
     }
@@ -129,7 +129,7 @@ fn finishes(words: &[&str]) -> Result<Vec<Box<str>>, PhraseError> {
 }
 
 /// The items between commas, semicolons and the word `and`.
-fn listed(words: &[&str]) -> Vec<String> {
+fn items(words: &[&str]) -> Vec<String> {
     let with_commas: Vec<_> = words
         .iter()
         .map(|word| match word {

@@ -25,7 +25,7 @@ pub struct CardRow<'a> {
 
 impl<'a> CardRow<'a> {
     /// The names that a list of finishes has, one by one.
-    pub(super) fn listed(finishes: &'a str) -> Vec<&'a str> {
+    pub(super) fn finish_names(finishes: &'a str) -> Vec<&'a str> {
         match finishes {
             "" => Vec::new(),
             listed => listed.split(';').map(str::trim).collect(),
@@ -139,7 +139,7 @@ impl Added {
         let new: Vec<_> = parts
             .map(|(number, one, many)| text::count(*number as u64, one, many))
             .collect();
-        (!new.is_empty()).then(|| format!("New: {}.", text::listed(&new, ", ")))
+        (!new.is_empty()).then(|| format!("New: {}.", text::all_of(&new, ", ")))
     }
 }
 

@@ -6,12 +6,11 @@ use std::collections::HashSet;
 
 use compact_str::CompactString;
 
-use super::checklist::Ready;
 use super::row::Intake;
 use crate::layout::{by_finish, default_format, run, split_by_finish};
 use crate::model::{
     Binder, BinderId, BinderKind, BinderSpec, Change, Collection, LayoutPage, PageFormat, PageId,
-    PrintingId, Refused, SetId,
+    PrintingId, Refused, SetHead, SetId,
 };
 use crate::text;
 
@@ -20,6 +19,15 @@ use crate::text;
 pub struct BinderOptions {
     pub format: PageFormat,
     pub kind: BinderKind,
+}
+
+/// A set whose changes are made, with the printings that are new in it.
+#[derive(Debug)]
+pub(super) struct ToShelve {
+    pub(super) is_new: bool,
+    pub(super) head: SetHead,
+    /// With their numbers, in the order of the checklist; none where no binder is asked for.
+    pub(super) printings: Vec<(CompactString, PrintingId)>,
 }
 
 /// Makes binders and pages, and keeps count of the ids and places that are given out.
@@ -49,7 +57,7 @@ impl<'a> Shelver<'a> {
     pub(super) fn shelve(
         &mut self,
         id: SetId,
-        ready: &Ready,
+        ready: &ToShelve,
         options: Option<BinderOptions>,
         intake: &mut Intake,
     ) {
@@ -72,7 +80,7 @@ impl<'a> Shelver<'a> {
     fn new_binder(
         &mut self,
         id: SetId,
-        ready: &Ready,
+        ready: &ToShelve,
         options: BinderOptions,
         intake: &mut Intake,
     ) {
@@ -117,7 +125,7 @@ impl<'a> Shelver<'a> {
     }
 
     /// Room on the last page of each finish's run is used first, then new pages at the end.
-    fn extend(&mut self, binder: &Binder, ready: &Ready, intake: &mut Intake) {
+    fn extend(&mut self, binder: &Binder, ready: &ToShelve, intake: &mut Intake) {
         let changes = intake.step.changes.len();
         let mut pages: Vec<LayoutPage> = Vec::new();
         let mut unplaced = 0;
@@ -230,7 +238,7 @@ pub fn binder_for_set(
         let card = set.card(printing.card())?;
         Some((card.number.clone(), printing))
     });
-    let ready = Ready {
+    let ready = ToShelve {
         is_new: true,
         head: set.head().clone(),
         printings: numbered.collect(),

@@ -19,7 +19,7 @@ use crate::model::{
 };
 use crate::text;
 use before::before;
-pub use before::{as_the_others, following, next_in_row};
+pub use before::{as_the_others, next_in_row};
 use said::Said;
 
 /// What typing in a card does.

@@ -17,7 +17,7 @@ use std::collections::{HashMap, HashSet};
 
 use super::align::align;
 use super::gather::{Gathered, Known, gather};
-use super::pour::{Pins, Poured, Spot};
+use super::pour::{Pins, Poured, SectionPocket};
 use crate::model::{Collection, Layout, LayoutPage, Meaning, PrintingId, SetId};
 use item::{Item, Numbering, counts, first, items_on, numbered};
 use rise::{Places, longest_rise};
@@ -200,7 +200,7 @@ impl ByHand {
             for (at, (nth, meaning)) in found.into_iter().enumerate() {
                 if flows[at].is_none() && (at < end || meaning != Meaning::Nothing) {
                     let is_left = false;
-                    let spot = Spot {
+                    let spot = SectionPocket {
                         section,
                         is_left,
                         nth,
@@ -239,7 +239,8 @@ impl ByHand {
         for (spot, meaning) in pins {
             match map.get(spot.section).copied().flatten() {
                 Some(section) => {
-                    over.pins.insert(Spot { section, ..*spot }, meaning.clone());
+                    over.pins
+                        .insert(SectionPocket { section, ..*spot }, meaning.clone());
                 }
                 None => {
                     lost.push(meaning.clone());

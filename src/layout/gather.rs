@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use super::pick::{Asked, fits};
+use super::pick::{Criteria, fits};
 use super::pour::{Pins, Poured, pour};
 use super::section::{Section, SectionError, What};
 use super::told::{Never, Told};
@@ -124,7 +124,7 @@ impl Cards<'_> {
         let Some(pick) = section.pick() else {
             return Vec::new();
         };
-        let asked = match Asked::of(self.collection, self.own, pick) {
+        let asked = match Criteria::of(self.collection, self.own, pick) {
             Ok(asked) => asked,
             Err(why) => return self.never(number, why),
         };

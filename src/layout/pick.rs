@@ -9,7 +9,7 @@ use crate::model::{Card, CardSize, Collection, PrintingId, Set, SetId};
 use crate::text::{natural_cmp, safe};
 
 /// What a rule asks for, its words looked up in the set.
-pub(super) struct Asked<'c> {
+pub(super) struct Criteria<'c> {
     pub(super) id: SetId,
     set: &'c Set,
     pick: &'c Pick,
@@ -20,7 +20,7 @@ pub(super) struct Asked<'c> {
     listed: HashMap<&'c str, usize>,
 }
 
-impl<'c> Asked<'c> {
+impl<'c> Criteria<'c> {
     /// # Errors
     /// The set, or what it is asked for, is not there: the rule can never match.
     pub(super) fn of(

@@ -8,7 +8,7 @@ use crate::model::{LayoutPage, Meaning};
 
 /// A pocket as its section counts it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub(super) struct Spot {
+pub(super) struct SectionPocket {
     pub(super) section: usize,
     /// One of those that the rule leaves empty on purpose; they are counted by themselves.
     pub(super) is_left: bool,
@@ -20,15 +20,15 @@ pub(super) struct Spot {
 #[derive(Clone, Debug, Default)]
 pub(super) struct Poured {
     pub(super) pages: Vec<LayoutPage>,
-    pub(super) spots: Vec<Vec<Spot>>,
+    pub(super) spots: Vec<Vec<SectionPocket>>,
     /// Sections that could not begin where they were to.
     pub(super) on_new_page: Vec<usize>,
     /// Pins for which there was no pocket.
-    pub(super) lost: Vec<Spot>,
+    pub(super) lost: Vec<SectionPocket>,
 }
 
 /// What stands in some spots, whatever the rules say.
-pub(super) type Pins = HashMap<Spot, Meaning>;
+pub(super) type Pins = HashMap<SectionPocket, Meaning>;
 
 /// Pours each section's items.
 pub(super) fn pour(sections: &[(&Section, Vec<Meaning>)], pins: &Pins) -> Poured {
@@ -54,11 +54,11 @@ pub(super) fn pour(sections: &[(&Section, Vec<Meaning>)], pins: &Pins) -> Poured
 #[derive(Default)]
 struct Table {
     pages: Vec<LayoutPage>,
-    spots: Vec<Vec<Spot>>,
+    spots: Vec<Vec<SectionPocket>>,
     /// The next pocket of the last page.
     next: usize,
     on_new_page: Vec<usize>,
-    met: HashSet<Spot>,
+    met: HashSet<SectionPocket>,
     /// The section that fills pockets now: its number, and how many of its spots there are.
     filling: Option<(usize, [usize; 2])>,
 }
@@ -127,11 +127,11 @@ impl Table {
     }
 
     /// The spot of the next pocket of the last page.
-    fn spot(&mut self, is_left: bool) -> Spot {
+    fn spot(&mut self, is_left: bool) -> SectionPocket {
         let (section, counts) = self.filling.get_or_insert((0, [0, 0]));
         let count = &mut counts[usize::from(is_left)];
         *count += 1;
-        Spot {
+        SectionPocket {
             section: *section,
             is_left,
             nth: *count - 1,
@@ -213,7 +213,7 @@ impl Table {
         let mut last = None;
         for pocket in self.next..section.page.pockets() {
             let is_left = section.leaves(pocket);
-            let spot = Spot {
+            let spot = SectionPocket {
                 section: number,
                 is_left,
                 nth: at[usize::from(is_left)],

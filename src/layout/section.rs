@@ -5,6 +5,7 @@ mod token;
 mod write;
 
 use crate::model::PageFormat;
+use crate::text::Choice;
 
 pub use token::SectionError;
 
@@ -103,39 +104,23 @@ impl Room {
     pub const MOST: u32 = 1_000;
 }
 
-impl Order {
-    pub const ALL: [Self; 5] = [
-        Self::Number,
-        Self::Name,
-        Self::Rarity,
-        Self::Checklist,
-        Self::List,
+impl Choice for Order {
+    const WORDS: &'static [(&'static str, Self)] = &[
+        ("number", Self::Number),
+        ("name", Self::Name),
+        ("rarity", Self::Rarity),
+        ("checklist", Self::Checklist),
+        ("list", Self::List),
     ];
-
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Number => "number",
-            Self::Name => "name",
-            Self::Rarity => "rarity",
-            Self::Checklist => "checklist",
-            Self::List => "list",
-        }
-    }
 }
 
-impl Begin {
-    pub const ALL: [Self; 4] = [Self::Page, Self::Side, Self::Row, Self::On];
-
-    #[must_use]
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::Page => "new page",
-            Self::Side => "new side",
-            Self::Row => "new row",
-            Self::On => "flowing on",
-        }
-    }
+impl Choice for Begin {
+    const WORDS: &'static [(&'static str, Self)] = &[
+        ("new page", Self::Page),
+        ("new side", Self::Side),
+        ("new row", Self::Row),
+        ("flowing on", Self::On),
+    ];
 }
 
 impl Section {

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::format::PageFormat;
 use super::id::{BinderId, PageId, PrintingId, SetId};
 use super::tally::BinderTally;
+use crate::text::Choice;
 
 /// The shape of a ring, which decides how much of its size is of use.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -13,14 +14,8 @@ pub enum RingShape {
     D,
 }
 
-impl RingShape {
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Round => "round",
-            Self::D => "D",
-        }
-    }
+impl Choice for RingShape {
+    const WORDS: &'static [(&'static str, Self)] = &[("round", Self::Round), ("D", Self::D)];
 }
 
 /// How a binder holds its pages.

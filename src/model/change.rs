@@ -6,7 +6,7 @@
 use super::binder::{BinderSpec, Draft, LayoutPage, Meaning, Rules};
 use super::format::PageFormat;
 use super::id::{BinderId, PageId, PrintingId, SetId};
-use super::pocket::Place;
+use super::pocket::{PagePlace, Place};
 use super::set::{Card, Finish, SetHead};
 
 /// What a person counts as one step: some changes under one name, done and undone together.
@@ -146,8 +146,8 @@ pub enum Change {
     /// it has been taken out.
     MovePage {
         page: PageId,
-        from: (BinderId, usize),
-        to: (BinderId, usize),
+        from: PagePlace,
+        to: PagePlace,
     },
     /// A loose copy goes into an empty pocket. `page` is the page that is expected there.
     Seat {

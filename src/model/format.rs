@@ -2,11 +2,17 @@
 
 use std::fmt;
 
+use crate::text::Choice;
+
 /// Where a pocket is open, which decides how a card can slip out and what is in the way.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Opening {
     Top,
     Side,
+}
+
+impl Choice for Opening {
+    const WORDS: &'static [(&'static str, Self)] = &[("side", Self::Side), ("top", Self::Top)];
 }
 
 /// Front or back of a page. The front is what lies at the right of the rings.
@@ -16,12 +22,13 @@ pub enum Side {
     Back,
 }
 
+impl Choice for Side {
+    const WORDS: &'static [(&'static str, Self)] = &[("front", Self::Front), ("back", Self::Back)];
+}
+
 impl fmt::Display for Side {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Front => "front",
-            Self::Back => "back",
-        })
+        f.write_str(self.word())
     }
 }
 

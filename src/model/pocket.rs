@@ -12,6 +12,20 @@ pub struct Place {
     pub pocket: usize,
 }
 
+/// Where a page stands: its position in a binder, from 0.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PagePlace {
+    pub binder: BinderId,
+    pub page: usize,
+}
+
+impl PagePlace {
+    #[must_use]
+    pub const fn new(binder: BinderId, page: usize) -> Self {
+        Self { binder, page }
+    }
+}
+
 /// Contents and layout of one pocket compared.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum PocketState {

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 
 use super::{
     Binder, BinderId, BinderKind, BinderSpec, Card, Change, Collection, Draft, Finish, Layout,
-    LayoutPage, Meaning, PageFormat, Place, PrintingId, RingShape, SetHead, SetId,
+    LayoutPage, Meaning, PageFormat, PagePlace, Place, PrintingId, RingShape, SetHead, SetId,
 };
 
 const SETS: u16 = 2;
@@ -65,7 +65,7 @@ enum Attempt {
     Lift(Place),
     AddPage(BinderId, usize, PageFormat),
     AddLayoutPage(BinderId, usize, PageFormat),
-    MovePage((BinderId, usize), (BinderId, usize)),
+    MovePage(PagePlace, PagePlace),
     Mean(Place, Meaning),
     /// The layout comes to say what is there.
     Accept(Place),
@@ -131,7 +131,9 @@ fn of_contents_and_layout() -> impl Strategy<Value = Attempt> {
         1 => place().prop_map(Attempt::Lift),
         2 => (binder(), 0usize..3, format()).prop_map(|(b, at, f)| Attempt::AddPage(b, at, f)),
         2 => ((binder(), 0usize..3), (binder(), 0usize..3))
-            .prop_map(|(from, to)| Attempt::MovePage(from, to)),
+            .prop_map(|((a, from), (b, to))| {
+                Attempt::MovePage(PagePlace::new(a, from), PagePlace::new(b, to))
+            }),
         2 => place().prop_map(Attempt::Accept),
         1 => (printing(), 1u32..3).prop_map(|(p, count)| Attempt::PartWith(p, count)),
         1 => (binder(), 0usize..3).prop_map(|(b, at)| Attempt::RemovePage(b, at)),
@@ -313,7 +315,7 @@ fn of_contents(collection: &Collection, attempt: Attempt) -> Vec<Change> {
             page: collection.fresh_page(),
             format,
         }],
-        Attempt::MovePage(from, to) => (page(from).into_iter())
+        Attempt::MovePage(from, to) => (page((from.binder, from.page)).into_iter())
             .map(|(page, _)| Change::MovePage { page, from, to })
             .collect(),
         Attempt::PartWith(printing, count) => vec![Change::PartWith { printing, count }],

@@ -12,6 +12,7 @@ use super::listing::Listing;
 use super::measure::Size;
 use super::pdf::{self, PdfError};
 use super::svg::svg;
+use crate::text::Choice;
 
 /// How a document is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -24,35 +25,28 @@ pub enum Format {
     Markdown,
 }
 
+/// By the endings of their files.
+impl Choice for Format {
+    const WORDS: &'static [(&'static str, Self)] = &[
+        ("pdf", Self::Pdf),
+        ("svg", Self::Svg),
+        ("png", Self::Png),
+        ("txt", Self::Text),
+        ("md", Self::Markdown),
+    ];
+}
+
 impl Format {
     /// By the ending of a file's name, in any case.
     #[must_use]
     pub fn of_ending(ending: &str) -> Option<Self> {
-        match ending.to_lowercase().as_str() {
-            "pdf" => Some(Self::Pdf),
-            "svg" => Some(Self::Svg),
-            "png" => Some(Self::Png),
-            "txt" => Some(Self::Text),
-            "md" => Some(Self::Markdown),
-            _ => None,
-        }
+        Self::of_word(&ending.to_lowercase())
     }
 
     /// On sheets of paper, with fonts; otherwise it is words alone.
     #[must_use]
     pub fn is_drawn(self) -> bool {
         !matches!(self, Self::Text | Self::Markdown)
-    }
-
-    #[must_use]
-    pub fn ending(self) -> &'static str {
-        match self {
-            Self::Pdf => "pdf",
-            Self::Svg => "svg",
-            Self::Png => "png",
-            Self::Text => "txt",
-            Self::Markdown => "md",
-        }
     }
 }
 

@@ -8,7 +8,7 @@ use std::sync::Arc;
 use super::font::{Fonts, Run};
 use super::measure::{Area, Size};
 use super::picture::Picture;
-use crate::text::count;
+use crate::text::{Choice, count};
 
 /// Which way a line of words runs.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -20,6 +20,14 @@ pub enum Turn {
     Down,
     /// From bottom to top.
     Up,
+}
+
+impl Choice for Turn {
+    const WORDS: &'static [(&'static str, Self)] = &[
+        ("down", Self::Down),
+        ("up", Self::Up),
+        ("across", Self::Across),
+    ];
 }
 
 impl Turn {

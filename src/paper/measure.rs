@@ -113,11 +113,20 @@ impl Area {
 /// The least and the greatest side of a sheet of paper, in millimetres.
 const PAPER: std::ops::RangeInclusive<f64> = 40.0..=2_000.0;
 
+/// Paper that has a name, in the order in which it is told.
+pub const PAPERS: [(&str, Size); 4] = [
+    ("a4", Size::A4),
+    ("letter", Size::LETTER),
+    ("a3", Size::A3),
+    ("a5", Size::A5),
+];
+
 /// Why words are no size.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum SizeError {
     #[error(
-        "“{0}” is no paper: write a4, letter, a3, a5, or a width and a height in millimetres: 210x297"
+        "“{0}” is no paper: write {papers}, or a width and a height in millimetres: 210x297",
+        papers = PAPERS.map(|(word, _)| word).join(", ")
     )]
     Unknown(String),
     #[error("“{0}” is no size: write width and height in millimetres: 63.5x88.9")]
@@ -131,13 +140,10 @@ pub enum SizeError {
 /// # Errors
 /// It is neither, or no printer takes it.
 pub fn parse_paper(words: &str) -> Result<Size, SizeError> {
-    let size = match words.trim().to_lowercase().as_str() {
-        "a3" => Size::A3,
-        "a4" => Size::A4,
-        "a5" => Size::A5,
-        "letter" => Size::LETTER,
-        other => by_numbers(other).ok_or_else(|| SizeError::Unknown(words.into()))?,
-    };
+    let word = words.trim().to_lowercase();
+    let named = PAPERS.iter().find(|(known, _)| *known == word);
+    let size = named.map(|(_, size)| *size).or_else(|| by_numbers(&word));
+    let size = size.ok_or_else(|| SizeError::Unknown(words.into()))?;
     if PAPER.contains(&size.width) && PAPER.contains(&size.height) {
         Ok(size)
     } else {

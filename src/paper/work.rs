@@ -4,7 +4,7 @@ mod lines;
 mod names;
 mod phrase;
 
-pub use names::Names;
+pub use names::{Names, ReadBy};
 
 use super::listing::{Align, Block, Listing, Table};
 use crate::model::{Binder, Collection};
@@ -76,7 +76,7 @@ pub fn collection_sheet(
     way: Way,
 ) -> Listing {
     let found = sheet(collection, targets, way);
-    let names = Names::of_collection(collection, targets, &found, false);
+    let names = Names::of_collection(collection, targets, &found, ReadBy::Person);
     let title = match targets {
         [only] => {
             let binder = collection.binder(only.binder).map_or("", Binder::name);

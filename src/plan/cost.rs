@@ -1,8 +1,9 @@
 //! What an arrangement would cost, without the steps: for numbers that change while a page is
 //! carried.
 
+mod words;
+
 use super::becomes::{Becomes, becomes};
-use super::carried::Carried;
 use super::keep::Effort;
 use super::numbers::task_of;
 use super::task::{NONE, Pages, Task};
@@ -11,7 +12,7 @@ use crate::model::{self, Layout};
 /// What it takes to bring a binder from its contents to a layout.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Cost {
-    /// Cards that have to leave their pockets.
+    /// Cards that have to leave their pockets: the least there is.
     pub lifts: usize,
     /// Pages that have to be put elsewhere in the binder.
     pub page_moves: usize,
@@ -23,15 +24,24 @@ pub struct Cost {
     pub in_place: usize,
 }
 
-/// The cost of bringing these pages to this layout, which need not be the one in force.
-///
-/// Meant to be asked on every event: 60 pages of 18 pockets take far less than a millisecond.
-/// Page moves that are not proven least are those of one way that was found.
-/// In a binder with fixed pages (`pages_move` false) each page can only become the page of the
-/// layout at its own place; pages that the layout has beyond are not counted as added.
-#[must_use]
-pub fn cost(contents: &[model::Page], layout: &Layout, pages_move: bool) -> Cost {
-    Carried::new(contents, layout, pages_move).cost(0..0, 0)
+impl Cost {
+    /// Whether the layout is what lies there already.
+    #[must_use]
+    pub fn is_nothing(&self) -> bool {
+        self.lifts == 0 && self.pages() == 0
+    }
+
+    /// All pages that are moved, put in or taken out.
+    #[must_use]
+    pub fn pages(&self) -> usize {
+        self.page_moves + self.pages_added + self.pages_removed
+    }
+
+    /// The number of page moves is that of a way that was found, and not proven least.
+    #[must_use]
+    pub fn may_be_fewer(&self) -> bool {
+        !self.page_moves_proven_least && self.page_moves > 0
+    }
 }
 
 /// What becomes of a page.
@@ -44,7 +54,7 @@ pub struct Fate {
     pub moves: bool,
 }
 
-/// [`cost`], and what becomes of each of these pages.
+/// [`super::cost()`], and what becomes of each of these pages.
 #[must_use]
 pub fn cost_and_fates(
     contents: &[model::Page],
@@ -62,9 +72,9 @@ pub fn cost_and_fates(
     (counted(&task, &becomes), fates.collect())
 }
 
-/// [`cost`] for a whole task.
+/// [`super::cost()`] for a whole task.
 #[must_use]
-pub fn cost_of(task: &Task) -> Cost {
+pub fn cost_of_task(task: &Task) -> Cost {
     counted(task, &becomes(task, Effort::GLANCE))
 }
 
@@ -93,6 +103,7 @@ fn counted(task: &Task, becomes: &Becomes) -> Cost {
 mod tests {
     use super::*;
     use crate::demo;
+    use crate::plan::cost;
 
     /// Common practice, no source: where layout and contents agree nothing is to be done; where a
     /// page is carried to another place, one page moves and no card.

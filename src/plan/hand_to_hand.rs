@@ -23,7 +23,7 @@
 use std::collections::BTreeSet;
 
 use super::hands::Hands;
-use super::links::{Links, Spot};
+use super::links::{Links, PocketNumber};
 use super::step::PageNumber;
 use super::task::{Card, NONE};
 
@@ -46,18 +46,18 @@ struct Carry<'h, 't> {
     hands: &'h mut Hands<'t>,
     /// Page and pocket of each spot, and the spots of a page begin at.
     spots: Vec<(PageNumber, usize)>,
-    first_spot: Vec<Spot>,
+    first_spot: Vec<PocketNumber>,
     links: Links,
     /// Empty spots that want a card, the first to fill first. Those that never can be filled go
     /// when they are met.
-    holes: BTreeSet<(u32, Spot)>,
+    holes: BTreeSet<(u32, PocketNumber)>,
     fill_rank: Vec<u32>,
     /// Spots whose card has no pocket to go to, first to last.
-    leaving: BTreeSet<Spot>,
+    leaving: BTreeSet<PocketNumber>,
     /// Spots of which there may be surplus copies. What is no longer so goes when it is met.
-    surplus: BTreeSet<Spot>,
+    surplus: BTreeSet<PocketNumber>,
     /// Every spot before this one is as it should be, or empty.
-    settled: Spot,
+    settled: PocketNumber,
 }
 
 impl<'h, 't> Carry<'h, 't> {
@@ -66,7 +66,7 @@ impl<'h, 't> Carry<'h, 't> {
         let mut first_spot = vec![0; hands.cards.len()];
         let mut fill_rank = Vec::new();
         for page in hands.order.iter().flatten().copied() {
-            first_spot[page] = spots.len() as Spot;
+            first_spot[page] = spots.len() as PocketNumber;
             let begin = spots.len() as u32;
             let pockets = hands.cards[page].len();
             spots.extend((0..pockets).map(|pocket| (page, pocket)));
@@ -91,7 +91,7 @@ impl<'h, 't> Carry<'h, 't> {
             surplus: BTreeSet::new(),
             settled: 0,
         };
-        for spot in 0..carry.spots.len() as Spot {
+        for spot in 0..carry.spots.len() as PocketNumber {
             let (held, wanted) = carry.links.pair(spot);
             if held == wanted {
                 continue;
@@ -133,13 +133,13 @@ impl<'h, 't> Carry<'h, 't> {
         false
     }
 
-    fn can_fill(&self, spot: Spot) -> bool {
+    fn can_fill(&self, spot: PocketNumber) -> bool {
         let (_, wanted) = self.links.pair(spot);
         self.links.supply(wanted) > 0 || self.hands.loose[wanted as usize] > 0
     }
 
     /// The first empty spot that can be filled; rather one that is no trouble.
-    fn first_hole(&mut self) -> Option<Spot> {
+    fn first_hole(&mut self) -> Option<PocketNumber> {
         let (mut first, mut looked) = (None, 0);
         let mut never = Vec::new();
         for (rank, spot) in &self.holes {
@@ -167,13 +167,15 @@ impl<'h, 't> Carry<'h, 't> {
 
     /// Whether filling it now makes for a touch that can be spared: the card before it is still
     /// to be lifted, or the pocket behind it still to be seen to.
-    fn is_trouble(&self, spot: Spot) -> bool {
+    fn is_trouble(&self, spot: PocketNumber) -> bool {
         let (page, pocket) = self.spots[spot as usize];
         let grid = self.hands.grids[page];
         let Some(partner) = grid.partner(pocket) else {
             return false;
         };
-        let (held, wanted) = self.links.pair(self.first_spot[page] + partner as Spot);
+        let (held, wanted) = self
+            .links
+            .pair(self.first_spot[page] + partner as PocketNumber);
         if held == wanted {
             return false;
         }
@@ -184,7 +186,7 @@ impl<'h, 't> Carry<'h, 't> {
         grid.is_front(pocket) && can
     }
 
-    fn fill(&mut self, hole: Spot) {
+    fn fill(&mut self, hole: PocketNumber) {
         let (_, card) = self.links.pair(hole);
         let loose = self.hands.loose[card as usize];
         if loose > 0 && self.links.demand(card) > self.links.supply(card) {
@@ -196,11 +198,11 @@ impl<'h, 't> Carry<'h, 't> {
             self.links.empty_again(hole);
         }
         let copies = self.links.copies(card).to_vec();
-        let behind = |spot: &Spot| {
+        let behind = |spot: &PocketNumber| {
             let (page, pocket) = self.spots[*spot as usize];
             self.hands.is_behind(page, pocket)
         };
-        let (later, mut candidates): (Vec<Spot>, Vec<Spot>) =
+        let (later, mut candidates): (Vec<PocketNumber>, Vec<PocketNumber>) =
             copies.iter().copied().partition(behind);
         candidates.extend(later);
         let last = candidates.len().saturating_sub(1);
@@ -222,7 +224,7 @@ impl<'h, 't> Carry<'h, 't> {
     }
 
     /// The first surplus copy whose going leaves no closed group.
-    fn first_surplus(&mut self) -> Option<Spot> {
+    fn first_surplus(&mut self) -> Option<PocketNumber> {
         let mut over = Vec::new();
         let mut found = None;
         for spot in &self.surplus {
@@ -246,13 +248,13 @@ impl<'h, 't> Carry<'h, 't> {
         found
     }
 
-    fn take_out(&mut self, spot: Spot) {
+    fn take_out(&mut self, spot: PocketNumber) {
         self.links.lift(spot);
         self.lift(spot);
     }
 
     /// The card is lifted, and `links` know.
-    fn lift(&mut self, spot: Spot) {
+    fn lift(&mut self, spot: PocketNumber) {
         let (page, pocket) = self.spots[spot as usize];
         self.hands.lift(page, pocket);
         let (_, wanted) = self.links.pair(spot);
@@ -262,7 +264,7 @@ impl<'h, 't> Carry<'h, 't> {
     }
 
     /// The card is seated, and `links` know.
-    fn seat(&mut self, spot: Spot, card: Card) {
+    fn seat(&mut self, spot: PocketNumber, card: Card) {
         let (page, pocket) = self.spots[spot as usize];
         self.hands.seat(page, pocket, card);
         self.holes.remove(&(self.fill_rank[spot as usize], spot));

@@ -4,15 +4,15 @@
 use super::task::{Card, NONE};
 
 /// A pocket, by its place in the order of the binders.
-pub(super) type Spot = u32;
+pub(super) type PocketNumber = u32;
 
 pub(super) struct Links {
     held: Vec<Card>,
     wanted: Vec<Card>,
     /// By printing: spots where a copy does not belong, ascending.
-    copies: Vec<Vec<Spot>>,
+    copies: Vec<Vec<PocketNumber>>,
     /// By printing: spots that want one and do not hold it, ascending.
-    wanting: Vec<Vec<Spot>>,
+    wanting: Vec<Vec<PocketNumber>>,
     /// By printing: how many of those are empty; how many of its copies lie where nothing is
     /// wanted.
     empty: Vec<u32>,
@@ -53,12 +53,12 @@ impl Links {
     }
 
     /// What a spot holds and what it wants.
-    pub(super) fn pair(&self, spot: Spot) -> (Card, Card) {
+    pub(super) fn pair(&self, spot: PocketNumber) -> (Card, Card) {
         (self.held[spot as usize], self.wanted[spot as usize])
     }
 
     /// Spots where a copy does not belong.
-    pub(super) fn copies(&self, card: Card) -> &[Spot] {
+    pub(super) fn copies(&self, card: Card) -> &[PocketNumber] {
         &self.copies[card as usize]
     }
 
@@ -72,7 +72,7 @@ impl Links {
     }
 
     /// A misplaced card leaves its spot.
-    pub(super) fn lift(&mut self, spot: Spot) {
+    pub(super) fn lift(&mut self, spot: PocketNumber) {
         let (held, wanted) = self.pair(spot);
         remove(&mut self.copies[held as usize], spot);
         self.held[spot as usize] = NONE;
@@ -84,7 +84,7 @@ impl Links {
     }
 
     /// The reverse of [`Links::lift`].
-    pub(super) fn put_back(&mut self, spot: Spot, card: Card) {
+    pub(super) fn put_back(&mut self, spot: PocketNumber, card: Card) {
         let wanted = self.wanted[spot as usize];
         insert(&mut self.copies[card as usize], spot);
         self.held[spot as usize] = card;
@@ -96,7 +96,7 @@ impl Links {
     }
 
     /// An empty spot gets what it wants.
-    pub(super) fn fill(&mut self, spot: Spot) {
+    pub(super) fn fill(&mut self, spot: PocketNumber) {
         let wanted = self.wanted[spot as usize];
         remove(&mut self.wanting[wanted as usize], spot);
         self.empty[wanted as usize] -= 1;
@@ -104,7 +104,7 @@ impl Links {
     }
 
     /// The reverse of [`Links::fill`].
-    pub(super) fn empty_again(&mut self, spot: Spot) {
+    pub(super) fn empty_again(&mut self, spot: PocketNumber) {
         let wanted = self.wanted[spot as usize];
         insert(&mut self.wanting[wanted as usize], spot);
         self.empty[wanted as usize] += 1;
@@ -174,13 +174,13 @@ impl Links {
     }
 }
 
-fn remove(list: &mut Vec<Spot>, spot: Spot) {
+fn remove(list: &mut Vec<PocketNumber>, spot: PocketNumber) {
     if let Ok(at) = list.binary_search(&spot) {
         list.remove(at);
     }
 }
 
-fn insert(list: &mut Vec<Spot>, spot: Spot) {
+fn insert(list: &mut Vec<PocketNumber>, spot: PocketNumber) {
     if let Err(at) = list.binary_search(&spot) {
         list.insert(at, spot);
     }

@@ -7,7 +7,9 @@ use super::step::WorkStep;
 use super::task::At;
 use super::task::{Binder, Card, Task, Way};
 use super::work::{Work, work};
-use crate::model::{BinderId, Change, Collection, Layout, PageFormat, PageId, Place, PrintingId};
+use crate::model::{
+    BinderId, Change, Collection, Layout, PageFormat, PageId, PagePlace, Place, PrintingId,
+};
 
 /// A binder, and the layout that it is to be brought to.
 #[derive(Clone, Copy, Debug)]
@@ -92,7 +94,7 @@ impl WorkSheet {
 
     /// The step as a change of the collection.
     fn change(&self, step: &WorkStep) -> Option<Change> {
-        let at = |(binder, page): At| (self.binders[binder], page);
+        let at = |(binder, page): At| PagePlace::new(self.binders[binder], page);
         Some(match *step {
             WorkStep::Lift {
                 page,

@@ -2,6 +2,7 @@
 //! numbers, so that files and collections are planned by the same code.
 
 use crate::model::PageFormat;
+use crate::text::Choice;
 
 /// A printing by its number from 1.
 pub type Card = u32;
@@ -119,6 +120,13 @@ pub enum Working {
     TwoPasses,
     /// A card goes straight from pocket to pocket; at most one lies aside.
     HandToHand,
+}
+
+impl Choice for Working {
+    const WORDS: &'static [(&'static str, Self)] = &[
+        ("two-passes", Self::TwoPasses),
+        ("hand-to-hand", Self::HandToHand),
+    ];
 }
 
 /// How the work is to be done.

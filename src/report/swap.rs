@@ -4,7 +4,7 @@ mod pairing;
 #[cfg(test)]
 mod tests;
 
-pub use pairing::pairing;
+use pairing::pairing;
 
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet, HashMap};

@@ -54,7 +54,7 @@ pub fn bring(
     watch: &mut dyn FnMut(u64, u64) -> bool,
 ) -> Result<Brought, NotBrought> {
     let shown = path.display();
-    let unread = |e: &io::Error| NotBrought::File(text::sentence(&cannot_read(&shown, e)));
+    let unread = |e: &io::Error| NotBrought::File(text::sentence(cannot_read(&shown, e)));
     let file = open_plain(path).map_err(|e| unread(&e))?;
     let bytes = file.metadata().map_err(|e| unread(&e))?.len();
     let mut watched = Watched::new(file, |read| watch(read, bytes));

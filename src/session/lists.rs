@@ -6,7 +6,7 @@ use std::path::Path;
 
 use super::watched::Watched;
 use super::words::cannot_read;
-use crate::intake::Copies;
+use crate::intake::{Copies, RowKnown};
 use crate::model::Collection;
 use crate::report::{Listed, Stock};
 use crate::store::csv::{
@@ -78,9 +78,9 @@ pub fn their_list(
     let mut passed = Vec::new();
     let reading = read_copies(input, |row| {
         let is_foreign = match copies.knows(&row) {
-            (false, _) => true,
-            (true, false) => false,
-            (true, true) => return copies.row(&row),
+            RowKnown::Nothing => true,
+            RowKnown::Set => false,
+            RowKnown::Card => return copies.row(&row),
         };
         *(if is_foreign {
             &mut foreign
@@ -150,7 +150,7 @@ pub fn their_file(
     watch: &mut dyn FnMut(u64, u64) -> bool,
 ) -> Result<TheirList, String> {
     let shown = path.display();
-    let unread = |e: &io::Error| text::sentence(&cannot_read(&shown, e));
+    let unread = |e: &io::Error| text::sentence(cannot_read(&shown, e));
     let file = open_plain(path).map_err(|e| unread(&e))?;
     let bytes = file.metadata().map_err(|e| unread(&e))?.len();
     let file = Watched::new(file, |read| watch(read, bytes));

@@ -9,8 +9,7 @@ use crate::paper::{Turn, parse_paper};
 use crate::plan::Working;
 use crate::report::{LEAST_HEAPS, MOST_HEAPS};
 use crate::supplies::{Currency, Sleeves};
-use crate::text;
-use crate::text::hint;
+use crate::text::{self, Choice, hint};
 
 pub(super) struct Entry {
     pub(super) table: &'static str,
@@ -44,8 +43,8 @@ pub(super) const ENTRIES: &[Entry] = &[
         says: "Colours: \"dark\" and \"light\" are for the background of the terminal, \"none\" is\n\
                without any. \"auto\" goes by COLORFGBG where that is set, else by what the terminal\n\
                answers when it is asked, else dark.",
-        read: |to, value| set(&mut to.screen.palette, choice(value, &Palette::WORDS)),
-        write: |of| word(&of.screen.palette, &Palette::WORDS),
+        read: |to, value| set(&mut to.screen.palette, choice(value, Palette::WORDS)),
+        write: |of| quoted(of.screen.palette.word()),
     },
     Entry {
         table: "screen",
@@ -67,8 +66,8 @@ pub(super) const ENTRIES: &[Entry] = &[
         name: "pictures",
         says: "Pictures of cards, where there are any: \"auto\" (as the terminal can), \"off\",\n\
                \"blocks\", or by the protocol \"kitty\", \"sixel\" or \"iterm2\".",
-        read: |to, value| set(&mut to.screen.pictures, choice(value, &PictureMode::WORDS)),
-        write: |of| word(&of.screen.pictures, &PictureMode::WORDS),
+        read: |to, value| set(&mut to.screen.pictures, choice(value, PictureMode::WORDS)),
+        write: |of| quoted(of.screen.pictures.word()),
     },
     Entry {
         table: "collecting",
@@ -102,22 +101,22 @@ pub(super) const ENTRIES: &[Entry] = &[
         table: "collecting",
         name: "sides",
         says: "Sides of its pages that are loaded: \"both\" or \"one\".",
-        read: |to, value| set(&mut to.collecting.sides, choice(value, &SIDES)),
-        write: |of| word(&of.collecting.sides, &SIDES),
+        read: |to, value| set(&mut to.collecting.sides, choice(value, SIDES)),
+        write: |of| word(&of.collecting.sides, SIDES),
     },
     Entry {
         table: "collecting",
         name: "opening",
         says: "Where its pockets are open: \"side\" or \"top\".",
-        read: |to, value| set(&mut to.collecting.opening, choice(value, &OPENINGS)),
-        write: |of| word(&of.collecting.opening, &OPENINGS),
+        read: |to, value| set(&mut to.collecting.opening, choice(value, Opening::WORDS)),
+        write: |of| quoted(of.collecting.opening.word()),
     },
     Entry {
         table: "collecting",
         name: "binder",
         says: "\"rings\", or \"fixed\" where pages are bound in.",
-        read: |to, value| set(&mut to.collecting.fixed, choice(value, &BINDERS)),
-        write: |of| word(&of.collecting.fixed, &BINDERS),
+        read: |to, value| set(&mut to.collecting.fixed, choice(value, BINDERS)),
+        write: |of| word(&of.collecting.fixed, BINDERS),
     },
     Entry {
         table: "collecting",
@@ -142,8 +141,8 @@ pub(super) const ENTRIES: &[Entry] = &[
         table: "collecting",
         name: "working",
         says: "How the work is done: \"two-passes\" or \"hand-to-hand\".",
-        read: |to, value| set(&mut to.collecting.working, choice(value, &WORKINGS)),
-        write: |of| word(&of.collecting.working, &WORKINGS),
+        read: |to, value| set(&mut to.collecting.working, choice(value, Working::WORDS)),
+        write: |of| quoted(of.collecting.working.word()),
     },
     Entry {
         table: "paper",
@@ -175,8 +174,8 @@ pub(super) const ENTRIES: &[Entry] = &[
         table: "paper",
         name: "label-reading",
         says: "How its title runs: \"down\", \"up\", or \"across\" where that fits.",
-        read: |to, value| set(&mut to.paper.label_reading, choice(value, &READINGS)),
-        write: |of| word(&of.paper.label_reading, &READINGS),
+        read: |to, value| set(&mut to.paper.label_reading, choice(value, Turn::WORDS)),
+        write: |of| quoted(of.paper.label_reading.word()),
     },
     Entry {
         table: "supplies",
@@ -190,8 +189,8 @@ pub(super) const ENTRIES: &[Entry] = &[
         table: "supplies",
         name: "sleeves",
         says: "What your cards are in: \"none\", \"one\", or \"two\" (an inner and an outer one).",
-        read: |to, value| set(&mut to.supplies.sleeves, choice(value, &SLEEVES)),
-        write: |of| word(&of.supplies.sleeves, &SLEEVES),
+        read: |to, value| set(&mut to.supplies.sleeves, choice(value, Sleeves::WORDS)),
+        write: |of| quoted(of.supplies.sleeves.word()),
     },
     Entry {
         table: "log",
@@ -209,23 +208,9 @@ pub(super) const ENTRIES: &[Entry] = &[
     },
 ];
 
-const SIDES: [(&str, u8); 2] = [("both", 2), ("one", 1)];
-const OPENINGS: [(&str, Opening); 2] = [("side", Opening::Side), ("top", Opening::Top)];
-const BINDERS: [(&str, bool); 2] = [("rings", false), ("fixed", true)];
-const WORKINGS: [(&str, Working); 2] = [
-    ("two-passes", Working::TwoPasses),
-    ("hand-to-hand", Working::HandToHand),
-];
-const READINGS: [(&str, Turn); 3] = [
-    ("down", Turn::Down),
-    ("up", Turn::Up),
-    ("across", Turn::Across),
-];
-const SLEEVES: [(&str, Sleeves); 3] = [
-    ("none", Sleeves::Bare),
-    ("one", Sleeves::One),
-    ("two", Sleeves::Two),
-];
+/// Sides of a page that are loaded.
+pub const SIDES: &[(&str, u8)] = &[("both", 2), ("one", 1)];
+const BINDERS: &[(&str, bool)] = &[("rings", false), ("fixed", true)];
 
 fn set<T>(place: &mut T, value: Result<T, String>) -> Result<(), String> {
     *place = value?;

@@ -23,12 +23,12 @@ pub const MOST_BYTES: u64 = 64 << 20;
 
 /// A place in a file. Lines and columns count from 1, columns in bytes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Spot {
+pub struct LineColumn {
     pub line: usize,
     pub column: usize,
 }
 
-impl fmt::Display for Spot {
+impl fmt::Display for LineColumn {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "line {}, column {}", self.line, self.column)
     }
@@ -38,6 +38,6 @@ impl fmt::Display for Spot {
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("{at}: {what}")]
 pub struct Remark {
-    pub at: Spot,
+    pub at: LineColumn,
     pub what: String,
 }

@@ -34,8 +34,23 @@ pub enum StoreError {
         path.display()
     )]
     TooLarge { path: PathBuf, most: u64 },
+    /// Nothing is written: as [`super::Access::ReadOnly`] says why.
     #[error("{0}")]
     ReadOnly(String),
+    #[error("the journal is not open")]
+    JournalNotOpen,
+    /// Bytes that could not be read found no free name in this folder.
+    #[error("{} is full", path.display())]
+    AsideFull { path: PathBuf },
+    /// A snapshot that was altered by hand has nothing from which it could be made as it was.
+    #[error("collection.json cannot be put back as it was: {why}")]
+    NotPutBack { why: String },
+    /// This older snapshot is not there, or not whole.
+    #[error("{} cannot be gone back to: {why}", path.display())]
+    NotGoneBack { path: PathBuf, why: String },
+    /// A store in memory has taken as much as it takes.
+    #[error("no space is left")]
+    Full,
 }
 
 impl StoreError {
@@ -49,7 +64,7 @@ impl StoreError {
     }
 }
 
-fn listed(paths: &[PathBuf]) -> String {
+fn path_words(paths: &[PathBuf]) -> String {
     let paths = paths.iter().map(|path| path.display().to_string());
     paths.collect::<Vec<_>>().join(", ")
 }
@@ -188,18 +203,18 @@ impl fmt::Display for Notice {
                 f,
                 "the collection is as it was before collection.json was altered; the files as \
                  they were with that: {}",
-                listed(aside)
+                path_words(aside)
             ),
             Self::ReadOnly { why, .. } => write!(f, "open for reading only: {why}"),
             Self::TakenAsOffered { aside } => {
                 f.write_str("what could be read is now the collection; the files as they were: ")?;
-                f.write_str(&listed(aside))
+                f.write_str(&path_words(aside))
             }
             Self::Restored { from, aside } => write!(
                 f,
                 "the collection is now as {} has it; the files as they were before: {}",
                 from.display(),
-                listed(aside)
+                path_words(aside)
             ),
             Self::Later {
                 path,

@@ -17,7 +17,7 @@ pub use folder::SNAPSHOT_FILE;
 pub use restore::{Aside, Beside, Older, beside};
 
 use super::error::{Notice, StoreError};
-use super::files::{Disk, Files, OpenFile};
+use super::files::{Files, OpenFile};
 use super::history::History;
 use super::journal;
 use super::position::Position;
@@ -44,8 +44,14 @@ pub struct FileStore {
     notice: Option<Notice>,
 }
 
-/// The store, what was read, and what there is to tell.
-type Opened = (FileStore, Collection, History, Vec<Notice>);
+/// A folder that was opened: its store, what was read of it, and what there is to tell.
+#[derive(Debug)]
+pub struct Opened {
+    pub store: FileStore,
+    pub collection: Collection,
+    pub history: History,
+    pub notices: Vec<Notice>,
+}
 
 impl FileStore {
     /// A journal shorter than this is never worth a new snapshot.
@@ -56,26 +62,11 @@ impl FileStore {
     /// step should not cost a new snapshot.
     const LITTLE: u64 = 4 << 10;
 
-    /// Opens the folder and reads it. What there is to tell comes with it.
+    /// Opens the folder, on this file system, and reads it.
     ///
     /// # Errors
     /// The files cannot be read at all, or are of a later version.
-    pub fn open(
-        folder: &Path,
-        how: Open,
-    ) -> Result<(Self, Collection, History, Vec<Notice>), StoreError> {
-        Self::open_on(Rc::new(Disk), folder, how)
-    }
-
-    /// The same on another file system.
-    ///
-    /// # Errors
-    /// As [`FileStore::open`].
-    pub fn open_on(
-        files: Rc<dyn Files>,
-        folder: &Path,
-        how: Open,
-    ) -> Result<(Self, Collection, History, Vec<Notice>), StoreError> {
+    pub fn open_on(files: Rc<dyn Files>, folder: &Path, how: Open) -> Result<Opened, StoreError> {
         open::open(files, folder, how)
     }
 
@@ -139,7 +130,7 @@ impl Store for FileStore {
             return Err(StoreError::ReadOnly(why.clone()));
         }
         let Some(end) = self.journal.as_mut() else {
-            return Err(StoreError::ReadOnly("the journal is not open".into()));
+            return Err(StoreError::JournalNotOpen);
         };
         let (line, position) = journal::record(self.last, at, entry);
         let written = (line.parts())

@@ -2,8 +2,6 @@
 //! it, see every call and let any of them fail.
 
 mod disk;
-mod in_memory;
-mod watched;
 
 use std::fmt::Debug;
 use std::fs::TryLockError;
@@ -12,8 +10,6 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 pub use disk::Disk;
-pub use in_memory::InMemory;
-pub use watched::{Op, Watched};
 
 /// A file system. Whatever a call has done is seen by the next one at once, but it is sure to
 /// outlast a loss of power only after [`OpenFile::sync`] for what is in a file, and after

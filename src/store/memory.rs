@@ -74,9 +74,8 @@ impl Store for MemoryStore {
             return Err(StoreError::ReadOnly(why.clone()));
         }
         if self.good == Some(0) {
-            let why = "no space is left".to_owned();
-            self.failed = Some(why.clone());
-            return Err(StoreError::ReadOnly(why));
+            self.failed = Some(StoreError::Full.to_string());
+            return Err(StoreError::Full);
         }
         self.good = self.good.map(|good| good - 1);
         let (line, position) = journal::record(self.last, at, entry);

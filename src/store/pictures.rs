@@ -64,6 +64,15 @@ pub struct Pictures {
     others: Vec<PathBuf>,
 }
 
+/// Which pictures are those of printings.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Matched<'p> {
+    /// Printings that have one.
+    pub pictured: usize,
+    /// Files that are none's, in order of their names.
+    pub strays: Vec<&'p Path>,
+}
+
 impl Pictures {
     /// Lists a folder; one that is not there is empty. Of two files for one card the first by name
     /// counts.
@@ -120,9 +129,9 @@ impl Pictures {
         files
     }
 
-    /// How many printings have a picture, and the files that are none's, in order of their names.
+    /// The files held against the printings of a collection.
     #[must_use]
-    pub fn against(&self, collection: &Collection) -> (usize, Vec<&Path>) {
+    pub fn against(&self, collection: &Collection) -> Matched<'_> {
         let mut pictured = 0;
         let mut used = std::collections::HashSet::new();
         for (id, set) in collection.sets() {
@@ -138,7 +147,7 @@ impl Pictures {
         let files = self.files().into_iter().chain(others);
         let mut strays: Vec<_> = files.filter(|file| !used.contains(file)).collect();
         strays.sort_unstable();
-        (pictured, strays)
+        Matched { pictured, strays }
     }
 }
 
@@ -291,7 +300,7 @@ mod tests {
         put(folder.path(), "NOSET/1.png", b"x");
         put(folder.path(), &format!("{code}/.hidden"), b"x");
         let pictures = Pictures::in_folder(folder.path()).unwrap();
-        let (pictured, strays) = pictures.against(&collection);
+        let Matched { pictured, strays } = pictures.against(&collection);
         assert_eq!(pictured, set.finishes().len(), "card 1 in each finish");
         let names: Vec<_> = strays
             .iter()

@@ -146,7 +146,7 @@ fn decimal(value: i128, digits: usize) -> String {
 /// `value / by` as a whole number, ties to the even one (IEEE 754-2019, 4.3.1, roundTiesToEven).
 /// `None` where `by` is 0.
 #[must_use]
-pub fn half_even(value: i128, by: i128) -> Option<i128> {
+pub(super) fn half_even(value: i128, by: i128) -> Option<i128> {
     if by == 0 {
         return None;
     }

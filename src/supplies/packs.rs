@@ -71,15 +71,24 @@ pub fn cheapest(need: u64, offers: &[Offer]) -> Option<Purchase> {
     })
 }
 
-/// What an order of `packs` packs of one offer comes to for a need: its cost, what is left over,
-/// and what it falls short of. `None` where a number runs over.
+/// What an order comes to for a need.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct OrderSum {
+    /// Minor units.
+    pub cost: u64,
+    /// Pieces beyond the need.
+    pub left_over: u64,
+    /// Pieces that it falls short of.
+    pub lacking: u64,
+}
+
+/// What `packs` packs of one offer come to for a need. `None` where a number runs over.
 #[must_use]
-pub fn order(need: u64, offer: Offer, packs: u32) -> Option<(u64, u64, u64)> {
+pub fn order_sum(need: u64, offer: Offer, packs: u32) -> Option<OrderSum> {
     let pieces = u64::from(offer.pack) * u64::from(packs);
-    let cost = offer.price.checked_mul(u64::from(packs))?;
-    Some((
-        cost,
-        pieces.saturating_sub(need),
-        need.saturating_sub(pieces),
-    ))
+    Some(OrderSum {
+        cost: offer.price.checked_mul(u64::from(packs))?,
+        left_over: pieces.saturating_sub(need),
+        lacking: need.saturating_sub(pieces),
+    })
 }

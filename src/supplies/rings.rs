@@ -1,12 +1,13 @@
 //! What the rings of a binder take.
 
 use crate::model::{BinderKind, RingShape};
+use crate::text::Choice;
 
 /// Why the numbers are only a guide. To be said wherever they are told.
 pub const WEAK: &str = "What rings hold is an estimate; measure yours and say it with --depth.";
 
 /// Sizes in which ring binders are usually sold, in millimetres. Common practice, no source.
-pub const USUAL_RINGS: [u16; 8] = [16, 20, 25, 30, 40, 50, 60, 75];
+pub(super) const USUAL_RINGS: [u16; 8] = [16, 20, 25, 30, 40, 50, 60, 75];
 
 /// Rings by size in millimetres and shape.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -43,15 +44,17 @@ impl Rings {
     /// # Errors
     /// Not of this form.
     pub fn parse(words: &str) -> Result<Self, RingsError> {
-        let words = words.trim().to_lowercase();
+        let words = words.trim();
         let end = words.bytes().take_while(u8::is_ascii_digit).count();
         let (size, rest) = words.split_at(end);
-        let rest = rest.trim().trim_start_matches("mm").trim();
-        let shape = match rest {
-            "d" => RingShape::D,
-            "round" | "o" => RingShape::Round,
-            _ => return Err(RingsError),
+        let rest = rest.trim().to_lowercase();
+        let shape = match rest.trim_start_matches("mm").trim() {
+            "o" => Some(RingShape::Round),
+            word => (RingShape::WORDS.iter())
+                .find(|(known, _)| known.eq_ignore_ascii_case(word))
+                .map(|(_, shape)| *shape),
         };
+        let shape = shape.ok_or(RingsError)?;
         let size = size.parse().ok().filter(|size| (1..=300).contains(size));
         let size = size.ok_or(RingsError)?;
         Ok(Self { size, shape })

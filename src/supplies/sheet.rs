@@ -34,19 +34,34 @@ impl PaperFormat {
 const EDGE_TO_HOLE: u32 = 120;
 const HALF_HOLE: u32 = 30;
 
-/// What the pockets of a page leave of a sheet: width for the holes, and height. `None` where
-/// they are larger than the sheet, or the pockets' size is not known. The second value says whether
-/// the width that is left takes filing holes: 12 mm to their middle and 3 mm beyond.
+/// The width that filing holes need, in tenths of a millimetre: to their middle and beyond.
+pub(super) const FOR_HOLES: u32 = EDGE_TO_HOLE + HALF_HOLE;
+
+/// What the pockets of a page leave of a sheet, in tenths of a millimetre.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct LeftOfSheet {
+    /// For the holes.
+    pub width: u32,
+    pub height: u32,
+}
+
+impl LeftOfSheet {
+    #[must_use]
+    pub(super) fn takes_holes(self) -> bool {
+        self.width >= FOR_HOLES
+    }
+}
+
+/// `None` where the pockets of the page are larger than the sheet, or their size is not known.
 #[must_use]
-pub fn page_on_sheet(format: PageFormat, sheet: PaperFormat) -> Option<((u32, u32), bool)> {
+pub(super) fn page_on_sheet(format: PageFormat, sheet: PaperFormat) -> Option<LeftOfSheet> {
     if format.pocket_width == 0 || format.pocket_height == 0 {
         return None;
     }
     let width = u32::from(format.columns) * u32::from(format.pocket_width);
     let height = u32::from(format.rows) * u32::from(format.pocket_height);
-    let left = (
-        sheet.width.checked_sub(width)?,
-        sheet.height.checked_sub(height)?,
-    );
-    Some((left, left.0 >= EDGE_TO_HOLE + HALF_HOLE))
+    Some(LeftOfSheet {
+        width: sheet.width.checked_sub(width)?,
+        height: sheet.height.checked_sub(height)?,
+    })
 }

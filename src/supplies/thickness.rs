@@ -2,6 +2,7 @@
 
 use super::item::Layer;
 use crate::model::{Binder, Layout, LayoutPage, Meaning, Page, PageFormat};
+use crate::text::Choice;
 
 /// How cards are sleeved.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -11,6 +12,11 @@ pub enum Sleeves {
     One,
     /// An inner and an outer one.
     Two,
+}
+
+impl Choice for Sleeves {
+    const WORDS: &'static [(&'static str, Self)] =
+        &[("none", Self::Bare), ("one", Self::One), ("two", Self::Two)];
 }
 
 impl Sleeves {
@@ -32,7 +38,7 @@ impl Sleeves {
     }
 
     #[must_use]
-    pub fn words(self) -> &'static str {
+    pub fn told(self) -> &'static str {
         match self {
             Self::Bare => "cards without sleeves",
             Self::One => "a sleeve for each card",

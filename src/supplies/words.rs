@@ -3,12 +3,12 @@
 use super::fit::{Fit, Verdict};
 use super::pocket::{Misfit, Play};
 use super::rings::Rings;
-use super::sheet::{PaperFormat, page_on_sheet};
+use super::sheet::{FOR_HOLES, LeftOfSheet, PaperFormat, page_on_sheet};
 use super::split::Split;
 use super::thickness::millimetres;
 use crate::layout::grid_word;
 use crate::model::PageFormat;
-use crate::text::{count, tenths};
+use crate::text::{Choice, count, tenths};
 
 impl Rings {
     /// `D rings of 40 mm`.
@@ -206,15 +206,17 @@ pub fn sheet_words(format: PageFormat) -> Option<String> {
     }
     let a4 = PaperFormat::USUAL[0];
     let left = page_on_sheet(format, a4);
-    if left.is_some_and(|(_, holes)| holes) {
+    if left.is_some_and(LeftOfSheet::takes_holes) {
         return None;
     }
     let width = u32::from(format.columns) * u32::from(format.pocket_width);
     let height = u32::from(format.rows) * u32::from(format.pocket_height);
     let why = match left {
-        Some(((wide, _), _)) => {
-            format!("A4 leaves {} mm for the holes, which need 15", tenths(wide))
-        }
+        Some(left) => format!(
+            "A4 leaves {} mm for the holes, which need {}",
+            tenths(left.width),
+            tenths(FOR_HOLES)
+        ),
         None => "larger than A4".into(),
     };
     Some(format!(

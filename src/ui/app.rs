@@ -3,9 +3,9 @@
 mod beside;
 mod demo;
 mod far;
+mod last_place;
 mod mouse;
 mod pictures;
-mod spot;
 mod terminal;
 
 use std::path::PathBuf;

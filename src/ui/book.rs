@@ -4,10 +4,11 @@
 use std::ops::Range;
 use std::rc::Rc;
 
-use crate::hand::{Cost, Ground, OpenWork};
+use crate::hand::{Ground, OpenWork, PageGoes};
 use crate::model::{
     Binder, Collection, Draft, Layout, LayoutPage, Meaning, Page, PageFormat, Place, PocketState,
 };
+use crate::plan::Cost;
 
 /// Pages in hand: the run that was picked up, and the place where it would be put down.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -99,9 +100,8 @@ impl<'a> Book<'a> {
         self.work.as_ref().is_some_and(|work| work.moves_pages())
     }
 
-    /// The place that a page (not a position) has when the work is done, if it is another, and
-    /// whether it has to be moved for that.
-    pub(super) fn goes_to(&self, page: usize) -> Option<(usize, bool)> {
+    /// Where a page (not a position) is when the work is done, if that is another place.
+    pub(super) fn goes_to(&self, page: usize) -> Option<PageGoes> {
         self.work.as_ref()?.page_goes_to(page)
     }
 

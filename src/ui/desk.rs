@@ -1,5 +1,8 @@
 //! What every screen works with: the open session, the theme, the size, the message line.
 
+mod faults;
+
+use std::cell::RefCell;
 use std::collections::HashMap;
 use std::path::PathBuf;
 
@@ -19,7 +22,7 @@ use crate::hand::Ground;
 use crate::model::{Binder, BinderId, BinderTally, Change, Collection, Place, Step};
 use crate::plan::Way;
 use crate::report::Finder;
-use crate::session::{Access, Ready, Session, SessionError, Told};
+use crate::session::{Access, PastStep, Ready, Session, SessionError};
 use crate::settings::Settings;
 use crate::supplies::PriceList;
 
@@ -80,6 +83,8 @@ pub(super) struct Desk {
     /// Built when first needed; taken away when the catalogue may have changed.
     finder: Index,
     tallies: Tallies,
+    /// What panics have said of work that was waited for, and that is still to be told.
+    faults: RefCell<Vec<String>>,
 }
 
 impl Desk {
@@ -103,6 +108,7 @@ impl Desk {
             aside: None,
             finder: Index::default(),
             tallies: Tallies::default(),
+            faults: RefCell::default(),
             gallery: None,
             prices: PriceList::default(),
             prices_amiss: Vec::new(),
@@ -209,16 +215,6 @@ impl Desk {
             tone: Tone::Amiss,
             way: None,
         });
-    }
-
-    /// Work ended by a fault of this program, which said this: for the log, and behind what is told
-    /// of the work already.
-    pub(super) fn tell_fault(&mut self, said: &str) {
-        self.session.note_failure(said);
-        let told = self.message.as_ref().filter(|message| message.is_amiss());
-        let told = told.map(|message| message.words.as_str());
-        let before = told.unwrap_or("A fault of this program");
-        self.warn(format!("{before}: {said}"));
     }
 
     /// Words in which `{left}` and `{right}` stand for the keys that choose.
@@ -376,7 +372,7 @@ fn touches_sets(step: &Step) -> bool {
 }
 
 /// The step's words, with the day it was done where that is known.
-fn when(told: &Told) -> String {
+fn when(told: &PastStep) -> String {
     let day = told.at.as_deref().and_then(|at| at.get(..10));
     match day {
         Some(day) => format!("{} ({day})", told.label),

@@ -28,8 +28,6 @@ thread_local! {
     static CAUGHT: Cell<bool> = const { Cell::new(false) };
     /// Where the last panic was that is caught here.
     static PLACE: Cell<Option<String>> = const { Cell::new(None) };
-    /// What panics have said whose work the loop has waited for.
-    static FAULT: Cell<Option<String>> = const { Cell::new(None) };
 }
 
 /// Whether a panic of this thread is caught here, so that the terminal stays as it is.
@@ -42,11 +40,6 @@ pub(super) fn note_place(place: &Location<'_>) {
     let file = place.file();
     let file = file.rsplit_once("src/").map_or(file, |(_, file)| file);
     PLACE.set(Some(format!("{file}:{}", place.line())));
-}
-
-/// What a panic said of which [`NoAnswer::Failed`] has been told since this was last asked.
-pub(super) fn take_fault() -> Option<String> {
-    FAULT.take()
 }
 
 /// What a panic says, and where it was if that was noted.
@@ -165,12 +158,12 @@ impl Progress {
 }
 
 /// Why nothing came of it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) enum NoAnswer {
     /// It was asked to stop.
     Stopped,
-    /// It panicked; [`take_fault`] has what it said.
-    Failed,
+    /// It panicked, and said this.
+    Failed(String),
 }
 
 /// Work beside the loop that ends with a `T`.
@@ -225,7 +218,8 @@ impl<T: Send + 'static> Job<T> {
         }
     }
 
-    /// What came of the work that is waited for, once: then it is waited for no longer.
+    /// What came of the work that is waited for, once: then it is waited for no longer. Screens ask
+    /// the desk, which tells what a panic said.
     pub(crate) fn ended(waited: &mut Option<Self>) -> Option<Result<T, NoAnswer>> {
         let job = waited.as_mut()?;
         let ended = job.early.take().or_else(|| match job.answer.try_recv() {
@@ -235,14 +229,9 @@ impl<T: Send + 'static> Job<T> {
         })?;
         let stopped = !job.progress.goes_on();
         *waited = None;
-        Some(ended.map_err(|fault| {
-            if stopped {
-                return NoAnswer::Stopped;
-            }
-            // Of several none is lost.
-            let before = FAULT.take().map(|before| format!("{before}; "));
-            FAULT.set(Some(before.unwrap_or_default() + &fault));
-            NoAnswer::Failed
+        Some(ended.map_err(|said| match stopped {
+            true => NoAnswer::Stopped,
+            false => NoAnswer::Failed(said),
         }))
     }
 
@@ -322,9 +311,8 @@ mod tests {
             if beside.is_some() {
                 woken.recv().unwrap();
             }
-            assert_eq!(Job::ended(&mut job), Some(Err(NoAnswer::Failed)));
-            assert_eq!(take_fault().as_deref(), Some("meant to"));
-            assert_eq!(take_fault(), None);
+            let failed = NoAnswer::Failed("meant to".into());
+            assert_eq!(Job::ended(&mut job), Some(Err(failed)));
             assert!(!is_caught());
         }
     }

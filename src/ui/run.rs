@@ -12,7 +12,7 @@ use super::events::{self, Wake};
 use super::gallery::{Asker, Maker};
 use super::terminal::Terminal;
 use super::theme::{Look, Theme};
-use crate::session::{Session, Spot};
+use crate::session::{LastPlace, Session};
 use crate::settings::Settings;
 use crate::supplies::PriceList;
 
@@ -35,7 +35,7 @@ pub struct Ended {
     /// To be closed.
     pub session: Session,
     /// Where the person was in it.
-    pub spot: Option<Spot>,
+    pub last_place: Option<LastPlace>,
     /// The signal that ended it, if one did.
     pub signal: Option<i32>,
 }
@@ -50,7 +50,7 @@ pub struct Given {
     pub prices_amiss: Vec<String>,
     pub settings: Settings,
     /// Where to begin; at the shelf where it is not said.
-    pub spot: Option<Spot>,
+    pub last_place: Option<LastPlace>,
     /// The collection is the invented one.
     pub is_demo: bool,
     /// The folder of the cards' pictures, if there is one.
@@ -116,8 +116,8 @@ impl Begun {
             .with_prices(given.prices, given.prices_amiss)
             .of_demo(given.is_demo)
             .in_folder(std::env::current_dir().ok());
-        if let Some(spot) = &given.spot {
-            app = app.at_spot(spot);
+        if let Some(last_place) = &given.last_place {
+            app = app.at_last_place(last_place);
         }
         app.wake_by(move || drop(tell.send(Wake::Told)));
         if asker.is_some() {
@@ -130,7 +130,7 @@ impl Begun {
         let signal = serve(&wakes, &mut terminal, &mut app, asker.as_ref());
         drop(terminal);
         Ok(Ended {
-            spot: app.spot(),
+            last_place: app.last_place(),
             session: app.into_session(),
             signal: signal?,
         })

@@ -28,8 +28,9 @@ use named::Named;
 use super::book::{Book, Lifted};
 use super::desk::Desk;
 use super::intent::Intent;
-use crate::hand::{self, Cost, Ground, OpenWork};
+use crate::hand::{self, Ground, OpenWork};
 use crate::model::{Collection, Place};
+use crate::plan::Cost;
 
 /// A binder, or a draft of it, opened at a pocket.
 #[derive(Clone, Debug)]

@@ -12,6 +12,7 @@ use std::fmt;
 use ratatui::style::{Color, Modifier, Style};
 
 use crate::settings::{Colour, Palette, Settings};
+use crate::text::Choice;
 pub(super) use glyphs::{Glyphs, SLOTS};
 use ink::{DARK, Ink, LIGHT};
 
@@ -176,7 +177,7 @@ impl Theme {
         if set("RINGBOUND_ASCII").is_none() {
             look.ascii = settings.screen.ascii.unwrap_or_else(|| is_plain(&set));
         }
-        let named = set("RINGBOUND_COLOURS").and_then(|word| Palette::of(&word));
+        let named = set("RINGBOUND_COLOURS").and_then(|word| Palette::of_word(&word));
         let palette = asked.or(named).unwrap_or(settings.screen.palette);
         if asked.is_some_and(|asked| asked != Palette::None) {
             look.colours = depth(&set);

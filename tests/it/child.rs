@@ -8,10 +8,11 @@ use std::process::{Command, Stdio};
 use std::rc::Rc;
 
 use ringbound::session::{Open, Session};
-use ringbound::store::files::{Disk, Files, Watched};
+use ringbound::store::files::{Disk, Files};
 use ringbound::ui::{Given, Theme};
 
 use crate::scene::PLAIN;
+use crate::support::files::Watched;
 use crate::support::kept::clock;
 use crate::support::script::{Act, long_session, play, recovered, states};
 

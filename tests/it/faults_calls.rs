@@ -8,8 +8,9 @@ use std::path::Path;
 use std::rc::Rc;
 
 use ringbound::session::{Access, Session};
-use ringbound::store::files::{Files, InMemory, Op, Watched};
+use ringbound::store::files::Files;
 
+use crate::support::files::{InMemory, Op, Watched};
 use crate::support::script::{self, Came, FOLDER, play, recovered, session, states};
 use crate::support::world::{acquire, moss, state};
 

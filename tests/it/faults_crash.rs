@@ -8,8 +8,9 @@ use std::rc::Rc;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use ringbound::store::files::{Files, InMemory, Op, Watched};
+use ringbound::store::files::Files;
 
+use crate::support::files::{InMemory, Op, Watched};
 use crate::support::power::{Held, Power, disk, hash};
 use crate::support::script::{self, Act, FOLDER, play, recovered, states};
 use crate::support::world::{acquire, moss};

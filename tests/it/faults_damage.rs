@@ -8,8 +8,9 @@ use std::rc::Rc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use ringbound::session::{Access, Notice, Open, Session};
-use ringbound::store::files::{Files, InMemory};
+use ringbound::store::files::Files;
 
+use crate::support::files::InMemory;
 use crate::support::kept::clock;
 use crate::support::script::{self, Act, FOLDER, on};
 use crate::support::world::{acquire, moss, state};

@@ -11,10 +11,11 @@ use ratatui::buffer::Buffer;
 use ringbound::demo;
 use ringbound::model::Collection;
 use ringbound::session::{Access, Open, Session};
-use ringbound::store::files::{Files, InMemory, Watched};
+use ringbound::store::files::Files;
 use ringbound::ui::{App, Colours, Context, Flow, Look, Theme, bindings};
 
 use crate::scene::Scene;
+use crate::support::files::{InMemory, Watched};
 use crate::support::kept::clock;
 use crate::ui_lists::their_lists;
 use crate::ui_robust::hostile;

@@ -20,12 +20,13 @@ use ringbound::session::{Access, Notice, Open, Session};
 use ringbound::settings::{changed, example, read as read_settings};
 use ringbound::store::arrangement::{pair, read_arrangement};
 use ringbound::store::csv::{Reading, read_checklist, read_copies, read_prices};
-use ringbound::store::files::{Files, InMemory};
+use ringbound::store::files::Files;
 use ringbound::store::{Position, read_snapshot, write_snapshot};
 use ringbound::supplies::PriceList;
 use ringbound::ui::known;
 
 use crate::support::dice::Seeded;
+use crate::support::files::InMemory;
 use crate::support::kept::clock;
 use crate::support::mutate::{mutated, of_later_version, resealed, sealed_snapshot};
 use crate::support::script::{FOLDER, long_session, opened, play};
@@ -338,9 +339,9 @@ fn rules(input: &[u8], dice: &mut Seeded) -> bool {
     let pages = proposal.layout.pages.len();
     assert!(pages <= 100_000, "{pages} pages of {} rules", rules.len());
     if dice.below(4) == 0
-        && let Ok((step, _)) = draft_by_sections(whole(), ground, Some("d"), &rules)
+        && let Ok(draft) = draft_by_sections(whole(), ground, Some("d"), &rules)
     {
-        ensure_fits(&step);
+        ensure_fits(&draft.step);
     }
     true
 }

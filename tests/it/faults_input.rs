@@ -9,9 +9,10 @@ use ringbound::model::Collection;
 use ringbound::session::{Notice, Open, Session, StoreError};
 use ringbound::store::arrangement::read_arrangement;
 use ringbound::store::csv::{CsvError, read_checklist};
-use ringbound::store::files::{Files, InMemory};
+use ringbound::store::files::Files;
 use ringbound::store::{Position, read_snapshot, recover, write_snapshot};
 
+use crate::support::files::InMemory;
 use crate::support::kept::{Folder, Memory, Place, clock};
 use crate::support::mutate::resealed;
 use crate::support::script::FOLDER;

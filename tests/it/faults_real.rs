@@ -16,10 +16,10 @@ use std::process::Command;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use ringbound::session::{Access, Open};
-use ringbound::store::files::Watched;
 
 use crate::child::{self, KILL, TOLD, command, kept, look, words};
 use crate::support::Table;
+use crate::support::files::Watched;
 use crate::support::kept::{Folder, clock};
 use crate::support::script::{long_session, play};
 
@@ -54,9 +54,7 @@ fn can_mount(what: &str) -> bool {
 
 /// How often the store calls the file system while the script is played.
 fn calls(steps: usize) -> usize {
-    let watched = Watched::new(std::rc::Rc::new(
-        ringbound::store::files::InMemory::default(),
-    ));
+    let watched = Watched::new(std::rc::Rc::new(crate::support::files::InMemory::default()));
     let files: std::rc::Rc<dyn ringbound::store::files::Files> = std::rc::Rc::new(watched.clone());
     let came = play(
         &long_session(steps),

@@ -1,7 +1,7 @@
 //! Cards picked up and put down, as pictures: what the hands do at an open binder. What is
 //! expected is common practice, no source, unless said otherwise.
 
-use ringbound::hand::{Manner, Put, to_back, to_front, to_page};
+use ringbound::hand::{Cannot, Foretold, Manner, to_back, to_front, to_page};
 use ringbound::model::BinderKind;
 
 use crate::support::picture::Picture;
@@ -161,7 +161,7 @@ fn what_cannot_be_carried_is_refused_with_the_reason() {
         rings("[1 2]")
             .put("", "1", Manner::Swap)
             .map(|put| put.words),
-        Err("nothing is in hand")
+        Err(Cannot::NothingInHand)
     );
 }
 
@@ -225,7 +225,7 @@ fn the_layout_gets_a_page_where_it_has_none_and_another_kind_is_left_alone() {
     );
     assert_eq!(
         rings("[1]<(2)>").put("1", "1", Manner::Swap).err(),
-        Some("it would be put down on itself")
+        Some(Cannot::OnItself)
     );
 }
 
@@ -252,7 +252,7 @@ fn far(
         &ringbound::model::Collection,
         ringbound::hand::Ground,
         &[ringbound::model::Place],
-    ) -> Result<Put, &'static str>,
+    ) -> Result<Foretold, Cannot>,
 ) -> String {
     let run = picture.places(run);
     let put = deed(&picture.collection, picture.ground, &run);

@@ -93,25 +93,22 @@ fn a_name_is_needed_and_is_given_once() {
     let one = Picture::draft("[1 2]").collection;
     let long = "x".repeat(1001);
     for (name, why) in [
-        ("", "the draft needs a name"),
-        (" \t", "the draft needs a name"),
-        ("autumn", "a draft of this name is there already"),
-        (" autumn ", "a draft of this name is there already"),
-        (&long, "this is too long for a name"),
+        ("", Cannot::DraftNeedsName),
+        (" \t", Cannot::DraftNeedsName),
+        ("autumn", Cannot::DraftNameTaken),
+        (" autumn ", Cannot::DraftNameTaken),
+        (&long, Cannot::NameTooLong),
     ] {
-        assert_eq!(begin_draft(&one, BINDER, name, false), Err(why));
-        assert_eq!(copy_draft(&one, draft(0), name), Err(why));
+        assert_eq!(begin_draft(&one, BINDER, name, false), Err(why.clone()));
+        assert_eq!(copy_draft(&one, draft(0), name), Err(why.clone()));
         assert_eq!(rename_draft(&one, draft(0), name), Err(why));
     }
-    assert_eq!(drop_draft(&one, draft(1)), Err("the draft is gone"));
-    assert_eq!(adopt(&one, draft(1)), Err("the draft is gone"));
-    assert_eq!(
-        adopt(&one, Ground::real(BINDER)),
-        Err("this is the real binder")
-    );
+    assert_eq!(drop_draft(&one, draft(1)), Err(Cannot::DraftGone));
+    assert_eq!(adopt(&one, draft(1)), Err(Cannot::DraftGone));
+    assert_eq!(adopt(&one, Ground::real(BINDER)), Err(Cannot::IsReal));
     assert_eq!(
         begin_draft(&one, BinderId(9), "x", false),
-        Err("the binder is gone")
+        Err(Cannot::BinderGone)
     );
 }
 
@@ -145,10 +142,7 @@ fn a_fixed_binder_takes_no_draft_of_other_pages() {
         }),
     };
     add.apply(&mut fixed).unwrap();
-    assert_eq!(
-        adopt(&fixed, draft(0)),
-        Err("the pages of this binder are fixed, and the draft has others")
-    );
+    assert_eq!(adopt(&fixed, draft(0)), Err(Cannot::FixedOtherPages));
 }
 
 /// By hand: `1` and the gap `2` are meant in the binder, `9` lies in it; the draft that begins as
@@ -170,7 +164,7 @@ fn a_draft_that_keeps_places_is_not_told_as_made_by_no_sections() {
     let grown = compare_growth(&binder.collection, Ground::real(BinderId(1)), &rules).unwrap();
     let label = |way: usize| {
         let made = draft_of_way(&binder.collection, BinderId(1), &grown.ways[way]);
-        made.unwrap().0.label
+        made.unwrap().step.label
     };
     assert_eq!(label(0), "draft made: “keep places, new ones at the end”");
     assert_eq!(label(1), "draft made by 1 section: “all in order”");

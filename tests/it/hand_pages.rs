@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use ringbound::hand::{PageMove, move_pages, move_pages_over};
+use ringbound::hand::{Cannot, PageMove, move_pages, move_pages_over};
 use ringbound::model::{BinderId, BinderKind};
 
 use crate::support::picture::{Picture, RINGS};
@@ -216,7 +216,7 @@ fn pages_that_cannot_go_into_another_binder_are_refused_with_the_reason() {
     assert_eq!(over(&two, 0..2, 0), "no: there are no such pages");
     assert_eq!(over(&two, 0..1, 2), "no: there are no such pages");
     let same = move_pages_over(&two.collection, two.ground, 0..1, BinderId(1), 0);
-    assert_eq!(same.err(), Some("this is the same binder"));
+    assert_eq!(same.err(), Some(Cannot::SameBinder));
     let closed = Picture::rings("[1!]~<(1) .> & [2]");
     assert_eq!(
         over(&closed, 0..1, 0),
@@ -224,10 +224,7 @@ fn pages_that_cannot_go_into_another_binder_are_refused_with_the_reason() {
     );
     let draft = Picture::draft("[1]");
     let out = move_pages_over(&draft.collection, draft.ground, 0..1, BinderId(2), 0);
-    assert_eq!(
-        out.err(),
-        Some("a draft is of one binder: its pages cannot go into another")
-    );
+    assert_eq!(out.err(), Some(Cannot::DraftOfOneBinder));
 }
 
 #[test]

@@ -194,7 +194,7 @@ fn every_deed_is_done_many_times_on_real_binders_and_on_drafts() {
 
     let mut runner = TestRunner::deterministic();
     let mut done: BTreeMap<(&str, bool), usize> = BTreeMap::new();
-    let mut refused: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut refused: BTreeMap<String, usize> = BTreeMap::new();
     for _ in 0..96 {
         let mut dice = dice().new_tree(&mut runner).unwrap().current();
         let mut collection = shelf::shelf(&mut dice).collection;
@@ -205,7 +205,7 @@ fn every_deed_is_done_many_times_on_real_binders_and_on_drafts() {
                     Change::apply_all(&step.changes, &mut collection).unwrap();
                     *done.entry((deed.name, deed.ground.is_real())).or_default() += 1;
                 }
-                Err(why) => *refused.entry(why).or_default() += 1,
+                Err(why) => *refused.entry(why.to_string()).or_default() += 1,
             }
         }
     }

@@ -1,7 +1,7 @@
 //! Pages put in, taken out and changed; pockets given a meaning; room made and filled: as
 //! pictures. What is expected is common practice, no source, unless said otherwise.
 
-use ringbound::hand::{Cannot, Manner, Put};
+use ringbound::hand::{Cannot, Foretold, Manner};
 use ringbound::hand::{
     blank, change_format, fill, insert_page, keepsake, leave_room, make_free, put_down, remove_page,
 };
@@ -18,11 +18,11 @@ fn format(rows: u8, columns: u8, sides: u8) -> PageFormat {
     }
 }
 
-fn insert(picture: &Picture, at: usize, format: PageFormat) -> Result<Put, Cannot> {
+fn insert(picture: &Picture, at: usize, format: PageFormat) -> Result<Foretold, Cannot> {
     insert_page(&picture.collection, picture.ground, at, format)
 }
 
-fn remove(picture: &Picture, at: usize) -> Result<Put, Cannot> {
+fn remove(picture: &Picture, at: usize) -> Result<Foretold, Cannot> {
     remove_page(&picture.collection, picture.ground, at)
 }
 
@@ -373,7 +373,7 @@ fn room_is_made_where_it_is_asked_for_and_the_others_move_along() {
     );
 }
 
-fn put(thought: Result<Put, Cannot>) -> Result<Step, Cannot> {
+fn put(thought: Result<Foretold, Cannot>) -> Result<Step, Cannot> {
     thought.map(|put| put.step)
 }
 

@@ -19,7 +19,7 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("model", &["text"]),
     ("layout", &["model", "text"]),
     ("report", &["model", "text"]),
-    ("plan", &["model"]),
+    ("plan", &["model", "text"]),
     // Grids are read and written there.
     ("supplies", &["layout", "model", "text"]),
     ("intake", &["layout", "model", "text"]),

@@ -38,7 +38,7 @@ over_every_store!(
     a_set_that_was_given_up_comes_back_in_its_place,
 );
 
-fn labels(told: impl Iterator<Item = ringbound::session::Told>) -> Vec<String> {
+fn labels(told: impl Iterator<Item = ringbound::session::PastStep>) -> Vec<String> {
     told.map(|told| told.label).collect()
 }
 

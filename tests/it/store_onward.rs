@@ -8,8 +8,9 @@ use std::rc::Rc;
 
 use ringbound::model::Step;
 use ringbound::session::{Access, Notice, Open, Session, StoreError};
-use ringbound::store::files::{Files, InMemory, Op, Watched};
+use ringbound::store::files::Files;
 
+use crate::support::files::{InMemory, Op, Watched};
 use crate::support::kept::clock;
 use crate::support::power::{Held, Power, disk, hash};
 use crate::support::script::FOLDER;

@@ -3,6 +3,7 @@
 pub(crate) mod changes;
 pub(crate) mod dice;
 pub(crate) mod drafts;
+pub(crate) mod files;
 pub(crate) mod heath;
 pub(crate) mod kept;
 pub(crate) mod mutate;

@@ -3,7 +3,7 @@
 //! What is promised here is this program's own: no outside source.
 
 use ringbound::demo;
-use ringbound::session::{Access, Open, Session, Spot};
+use ringbound::session::{Access, LastPlace, Open, Session};
 use ringbound::ui::Context;
 
 use crate::scene::{PLAIN, Scene};
@@ -25,10 +25,10 @@ fn demo_in_a_folder() -> Folder {
 /// The collection on the screen as it opens again.
 fn again(folder: &Folder) -> Scene {
     let session = folder.open();
-    let spot = session.spot();
+    let last_place = session.last_place();
     let mut scene = Scene::new(session, PLAIN, (80, 24));
-    if let Some(spot) = spot {
-        scene.app = scene.app.at_spot(&spot);
+    if let Some(last_place) = last_place {
+        scene.app = scene.app.at_last_place(&last_place);
         scene.draw();
     }
     scene
@@ -36,10 +36,10 @@ fn again(folder: &Folder) -> Scene {
 
 /// Leaves the screen as the program does.
 fn leave(scene: Scene) {
-    let spot = scene.app.spot();
+    let last_place = scene.app.last_place();
     let mut session = scene.app.into_session();
-    if let Some(spot) = spot {
-        session.keep_spot(&spot);
+    if let Some(last_place) = last_place {
+        session.keep_last_place(&last_place);
     }
     session.close().unwrap();
 }
@@ -51,20 +51,20 @@ fn the_binder_the_page_and_the_pocket_are_open_again() {
     assert_eq!(scene.app.context(), Context::Shelf);
     // From a window over the binder too.
     scene.keys("right enter pgdn pgdn pgdn right down");
-    let spot = scene.app.spot().unwrap();
-    assert!(matches!(spot.open, Some((page, pocket)) if page > 0 && pocket > 0));
+    let last_place = scene.app.last_place().unwrap();
+    assert!(matches!(last_place.open, Some((page, pocket)) if page > 0 && pocket > 0));
     scene.keys("l");
     leave(scene);
     let mut scene = again(&folder);
     assert_eq!(scene.app.context(), Context::Binder);
-    assert_eq!(scene.app.spot(), Some(spot.clone()));
+    assert_eq!(scene.app.last_place(), Some(last_place.clone()));
     // On the shelf the binder is marked.
     scene.keys("esc");
     leave(scene);
     let scene = again(&folder);
     assert_eq!(scene.app.context(), Context::Shelf);
-    let at = scene.app.spot().unwrap();
-    assert_eq!((at.binder, at.open), (spot.binder, None));
+    let at = scene.app.last_place().unwrap();
+    assert_eq!((at.binder, at.open), (last_place.binder, None));
 }
 
 #[test]
@@ -103,19 +103,19 @@ fn one_that_is_open_for_reading_writes_nothing() {
     let first = folder.open();
     let (mut second, _) = folder.open_as(Open::ForWriting);
     assert!(matches!(second.access(), Access::ReadOnly(_)));
-    let spot = Spot {
+    let last_place = LastPlace {
         binder: "WOOD".into(),
         open: Some((1, 1)),
     };
-    second.keep_spot(&spot);
+    second.keep_last_place(&last_place);
     assert!(!folder.file(NOTE).exists());
     drop(first);
     let (mut reader, _) = folder.open_as(Open::ForReading);
-    reader.keep_spot(&spot);
+    reader.keep_last_place(&last_place);
     assert!(!folder.file(NOTE).exists());
     let mut own = folder.open();
-    own.keep_spot(&spot);
-    assert_eq!(own.spot(), Some(spot));
+    own.keep_last_place(&last_place);
+    assert_eq!(own.last_place(), Some(last_place));
 }
 
 #[test]
@@ -126,9 +126,9 @@ fn the_demo_is_not_noted_and_nothing_is_of_a_collection_in_memory() {
     leave(scene);
     assert!(!folder.file(NOTE).exists());
     let mut session = Session::in_memory(demo::collection());
-    session.keep_spot(&Spot {
+    session.keep_last_place(&LastPlace {
         binder: "WOOD".into(),
         open: None,
     });
-    assert_eq!(session.spot(), None);
+    assert_eq!(session.last_place(), None);
 }

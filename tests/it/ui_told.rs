@@ -9,11 +9,12 @@ use insta::assert_snapshot;
 use ringbound::demo;
 use ringbound::model::Collection;
 use ringbound::session::{Access, Open, Session};
-use ringbound::store::files::{Files, InMemory, Watched};
+use ringbound::store::files::Files;
 use ringbound::store::{History, MemoryStore};
 use ringbound::ui::{Context, Intent, Look};
 
 use crate::scene::{PLAIN, Scene};
+use crate::support::files::{InMemory, Watched};
 use crate::support::kept::{Folder, clock};
 use crate::support::mutate::of_later_version;
 use crate::support::world::{state, steps};

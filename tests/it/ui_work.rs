@@ -279,14 +279,14 @@ fn a_binder_whose_work_was_done_meanwhile_tells_no_work_when_it_is_opened_again(
     scene.keys("pgdn right down");
     scene.at("page 2, front, row 2, pocket 2");
     scene.at(" (w)");
-    let place = scene.app.spot();
+    let place = scene.app.last_place();
     // The sheet of the whole shelf does the work of this binder too.
     scene.keys("esc w enter end enter enter");
     scene.at("Everything lies as planned");
     assert_eq!(to_do(&scene), 0);
     scene.keys("esc enter");
     scene.at("page 2, front, row 2, pocket 2");
-    assert_eq!(scene.app.spot(), place);
+    assert_eq!(scene.app.last_place(), place);
     let picture = scene.picture();
     let told = [" (w)", "will be page"].map(|words| picture.contains(words));
     assert_eq!(told, [false; 2], "{picture}");

@@ -4,7 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Subcommand, ValueEnum};
 
-use super::Narrow;
+use super::{Narrow, choice};
+use crate::model::Opening;
 
 #[derive(Debug, Subcommand)]
 pub enum Import {
@@ -73,18 +74,6 @@ pub struct CopiesArgs {
     pub skip_bad: bool,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Sides {
-    One,
-    Both,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum OpeningWord {
-    Side,
-    Top,
-}
-
 #[derive(Debug, Args)]
 #[command(next_help_heading = "The binder of a new set")]
 pub struct BinderArgs {
@@ -95,11 +84,11 @@ pub struct BinderArgs {
     #[arg(long, value_name = "GRID", default_value = "3x3")]
     pub page: String,
     /// Sides of a page that are loaded
-    #[arg(long, value_enum, default_value = "both")]
-    pub sides: Sides,
+    #[arg(long, value_parser = choice::sides(), default_value = "both")]
+    pub sides: u8,
     /// Where pockets are open
-    #[arg(long, value_enum, default_value = "side")]
-    pub opening: OpeningWord,
+    #[arg(long, value_parser = choice::opening(), default_value = "side")]
+    pub opening: Opening,
     /// Front and back are one pocket, two cards back to back
     #[arg(long)]
     pub shared: bool,

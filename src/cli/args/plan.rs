@@ -2,15 +2,10 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum WorkingWord {
-    /// Take out everything that moves, front to back, then put it in, front to back
-    TwoPasses,
-    /// From pocket to pocket, at most one card aside
-    HandToHand,
-}
+use super::choice;
+use crate::plan::Working;
 
 #[derive(Debug, Args)]
 #[command(after_help = "\
@@ -41,8 +36,8 @@ pub struct PlanArgs {
     #[arg(value_name = "AFTER")]
     pub after: Option<PathBuf>,
     /// How to go about it
-    #[arg(long, value_enum, default_value = "two-passes")]
-    pub working: WorkingWord,
+    #[arg(long, value_parser = choice::working(), default_value = "two-passes")]
+    pub working: Working,
     /// The work that this draft of the binder would take, instead of the layout in force
     #[arg(
         long,

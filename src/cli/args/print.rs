@@ -2,12 +2,13 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Subcommand, ValueEnum};
+use clap::{Args, Subcommand};
 
 use super::{
-    CountedArgs, Narrow, PlanArgs, SideWord, SortPileArgs, SparesArgs, SwapArgs, WantsArgs,
-    from_one,
+    CountedArgs, Narrow, PlanArgs, SortPileArgs, SparesArgs, SwapArgs, WantsArgs, choice, from_one,
 };
+use crate::model::Side;
+use crate::paper::{Format, Turn};
 
 #[derive(Debug, Subcommand)]
 pub enum Print {
@@ -95,15 +96,6 @@ impl Print {
     }
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum FormatWord {
-    Pdf,
-    Svg,
-    Png,
-    Txt,
-    Md,
-}
-
 #[derive(Debug, Args)]
 #[command(next_help_heading = "Paper")]
 pub struct PaperArgs {
@@ -120,8 +112,8 @@ pub struct PaperArgs {
     #[arg(skip)]
     pub usual: Box<str>,
     /// The format, if the file's name does not say it
-    #[arg(long, value_enum)]
-    pub format: Option<FormatWord>,
+    #[arg(long, value_parser = choice::format())]
+    pub format: Option<Format>,
     /// Of several sheets of paper only this one, from 1
     #[arg(long, value_name = "NUMBER", value_parser = from_one)]
     pub sheet: Option<usize>,
@@ -135,16 +127,6 @@ pub struct PaperArgs {
     /// Of an invented collection, to see what it looks like
     #[arg(long)]
     pub demo: bool,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum ReadingWord {
-    /// From top to bottom (ISO 6357)
-    Down,
-    /// From bottom to top
-    Up,
-    /// Upright where that fits, else from top to bottom
-    Across,
 }
 
 #[derive(Debug, Args)]
@@ -173,8 +155,8 @@ pub struct LabelArgs {
     #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = millimetres, default_value = "30")]
     pub foot: f64,
     /// How the title runs
-    #[arg(long, value_enum, default_value = "down")]
-    pub reading: ReadingWord,
+    #[arg(long, value_parser = choice::reading(), default_value = "down")]
+    pub reading: Turn,
     /// A picture for the label, SVG or PNG; with several binders BINDER=FILE
     #[arg(long, value_name = "FILE")]
     pub picture: Vec<String>,
@@ -223,8 +205,8 @@ pub struct PageArgs {
     #[arg(value_parser = from_one)]
     pub page: usize,
     /// This side only
-    #[arg(long, value_enum)]
-    pub side: Option<SideWord>,
+    #[arg(long, value_parser = choice::side())]
+    pub side: Option<Side>,
     #[command(flatten)]
     pub paper: PaperArgs,
 }

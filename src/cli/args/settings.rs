@@ -3,10 +3,11 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use clap::builder::{OsStringValueParser, PossibleValue, PossibleValuesParser, TypedValueParser};
+use clap::builder::{OsStringValueParser, TypedValueParser};
 
+use super::choice::choice;
 use crate::settings::{Palette, PictureMode};
-use crate::text::meant;
+use crate::text::{Choice, meant};
 
 /// A path; an empty one is none, as in the environment.
 pub(super) fn path() -> impl TypedValueParser<Value = PathBuf> {
@@ -15,28 +16,22 @@ pub(super) fn path() -> impl TypedValueParser<Value = PathBuf> {
 
 /// The colours of a word, on the command line or in the environment.
 pub(in crate::cli) fn colours(word: &str) -> Result<Palette, String> {
-    Palette::of(word).ok_or_else(|| {
-        let words = Palette::WORDS.map(|(word, _)| word);
-        let near = meant(word, words.into_iter()).unwrap_or_default();
+    Palette::of_word(word).ok_or_else(|| {
+        let words = Palette::words();
+        let near = meant(word, words.iter().copied()).unwrap_or_default();
         format!("write {}{near}", words.join(", "))
     })
 }
 
-/// How pictures are shown, with what each word means.
+/// How pictures are shown.
 pub(super) fn pictures() -> impl TypedValueParser<Value = PictureMode> {
-    let means = |mode| match mode {
+    choice(|mode| match mode {
         PictureMode::Auto => "As the terminal can",
         PictureMode::Off => "Not at all",
         PictureMode::Blocks => "Two points of colour in each cell",
         PictureMode::Kitty => "By the graphics protocol of kitty",
         PictureMode::Sixel => "By sixels",
         PictureMode::Iterm2 => "By the inline images of iTerm2",
-    };
-    let words = PictureMode::WORDS;
-    let told = words.map(|(word, mode)| PossibleValue::new(word).help(means(mode)));
-    PossibleValuesParser::new(told).try_map(move |typed| {
-        let meant = words.iter().find(|(word, _)| *word == typed);
-        meant.map(|(_, mode)| *mode).ok_or("no such word")
     })
 }
 

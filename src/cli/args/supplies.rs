@@ -2,27 +2,18 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Subcommand, ValueEnum};
+use clap::{Args, Subcommand};
 
-use super::from_one;
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum SleevesWord {
-    /// No sleeves
-    None,
-    /// One for each card
-    One,
-    /// An inner and an outer one
-    Two,
-}
+use super::{choice, from_one};
+use crate::supplies::Sleeves;
 
 /// How thick things are. Makers differ: measure ten together and divide.
 #[derive(Debug, Args)]
 #[command(next_help_heading = "Measures")]
 pub struct MeasureArgs {
     /// Sleeves of a card
-    #[arg(long, value_enum, default_value = "one")]
-    pub sleeves: SleevesWord,
+    #[arg(long, value_parser = choice::sleeves(), default_value = "one")]
+    pub sleeves: Sleeves,
     /// Thickness of a card in millimetres
     #[arg(long, value_name = "MM", default_value = "0.3")]
     pub card_mm: String,

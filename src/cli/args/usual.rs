@@ -1,14 +1,10 @@
 //! What the settings say where the arguments say nothing.
 
 use super::{
-    BinderArgs, Cli, Command, ExportWhat, Import, LabelArgs, MeasureArgs, OpeningWord, Print,
-    ReadingWord, Sides, SleevesWord, SuppliesCommand, WorkingWord,
+    BinderArgs, Cli, Command, ExportWhat, Import, LabelArgs, MeasureArgs, Print, SuppliesCommand,
 };
-use crate::model::Opening;
-use crate::paper::Turn;
 use crate::plan::Working;
 use crate::settings::Settings;
-use crate::supplies::Sleeves;
 
 impl Cli {
     /// Puts in what is usual, for every argument that was not given.
@@ -67,37 +63,19 @@ impl Usual<'_> {
         let usual = &self.settings.collecting;
         let (rows, columns) = usual.page;
         self.put("page", &mut args.page, format!("{rows}x{columns}"));
-        let sides = if usual.sides == 1 {
-            Sides::One
-        } else {
-            Sides::Both
-        };
-        self.put("sides", &mut args.sides, sides);
-        let opening = match usual.opening {
-            Opening::Side => OpeningWord::Side,
-            Opening::Top => OpeningWord::Top,
-        };
-        self.put("opening", &mut args.opening, opening);
+        self.put("sides", &mut args.sides, usual.sides);
+        self.put("opening", &mut args.opening, usual.opening);
         if args.rings.is_none() {
             self.put("fixed", &mut args.fixed, usual.fixed);
         }
     }
 
-    fn working(&self, working: &mut WorkingWord) {
-        let usual = match self.settings.collecting.working {
-            Working::TwoPasses => WorkingWord::TwoPasses,
-            Working::HandToHand => WorkingWord::HandToHand,
-        };
-        self.put("working", working, usual);
+    fn working(&self, working: &mut Working) {
+        self.put("working", working, self.settings.collecting.working);
     }
 
     fn measure(&self, args: &mut MeasureArgs) {
-        let usual = match self.settings.supplies.sleeves {
-            Sleeves::Bare => SleevesWord::None,
-            Sleeves::One => SleevesWord::One,
-            Sleeves::Two => SleevesWord::Two,
-        };
-        self.put("sleeves", &mut args.sleeves, usual);
+        self.put("sleeves", &mut args.sleeves, self.settings.supplies.sleeves);
     }
 
     fn print(&self, what: &mut Print) {
@@ -121,11 +99,6 @@ impl Usual<'_> {
         let usual = &self.settings.paper;
         self.put("margin", &mut args.margin, usual.label_margin);
         self.put("foot", &mut args.foot, usual.label_foot);
-        let reading = match usual.label_reading {
-            Turn::Down => ReadingWord::Down,
-            Turn::Up => ReadingWord::Up,
-            Turn::Across => ReadingWord::Across,
-        };
-        self.put("reading", &mut args.reading, reading);
+        self.put("reading", &mut args.reading, usual.label_reading);
     }
 }

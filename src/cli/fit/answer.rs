@@ -6,6 +6,7 @@ use super::{Look, Looked};
 use crate::layout::grid_word;
 use crate::model::Collection;
 use crate::supplies::{Fit, LayoutOf, Misfit, Play, Split, Splits, Verdict, shares};
+use crate::text::Choice;
 
 #[derive(Serialize)]
 pub(super) struct Answer<'a> {

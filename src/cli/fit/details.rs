@@ -25,7 +25,7 @@ pub(super) fn together(
         names.join(", "),
         count(fit.pages as u64, "page", "pages"),
         millimetres(fit.thickness),
-        look.thickness.sleeves.words()
+        look.thickness.sleeves.told()
     ))?;
     closes(fit, look, out)?;
     out.prose(care(Care::Shelf))
@@ -47,7 +47,7 @@ pub(super) fn one(
         binder.name(),
         count(fit.pages as u64, "page", "pages"),
         millimetres(fit.thickness),
-        look.thickness.sleeves.words()
+        look.thickness.sleeves.told()
     ))?;
     closes(fit, look, out)?;
     divided(seen, look, out)?;

@@ -21,11 +21,7 @@ pub(in crate::cli) struct Source {
 }
 
 impl Source {
-    pub(in crate::cli) fn open(
-        path: &Path,
-        json: bool,
-        out: &mut Output,
-    ) -> Result<Self, CliError> {
+    pub(in crate::cli) fn open(path: &Path, out: &mut Output) -> Result<Self, CliError> {
         if path.as_os_str() == "-" {
             return Ok(Self {
                 name: Name("standard input".into()),
@@ -42,7 +38,7 @@ impl Source {
             }),
             Err(e) => {
                 let why = name.cannot_read(&e);
-                if json {
+                if out.is_json() {
                     out.json(&RefusedAnswer::of_file(&name, &why))?;
                 }
                 Err(CliError::input(why))
@@ -78,7 +74,6 @@ impl Name {
         reading: Result<Reading, CsvError>,
         skip_bad: bool,
         undone: &str,
-        json: bool,
         out: &mut Output,
     ) -> Result<Reading, CliError> {
         let file = &self.0;
@@ -92,7 +87,7 @@ impl Name {
                         (format!("{file}: {e}"), hint)
                     }
                 };
-                if json {
+                if out.is_json() {
                     out.json(&RefusedAnswer::of_csv(self, &why, &e))?;
                 }
                 return Err(CliError::input(why).hint(hint));
@@ -100,7 +95,7 @@ impl Name {
         };
         if let Some(ask) = reading.ask_of_mistyped().filter(|_| !skip_bad) {
             let why = format!("{file}: {ask}");
-            if json {
+            if out.is_json() {
                 out.json(&RefusedAnswer::of_file(self, &why))?;
             }
             let hint =
@@ -148,7 +143,7 @@ impl Name {
         let bad = count(reading.bad, "row is bad", "rows are bad");
         if !skip_bad {
             let why = format!("{file}: {bad}; {undone}");
-            if json {
+            if out.is_json() {
                 out.json(&RefusedAnswer::of_rows(self, &why, &reading))?;
             }
             let hint = "mend the file, or take the good rows with --skip-bad";

@@ -43,7 +43,6 @@ pub(super) fn show(
     collection: &Collection,
     ground: Ground,
     proposal: &Proposal,
-    json: bool,
     out: &mut Output,
 ) -> Result<(), CliError> {
     let binder = collection.binder(ground.binder);
@@ -52,7 +51,7 @@ pub(super) fn show(
     let name = binder.map_or("", Binder::name);
     let laid = &proposal.renewed.laid;
     let rules = proposal.layout.sections.iter().zip(&laid.filled);
-    if json {
+    if out.is_json() {
         let sections = rules.map(|(rule, filled)| SectionAnswer {
             rule,
             items: filled.items,

@@ -37,25 +37,20 @@ struct WayAnswer<'a> {
 
 const WAYS: [&str; 2] = ["keep-places", "in-order"];
 
-pub(super) fn run(
-    args: &GrowthArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &GrowthArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let Some(make) = args.make else {
         let session = at.read(out)?;
         let (here, grown) = compare(session.collection(), args)?;
-        return tell(session.collection(), here, &grown, None, json, out);
+        return tell(session.collection(), here, &grown, None, out);
     };
     let mut session = at.write()?;
     let (here, grown) = compare(session.collection(), args)?;
     let way = &grown.ways[usize::from(make == WayWord::InOrder)];
     let made = hand::draft_of_way(session.collection(), here.binder, way);
-    let (step, made) = made.map_err(CliError::usage)?;
-    session.commit(step)?;
+    let made = made.map_err(CliError::usage)?;
+    session.commit(made.step)?;
     out.kept();
-    tell(session.collection(), here, &grown, Some(made), json, out)?;
+    tell(session.collection(), here, &grown, Some(made.ground), out)?;
     open::close(session);
     Ok(())
 }
@@ -76,13 +71,12 @@ fn tell(
     ground: Ground,
     grown: &Grown,
     made: Option<Ground>,
-    json: bool,
     out: &mut Output,
 ) -> Result<(), CliError> {
     let binder = collection.binder(ground.binder);
     let made = made.and_then(|made| binder?.drafts().get(made.draft?));
     let draft = made.map(|draft| &*draft.name);
-    if json {
+    if out.is_json() {
         let ways = WAYS.iter().zip(&grown.ways).map(|(word, way)| WayAnswer {
             way: word,
             pages: way.pages,

@@ -2,9 +2,11 @@
 
 use serde::Serialize;
 
+use crate::model::Side;
 use crate::paper::Names;
 use crate::plan::task::Grid;
-use crate::plan::{Work, WorkStep, Working};
+use crate::plan::{Work, WorkStep};
+use crate::text::Choice;
 
 #[derive(Serialize)]
 pub(super) struct Answer<'n> {
@@ -81,10 +83,7 @@ impl<'n> Answer<'n> {
         Self {
             format: "ringbound-plan",
             version: 1,
-            working: match work.working {
-                Working::TwoPasses => "two-passes",
-                Working::HandToHand => "hand-to-hand",
-            },
+            working: work.working.word(),
             lifts: figures.lifts,
             page_moves: figures.page_moves,
             pages_added: figures.pages_added,
@@ -159,10 +158,9 @@ fn pocket(grid: Grid, index: usize) -> PocketAnswer {
     let columns = usize::from(grid.columns).max(1);
     let at = index % grid.per_side().max(1);
     PocketAnswer {
-        side: if grid.is_front(index) {
-            "front"
-        } else {
-            "back"
+        side: match grid.is_front(index) {
+            true => Side::Front.word(),
+            false => Side::Back.word(),
         },
         row: at / columns + 1,
         column: at % columns + 1,

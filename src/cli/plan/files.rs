@@ -13,13 +13,7 @@ use crate::plan::{Pages, Way, Work, WorkStep, work};
 use crate::session::cannot_read;
 use crate::store::arrangement::{Arrangement, MOST_BYTES, Paired, Which, pair, read_arrangement};
 
-pub(super) fn run(
-    before: &Path,
-    after: &Path,
-    way: Way,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(before: &Path, after: &Path, way: Way, out: &mut Output) -> Result<(), CliError> {
     if before.as_os_str() == "-" && after.as_os_str() == "-" {
         return Err(CliError::usage(
             "only one of the two arrangements can come from standard input",
@@ -54,7 +48,7 @@ pub(super) fn run(
         }
     }
     let names = names(&paired, &found);
-    if json {
+    if out.is_json() {
         return out.json(&answer::Answer::new(&names, &found));
     }
     let work_by = |way: Way| {

@@ -4,9 +4,7 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::read;
-use crate::cli::args::{
-    LabelArgs, PageArgs, PocketArgs, Print, ReadingWord, ShoppingArgs, SideWord,
-};
+use crate::cli::args::{LabelArgs, PageArgs, PocketArgs, Print, ShoppingArgs};
 use crate::cli::error::{CliError, say};
 use crate::cli::lists::narrowed;
 use crate::cli::named::binder as find;
@@ -16,11 +14,11 @@ use crate::cli::prices;
 use crate::cli::show::pages_of;
 use crate::cli::{measure, plan, sort_pile, swap};
 use crate::hand;
-use crate::model::{Binder, Collection, Side};
+use crate::model::{Binder, Collection};
 use crate::paper::{
-    Document, Fonts, LabelError, LabelLook, Listing, PageView, Picture, Size, Spine, Turn,
-    basket_list, collection_sheet, index, labels, page_picture, parse_card, pile_sheet,
-    pocket_cards, spares_list, stand_ins, swap_sheet, wants_list,
+    Document, Fonts, LabelError, LabelLook, Listing, PageView, Picture, Size, Spine, basket_list,
+    collection_sheet, index, labels, page_picture, parse_card, pile_sheet, pocket_cards,
+    spares_list, stand_ins, swap_sheet, wants_list,
 };
 use crate::report::{Asked, ListFilter, listed};
 use crate::supplies::{basket, needs};
@@ -41,7 +39,6 @@ pub(super) struct From<'a> {
 pub(super) fn document(
     what: &Print,
     from: &From<'_>,
-    json: bool,
     out: &mut Output,
 ) -> Result<Document, CliError> {
     let &From {
@@ -90,7 +87,7 @@ pub(super) fn document(
                     .hint("ringbound swap … --carry-out does"));
             }
             let told = hand::by_pages(collection, None);
-            swap_sheet(collection, &swap::work_out(&told, args, json, out)?)
+            swap_sheet(collection, &swap::work_out(&told, args, out)?)
         }
         Print::WorkSheet { plan: args, .. } => {
             if args.after.is_some() {
@@ -104,7 +101,7 @@ pub(super) fn document(
             let draft = args.draft.as_deref();
             collection_sheet(collection, &targets, draft, plan::way(args))
         }
-        Print::Shopping(args) => shopping(args, at, collection, json, out)?,
+        Print::Shopping(args) => shopping(args, at, collection, out)?,
         Print::Pile { pile, .. } => {
             let (order, sorting) = sort_pile::sorted(pile, collection)?;
             pile_sheet(collection, &order, &sorting)
@@ -162,11 +159,7 @@ fn spines(
         height: args.height.unwrap_or(usual.height),
         margin: args.margin,
         foot: args.foot,
-        turn: match args.reading {
-            ReadingWord::Down => Turn::Down,
-            ReadingWord::Up => Turn::Up,
-            ReadingWord::Across => Turn::Across,
-        },
+        turn: args.reading,
         ..usual
     };
     let drawn = labels(&spines, &look, fonts).map_err(|e| {
@@ -186,11 +179,10 @@ fn shopping(
     args: &ShoppingArgs,
     at: &Where,
     collection: &Collection,
-    json: bool,
     out: &mut Output,
 ) -> Result<Listing, CliError> {
     let choice = measure::choice(collection, &args.counted)?;
-    let list = prices::given(&args.counted.prices, at, json, out)?.unwrap_or_default();
+    let list = prices::given(&args.counted.prices, at, out)?.unwrap_or_default();
     let needs = needs(collection, &choice, &list);
     Ok(basket_list(&basket(&needs.needs, &list), &list))
 }
@@ -220,8 +212,7 @@ fn page(
     let page = args.page - 1;
     let view = match args.side {
         None => PageView::Spread(page),
-        Some(SideWord::Front) => PageView::Side(page, Side::Front),
-        Some(SideWord::Back) => PageView::Side(page, Side::Back),
+        Some(side) => PageView::Side(page, side),
     };
     let none = || {
         let name = binder.name();

@@ -3,11 +3,12 @@
 use std::path::Path;
 
 use super::super::export::outside;
-use crate::cli::args::{FormatWord, PaperArgs};
+use crate::cli::args::PaperArgs;
 use crate::cli::error::CliError;
 use crate::cli::output::Output;
 use crate::paper::{Format, Written, numbered};
 use crate::session::Session;
+use crate::text::{Choice, one_of};
 
 pub(super) struct Target<'a> {
     pub(super) format: Format,
@@ -21,20 +22,13 @@ impl<'a> Target<'a> {
     pub(super) fn new(args: &'a PaperArgs, session: &Session) -> Result<Self, CliError> {
         let path = Some(args.out.as_path()).filter(|path| path.as_os_str() != "-");
         let ending = path.and_then(|path| path.extension()?.to_str());
-        let format = match args.format {
-            Some(FormatWord::Pdf) => Some(Format::Pdf),
-            Some(FormatWord::Svg) => Some(Format::Svg),
-            Some(FormatWord::Png) => Some(Format::Png),
-            Some(FormatWord::Txt) => Some(Format::Text),
-            Some(FormatWord::Md) => Some(Format::Markdown),
-            None => ending.and_then(Format::of_ending),
-        };
+        let format = (args.format).or_else(|| ending.and_then(Format::of_ending));
         let format = format.ok_or_else(|| {
             let why = match path {
                 None => "standard output has no name that tells the format".into(),
                 Some(path) => format!("the name of {} does not tell the format", path.display()),
             };
-            CliError::usage(why).hint("say --format pdf, svg, png, txt or md")
+            CliError::usage(why).hint(format!("say --format {}", one_of(&Format::words())))
         })?;
         if let Some(path) = path {
             outside(session, path, args.overwrite)?;

@@ -89,9 +89,9 @@ impl Answer {
                     size: ordered.item.size(),
                     pack: ordered.offer.pack,
                     packs: ordered.packs,
-                    cost_minor: ordered.cost,
-                    left_over: ordered.left_over,
-                    lacking: ordered.lacking,
+                    cost_minor: ordered.sum.cost,
+                    left_over: ordered.sum.left_over,
+                    lacking: ordered.sum.lacking,
                 })
                 .collect(),
         }

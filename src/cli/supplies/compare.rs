@@ -48,12 +48,7 @@ struct BinderAnswer {
     count: u64,
 }
 
-pub(super) fn run(
-    args: &CompareArgs,
-    at: &Where,
-    json: bool,
-    out: &mut Output,
-) -> Result<(), CliError> {
+pub(super) fn run(args: &CompareArgs, at: &Where, out: &mut Output) -> Result<(), CliError> {
     let (rows, columns) = parse_grid(&args.page).map_err(CliError::usage)?;
     let thickness = measure::thickness(&args.measure)?;
     let cards = match args.cards {
@@ -65,7 +60,7 @@ pub(super) fn run(
             pages.map(|page| page.printings().count() as u64).sum()
         }
     };
-    let list = prices::given(&args.prices, at, json, out)?;
+    let list = prices::given(&args.prices, at, out)?;
     let list = list.unwrap_or_default();
     let question = Question {
         cards,
@@ -77,7 +72,7 @@ pub(super) fn run(
     if ways.iter().any(|way| way.cost.is_none()) && list.currency().is_some() {
         out.falls_short();
     }
-    if json {
+    if out.is_json() {
         return out.json(&Answer {
             format: "ringbound-supplies-compare",
             version: 1,
@@ -126,7 +121,7 @@ fn tell(
         count(question.cards, "card", "cards"),
         question.rows,
         question.columns,
-        question.thickness.sleeves.words()
+        question.thickness.sleeves.told()
     ))?;
     let mut table = Table::new(&[
         ("way", Align::Left),

@@ -7,6 +7,7 @@ use compact_str::CompactString;
 
 use super::finishes::{Finishes, ordered};
 use crate::intake::row::{BadRow, CardRow, Difference, Intake, Verdict};
+use crate::intake::shelve::ToShelve;
 use crate::model::{Card, Change, PrintingId, Set, SetHead, SetId, limits};
 
 /// What the rows so far say of one set. Cards name finishes by their number in `finishes`.
@@ -32,15 +33,6 @@ pub(super) struct Pending<'a> {
     pub(super) differs: Vec<Difference>,
     pub(super) filled_in: usize,
     notes: Vec<String>,
-}
-
-/// A set whose changes are made, with the printings that are new in it.
-#[derive(Debug)]
-pub(in crate::intake) struct Ready {
-    pub(in crate::intake) is_new: bool,
-    pub(in crate::intake) head: SetHead,
-    /// With their numbers, in the order of the checklist; none where no binder is asked for.
-    pub(in crate::intake) printings: Vec<(CompactString, PrintingId)>,
 }
 
 const HEADS: [(&str, &str); 3] = [
@@ -127,7 +119,7 @@ impl<'a> Pending<'a> {
 
     fn bits(&mut self, finishes: &str) -> u64 {
         if !self.lists_again(finishes) {
-            let bits = self.finishes.bits(&CardRow::listed(finishes));
+            let bits = self.finishes.bits(&CardRow::finish_names(finishes));
             self.listed = (finishes.into(), bits);
         }
         self.listed.1
@@ -160,7 +152,7 @@ impl<'a> Pending<'a> {
         }
         let unknown = match self.lists_again(finishes) {
             true => 0,
-            false => self.finishes.unknown(&CardRow::listed(finishes)),
+            false => self.finishes.unknown(&CardRow::finish_names(finishes)),
         };
         if self.finishes.len() + unknown > limits::FINISHES {
             let why = format!("a set has at most {} finishes", limits::FINISHES);
@@ -236,7 +228,13 @@ impl<'a> Pending<'a> {
 
     /// The changes of this set, in an order in which each finds what it needs. Its new printings
     /// are told where they are to be `shelved`. A new set is the `at`-th.
-    pub(super) fn finish(self, id: SetId, at: usize, shelved: bool, intake: &mut Intake) -> Ready {
+    pub(super) fn finish(
+        self,
+        id: SetId,
+        at: usize,
+        shelved: bool,
+        intake: &mut Intake,
+    ) -> ToShelve {
         let set = self.known.map(|(_, set)| set);
         let changes = &mut intake.step.changes;
         match set {
@@ -307,7 +305,7 @@ impl<'a> Pending<'a> {
                 cards,
             });
         }
-        Ready {
+        ToShelve {
             is_new: set.is_none(),
             head: self.head,
             printings,

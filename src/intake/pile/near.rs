@@ -6,6 +6,7 @@ use std::collections::HashMap;
 
 use compact_str::CompactString;
 
+use crate::intake::number::Parted;
 use crate::model::Set;
 use crate::text::natural_cmp;
 
@@ -117,7 +118,7 @@ pub(super) fn near_numbers(set: &Set, written: &str) -> Vec<Box<str>> {
     let word = plain_of(written);
     let length = word.chars().count();
     let most = (length / 3).max(1);
-    let (letters, value) = parts(&word);
+    let own = Parted::of(&word);
     let mut near: Vec<_> = (set.cards().iter())
         .filter_map(|card| {
             let other = plain_of(&card.number);
@@ -126,8 +127,9 @@ pub(super) fn near_numbers(set: &Set, written: &str) -> Vec<Box<str>> {
                 return None;
             }
             let edits = strsim::osa_distance(&word, &other);
-            let (other_letters, other_value) = parts(&other);
-            let rank = (other_letters != letters, other_value.abs_diff(value), edits);
+            let parted = Parted::of(&other);
+            let away = parted.value().abs_diff(own.value());
+            let rank = (parted.letters != own.letters, away, edits);
             (edits <= most).then_some((rank, card))
         })
         .collect();
@@ -145,26 +147,13 @@ pub(super) fn near_numbers(set: &Set, written: &str) -> Vec<Box<str>> {
     }
     let numbers = || {
         let numbers = set.cards().iter().map(|card| card.number.as_str());
-        numbers.filter(|number| parts(&plain_of(number)).0 == letters)
+        numbers.filter(|number| Parted::of(&plain_of(number)).letters == own.letters)
     };
     let below = numbers().filter(|number| natural_cmp(number, written).is_lt());
     let above = numbers().filter(|number| natural_cmp(number, written).is_gt());
     let below = below.max_by(|a, b| natural_cmp(a, b));
     let above = above.min_by(|a, b| natural_cmp(a, b));
     below.into_iter().chain(above).map(Into::into).collect()
-}
-
-/// What stands before the first digits, and their value as far as it can be told.
-fn parts(number: &str) -> (&str, u64) {
-    let start = number
-        .find(|c: char| c.is_ascii_digit())
-        .unwrap_or(number.len());
-    let digits = &number[start..];
-    let end = digits
-        .find(|c: char| !c.is_ascii_digit())
-        .unwrap_or(digits.len());
-    let value = digits[..end].parse();
-    (&number[..start], value.unwrap_or(u64::MAX))
 }
 
 /// Orders what is found by how much of it was typed.

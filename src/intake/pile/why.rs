@@ -90,5 +90,5 @@ fn are(list: &[Box<str>]) -> &'static str {
 /// `“a”, “b” and “c”`.
 fn list(words: &[Box<str>]) -> String {
     let quoted: Vec<String> = words.iter().map(|word| format!("“{word}”")).collect();
-    crate::text::listed(&quoted, ", ")
+    crate::text::all_of(&quoted, ", ")
 }

@@ -1,6 +1,7 @@
 //! The empty pockets before a card that was typed in, and which cards they are kept for.
 
 use super::said::{self, Said};
+use crate::intake::number::Parted;
 use crate::model::{Binder, Collection, Place, PocketState, PrintingId, Set};
 
 /// So many empty pockets before a card are looked back over.
@@ -98,22 +99,27 @@ pub fn next_in_row(collection: &Collection, place: Place) -> Option<String> {
 /// begin with the same letters are the others; where they differ among themselves nothing is said.
 #[must_use]
 pub fn as_the_others(set: &Set, number: &str) -> Option<String> {
-    let (letters, digits, tail) = parts(number)?;
-    let others = set.cards().iter().filter_map(|card| parts(&card.number));
+    let with_digits = |number| Some(Parted::of(number)).filter(|of| !of.digits.is_empty());
+    let Parted {
+        letters,
+        digits,
+        tail,
+    } = with_digits(number)?;
+    let others = (set.cards().iter()).filter_map(|card| with_digits(&card.number));
     let others = || {
         others
             .clone()
-            .filter(|(l, ..)| l.eq_ignore_ascii_case(letters))
+            .filter(|other| other.letters.eq_ignore_ascii_case(letters))
     };
-    let zeros = others().filter(|(_, digits, _)| digits.starts_with('0'));
-    let width = zeros.map(|(_, digits, _)| digits.len()).min();
-    let least = others().map(|(_, digits, _)| digits.len()).min();
+    let zeros = others().filter(|other| other.digits.starts_with('0'));
+    let width = zeros.map(|other| other.digits.len()).min();
+    let least = others().map(|other| other.digits.len()).min();
     let width = width.filter(|width| Some(*width) == least).unwrap_or(0);
     let slash = |tail: &str| {
         tail.find('/')
             .map_or(String::new(), |at| tail[at..].to_owned())
     };
-    let mut slashes = others().map(|(.., tail)| slash(tail));
+    let mut slashes = others().map(|other| slash(other.tail));
     let first = slashes.next()?;
     let all_alike = slashes.all(|other| other == first);
     let more = match slash(tail).is_empty() && all_alike {
@@ -122,15 +128,6 @@ pub fn as_the_others(set: &Set, number: &str) -> Option<String> {
     };
     let whole = format!("{letters}{digits:0>width$}{tail}{more}");
     (whole != number).then_some(whole)
-}
-
-/// What stands before the first digits of a number, these, and what stands behind them.
-fn parts(number: &str) -> Option<(&str, &str, &str)> {
-    let start = number.find(|c: char| c.is_ascii_digit())?;
-    let rest = &number[start..];
-    let end = rest.find(|c: char| !c.is_ascii_digit());
-    let (digits, tail) = rest.split_at(end.unwrap_or(rest.len()));
-    Some((&number[..start], digits, tail))
 }
 
 /// The pocket before, also on the page before, as far as pages stand as the layout has them. Pages
@@ -151,8 +148,7 @@ fn pocket_before(binder: &Binder, at: Place) -> Option<Place> {
 
 /// The number that follows in a set: `12` after `11`, `P2` after `P1`, `013` after `012`, `13/120`
 /// after `12/120`, `13` after `12a`.
-#[must_use]
-pub fn following(number: &str) -> Option<String> {
+pub(super) fn following(number: &str) -> Option<String> {
     let (head, tail) = number.split_at(number.find('/').unwrap_or(number.len()));
     let end = head.rfind(|c: char| c.is_ascii_digit())? + 1;
     let start = head[..end]

@@ -1,6 +1,7 @@
 //! No outside source: what is promised is this program's own; the laws of the model are checked
 //! after every step.
 
+use super::before::following;
 use super::*;
 use crate::model::{BinderKind, PocketState, RingShape};
 

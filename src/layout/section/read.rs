@@ -8,6 +8,7 @@ use super::token::{
 use super::{Begin, Order, Pick, Room, Section, Size, What};
 use crate::layout::{default_format, parse_grid, parse_pocket};
 use crate::model::{Opening, PageFormat, limits};
+use crate::text::{Choice, one_of};
 
 impl FromStr for Section {
     type Err = SectionError;
@@ -106,9 +107,8 @@ impl Reader {
             }
             ("by", Some(order)) => {
                 self.once("by")?;
-                let found = Order::ALL.into_iter().find(|by| by.word() == order);
-                let Some(by) = found else {
-                    return wrong("cards stand by number, name, rarity, checklist or list");
+                let Some(by) = Order::of_word(order) else {
+                    return wrong(format!("cards stand by {}", one_of(&Order::words())));
                 };
                 self.pick.by = by;
             }
@@ -126,15 +126,14 @@ impl Reader {
                 self.once("top row empty")?;
                 self.top_empty = true;
             }
-            ("new", Some("page")) => self.begin(Begin::Page)?,
-            ("new", Some("side")) => self.begin(Begin::Side)?,
-            ("new", Some("row")) => self.begin(Begin::Row)?,
-            ("flowing", Some("on")) => self.begin(Begin::On)?,
             ("room", Some(words)) => {
                 self.once("room")?;
                 self.room = room(words)?;
             }
-            _ => return unknown(clause),
+            (word, tail) => match tail.and_then(|tail| Begin::of_word(&format!("{word} {tail}"))) {
+                Some(begin) => self.begin(begin)?,
+                None => return unknown(clause),
+            },
         }
         Ok(())
     }
@@ -172,11 +171,14 @@ impl Reader {
 }
 
 fn unknown<T>(clause: &[Token]) -> Result<T, SectionError> {
-    let words = words_of(clause).unwrap_or_default();
+    let (words, begins) = (
+        words_of(clause).unwrap_or_default(),
+        Begin::words().join(", "),
+    );
     wrong(format!(
         "\u{201c}{words}\u{201d} is not understood; a section says set, finish, rarity, numbers, \
          cards, oversize, usual size, the rest, by, side by side, apart, keepsakes, page, both sides, \
-         fronts only, top row empty, new page, new side, new row, flowing on, room"
+         fronts only, top row empty, {begins}, room"
     ))
 }
 
@@ -221,9 +223,11 @@ fn page(tokens: &[Token]) -> Result<PageFormat, SectionError> {
         .map_err(|why| SectionError(why.to_string()))?;
     let mut page = PageFormat::new(rows, columns, 2);
     while let Some(word) = words.next() {
+        if let Some(opening) = Opening::of_word(word) {
+            page.opening = opening;
+            continue;
+        }
         match word {
-            "top" => page.opening = Opening::Top,
-            "side" => page.opening = Opening::Side,
             "shared" => page.shared = true,
             "one-sided" => page.sides = 1,
             "pocket" => {

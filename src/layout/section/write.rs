@@ -5,8 +5,8 @@ use std::fmt;
 use super::{Begin, Order, Pick, Room, Section, Size, What};
 use crate::layout::grid_word;
 use crate::model::{Opening, PageFormat};
-use crate::text::count;
 use crate::text::tenths;
+use crate::text::{Choice, count};
 
 impl fmt::Display for Section {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -26,7 +26,7 @@ impl fmt::Display for Section {
         let fixed = [
             (self.fronts_only, "fronts only"),
             (self.top_empty, "top row empty"),
-            (self.begin != Begin::Page, self.begin.words()),
+            (self.begin != Begin::Page, self.begin.word()),
         ];
         let fixed = fixed.into_iter().filter(|(is_so, _)| *is_so);
         clauses.extend(fixed.map(|(_, words)| words.to_owned()));
@@ -81,8 +81,8 @@ fn of_pick(pick: &Pick, clauses: &mut Vec<String>) {
 /// `page 3x3 top shared pocket 64x89`, or `one-sided` for `shared`.
 fn page_words(page: &PageFormat) -> String {
     let mut words = format!("page {}", grid_word(page));
-    if page.opening == Opening::Top {
-        words.push_str(" top");
+    if page.opening != Opening::Side {
+        words.push_str(&format!(" {}", page.opening.word()));
     }
     if page.shared {
         words.push_str(" shared");

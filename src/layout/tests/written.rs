@@ -1,6 +1,7 @@
 use proptest::prelude::*;
 
 use super::*;
+use crate::text::Choice;
 
 fn words() -> impl Strategy<Value = Box<str>> {
     let any = "[a-zA-Z0-9 ,;:\"é☂-]{1,9}";
@@ -48,7 +49,7 @@ fn pick() -> impl Strategy<Value = Pick> {
             list,
             size: [Size::Any, Size::Usual, Size::Oversize][size],
             rest,
-            by: Order::ALL[by],
+            by: Order::WORDS[by].1,
             together,
         }
     })
@@ -82,7 +83,7 @@ fn section() -> impl Strategy<Value = Section> {
         let mut section = Section::new(&name, page, what);
         section.fronts_only = rest.0;
         section.top_empty = rest.1 && page.rows > 1;
-        section.begin = Begin::ALL[rest.2];
+        section.begin = Begin::WORDS[rest.2].1;
         section.room = room;
         section
     })

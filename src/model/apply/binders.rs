@@ -7,6 +7,7 @@ use crate::model::binder::{Binder, BinderSpec, Layout, Page};
 use crate::model::collection::Collection;
 use crate::model::format::PageFormat;
 use crate::model::id::{BinderId, PageId};
+use crate::model::pocket::PagePlace;
 use crate::model::refused::Refused;
 
 impl Collection {
@@ -147,9 +148,11 @@ impl Collection {
     pub(super) fn move_page(
         &mut self,
         page: PageId,
-        (from, at): (BinderId, usize),
-        (to, place): (BinderId, usize),
+        from: PagePlace,
+        to: PagePlace,
     ) -> Result<(), Refused> {
+        let (at, place) = (from.page, to.page);
+        let (from, to) = (from.binder, to.binder);
         let source = self.binder(from).ok_or(Refused::NoSuchBinder(from))?;
         let target = self.binder(to).ok_or(Refused::NoSuchBinder(to))?;
         for binder in [source, target] {

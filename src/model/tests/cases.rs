@@ -152,18 +152,18 @@ fn one_of_each() -> Vec<Change> {
         },
         Change::MovePage {
             page,
-            from: (binder, 0),
-            to: (binder, 1),
+            from: PagePlace::new(binder, 0),
+            to: PagePlace::new(binder, 1),
         },
         Change::MovePage {
             page,
-            from: (binder, 1),
-            to: (BinderId(2), 0),
+            from: PagePlace::new(binder, 1),
+            to: PagePlace::new(BinderId(2), 0),
         },
         Change::MovePage {
             page,
-            from: (BinderId(2), 0),
-            to: (binder, 0),
+            from: PagePlace::new(BinderId(2), 0),
+            to: PagePlace::new(binder, 0),
         },
         Change::RemovePage {
             binder,
@@ -539,8 +539,8 @@ fn pages_of_a_fixed_binder_stay() {
     fixed.apply(&mut collection).unwrap();
     let mv = Change::MovePage {
         page: PageId(1),
-        from: (BinderId(1), 0),
-        to: (BinderId(1), 0),
+        from: PagePlace::new(BinderId(1), 0),
+        to: PagePlace::new(BinderId(1), 0),
     };
     assert_eq!(
         mv.apply(&mut collection),

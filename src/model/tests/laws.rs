@@ -75,8 +75,7 @@ proptest! {
                 prop_assert_eq!(&binder.layout, &before.binders[id].layout);
             }
             if taken {
-                let (binder, at) = to;
-                prop_assert_eq!(collection.binders[&binder].pages[at].id(), page);
+                prop_assert_eq!(collection.binders[&to.binder].pages[to.page].id(), page);
             }
             let pages = |c: &Collection| {
                 let mut all: Vec<_> = c.binders.values().flat_map(|b| b.pages.clone()).collect();

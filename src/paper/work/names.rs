@@ -7,6 +7,13 @@ use crate::plan::task::{Card, Grid};
 use crate::plan::{At, PageNumber, Target, WorkSheet};
 use crate::report::{binder_words, printing_words};
 
+/// Who reads the names.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ReadBy {
+    Person,
+    Program,
+}
+
 /// By number, as the plan speaks of them.
 #[derive(Clone, Debug)]
 pub struct Names {
@@ -45,7 +52,7 @@ impl Names {
         collection: &Collection,
         targets: &[Target<'_>],
         sheet: &WorkSheet,
-        json: bool,
+        read_by: ReadBy,
     ) -> Self {
         let printings: Vec<PrintingId> = (1..).map_while(|card| sheet.printing(card)).collect();
         let mixed = printings
@@ -53,7 +60,7 @@ impl Names {
             .any(|pair| pair[0].set() != pair[1].set());
         let name = |printing: &PrintingId| {
             let code = collection.set(printing.set()).map_or("", |set| set.code());
-            if json {
+            if read_by == ReadBy::Program {
                 return token(collection, *printing, code);
             }
             let words = printing_words(collection, *printing);
@@ -68,9 +75,9 @@ impl Names {
         let binders = sheet.binders.iter().filter_map(|id| collection.binder(*id));
         Self {
             binders: binders
-                .map(|binder| match json {
-                    true => binder.name().into(),
-                    false => binder_words(collection, binder.id()),
+                .map(|binder| match read_by {
+                    ReadBy::Program => binder.name().into(),
+                    ReadBy::Person => binder_words(collection, binder.id()),
                 })
                 .collect(),
             pages: (sheet.pages.iter())

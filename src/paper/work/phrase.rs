@@ -3,7 +3,7 @@
 use super::names::Names;
 use crate::plan::task::Grid;
 use crate::plan::{At, PageNumber, pocket_words};
-use crate::text::{count, listed};
+use crate::text::{all_of, count};
 
 /// `page 4`, or `b1, page 4` where there are several binders.
 pub(super) fn page(names: &Names, (binder, page): At) -> String {
@@ -81,5 +81,5 @@ pub(super) fn cards(names: &Names, cards: impl Iterator<Item = u32>) -> String {
         copies => format!("{} ({copies} copies)", names.printing(*card)),
     });
     let words: Vec<String> = words.collect();
-    listed(&words, "; ")
+    all_of(&words, "; ")
 }

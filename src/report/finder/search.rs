@@ -314,7 +314,7 @@ fn meet_name(name: Utf32Str<'_>, word: Utf32Str<'_>, matcher: &mut Matcher) -> u
     let score = u32::from(score).min(weight::NAME_SPAN);
     match matcher.substring_match(name, word) {
         Some(_) => weight::NAME + score,
-        None if is_within_a_word(name, word, matcher) => {
+        None if is_of_one_word(name, word, matcher) => {
             weight::SCATTERED + score * weight::SCATTERED_SPAN / weight::NAME_SPAN
         }
         None => 0,
@@ -323,7 +323,7 @@ fn meet_name(name: Utf32Str<'_>, word: Utf32Str<'_>, matcher: &mut Matcher) -> u
 
 /// Whether the letters are all those of one word of the name. Scattered over the gap between two of
 /// them (`owl` in Willow Lynx) they are no word that somebody left letters out of.
-fn is_within_a_word(name: Utf32Str<'_>, word: Utf32Str<'_>, matcher: &mut Matcher) -> bool {
+fn is_of_one_word(name: Utf32Str<'_>, word: Utf32Str<'_>, matcher: &mut Matcher) -> bool {
     let (mut from, end) = (0, name.len());
     (0..=end).any(|at| {
         if at < end && name.get(at as u32) != ' ' {

@@ -9,7 +9,7 @@ type Came = Vec<Option<(usize, Option<usize>)>>;
 ///
 /// Augmenting paths (H. W. Kuhn 1955; C. Berge 1957); who is served once stays served.
 #[must_use]
-pub fn pairing(wanted: &[Vec<usize>], room: &[u32]) -> Vec<Option<usize>> {
+pub(super) fn pairing(wanted: &[Vec<usize>], room: &[u32]) -> Vec<Option<usize>> {
     let mut taken: Vec<Vec<usize>> = vec![Vec::new(); room.len()];
     let mut with = vec![None; wanted.len()];
     for start in 0..wanted.len() {

@@ -6,7 +6,7 @@ use serde::Deserialize;
 use serde::de::{Deserializer, Error, MapAccess, Visitor};
 use serde_json::value::RawValue;
 
-use super::{Remark, Spot};
+use super::{LineColumn, Remark};
 use crate::store::error::json_words;
 use crate::store::strings::Str;
 
@@ -20,7 +20,7 @@ pub(super) struct Text<'t> {
 
 /// An object: its keys with what they hold, and where it begins.
 pub(super) struct Object<'t> {
-    pub(super) at: Spot,
+    pub(super) at: LineColumn,
     /// What it is, for words.
     what: &'static str,
     found: Vec<(&'static str, &'t RawValue)>,
@@ -38,10 +38,10 @@ impl<'t> Text<'t> {
     }
 
     /// Where a part of the text begins.
-    pub(super) fn at(&self, part: &str) -> Spot {
+    pub(super) fn at(&self, part: &str) -> LineColumn {
         let start = (part.as_ptr() as usize).wrapping_sub(self.whole.as_ptr() as usize);
         let line = self.lines.partition_point(|begin| *begin <= start);
-        Spot {
+        LineColumn {
             line,
             column: start - self.lines[line - 1] + 1,
         }
@@ -58,7 +58,7 @@ impl<'t> Text<'t> {
                 return Remark { at: begin, what };
             }
             Remark {
-                at: Spot {
+                at: LineColumn {
                     line: begin.line + error.line().saturating_sub(1),
                     column: if error.line() <= 1 {
                         begin.column + error.column().saturating_sub(1)

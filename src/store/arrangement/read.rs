@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use serde_json::value::RawValue;
 
 use super::object::{Pocket, Text, Whole};
-use super::{MOST_PAGES, MOST_POCKETS, Remark, Spot};
+use super::{LineColumn, MOST_PAGES, MOST_POCKETS, Remark};
 use crate::model::PageFormat;
 use crate::plan::task::Grid;
 use crate::store::strings::Str;
@@ -28,7 +28,7 @@ pub(super) struct Binder {
     pub(super) id: String,
     pub(super) pages_move: bool,
     pub(super) pages: Vec<Page>,
-    pub(super) at: Spot,
+    pub(super) at: LineColumn,
 }
 
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -37,7 +37,7 @@ pub(super) struct Page {
     pub(super) grid: Grid,
     /// Front row by row, then back.
     pub(super) pockets: Vec<Option<String>>,
-    pub(super) at: Spot,
+    pub(super) at: LineColumn,
 }
 
 /// Reads an arrangement. A byte order mark is let pass.

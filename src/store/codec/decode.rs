@@ -3,8 +3,8 @@
 use super::Standing;
 use super::written::Written;
 use crate::model::{
-    Binder, BinderId, Card, Change, Collection, Draft, Finish, LayoutPage, Page, PageFormat, Place,
-    PocketAt, PrintingId, Set, SetId,
+    Binder, BinderId, Card, Change, Collection, Draft, Finish, LayoutPage, Page, PageFormat,
+    PagePlace, Place, PocketAt, PrintingId, Set, SetId,
 };
 use crate::store::parts::{BinderName, CardText, DraftText, HeadText, SideText, rules};
 use crate::store::strings::Str;
@@ -130,8 +130,8 @@ impl Reader<'_> {
             },
             Written::MovePage(page, from, to) => Change::MovePage {
                 page: page.0,
-                from: (from.0.0, from_one(from.1)?),
-                to: (to.0.0, from_one(to.1)?),
+                from: PagePlace::new(from.0.0, from_one(from.1)?),
+                to: PagePlace::new(to.0.0, from_one(to.1)?),
             },
             Written::Seat(token, binder, at, side, row, column, page) => Change::Seat {
                 place: self.pocket(binder, at, (side, row, column))?,

@@ -119,15 +119,15 @@ fn written_in<'a>(
         ),
         Change::MovePage { page, from, to } => Written::MovePage(
             PageName(*page),
-            (BinderName(from.0), from.1 + 1),
-            (BinderName(to.0), to.1 + 1),
+            (BinderName(from.binder), from.page + 1),
+            (BinderName(to.binder), to.page + 1),
         ),
         Change::Seat {
             place,
             page,
             printing,
         } => {
-            let (binder, at, side, row, column) = spot(before, *place)?;
+            let (binder, at, side, row, column) = pocket_text(before, *place)?;
             Written::Seat(
                 token(*printing)?,
                 binder,
@@ -143,7 +143,7 @@ fn written_in<'a>(
             page,
             printing,
         } => {
-            let (binder, at, side, row, column) = spot(before, *place)?;
+            let (binder, at, side, row, column) = pocket_text(before, *place)?;
             Written::Lift(
                 token(*printing)?,
                 binder,
@@ -172,7 +172,7 @@ fn written_in<'a>(
                 Some(at) => &binder.drafts().get(at)?.layout,
             };
             let page = layout.pages.get(place.page)?;
-            let (binder, at, side, row, column) = spot_on(page.format(), *place)?;
+            let (binder, at, side, row, column) = pocket_text_on(page.format(), *place)?;
             let old = MeaningText::of(before, old)?;
             let new = MeaningText::of(before, new)?;
             Written::Mean(binder, at, side, row, column, old, new)
@@ -217,15 +217,15 @@ fn card_text<'a>(before: &'a Collection, set: SetId, card: &'a Card) -> Option<C
     CardText::of(card, set.rarities(), set.finishes())
 }
 
-type Spot = (BinderName, usize, SideText, u8, u8);
+type PocketText = (BinderName, usize, SideText, u8, u8);
 
 /// A pocket of a physical page, as it is written.
-fn spot(before: &Collection, place: Place) -> Option<Spot> {
+fn pocket_text(before: &Collection, place: Place) -> Option<PocketText> {
     let page = before.binder(place.binder)?.pages().get(place.page)?;
-    spot_on(page.format(), place)
+    pocket_text_on(page.format(), place)
 }
 
-fn spot_on(format: PageFormat, place: Place) -> Option<Spot> {
+fn pocket_text_on(format: PageFormat, place: Place) -> Option<PocketText> {
     let at = format.at(place.pocket)?;
     Some((
         BinderName(place.binder),

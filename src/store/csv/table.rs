@@ -5,7 +5,7 @@ use std::io::{self, BufRead, BufReader, Cursor, Read};
 
 use super::record::{At, Fault, Record, Records};
 use crate::intake::BadRow;
-use crate::text::{count, listed, nearest};
+use crate::text::{all_of, count, nearest};
 
 /// Problems that are usually kept; of further ones only the number is.
 pub const USUALLY_KEPT: usize = 100;
@@ -373,7 +373,7 @@ fn short(header: &Record, at: usize) -> String {
 /// `set, number and name`.
 fn in_words<'c>(columns: impl Iterator<Item = &'c Column>) -> String {
     let names: Vec<_> = columns.map(|column| column.name).collect();
-    listed(&names, ", ")
+    all_of(&names, ", ")
 }
 
 fn names(columns: &[Column], which: impl Fn(&Column) -> bool) -> String {

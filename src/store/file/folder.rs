@@ -80,8 +80,16 @@ impl Folder {
                 return Ok(path);
             }
         }
-        Err(StoreError::ReadOnly("set-aside is full".into()))
+        Err(StoreError::AsideFull {
+            path: self.aside.clone(),
+        })
     }
+}
+
+/// The files as they are on the disk.
+pub(super) struct Found {
+    pub(super) snapshot: Option<Vec<u8>>,
+    pub(super) journal: Option<Vec<u8>>,
 }
 
 /// Why the lock was not taken.

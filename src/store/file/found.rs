@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::disk;
-use super::folder::Folder;
+use super::folder::{Folder, Found};
 use super::older;
 use super::replaced::{self, Steps};
 use crate::store::error::{Notice, StoreError};
@@ -13,12 +13,6 @@ use crate::store::recover::{
 };
 use crate::store::snapshot::{ReadError, Snapshot, read_later, read_snapshot, sealed_with};
 use crate::text::count;
-
-/// The files as they are on the disk.
-pub(super) struct Found {
-    pub(super) snapshot: Option<Vec<u8>>,
-    pub(super) journal: Option<Vec<u8>>,
-}
 
 /// How often the files are read without the lock before what was found counts.
 const LOOKS: usize = 4;
@@ -210,9 +204,7 @@ pub(super) fn before_edit(
         },
         None => "the steps do not reach back to the beginning, and no earlier state is kept".into(),
     };
-    Err(StoreError::ReadOnly(format!(
-        "collection.json cannot be put back as it was: {why}"
-    )))
+    Err(StoreError::NotPutBack { why })
 }
 
 fn of_snapshot(snapshot: Snapshot, notice: Notice) -> Recovered {

@@ -4,8 +4,8 @@ use std::path::Path;
 use std::rc::Rc;
 
 use super::disk;
-use super::folder::{Folder, NoLock};
-use super::found::{Found, before_edit, read_unlocked, understand};
+use super::folder::{Folder, Found, NoLock};
+use super::found::{before_edit, read_unlocked, understand};
 use super::restore::{restore, take_as_offered};
 use super::{FileStore, Opened};
 use crate::model::Collection;
@@ -37,7 +37,7 @@ pub(super) fn open(files: Rc<dyn Files>, path: &Path, how: Open) -> Result<Opene
             let why = no_lock.to_string();
             let (found, recovered) = read_unlocked(&folder)?;
             let mut opened = assemble(folder, Access::ReadOnly(why.clone()), &found, recovered);
-            opened.3.insert(0, Notice::ReadOnly { why, held });
+            opened.notices.insert(0, Notice::ReadOnly { why, held });
             return Ok(opened);
         }
     };
@@ -55,7 +55,7 @@ pub(super) fn open(files: Rc<dyn Files>, path: &Path, how: Open) -> Result<Opene
     {
         let why = Access::ReadOnly(damage.to_string());
         let mut opened = assemble(folder, why, &found, recovered);
-        opened.0.lock = Some(lock);
+        opened.store.lock = Some(lock);
         return Ok(opened);
     }
     let is_damaged = !recovered.damage.is_empty();
@@ -63,8 +63,8 @@ pub(super) fn open(files: Rc<dyn Files>, path: &Path, how: Open) -> Result<Opene
     let (whole, lacks_newline) = (recovered.journal_whole, recovered.lacks_newline);
     let is_replaced = recovered.journal_replaced;
     let mut opened = assemble(folder, Access::Writable, &found, recovered);
-    opened.0.lock = Some(lock);
-    let mut begun = clear_temporaries(&opened.0.folder);
+    opened.store.lock = Some(lock);
+    let mut begun = clear_temporaries(&opened.store.folder);
     if let Open::Older(record) = how {
         begun = begun.and_then(|()| restore(&mut opened, &found, record));
     } else if is_damaged {
@@ -72,15 +72,15 @@ pub(super) fn open(files: Rc<dyn Files>, path: &Path, how: Open) -> Result<Opene
             let aside = take_as_offered(&mut opened, &found)?;
             if how == Open::PutBack {
                 // What was damaged is as it was, so there is no more to tell of it.
-                opened.3.retain(|notice| !notice.is_damage());
-                opened.3.push(Notice::PutBack { aside });
+                opened.notices.retain(|notice| !notice.is_damage());
+                opened.notices.push(Notice::PutBack { aside });
             } else {
-                opened.3.push(Notice::TakenAsOffered { aside });
+                opened.notices.push(Notice::TakenAsOffered { aside });
             }
             Ok(())
         });
     } else if is_replaced {
-        begun = begun.and_then(|()| opened.0.begin_journal(&opened.2));
+        begun = begun.and_then(|()| opened.store.begin_journal(&opened.history));
     } else {
         if torn.is_some() {
             begun = begun.and_then(|()| set_tail_aside(&mut opened, &found, whole));
@@ -89,8 +89,8 @@ pub(super) fn open(files: Rc<dyn Files>, path: &Path, how: Open) -> Result<Opene
     }
     if let Err(error) = begun {
         let why = error.to_string();
-        opened.0.access = Access::ReadOnly(why.clone());
-        opened.3.push(Notice::ReadOnly { why, held: false });
+        opened.store.access = Access::ReadOnly(why.clone());
+        opened.notices.push(Notice::ReadOnly { why, held: false });
     }
     Ok(opened)
 }
@@ -115,7 +115,12 @@ fn empty(files: Rc<dyn Files>, path: &Path, access: Access) -> Opened {
         last: Position::default(),
         notice: None,
     };
-    (store, Collection::new(), History::default(), Vec::new())
+    Opened {
+        store,
+        collection: Collection::new(),
+        history: History::default(),
+        notices: Vec::new(),
+    }
 }
 
 fn assemble(folder: Folder, access: Access, found: &Found, recovered: Recovered) -> Opened {
@@ -138,12 +143,17 @@ fn assemble(folder: Folder, access: Access, found: &Found, recovered: Recovered)
         bytes: torn.bytes,
         aside: None,
     }));
-    (store, recovered.collection, recovered.history, notices)
+    Opened {
+        store,
+        collection: recovered.collection,
+        history: recovered.history,
+        notices,
+    }
 }
 
 /// Moves what stands beyond the whole lines out of the journal.
 fn set_tail_aside(opened: &mut Opened, found: &Found, whole: usize) -> Result<(), StoreError> {
-    let (store, _, _, notices) = opened;
+    let Opened { store, notices, .. } = opened;
     let tail = found
         .journal
         .as_deref()
@@ -166,10 +176,16 @@ fn set_tail_aside(opened: &mut Opened, found: &Found, whole: usize) -> Result<()
 
 /// Makes what is missing of a new collection, and opens the journal for more.
 fn begin_writing(
-    (store, collection, history, _): &mut Opened,
+    opened: &mut Opened,
     found: &Found,
     lacks_newline: bool,
 ) -> Result<(), StoreError> {
+    let Opened {
+        store,
+        collection,
+        history,
+        ..
+    } = opened;
     if found.snapshot.is_none() && found.journal.is_none() {
         store.write_snapshot(collection)?;
     }

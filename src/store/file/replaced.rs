@@ -3,8 +3,8 @@
 //! its checksum, and is kept in `set-aside/`.
 
 use super::disk;
+use super::folder::Found;
 use super::folder::{Folder, JOURNAL_FILE, SNAPSHOT_FILE};
-use super::found::Found;
 use crate::store::StoreError;
 use crate::store::history::History;
 use crate::store::position::Position;

@@ -7,8 +7,8 @@ use std::time::Duration;
 
 use super::Opened;
 use super::disk;
+use super::folder::Found;
 use super::folder::{Folder, JOURNAL_FILE, SNAPSHOT_FILE};
-use super::found::Found;
 use super::older;
 use super::replaced::{self, Steps};
 use crate::model::Collection;
@@ -81,13 +81,18 @@ fn whole(files: &dyn Files, path: &Path) -> Result<Collection, String> {
 /// Makes an older snapshot the collection. The present one goes among the older ones, if it is
 /// whole, and its files are set aside in any case.
 pub(super) fn restore(opened: &mut Opened, found: &Found, record: u64) -> Result<(), StoreError> {
-    let (store, collection, history, notices) = opened;
+    let Opened {
+        store,
+        collection,
+        history,
+        notices,
+    } = opened;
     let folder = store.folder.clone();
     let files = &*folder.files;
     let from = older::path(&folder, record);
-    let restored = whole(files, &from).map_err(|what| {
-        let from = from.display();
-        StoreError::ReadOnly(format!("{from} cannot be gone back to: {what}"))
+    let restored = whole(files, &from).map_err(|why| StoreError::NotGoneBack {
+        path: from.clone(),
+        why,
     })?;
     if !notices.iter().any(Notice::is_damage) {
         disk::create_folder(files, &folder.older)?;
@@ -105,7 +110,7 @@ pub(super) fn restore(opened: &mut Opened, found: &Found, record: u64) -> Result
         ..History::default()
     };
     let aside = take_as_offered(opened, found)?;
-    opened.3.push(Notice::Restored { from, aside });
+    opened.notices.push(Notice::Restored { from, aside });
     Ok(())
 }
 
@@ -116,7 +121,12 @@ pub(super) fn take_as_offered(
     opened: &mut Opened,
     found: &Found,
 ) -> Result<Vec<PathBuf>, StoreError> {
-    let (store, collection, history, notices) = opened;
+    let Opened {
+        store,
+        collection,
+        history,
+        notices,
+    } = opened;
     let mut aside = Vec::new();
     for (name, bytes) in [
         (SNAPSHOT_FILE, &found.snapshot),

@@ -6,8 +6,8 @@ use serde_json::Value;
 
 use super::{cases, number};
 use crate::supplies::{
-    Currency, HousingKind, MOST_NEED, Money, Offer, PriceList, PriceRow, Purchase, Question,
-    Sleeves, Thickness, cheapest, order, ways,
+    Currency, HousingKind, MOST_NEED, Money, Offer, OrderSum, PriceList, PriceRow, Purchase,
+    Question, Sleeves, Thickness, cheapest, order_sum, ways,
 };
 
 fn offers(value: &Value) -> Vec<Offer> {
@@ -70,11 +70,12 @@ fn the_cheapest_packs_are_those_that_the_trade_reckons() {
         };
         assert_like(&case, &[only]);
         let (need, packs) = (number(&case["need"]), number(&case["packs"]) as u32);
-        let ordered = order(need, only, packs).unwrap();
-        assert_eq!(
-            ordered,
-            (number(&case["cost"]), number(&case["left_over"]), 0)
-        );
+        let sum = OrderSum {
+            cost: number(&case["cost"]),
+            left_over: number(&case["left_over"]),
+            lacking: 0,
+        };
+        assert_eq!(order_sum(need, only, packs), Some(sum));
     }
 }
 
@@ -86,7 +87,14 @@ fn an_order_tells_what_is_left_over_and_what_is_lacking() {
         pack: 50,
         price: 2_500,
     };
-    assert_eq!(order(20, pages, 1), Some((2_500, 30, 0)));
+    let sum = |cost, left_over, lacking| {
+        Some(OrderSum {
+            cost,
+            left_over,
+            lacking,
+        })
+    };
+    assert_eq!(order_sum(20, pages, 1), sum(2_500, 30, 0));
     let euros = |minor| Money {
         minor,
         currency: Currency::of("EUR").unwrap(),
@@ -96,7 +104,7 @@ fn an_order_tells_what_is_left_over_and_what_is_lacking() {
         (euros(2_500).part(20, 0), euros(5).part(1, 2)),
         (None, Some(euros(2)))
     );
-    assert_eq!(order(120, pages, 2), Some((5_000, 0, 20)));
+    assert_eq!(order_sum(120, pages, 2), sum(5_000, 0, 20));
     let (dear, cheap) = (
         Offer {
             pack: 100,

@@ -8,10 +8,11 @@ use crate::model::{
     Binder, BinderKind, BinderSpec, Builder, CardSize, Change, Collection, Draft, Layout,
     LayoutPage, Meaning, Opening, PageFormat, RingShape,
 };
+use crate::supplies::sheet::{LeftOfSheet, page_on_sheet};
 use crate::supplies::{
     Item, LayoutOf, PageKind, PaperFormat, Play, Rings, Sleeve, SleeveOpening, Sleeves, Thickness,
-    Verdict, fit, fit_together, grams, misfits, page_on_sheet, parse_micrometres, play, room,
-    sheets, sleeve_words, splits,
+    Verdict, fit, fit_together, grams, misfits, parse_micrometres, play, room, sheets,
+    sleeve_words, splits,
 };
 use crate::text::parse_tenths;
 
@@ -131,9 +132,9 @@ fn pockets_leave_of_a_sheet_what_the_vectors_say() {
         }
         let left = page_on_sheet(format, sheet);
         assert_eq!(left.is_some(), case["fits"].as_bool().unwrap(), "{case}");
-        if let Some(((wide, high), _)) = left {
+        if let Some(left) = left {
             let spare = |at: usize| parse_tenths(text(&case["spare_mm"][at])).unwrap();
-            assert_eq!((wide, high), (spare(0), spare(1)), "{case}");
+            assert_eq!((left.width, left.height), (spare(0), spare(1)), "{case}");
         }
     }
     // ISO 838: the middle of a hole 12 mm from the edge, its diameter 6 mm.
@@ -143,7 +144,7 @@ fn pockets_leave_of_a_sheet_what_the_vectors_say() {
             pocket_height: 889,
             ..PageFormat::new(3, 3, 1)
         };
-        page_on_sheet(format, PaperFormat::USUAL[0]).map(|(_, holes)| holes)
+        page_on_sheet(format, PaperFormat::USUAL[0]).map(LeftOfSheet::takes_holes)
     };
     assert_eq!(
         (on_a4(650), on_a4(651), on_a4(700), on_a4(701)),

@@ -1,7 +1,8 @@
 //! Money: `tests/data/money.json` (ISO 4217, IEEE 754-2019).
 
 use super::{cases, text};
-use crate::supplies::{Currency, Money, half_even};
+use crate::supplies::money::half_even;
+use crate::supplies::{Currency, Money};
 
 fn with_digits(digits: u64) -> Currency {
     let code = match digits {

@@ -2,7 +2,7 @@
 //! left to do when no key waits.
 
 use super::{App, Flow};
-use crate::ui::job::{self, Work, Workers};
+use crate::ui::job::{Work, Workers};
 
 impl App {
     /// Something that works beside the loop has something to tell.
@@ -73,7 +73,7 @@ impl App {
 
     /// Says what a fault of this program said, if there was one beside the loop.
     pub(super) fn tell_fault(&mut self, flow: Flow) -> Flow {
-        let Some(said) = job::take_fault() else {
+        let Some(said) = self.desk.take_fault() else {
             return flow;
         };
         self.desk.tell_fault(&said);
@@ -116,7 +116,7 @@ mod tests {
             (Some("Not written"), "Not written: 7 pages of 5"),
         ] {
             let mut job = Some(Job::begin(None, |_| -> u8 { panic!("{} pages of 5", 7) }));
-            assert!(Job::ended(&mut job).is_some());
+            assert!(app.desk.ended(&mut job).is_some());
             app.desk.message = None;
             if let Some(words) = before {
                 app.desk.warn(words);

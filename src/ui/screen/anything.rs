@@ -214,7 +214,7 @@ fn ranked(all: &[Line], typed: &str) -> Vec<usize> {
                 words.any(|own| own.starts_with(&**word))
             };
             let whole = words.iter().all(begins);
-            if !whole && !words.iter().all(|word| is_within_a_word(word, &all)) {
+            if !whole && !words.iter().all(|word| meets_a_word(word, &all)) {
                 continue;
             }
             if whole && !has_words {
@@ -240,7 +240,7 @@ fn ranked(all: &[Line], typed: &str) -> Vec<usize> {
 
 /// Whether some word of the line has what was typed in it; or its letters, in their order, and
 /// begins with the first of them.
-fn is_within_a_word(typed: &str, line: &str) -> bool {
+fn meets_a_word(typed: &str, line: &str) -> bool {
     let mut words = line.split(|c: char| !c.is_alphanumeric());
     words.any(|word| {
         let mut own = word.chars();

@@ -4,7 +4,7 @@ use crossterm::event::KeyEvent;
 use ratatui::buffer::Buffer;
 
 use super::{Next, Screen};
-use crate::hand::{self, Cannot, Ground, Put};
+use crate::hand::{self, Cannot, Foretold, Ground};
 use crate::layout;
 use crate::model::{Change, Collection, PageFormat, Place, Step};
 use crate::report;
@@ -133,7 +133,7 @@ impl Ask {
     fn step(&self, desk: &Desk) -> Result<Step, String> {
         let (collection, ground, words) = (desk.collection(), self.ground, self.field.value());
         let done: Result<Step, Cannot> = match &self.question {
-            Question::Page => Err("no deed"),
+            Question::Page => return Err("no deed".into()),
             Question::NewDraft { empty } => {
                 hand::begin_draft(collection, ground.binder, words, *empty)
             }
@@ -168,24 +168,24 @@ impl Ask {
                     .map(|moved| moved.step)
             }
         };
-        done.map_err(ToOwned::to_owned)
+        done.map_err(|why| why.to_string())
     }
 
-    fn room(&self, collection: &Collection, place: Place) -> Result<Put, String> {
+    fn room(&self, collection: &Collection, place: Place) -> Result<Foretold, String> {
         let words = self.field.value().trim();
         let pockets = words
             .parse()
             .map_err(|_| "a number of pockets, such as 3")?;
         let put = hand::leave_room(collection, self.ground, place, pockets);
-        put.map_err(ToOwned::to_owned)
+        put.map_err(|why| why.to_string())
     }
 
-    fn run_to_page(&self, collection: &Collection, run: &[Place]) -> Result<Put, String> {
+    fn run_to_page(&self, collection: &Collection, run: &[Place]) -> Result<Foretold, String> {
         let words = self.field.value().trim();
         let page: usize = words.parse().map_err(|_| "a page, such as 3")?;
         let page = page.checked_sub(1).ok_or("pages count from 1")?;
         let put = hand::to_page(collection, self.ground, run, page);
-        put.map_err(ToOwned::to_owned)
+        put.map_err(|why| why.to_string())
     }
 
     /// What the answer as it stands would do, or why it cannot be.

@@ -17,8 +17,9 @@ use super::print::Print;
 use super::type_in::TypeIn;
 use super::work::Work;
 use super::{Mouse, Next, Screen};
-use crate::hand::{self, Cost, Ground};
+use crate::hand::{self, Ground};
 use crate::model::{Collection, Place, PocketState, Step};
+use crate::plan::Cost;
 use crate::text;
 use crate::ui::book::Book;
 use crate::ui::clipboard::Copied;
@@ -30,6 +31,7 @@ use crate::ui::message::Tone;
 use crate::ui::spread::{Cursor, Hands, Spread};
 use carry::Hand;
 use ratatui::buffer::Buffer;
+use why::NoDeed;
 
 /// A binder opened at a pocket.
 #[derive(Debug)]
@@ -95,25 +97,26 @@ impl OpenBinder {
         self.spread.weigh(collection, cost);
     }
 
-    fn deed(&self, desk: &Desk, intent: Intent) -> Result<Step, hand::Cannot> {
+    fn deed(&self, desk: &Desk, intent: Intent) -> Result<Step, NoDeed> {
         if !self.ground().is_real() {
-            return Err("this is a draft; the cards lie in the real binder");
+            return Err(NoDeed::InDraft);
         }
-        let book = self.book(desk).ok_or("the binder is gone")?;
+        let book = self.book(desk).ok_or(hand::Cannot::BinderGone)?;
         let place = self.spread.cursor.place(&book);
-        let place = place.ok_or("the binder has no pages")?;
+        let place = place.ok_or(NoDeed::NoPages)?;
         let state = &book.state_of(place.page, place.pocket);
         if matches!(state, PocketState::Keepsake(_)) {
-            return Err(why::KEEPSAKE);
+            return Err(NoDeed::Keepsake);
         }
         let collection = desk.collection();
-        match intent {
+        let step = match intent {
             Intent::Put => hand::put(collection, place, state),
             Intent::Take => hand::take(collection, place),
             Intent::Acquire => hand::acquire(collection, place, state),
             Intent::PartWith => hand::part_with(collection, state),
-            _ => Err("that cannot be done here"),
-        }
+            _ => return Err(NoDeed::NoneOfThese),
+        };
+        Ok(step?)
     }
 
     /// The binder, and its drafts, are opened here again.
@@ -286,7 +289,7 @@ impl Screen for OpenBinder {
                         self.weigh(desk.collection());
                     }
                     Err(why) => {
-                        let instead = self.instead(desk, intent, why);
+                        let instead = self.instead(desk, intent, &why);
                         desk.warn(instead);
                     }
                 }

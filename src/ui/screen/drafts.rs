@@ -6,8 +6,9 @@ use ratatui::layout::Rect;
 use super::ask::{Ask, Question};
 use super::sections::Sections;
 use super::{Mouse, Next, Screen};
-use crate::hand::{self, Cannot, Cost, Ground};
+use crate::hand::{self, Cannot, Ground};
 use crate::model::Step;
+use crate::plan::Cost;
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
@@ -38,7 +39,7 @@ type Column = (&'static str, u16, fn(&Cost) -> (usize, bool));
 const COLUMNS: [Column; 4] = [
     ("cards out", 11, |cost| (cost.lifts, false)),
     ("pages moved", 13, |cost| {
-        (cost.page_moves, cost.may_be_fewer)
+        (cost.page_moves, cost.may_be_fewer())
     }),
     ("pages in", 10, |cost| (cost.pages_added, false)),
     ("pages out", 11, |cost| (cost.pages_removed, false)),
@@ -58,7 +59,7 @@ const CLOSE_COLUMNS: [Column; 4] = {
 /// Where there is no room for all of them beside a name.
 const FEW_COLUMNS: [Column; 2] = [
     ("cards", 7, |cost| (cost.lifts, false)),
-    ("pages", 7, |cost| (cost.pages(), cost.may_be_fewer)),
+    ("pages", 7, |cost| (cost.pages(), cost.may_be_fewer())),
 ];
 
 /// Columns of the window where the names are short, and the most.
@@ -147,7 +148,7 @@ impl Drafts {
         }
         let real = Ground::real(self.ground.binder);
         let cost = hand::cost(desk.collection(), real).unwrap_or_default();
-        let words = match cost == Cost::default() {
+        let words = match cost.is_nothing() {
             true => "Adopted: no card and no page has to be moved".to_owned(),
             false => {
                 let key = desk.key(Context::Binder, Intent::Work);
@@ -164,8 +165,8 @@ impl Drafts {
     }
 
     /// Takes what each would cost, if it has been found out.
-    fn take(&mut self) {
-        if let Some(Ok(costs)) = Job::ended(&mut self.job) {
+    fn take(&mut self, desk: &Desk) {
+        if let Some(Ok(costs)) = desk.ended(&mut self.job) {
             for (line, cost) in self.lines.iter_mut().zip(costs) {
                 line.1 = cost;
             }
@@ -313,11 +314,11 @@ impl Screen for Drafts {
             });
             told.collect()
         }));
-        self.take();
+        self.take(desk);
     }
 
-    fn hear(&mut self, _: &mut Desk) -> Next {
-        self.take();
+    fn hear(&mut self, desk: &mut Desk) -> Next {
+        self.take(desk);
         Next::Stay
     }
 

@@ -8,7 +8,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::{Mouse, Next, Screen, WHEEL};
-use crate::session::Told;
+use crate::session::PastStep;
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
@@ -200,13 +200,13 @@ impl History {
 impl Listed {
     /// All lines, the last undone step first. The hour stands beside the day where there is room.
     fn of(desk: &Desk, revision: u64, with_hour: bool) -> Self {
-        let line = |at, told: &Told, role| Line {
+        let line = |at, told: &PastStep, role| Line {
             at,
             words: text::safe(&line(desk, told, with_hour)).into_owned(),
             role,
         };
         let mut lines = Vec::new();
-        let undone: Vec<Told> = desk.session.undone().take(MOST).collect();
+        let undone: Vec<PastStep> = desk.session.undone().take(MOST).collect();
         for (at, told) in undone.iter().enumerate().rev() {
             let mut line = line(-(at as isize) - 1, told, Role::Quiet);
             // In front, where a long line is not cut.
@@ -218,7 +218,7 @@ impl Listed {
             words: "The present".to_owned(),
             role: Role::Strong,
         });
-        let done: Vec<Told> = desk.session.done().take(MOST).collect();
+        let done: Vec<PastStep> = desk.session.done().take(MOST).collect();
         let told = (1isize..).zip(&done);
         lines.extend(told.map(|(at, told)| line(at, told, Role::Text)));
         if !done.is_empty() {
@@ -377,7 +377,7 @@ struct Line {
 }
 
 /// The step with the day on which it was done, and the hour.
-fn line(desk: &Desk, told: &Told, with_hour: bool) -> String {
+fn line(desk: &Desk, told: &PastStep, with_hour: bool) -> String {
     let label = as_sentence(desk.collection(), &told.label);
     let at = told.at.as_deref();
     let day = at.and_then(|at| at.get(..10));

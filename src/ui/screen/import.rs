@@ -285,7 +285,7 @@ impl Screen for Import {
     }
 
     fn hear(&mut self, desk: &mut Desk) -> Next {
-        let Some(answer) = Job::ended(&mut self.job) else {
+        let Some(answer) = desk.ended(&mut self.job) else {
             return Next::Stay;
         };
         match answer {

@@ -138,13 +138,13 @@ impl List {
 
     /// Takes what was done, if it has been.
     fn take(&mut self, desk: &mut Desk) {
-        let Some(done) = Job::ended(&mut self.job) else {
+        let Some(done) = desk.ended(&mut self.job) else {
             return;
         };
         match (done, self.is_asking()) {
             (Ok(Done::Written(path, written)), _) => self.tell(desk, &path, written),
             (Err(NoAnswer::Stopped), true) => desk.say("Stopped: nothing is written"),
-            (Err(NoAnswer::Failed), true) => desk.warn("Not written: a fault of this program"),
+            (Err(NoAnswer::Failed(_)), true) => desk.warn("Not written: a fault of this program"),
             (done, _) => {
                 let wanted = self.asked_for;
                 self.take_listed(desk, done, wanted);
@@ -372,7 +372,7 @@ impl Screen for List {
             let told = hand::by_pages(&collection, None);
             Done::Listed(report::listed(&told, asked, filter))
         }));
-        if let Some(done) = Job::ended(&mut self.job) {
+        if let Some(done) = desk.ended(&mut self.job) {
             self.take_listed(desk, done, wanted);
         }
     }

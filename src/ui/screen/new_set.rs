@@ -219,7 +219,7 @@ impl NewSet {
             symbol: word(symbol),
             shelf: word(shelf),
         };
-        hand::check_spine(&head.title, &head.symbol, &head.shelf)?;
+        hand::check_spine(&head.title, &head.symbol, &head.shelf).map_err(|why| why.to_string())?;
         Ok(head)
     }
 

@@ -106,7 +106,7 @@ impl Pile {
                 }
                 // The next number does not run into the wrong one.
                 self.field.begin_anew();
-                desk.warn(text::sentence(&why.to_string()));
+                desk.warn(text::sentence(why));
             }
             Ok(entry) => {
                 let words = hand::named(desk.collection(), entry.printing);

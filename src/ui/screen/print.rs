@@ -15,7 +15,7 @@ use ratatui::buffer::Buffer;
 use super::{Mouse, Next, Screen};
 use crate::model::{Binder, BinderId};
 use crate::paper::Turn;
-use crate::paper::{Size, parse_paper};
+use crate::paper::{PAPERS, Size, parse_paper};
 use crate::ui::desk::Desk;
 use crate::ui::field::Field;
 use crate::ui::form::{stepped, turned};
@@ -39,11 +39,9 @@ const KINDS: [(Kind, &str, &str); 9] = [
     (Kind::Page, "picture of the spread", "spread"),
 ];
 
-const PAPERS: [&str; 4] = ["a4", "letter", "a5", "a3"];
-
 /// The papers to choose from, and which is usual: one of them, or one more.
 fn papers(usual: &str) -> (Vec<Box<str>>, usize) {
-    let mut papers: Vec<Box<str>> = PAPERS.map(Into::into).to_vec();
+    let mut papers: Vec<Box<str>> = PAPERS.map(|(word, _)| word.into()).to_vec();
     let known = papers.iter().position(|paper| &**paper == usual);
     let at = known.unwrap_or(papers.len());
     if known.is_none() {

@@ -101,7 +101,7 @@ impl Counted {
 impl Supplies {
     /// Takes what was counted, if it has been.
     fn take(&mut self, desk: &Desk) {
-        match Job::ended(&mut self.job) {
+        match desk.ended(&mut self.job) {
             Some(Ok(_)) if self.revision != desk.session.revision() => self.refresh(desk),
             Some(Ok(counted)) => {
                 self.seen = counted.seen;

@@ -144,9 +144,9 @@ impl<'a> Drawing<'a> {
             let mut title = format!(" page {} {} ", book.page(page) + 1, side.side);
             if book.is_lifted(page) {
                 title.push_str("in hand ");
-            } else if let Some((to, moves)) = book.goes_to(book.page(page)) {
-                let moves = if moves { "moves: " } else { "" };
-                title.push_str(&format!("{moves}will be page {} ", to + 1));
+            } else if let Some(goes) = book.goes_to(book.page(page)) {
+                let moves = if goes.is_moved { "moves: " } else { "" };
+                title.push_str(&format!("{moves}will be page {} ", goes.to + 1));
             }
             for words in unusual(format) {
                 let room = usize::from(grid.page.width.saturating_sub(4));

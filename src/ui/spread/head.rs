@@ -6,8 +6,8 @@ use ratatui::buffer::Buffer;
 
 use super::Cursor;
 use super::draw::Drawing;
-use crate::hand::Cost;
 use crate::model::{Binder, Collection, Page, PrintingId};
+use crate::plan::Cost;
 use crate::report;
 use crate::text;
 use crate::ui::desk::Desk;
@@ -115,7 +115,7 @@ impl Drawing<'_> {
         let far = format!("{in_place} of {meant} in place");
         let cost = self.book.to_do().unwrap_or_default();
         let is_open = cost.pages() > 0 || tally.is_under_way();
-        if cost == Cost::default() && to_put_in == 0 {
+        if cost.is_nothing() && to_put_in == 0 {
             let told = vec![format!("{far}, {gaps}, {share}"), format!("{far}, {share}")];
             return (told, false);
         }
@@ -144,7 +144,7 @@ impl Drawing<'_> {
 /// What is to be done in the real binder, with the loose copies that are put in.
 fn task(cost: &Cost, to_put_in: usize) -> String {
     let put_in = text::count(to_put_in as u64, "card to put in", "cards to put in");
-    match (*cost == Cost::default(), to_put_in) {
+    match (cost.is_nothing(), to_put_in) {
         (false, 0) => cost.task(),
         (true, _) => put_in,
         // The cards that come out go in again: these are loose now, and go in besides.

@@ -159,7 +159,7 @@ fn state_words(book: &Book<'_>, place: Place, printing: PrintingId) -> (String, 
     };
     let words = match book.state_of(place.page, place.pocket) {
         PocketState::InPlace(_) if book.rides(place.page, place.pocket) => {
-            let (to, _) = book.goes_to(place.page).unwrap_or((place.page, false));
+            let to = (book.goes_to(place.page)).map_or(place.page, |goes| goes.to);
             return (
                 format!("in its place on this page, which will be page {}", to + 1),
                 String::new(),

@@ -179,9 +179,13 @@ impl Strip {
                 (Role::Carried, theme.glyphs().under_way)
             } else if page == here.0 {
                 (Role::Cursor, theme.glyphs().here)
-            } else if let Some((to, true)) = book.goes_to(book.page(page)) {
+            } else if let Some(goes) = book.goes_to(book.page(page)).filter(|goes| goes.is_moved) {
                 let glyphs = theme.glyphs();
-                let sign = if to < page { glyphs.up } else { glyphs.down };
+                let sign = if goes.to < page {
+                    glyphs.up
+                } else {
+                    glyphs.down
+                };
                 (Role::Misplaced, sign)
             } else {
                 news(&sides, theme)

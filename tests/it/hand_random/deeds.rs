@@ -74,7 +74,7 @@ pub(super) fn deed(on: &Collection, dice: &mut Dice) -> Deed {
     let name = ALL[weighted(dice)].0;
     let (place, run) = (place(&formats, ground, dice), run(&formats, ground, dice));
     let page = dice.below(pages + 1);
-    let put = |step: Result<ringbound::hand::Put, Cannot>| step.map(|put| put.step);
+    let put = |step: Result<ringbound::hand::Foretold, Cannot>| step.map(|put| put.step);
     let to = place;
     let one = &run[..run.len().min(1)];
     let (kind, step) = match name {

@@ -2,8 +2,8 @@
 
 use ringbound::model::{
     Binder, BinderId, BinderKind, BinderSpec, Card, CardSize, Change, Collection, Finish,
-    LayoutPage, Meaning, Opening, Page, PageFormat, PageId, Place, PrintingId, RingShape, SetHead,
-    SetId,
+    LayoutPage, Meaning, Opening, Page, PageFormat, PageId, PagePlace, Place, PrintingId,
+    RingShape, SetHead, SetId,
 };
 
 use super::dice::Dice;
@@ -355,8 +355,8 @@ fn pages(on: &Collection, dice: &mut Dice) -> Vec<Change> {
         },
         _ => Change::MovePage {
             page: page.id(),
-            from: (id, at),
-            to: (other, dice.below(pages.len())),
+            from: PagePlace::new(id, at),
+            to: PagePlace::new(other, dice.below(pages.len())),
         },
     }]
 }
@@ -530,8 +530,8 @@ fn stray_beside_drafts(on: &Collection, dice: &mut Dice) -> Change {
         },
         7 => Change::MovePage {
             page,
-            from: (binder, dice.below(3)),
-            to: (BinderId(2), dice.below(9)),
+            from: PagePlace::new(binder, dice.below(3)),
+            to: PagePlace::new(BinderId(2), dice.below(9)),
         },
         8 => Change::AddPage {
             binder,

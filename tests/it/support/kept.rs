@@ -4,9 +4,10 @@ use std::cell::RefCell;
 use std::path::{Path, PathBuf};
 use std::rc::Rc;
 
+use crate::support::files::InMemory;
+
 use ringbound::model::Collection;
 use ringbound::session::{Access, Open, Session, StoreError};
-use ringbound::store::files::InMemory;
 use ringbound::store::{Entry, History, MemoryStore, Store};
 use tempfile::TempDir;
 

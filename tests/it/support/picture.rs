@@ -17,7 +17,7 @@
 
 use std::collections::BTreeMap;
 
-use ringbound::hand::{Cannot, Ground, Manner, Put, put_down};
+use ringbound::hand::{Cannot, Foretold, Ground, Manner, put_down};
 use ringbound::model::{
     BinderId, BinderKind, BinderSpec, Card, Change, Collection, Draft, Finish, Layout, LayoutPage,
     Meaning, PageFormat, PageId, Place, PrintingId, RingShape, SetHead, SetId, Step,
@@ -242,7 +242,7 @@ impl Picture {
         after.draw()
     }
 
-    pub(crate) fn put(&self, from: &str, to: &str, manner: Manner) -> Result<Put, Cannot> {
+    pub(crate) fn put(&self, from: &str, to: &str, manner: Manner) -> Result<Foretold, Cannot> {
         let (from, to) = (self.places(from), self.at(to));
         put_down(&self.collection, self.ground, &from, to, manner)
     }

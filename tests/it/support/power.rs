@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, HashMap};
 use std::hash::{Hash, Hasher};
 use std::path::{Path, PathBuf};
 
-use ringbound::store::files::{InMemory, Op};
+use crate::support::files::{InMemory, Op};
 
 #[derive(Clone, Debug)]
 enum Data {

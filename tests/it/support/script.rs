@@ -4,11 +4,13 @@
 use std::path::Path;
 use std::rc::Rc;
 
+use crate::support::files::InMemory;
+
 use ringbound::model::{
     BinderKind, BinderSpec, Card, Change, Finish, PageFormat, PageId, PrintingId, SetHead, Step,
 };
 use ringbound::session::{Access, Notice, Open, Session, SessionError, StoreError};
-use ringbound::store::files::{Files, InMemory};
+use ringbound::store::files::Files;
 
 use super::kept::clock;
 use super::world::{FIRST, MOSS, TIN, acquire, at, moss, state, steps};

@@ -7,7 +7,7 @@
 use std::rc::Rc;
 
 use super::OpenBinder;
-use crate::hand::{self, Cannot, Manner, PagesInHand, Put};
+use crate::hand::{self, Cannot, Foretold, Manner, PagesInHand, PutDown};
 use crate::model::{Place, Side};
 use crate::text;
 use crate::ui::book::Lifted;
@@ -155,7 +155,7 @@ impl OpenBinder {
             pointer: None,
             over: None,
             leafs_at_once: false,
-            words: Err(""),
+            words: Err(Cannot::NothingInHand),
             meets: false,
             label,
             pages: None,
@@ -169,26 +169,29 @@ impl OpenBinder {
     pub(super) fn think(&mut self, desk: &Desk) {
         let put = self.put(desk);
         if let Some(hand) = &mut self.hand {
-            hand.meets = put.as_ref().is_ok_and(|(_, meets)| *meets);
-            hand.words = put.map(|(put, _)| put.words);
+            hand.meets = put.as_ref().is_ok_and(|down| down.meets_others);
+            hand.words = put.map(|down| down.deed.words);
         }
         self.spread.cost = self.cost(desk.collection());
     }
 
-    /// The step of putting down here, with its words, and whether others make way for it.
-    fn put(&self, desk: &Desk) -> Result<(Put, bool), Cannot> {
-        let hand = self.hand.as_ref().ok_or("nothing is in hand")?;
+    /// Putting down here, thought through.
+    fn put(&self, desk: &Desk) -> Result<PutDown, Cannot> {
+        let hand = self.hand.as_ref().ok_or(Cannot::NothingInHand)?;
         let collection = desk.collection();
         match &hand.load {
             Load::Cards { from, manner } => {
-                let to = self.at_cursor(desk).ok_or("there is no pocket here")?;
+                let to = self.at_cursor(desk).ok_or(Cannot::NoSuchPocket)?;
                 hand::put_down_among(collection, self.ground(), from, to, *manner)
             }
             Load::Pages(lifted) => {
                 let (run, to) = (lifted.run.clone(), lifted.to);
                 let moved = hand::move_pages(collection, self.ground(), run, to)?;
                 let (step, words) = (moved.step, moved.words);
-                Ok((Put { step, words }, false))
+                Ok(PutDown {
+                    deed: Foretold { step, words },
+                    meets_others: false,
+                })
             }
         }
     }
@@ -209,7 +212,7 @@ impl OpenBinder {
             return Some(Ok(text::sentence(&words)));
         }
         let words = hand.words.clone();
-        Some(words.map(|words| text::sentence(&format!("{manner}{words}"))))
+        Some(words.map(|words| text::sentence(format!("{manner}{words}"))))
     }
 
     /// That it goes back when the button is let go where the pointer is.
@@ -303,8 +306,8 @@ impl OpenBinder {
             return self.put_back(desk);
         }
         match self.put(desk) {
-            Ok((put, _)) => {
-                if desk.commit(put.step) {
+            Ok(down) => {
+                if desk.commit(down.deed.step) {
                     self.hand = None;
                 }
             }
@@ -316,7 +319,7 @@ impl OpenBinder {
     pub(super) fn put_back(&mut self, desk: &mut Desk) {
         if let Some(hand) = self.hand.take() {
             self.spread.cursor = hand.home;
-            desk.say(text::sentence(&format!("{} put back", hand.label)));
+            desk.say(text::sentence(format!("{} put back", hand.label)));
         }
         self.weigh(desk.collection());
     }

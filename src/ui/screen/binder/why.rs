@@ -8,8 +8,20 @@ use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
 use crate::ui::keymap::Context;
 
-/// Of a pocket in which a keepsake is.
-pub(super) const KEEPSAKE: Cannot = "the pocket holds a keepsake";
+/// Why nothing is done with a card at a pocket.
+#[derive(Debug, thiserror::Error)]
+pub(super) enum NoDeed {
+    #[error("this is a draft; the cards lie in the real binder")]
+    InDraft,
+    #[error("the binder has no pages")]
+    NoPages,
+    #[error("the pocket holds a keepsake")]
+    Keepsake,
+    #[error("that cannot be done here")]
+    NoneOfThese,
+    #[error(transparent)]
+    Cannot(#[from] Cannot),
+}
 
 fn key(desk: &Desk, intent: Intent) -> String {
     desk.key(Context::Binder, intent)
@@ -29,13 +41,11 @@ impl OpenBinder {
         }
         Some(match intent {
             Intent::Put | Intent::Take | Intent::Acquire | Intent::PartWith => {
-                self.deed(desk, intent).err()?.to_owned()
+                self.deed(desk, intent).err()?.to_string()
             }
-            Intent::TypeIn if !self.ground().is_real() => {
-                "this is a draft; the cards lie in the real binder".into()
-            }
-            Intent::TypeIn => "the binder is for no set".into(),
-            _ if !has_pages => "the binder has no pages".into(),
+            Intent::TypeIn if !self.ground().is_real() => NoDeed::InDraft.to_string(),
+            Intent::TypeIn => Cannot::NoSet.to_string(),
+            _ if !has_pages => NoDeed::NoPages.to_string(),
             Intent::Carry => "there is nothing in this pocket to carry".into(),
             Intent::NextGap | Intent::PreviousGap if !self.ground().is_real() => {
                 "a draft has no gaps".into()
@@ -52,9 +62,9 @@ impl OpenBinder {
     }
 
     /// Why a deed cannot be done at a pocket, and what would be done instead.
-    pub(super) fn instead(&self, desk: &Desk, intent: Intent, why: &str) -> String {
+    pub(super) fn instead(&self, desk: &Desk, intent: Intent, why: &NoDeed) -> String {
         let told = text::sentence(why);
-        if why == KEEPSAKE {
+        if let NoDeed::Keepsake = why {
             return format!(
                 "{told}: {}, then c takes it out",
                 key(desk, Intent::Arrange)

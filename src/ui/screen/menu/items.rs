@@ -3,14 +3,14 @@
 use std::collections::HashSet;
 
 use super::{Deed, Item};
-use crate::hand::{self, Behind, Cannot, Ground, Put};
+use crate::hand::{self, Behind, Cannot, Foretold, Ground};
 use crate::layout::{self, Order};
 use crate::model::{BinderId, Change, Collection, Place, Step};
 use crate::text;
 use crate::ui::screen::ask::Question;
 
 /// A line for a step that can be done; it says what it would do.
-fn offer(items: &mut Vec<Item>, key: impl Into<Option<char>>, put: Result<Put, Cannot>) {
+fn offer(items: &mut Vec<Item>, key: impl Into<Option<char>>, put: Result<Foretold, Cannot>) {
     if let Ok(put) = put {
         items.push(Item {
             key: key.into(),
@@ -161,8 +161,8 @@ pub(super) fn runs(collection: &Collection, ground: Ground, run: &[Place], items
     ] {
         offer(items, key, hand::sort(collection, ground, run, by));
     }
-    let carry = |put: Result<Put, Cannot>| {
-        put.map(|put| Put {
+    let carry = |put: Result<Foretold, Cannot>| {
+        put.map(|put| Foretold {
             words: format!("carry {}", put.words),
             ..put
         })

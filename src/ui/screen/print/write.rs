@@ -97,7 +97,7 @@ impl Print {
 
     /// Takes sheets that have been made, if they have.
     pub(super) fn take_made(&mut self, desk: &Desk) {
-        match Job::ended(&mut self.job) {
+        match desk.ended(&mut self.job) {
             Some(Ok(Done::Made(_))) if self.made_at != desk.session.revision() => {
                 self.renew(desk);
             }
@@ -115,7 +115,7 @@ impl Print {
             self.take_made(desk);
             return Next::Stay;
         }
-        match Job::ended(&mut self.job) {
+        match desk.ended(&mut self.job) {
             Some(Ok(Done::Written(Ok(files)))) => {
                 let is_drawn = |file: &String| {
                     let ending = Path::new(file).extension().and_then(|e| e.to_str());
@@ -132,7 +132,7 @@ impl Print {
             }
             Some(Ok(Done::Written(Err(why)))) => self.tell(desk, why),
             Some(Err(NoAnswer::Stopped)) => self.tell(desk, NotWritten::Stopped(Vec::new())),
-            Some(Err(NoAnswer::Failed)) => {
+            Some(Err(NoAnswer::Failed(_))) => {
                 let why = "Not written: a fault of this program".into();
                 self.tell(desk, NotWritten::Failed(why));
             }

@@ -95,9 +95,9 @@ impl Sections {
             Intent::Accept => {
                 let way = &grown.ways[*chosen];
                 match hand::draft_of_way(desk.collection(), self.ground.binder, way) {
-                    Ok((step, ground)) => {
-                        if desk.commit(step) {
-                            return Next::GoTo(ground, ground.place(0, 0));
+                    Ok(draft) => {
+                        if desk.commit(draft.step) {
+                            return Next::GoTo(draft.ground, draft.ground.place(0, 0));
                         }
                     }
                     Err(why) => desk.warn(text::sentence(&why)),

@@ -1,7 +1,9 @@
 //! What comes of the sections: a draft, why there is none, or nothing.
 
+use std::fmt::Display;
+
 use super::Sections;
-use crate::hand;
+use crate::hand::{self, NewDraft};
 use crate::text;
 use crate::ui::desk::Desk;
 use crate::ui::intent::Intent;
@@ -11,7 +13,7 @@ use crate::ui::screen::Next;
 impl Sections {
     pub(super) fn make(&mut self, desk: &mut Desk) -> Next {
         match hand::draft_by_sections(desk.collection(), self.ground, None, &self.rules) {
-            Ok((step, ground)) => {
+            Ok(NewDraft { step, ground }) => {
                 if !desk.commit(step) {
                     return Next::Stay;
                 }
@@ -36,7 +38,7 @@ impl Sections {
     }
 
     /// Why something was not done, and how to go on.
-    pub(super) fn refusal(&self, desk: &Desk, why: &str) -> String {
+    pub(super) fn refusal(&self, desk: &Desk, why: impl Display) -> String {
         let proposal = self.proposal.as_ref();
         let faulty = proposal.is_some_and(|proposal| proposal.renewed.laid.has_fault());
         let why = text::sentence(why);

@@ -2,7 +2,7 @@
 
 use crate::layout::{Begin, Order, Pick, Room, Section, Size, What, default_format};
 use crate::model::{Collection, PageFormat, SetId};
-use crate::text;
+use crate::text::{self, Choice};
 
 /// One line of the form.
 #[derive(Clone, Debug)]
@@ -148,10 +148,10 @@ pub(super) fn rows(collection: &Collection, own: Option<SetId>, section: &Sectio
         fixed(&TOP),
         "left empty where something tall stands out of the pocket below",
     );
-    let begins = Begin::ALL.map(Begin::words);
+    let begins = Begin::words();
     row(
         Label::Begins,
-        section.begin.words().into(),
+        section.begin.word().into(),
         fixed(&begins),
         CHOOSE,
     );
@@ -269,7 +269,7 @@ fn of_cards(
             .collect(),
         "the rest: what no section before it has",
     );
-    let orders = Order::ALL.iter().map(|by| by.word().to_owned());
+    let orders = Order::words().into_iter().map(ToOwned::to_owned);
     row(
         Label::Order,
         pick.by.word().into(),

@@ -2,6 +2,7 @@
 
 use super::rows::{ALL, KEEPSAKES, Label, MAIN, NONE, OTHERS, OWN, SIDES, TOGETHER, TOP, WHICH};
 use crate::layout::{Begin, Order, Pick, Room, Section, What, default_format};
+use crate::text::Choice;
 
 /// The word for a finish without what is told beside it.
 fn untold(words: &str) -> &str {
@@ -95,8 +96,7 @@ pub(super) fn with(section: &Section, label: Label, words: &str) -> Result<Secti
         }
         Label::TopRow => new.top_empty = words == TOP[1],
         Label::Begins => {
-            let found = Begin::ALL.into_iter().find(|begin| begin.words() == words);
-            new.begin = found.ok_or("choose one of them")?;
+            new.begin = Begin::of_word(words).ok_or("choose one of them")?;
         }
         Label::Room if none => new.room = Room::None,
         Label::Room => new.room = read("room")?.room,

@@ -118,7 +118,7 @@ impl Sections {
             paint::sign(buf, (area.x + 1, y), here, theme.style(Role::Cursor));
             let numbers = [
                 (way.cost.lifts, false),
-                (way.cost.page_moves, way.cost.may_be_fewer),
+                (way.cost.page_moves, way.cost.may_be_fewer()),
                 (way.cost.pages_added, false),
                 (way.cost.pages_removed, false),
                 (way.handlings, false),
@@ -147,7 +147,7 @@ impl Sections {
         let width = area.width.saturating_sub(2);
         let mut cost = format!("From what lies there now: {}", proposal.cost.words());
         if text::columns(&cost) > usize::from(width) {
-            cost = text::sentence(&proposal.cost.words());
+            cost = text::sentence(proposal.cost.words());
         }
         paint::line(
             buf,

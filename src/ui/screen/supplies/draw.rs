@@ -107,7 +107,7 @@ impl Supplies {
     }
 
     fn title(&self, desk: &Desk) -> String {
-        let sleeves = self.choice.thickness.sleeves.words();
+        let sleeves = self.choice.thickness.sleeves.told();
         let anew = match (self.choice.anew, desk.area.width >= 100) {
             (false, _) => "",
             (true, true) => "; from nothing: no page and no binder is there yet",

@@ -77,7 +77,7 @@ impl Swap {
 
     /// Takes what was read, if it has been.
     pub(super) fn take(&mut self, desk: &mut Desk) {
-        match Job::ended(&mut self.job) {
+        match desk.ended(&mut self.job) {
             None => {}
             Some(Err(_)) => desk.warn("The files could not be read: a fault of this program"),
             Some(Ok(Err((at, why)))) => {

@@ -31,7 +31,7 @@ pub(super) enum What {
 
 /// What is asked.
 #[derive(Debug)]
-pub(super) struct Asked {
+pub(super) struct ToPlan {
     pub(super) what: What,
     pub(super) binder: Option<BinderId>,
     pub(super) way: Way,
@@ -56,8 +56,8 @@ pub(super) struct Planned {
 }
 
 /// Plans what is asked. What comes of it is of no use when it was stopped meanwhile.
-pub(super) fn planned(collection: &Collection, asked: Asked, progress: &Progress) -> Planned {
-    let Asked { binder, way, .. } = asked;
+pub(super) fn planned(collection: &Collection, asked: ToPlan, progress: &Progress) -> Planned {
+    let ToPlan { binder, way, .. } = asked;
     let sheet = asked.sheet;
     let sheet = sheet.unwrap_or_else(|| Arc::new(hand::work_sheet(collection, binder, way)));
     let ways = match asked.what {
@@ -101,7 +101,7 @@ impl Work {
     /// Planning begins; what comes of it is heard.
     pub(super) fn plan(&mut self, desk: &Desk, what: What) {
         let revision = desk.session.revision();
-        let asked = Asked {
+        let asked = ToPlan {
             what,
             binder: self.binder,
             way: self.way,
@@ -177,7 +177,7 @@ impl Work {
     pub(super) fn hear_planned(&mut self, desk: &mut Desk) -> Next {
         while let Some((what, job)) = self.job.take() {
             let mut job = Some(job);
-            match Job::ended(&mut job) {
+            match desk.ended(&mut job) {
                 None => {
                     self.job = job.map(|job| (what, job));
                     break;

@@ -8,7 +8,7 @@ use crate::model::{Collection, Place};
 
 /// A binder on the shelf, or a pocket of it where it was open.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Spot {
+pub struct LastPlace {
     pub binder: Box<str>,
     /// Page and pocket from 0; `None` where the binder stood on the shelf.
     pub open: Option<(usize, usize)>,
@@ -26,7 +26,7 @@ struct Note {
 
 const FORMAT: &str = "ringbound-last-place";
 
-impl Spot {
+impl LastPlace {
     #[must_use]
     pub fn of(collection: &Collection, place: Place, is_open: bool) -> Option<Self> {
         let binder = collection.binder(place.binder)?;
@@ -79,15 +79,15 @@ impl Spot {
 impl Session {
     /// Where one was when the collection was last left, if that is known.
     #[must_use]
-    pub fn spot(&self) -> Option<Spot> {
-        Spot::read(&self.store.note()?)
+    pub fn last_place(&self) -> Option<LastPlace> {
+        LastPlace::read(&self.store.note()?)
     }
 
     /// Notes where one is. Nothing is written where the collection is open for reading only, and
     /// what cannot be written is not missed.
-    pub fn keep_spot(&mut self, spot: &Spot) {
+    pub fn keep_last_place(&mut self, last_place: &LastPlace) {
         if self.access() == Access::Writable
-            && let Some(bytes) = spot.write()
+            && let Some(bytes) = last_place.write()
         {
             self.store.leave_note(&bytes);
         }
@@ -101,20 +101,20 @@ mod tests {
 
     proptest! {
         #[test]
-        fn any_spot_is_read_back_and_any_bytes_are_borne(
+        fn any_last_place_is_read_back_and_any_bytes_are_borne(
             binder in ".{0,20}",
             open in proptest::option::of((0..usize::MAX, 0..usize::MAX)),
             bytes in proptest::collection::vec(any::<u8>(), 0..200),
         ) {
-            let spot = Spot { binder: binder.into(), open };
-            prop_assert_eq!(Spot::read(&spot.write().unwrap()), Some(spot));
-            Spot::read(&bytes);
+            let last_place = LastPlace { binder: binder.into(), open };
+            prop_assert_eq!(LastPlace::read(&last_place.write().unwrap()), Some(last_place));
+            LastPlace::read(&bytes);
         }
     }
 
     #[test]
     fn a_note_of_another_kind_says_nothing() {
-        let read = |words: &str| Spot::read(words.as_bytes());
+        let read = |words: &str| LastPlace::read(words.as_bytes());
         let good =
             r#"{"format":"ringbound-last-place","version":1,"binder":"A","page":2,"pocket":3}"#;
         assert_eq!(read(good).unwrap().open, Some((1, 2)));

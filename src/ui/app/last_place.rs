@@ -2,26 +2,26 @@
 
 use super::App;
 use crate::hand::Ground;
-use crate::session::Spot;
+use crate::session::LastPlace;
 
 impl App {
     /// Where the person is now; not told of the invented collection.
     #[must_use]
-    pub fn spot(&self) -> Option<Spot> {
+    pub fn last_place(&self) -> Option<LastPlace> {
         if self.desk.is_aside() || self.desk.has_demo {
             return None;
         }
         let mut screens = self.screens.iter().rev();
         let (place, is_open) = screens.find_map(|screen| screen.place(&self.desk))?;
-        Spot::of(self.desk.collection(), place, is_open)
+        LastPlace::of(self.desk.collection(), place, is_open)
     }
 
     /// Begins where the person was before, as near to it as there is a pocket.
     #[must_use]
-    pub fn at_spot(mut self, spot: &Spot) -> Self {
-        if let Some(place) = spot.place(self.desk.collection()) {
+    pub fn at_last_place(mut self, last_place: &LastPlace) -> Self {
+        if let Some(place) = last_place.place(self.desk.collection()) {
             self.screens[0].follow(&self.desk, place);
-            if spot.open.is_some() {
+            if last_place.open.is_some() {
                 self.go_to(Ground::real(place.binder), place);
             }
         }

@@ -9,11 +9,11 @@ use std::path::{Path, PathBuf};
 use std::rc::{Rc, Weak};
 use std::time::Duration;
 
-use super::{Files, OpenFile};
+use ringbound::store::files::{Files, OpenFile};
 
 /// Folders and files. Clones are the same one.
 #[derive(Clone, Debug, Default)]
-pub struct InMemory(Rc<RefCell<Tree>>);
+pub(crate) struct InMemory(Rc<RefCell<Tree>>);
 
 #[derive(Debug, Default)]
 struct Tree {
@@ -34,7 +34,7 @@ fn error<T>(kind: ErrorKind) -> io::Result<T> {
 
 impl InMemory {
     /// Puts a file there, and the folders above it.
-    pub fn put(&self, path: &Path, bytes: impl Into<Vec<u8>>) {
+    pub(crate) fn put(&self, path: &Path, bytes: impl Into<Vec<u8>>) {
         if let Some(folder) = path.parent() {
             self.put_folder(folder);
         }
@@ -43,7 +43,7 @@ impl InMemory {
     }
 
     /// Puts a folder there, and those above it.
-    pub fn put_folder(&self, path: &Path) {
+    pub(crate) fn put_folder(&self, path: &Path) {
         let mut tree = self.0.borrow_mut();
         for folder in path.ancestors() {
             tree.names.insert(folder.to_owned(), Node::Folder);
@@ -51,8 +51,7 @@ impl InMemory {
     }
 
     /// Every file with its bytes, by path.
-    #[must_use]
-    pub fn files(&self) -> Vec<(PathBuf, Vec<u8>)> {
+    pub(crate) fn files(&self) -> Vec<(PathBuf, Vec<u8>)> {
         let tree = self.0.borrow();
         let files = tree.names.iter().filter_map(|(path, node)| match node {
             Node::Folder => None,

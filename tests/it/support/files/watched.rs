@@ -9,12 +9,12 @@ use std::path::{Path, PathBuf};
 use std::rc::Rc;
 use std::time::Duration;
 
-use super::{Files, OpenFile};
+use ringbound::store::files::{Files, OpenFile};
 
 /// A call that changes what is on the disk. A file that is open goes by the number of the call
 /// that opened it, for its names may change.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Op {
+pub(crate) enum Op {
     Create { path: PathBuf, file: usize },
     OpenEnd { path: PathBuf, file: usize },
     Write { file: usize, bytes: Vec<u8> },
@@ -32,7 +32,7 @@ type Plan = Box<dyn Fn(usize) -> io::Result<()>>;
 
 /// Another file system, watched. Clones are the same one.
 #[derive(Clone)]
-pub struct Watched {
+pub(crate) struct Watched {
     under: Rc<dyn Files>,
     watch: Rc<Watch>,
 }
@@ -45,14 +45,16 @@ struct Watch {
 
 impl Watched {
     /// Only records.
-    #[must_use]
-    pub fn new(under: Rc<dyn Files>) -> Self {
+    pub(crate) fn new(under: Rc<dyn Files>) -> Self {
         Self::planned(under, |_| Ok(()))
     }
 
     /// Asks `plan` before each call, with its number from 1. A call that fails does nothing, but
     /// of a write half of the bytes are written, as on a disk that is full.
-    pub fn planned(under: Rc<dyn Files>, plan: impl Fn(usize) -> io::Result<()> + 'static) -> Self {
+    pub(crate) fn planned(
+        under: Rc<dyn Files>,
+        plan: impl Fn(usize) -> io::Result<()> + 'static,
+    ) -> Self {
         let watch = Rc::new(Watch {
             plan: Box::new(plan),
             calls: Cell::new(0),
@@ -62,20 +64,17 @@ impl Watched {
     }
 
     /// So many calls there were, failed ones too.
-    #[must_use]
-    pub fn calls(&self) -> usize {
+    pub(crate) fn calls(&self) -> usize {
         self.watch.calls.get()
     }
 
     /// The changes so far.
-    #[must_use]
-    pub fn ops(&self) -> Vec<Op> {
+    pub(crate) fn ops(&self) -> Vec<Op> {
         self.watch.ops.borrow().clone()
     }
 
     /// How many changes there were so far.
-    #[must_use]
-    pub fn changes(&self) -> usize {
+    pub(crate) fn changes(&self) -> usize {
         self.watch.ops.borrow().len()
     }
 
