@@ -27,6 +27,7 @@ const SCREENS: &[(Context, &str, &str, &str)] = &[
     (Context::Carry, "page", "enter C", ""),
     (Context::Find, "", "f", "moss 12"),
     (Context::Form, "", "s", ""),
+    (Context::Form, "typing in", "k", ""),
     (Context::Prompt, "", "enter g", "2"),
     (Context::Menu, "", "enter a", ""),
     (Context::Menu, "give up", "del", ""),

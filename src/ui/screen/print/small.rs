@@ -15,6 +15,8 @@ use crate::ui::theme::Role;
 /// Of a sheet that is free below so much of it, the rest is cut off where rows are few.
 const CUT_AT: f64 = 0.8;
 const FEW_ROWS: u16 = 24;
+/// With so many rows left an empty one is to spare.
+const LEAST_APART: u16 = 8;
 
 /// The part of the sheet that is shown, and the cells for it.
 struct Scale {
@@ -142,12 +144,19 @@ fn draw_words(
     let Some((_, turn)) = turned.first() else {
         return;
     };
+    let lines: Vec<&str> = turned.iter().map(|(words, _)| *words).collect();
+    // The number above them is no part of their words; but none of these is cut for that.
+    let left = room.bottom().saturating_sub(top);
+    let fits_just = lines
+        .iter()
+        .any(|line| text::columns(line) == usize::from(left));
+    let is_apart = top > room.y && left > LEAST_APART && !fits_just;
+    let top = top + u16::from(is_apart);
     let rows = Rect {
         y: top,
         height: room.bottom().saturating_sub(top),
         ..room
     };
-    let lines: Vec<&str> = turned.iter().map(|(words, _)| *words).collect();
     draw_turned(&lines, *turn, rows, more, style, buf);
 }
 
