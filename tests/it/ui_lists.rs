@@ -549,3 +549,18 @@ fn how_full_a_page_is_is_never_cut_on_the_sheet_of_a_swap() {
         }
     }
 }
+
+#[test]
+fn what_is_typed_for_a_swap_is_seen_in_the_smallest_window() {
+    let mut scene = Scene::demo((24, 6));
+    scene.keys("x").text("w.csv");
+    scene.at("w.csv");
+    scene.keys("tab").text("s.csv");
+    scene.at("s.csv");
+    assert_eq!(scene.find("w.csv"), None);
+    scene.click((3, 2)).text("x");
+    scene.at("s.csvx");
+    scene.keys("tab");
+    scene.at("w.csv");
+    assert_eq!(scene.find("s.csvx"), None);
+}

@@ -331,7 +331,7 @@ impl Screen for Swap {
                 }
             }
             Mouse::Left if self.sheet.is_none() && self.job.is_none() => {
-                if let Some(at) = Self::field_under(desk, y) {
+                if let Some(at) = self.field_under(desk, y) {
                     self.focus = at;
                 }
             }

@@ -11,6 +11,9 @@ use crate::ui::paint;
 use crate::ui::rows::{self, Seen};
 use crate::ui::theme::Role;
 
+/// A field of fewer columns shows too little of what is typed there.
+const LEAST_FIELD: u16 = 12;
+
 impl Swap {
     /// Where the lines of the sheet stand.
     pub(super) fn window(desk: &Desk) -> Rect {
@@ -29,10 +32,18 @@ impl Swap {
         Seen::of(lines, sheet.at, sheet.lines.len())
     }
 
-    pub(super) fn field_under(desk: &Desk, y: u16) -> Option<usize> {
+    pub(super) fn field_under(&self, desk: &Desk, y: u16) -> Option<usize> {
         let top = desk.body().y + 2;
-        let at = usize::from(y.checked_sub(top)? / 2);
+        let at = self.first_field(desk) + usize::from(y.checked_sub(top)? / 2);
         (at < ASKED.len()).then_some(at)
+    }
+
+    /// Each field takes two rows; where there are not enough for both, the one with the cursor is
+    /// seen.
+    fn first_field(&self, desk: &Desk) -> usize {
+        let rows = usize::from(desk.body().height.saturating_sub(2));
+        let seen = (rows / 2).clamp(1, ASKED.len());
+        (self.focus + 1).saturating_sub(seen)
     }
 
     pub(crate) fn paint(&self, desk: &Desk, buf: &mut Buffer) {
@@ -53,16 +64,23 @@ impl Swap {
             "Swap with another collector",
             strong,
         );
-        for (at, (asked, field)) in (0u16..).zip(ASKED.iter().zip(&self.fields)) {
-            let y = body.y + 2 + 2 * at;
+        let fields = ASKED.iter().zip(&self.fields).enumerate();
+        let seen = fields.skip(self.first_field(desk));
+        for (row, (at, (asked, field))) in (0u16..).zip(seen) {
+            let y = body.y + 2 + 2 * row;
             if y >= body.bottom() {
                 return;
             }
-            let focus = self.focus == usize::from(at);
+            let focus = self.focus == at;
             let role = if focus { Role::Key } else { Role::Text };
             let label = format!("{asked}: ");
             let used = paint::line(buf, (x, y), width, &label, theme.style(role));
-            field.draw((x + used, y), width - used, focus, theme, buf);
+            // In a narrow window the field stands below.
+            if width - used >= LEAST_FIELD {
+                field.draw((x + used, y), width - used, focus, theme, buf);
+            } else if y + 1 < body.bottom() {
+                field.draw((x, y + 1), width, focus, theme, buf);
+            }
         }
         let words = "Both files are CSV with the columns set, number, and if you like finish and \
                      count: what export wants and export spares write, or the lists on this screen \
