@@ -5,7 +5,6 @@ use serde::Serialize;
 use super::error::CliError;
 use super::open::Where;
 use super::output::Output;
-use super::show::pages_of;
 use super::table::{Align, Table};
 use super::words::count;
 use crate::hand;
@@ -26,7 +25,9 @@ struct BinderAnswer<'a> {
     title: &'a str,
     #[serde(skip_serializing_if = "Option::is_none")]
     set: Option<&'a str>,
+    /// That stand in it.
     pages: usize,
+    layout_pages: usize,
     in_place: u32,
     meant: u32,
     gaps: u32,
@@ -43,7 +44,8 @@ pub(super) fn run(at: &Where, out: &mut Output) -> Result<(), CliError> {
             binder: binder.name(),
             title: &binder.spec().title,
             set: code(binder),
-            pages: pages_of(binder),
+            pages: binder.pages().len(),
+            layout_pages: binder.layout().pages.len(),
             in_place: binder.tally().in_place,
             meant: binder.tally().meant,
             gaps: binder.tally().gaps(),

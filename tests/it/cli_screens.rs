@@ -24,6 +24,36 @@ fn the_shelf_is_told_binder_by_binder() {
     assert_eq!(figures, [&json!(1), &json!(5), &json!(4)]);
 }
 
+/// A page of one pocket for each card: more than stand there yet.
+#[test]
+fn pages_that_stand_and_pages_of_the_layout_are_told_apart_in_one_word_each() {
+    let table = Table::with_fen();
+    table.file("rules.txt", "Cards: page 1 one-sided\n");
+    let draft = [
+        "layout",
+        "draft",
+        "FEN",
+        "--rules",
+        "rules.txt",
+        "--name",
+        "single",
+    ];
+    table.ok(&draft);
+    let stand = table.json(&["find", "fen", "--json"])["binders"][0]["pages"].clone();
+    let answer = table.json(&["shelf", "--json"]);
+    let of = |answer: &serde_json::Value| {
+        let binder = &answer["binders"][0];
+        (binder["pages"].clone(), binder["layout_pages"].clone())
+    };
+    assert_eq!(of(&answer), (stand.clone(), stand.clone()));
+    table.ok(&["drafts", "FEN", "--adopt", "single"]);
+    let (pages, layout) = of(&table.json(&["shelf", "--json"]));
+    assert_eq!(pages, stand);
+    assert!(layout.as_u64() > pages.as_u64(), "{layout} {pages}");
+    let told = table.ok(&["shelf"]);
+    assert!(told.contains("in layout"), "{told}");
+}
+
 #[test]
 fn a_card_is_found_by_number_and_by_name_with_its_pocket() {
     let table = Table::with_fen();
