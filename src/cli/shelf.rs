@@ -76,8 +76,7 @@ pub(super) fn run(at: &Where, out: &mut Output) -> Result<(), CliError> {
         let meant = binder.layout().pages.len();
         (meant != binder.pages().len()).then_some(meant)
     };
-    let differs = collection.shelf().any(|binder| to_be(binder).is_some());
-    let heads = [
+    let mut table = Table::new(&[
         ("binder", Align::Left),
         ("title", Align::Left),
         ("pages", Align::Right),
@@ -88,17 +87,14 @@ pub(super) fn run(at: &Where, out: &mut Output) -> Result<(), CliError> {
         ("gaps", Align::Right),
         ("misplaced", Align::Right),
         ("drafts", Align::Right),
-    ];
-    let is_told = |column: usize| differs || heads[column].0 != "in layout";
-    let told = heads.iter().enumerate().filter(|(at, _)| is_told(*at));
-    let mut table = Table::new(&told.map(|(_, head)| *head).collect::<Vec<_>>());
+    ]);
     let some = |number: u64| match number {
         0 => String::new(),
         number => number.to_string(),
     };
     for binder in collection.shelf() {
         let tally = binder.tally();
-        let cells = [
+        table.row([
             binder.name().to_owned(),
             binder.spec().title.to_string(),
             binder.pages().len().to_string(),
@@ -109,9 +105,7 @@ pub(super) fn run(at: &Where, out: &mut Output) -> Result<(), CliError> {
             tally.gaps().to_string(),
             some(u64::from(binder_summary(binder).misplaced)),
             some(binder.drafts().len() as u64),
-        ];
-        let told = cells.into_iter().enumerate().filter(|(at, _)| is_told(*at));
-        table.row(told.map(|(_, cell)| cell));
+        ]);
     }
     table.print(out)
 }
