@@ -82,11 +82,8 @@ pub fn their_list(
             RowKnown::Set => false,
             RowKnown::Card => return copies.row(&row),
         };
-        *(if is_foreign {
-            &mut foreign
-        } else {
-            &mut unknown
-        }) += 1;
+        foreign += u64::from(is_foreign);
+        unknown += u64::from(!is_foreign);
         if passed.len() < USUALLY_KEPT {
             passed.push(PassedRow {
                 line: row.line,

@@ -22,11 +22,7 @@ impl Choice for Sleeves {
 impl Sleeves {
     #[must_use]
     pub fn count(self) -> u32 {
-        match self {
-            Self::Bare => 0,
-            Self::One => 1,
-            Self::Two => 2,
-        }
+        self.layers().len() as u32
     }
 
     pub(super) fn layers(self) -> &'static [Layer] {
