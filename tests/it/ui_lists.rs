@@ -194,17 +194,19 @@ fn a_list_of_theirs_that_is_apart_by_semicolons_is_told_so() {
     );
 }
 
+/// The sheet of a swap with the collector of [`their_lists`].
+fn swap_with(folder: &std::path::Path) -> Scene {
+    let [wants, spares] = their_lists(folder);
+    let mut scene = Scene::demo((100, 30));
+    scene.keys("x").text(&wants).keys("tab").text(&spares);
+    scene.keys("enter");
+    scene
+}
+
 #[test]
 fn a_swap_is_talked_over_carried_out_as_one_step_and_taken_back() {
     let folder = tempfile::tempdir().unwrap();
-    let [wants, spares] = their_lists(folder.path());
-    let mut scene = Scene::demo((100, 30));
-    scene
-        .keys("x")
-        .text(&wants)
-        .keys("tab")
-        .text(&spares)
-        .keys("enter");
+    let mut scene = swap_with(folder.path());
     scene.at("One for one, 3 cards each way:");
     assert_snapshot!("swap_100x30", scene.picture());
     let collection = scene.app.session().collection().clone();
@@ -255,14 +257,7 @@ fn a_swap_is_talked_over_carried_out_as_one_step_and_taken_back() {
 #[test]
 fn a_pair_of_a_swap_is_left_out_and_what_goes_in_is_the_others() {
     let folder = tempfile::tempdir().unwrap();
-    let [wants, spares] = their_lists(folder.path());
-    let mut scene = Scene::demo((100, 30));
-    scene
-        .keys("x")
-        .text(&wants)
-        .keys("tab")
-        .text(&spares)
-        .keys("enter");
+    let mut scene = swap_with(folder.path());
     let pair = |scene: &Scene, at: usize| {
         let picture = scene.picture();
         let lines = picture.lines().filter(|line| line.contains("you get "));
@@ -312,10 +307,8 @@ fn a_pair_of_a_swap_is_left_out_and_what_goes_in_is_the_others() {
 #[test]
 fn a_swap_of_which_all_is_left_out_is_not_carried_out() {
     let folder = tempfile::tempdir().unwrap();
-    let [wants, spares] = their_lists(folder.path());
-    let mut scene = Scene::demo((100, 30));
-    scene.keys("x").text(&wants).keys("tab").text(&spares);
-    scene.keys("enter space down space down space");
+    let mut scene = swap_with(folder.path());
+    scene.keys("space down space down space");
     scene.at("Nothing goes one for one, 3 left out.");
     let revision = scene.app.session().revision();
     scene.keys("c");
